@@ -1,0 +1,100 @@
+/** Every way the program refuses: code, HTTP status, sentence. `{name}` in a sentence stands for a figure in `details`. */
+
+export type JsonValue = string | number | boolean | null | readonly JsonValue[] | { readonly [key: string]: JsonValue };
+export type ProblemDetails = { readonly [key: string]: JsonValue };
+export type Problem = { readonly code: ProblemCode; readonly details: ProblemDetails };
+export type ProblemCode = keyof typeof problems;
+
+const problems = {
+	// Any procedure
+	'input.invalid': { status: 400, say: '{path}: {why}' },
+	'procedure.unknown': { status: 404, say: 'There is no procedure {name}. `call --list` prints them all.' },
+	'key.reused': { status: 409, say: 'The key {key} was used before with other content. Use a new key for a new entry.' },
+	'row.changed': { status: 409, say: '{what} was changed by someone else meanwhile. Reload it and enter the change again.' },
+	'not.found': { status: 404, say: 'No {what} with id {id} is on the books.' },
+	internal: { status: 500, say: 'The program made a mistake. Nothing was saved. The log holds the details.' },
+
+	// The data folder
+	'data.inUse': { status: 423, say: 'The data folder {folder} is in use by another process ({holder}). Close it first.' },
+	'data.networkShare': { status: 422, say: '{folder} is on a network share or in a synchronised folder ({kind}). A database there can be damaged: choose a folder on this computer.' },
+	'data.foreign': { status: 422, say: '{file} is not a Fillmark database: {why}. It was left as it is.' },
+	'data.newer': { status: 422, say: '{file} was saved by a newer version of Fillmark (schema {have}, this version knows {known}). Update the program.' },
+	'data.damaged': { status: 422, say: '{file} is damaged: {why}. Restore the newest backup.' },
+	'data.full': { status: 507, say: 'The disk is full. Nothing was saved; free some space and save again.' },
+
+	// Boundary files and fields
+	'file.missing': { status: 404, say: 'The file {file} is not there or cannot be read.' },
+	'file.notBoundaries': { status: 422, say: '{file} is not a boundary file: {why}.' },
+	'file.damaged': { status: 422, say: '{file} is damaged: {why}. Export it again.' },
+	'file.tooBig': { status: 413, say: '{file} is larger than an import may be: {why}.' },
+	'file.tooSlow': { status: 413, say: '{file} could not be read within {seconds} s. Export fewer fields at a time.' },
+	'file.noFields': { status: 422, say: '{file} holds no fields: {why}.' },
+	'file.layerUnclear': { status: 422, say: '{file} holds several layers. Say which one to import.' },
+	'file.crsUnknown': { status: 422, say: '{file} does not say which reference system its coordinates are in ({why}). Choose one.' },
+	'file.crsUnsupported': { status: 422, say: '{file} is in {crs}, which cannot be measured safely: {why}.' },
+	'file.attributeUnknown': { status: 422, say: '{file} has no attribute {attribute}. It has: {attributes}.' },
+	'file.areaUnitUnclear': { status: 422, say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.' },
+	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },
+	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
+	'area.notPositive': { status: 422, say: '{path} must be greater than zero.' },
+
+	// Products and store
+	'product.densityMissing': { status: 422, say: '{product} ({formulation}) is a liquid sold by mass: its relative density is needed to know the litres it takes up.' },
+	'product.formulationUnknown': { status: 422, say: '{formulation} is not a formulation code in use. See the list in Products.' },
+	'product.formulationAmbiguous': { status: 422, say: '{product}: the letters {formulation} mean different things in different coding systems. Say which one the label uses.' },
+	'product.packUnknown': { status: 422, say: '{product} has no pack size of {size} {unit}. It has: {sizes}.' },
+	'product.nameTaken': { status: 409, say: 'A product named {name} with formulation {formulation} is already on the books.' },
+	'store.short': { status: 422, say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.' },
+	'store.unitMismatch': { status: 422, say: '{product} is kept in {unit}.' },
+
+	// Sprayers
+	'sprayer.minimumAboveCapacity': { status: 422, say: 'The smallest load of {minimumL} L is above the tank of {capacityL} L.' },
+
+	// Jobs and loads
+	'load.doseNotPositive': { status: 422, say: '{path}: the dose of {product} must be greater than zero.' },
+	'load.noRoomForWater': { status: 422, say: 'The products alone fill load {load}: {productL} L of product in {mixL} L of mix.' },
+	'load.otherMixInTank': { status: 422, say: 'The tank holds {leftL} L of another mix. Empty and rinse it first.' },
+	'load.unsprayableAboveCapacity': { status: 422, say: 'The unsprayable {unsprayableL} L leave no room in a tank of {capacityL} L.' },
+	'load.doseAboveLabel': { status: 422, say: '{product}: a dose of {dose} {unit}/ha is above the label maximum of {limit} {unit}/ha.' },
+	'load.unknown': { status: 404, say: 'The job has no load {load}. It has {loads}.' },
+	'load.alreadyLogged': { status: 409, say: 'Load {load} is already logged in full. Reverse it first if it is wrong.' },
+	'load.notLogged': { status: 409, say: 'Load {load} is not logged, so there is nothing to reverse.' },
+	'load.timesReversed': { status: 422, say: 'The load ends ({finishedAt}) before it starts ({startedAt}).' },
+	'load.fieldNotInJob': { status: 422, say: 'The field {fieldId} does not belong to this job.' },
+	'load.productNotInJob': { status: 422, say: 'The product {productId} does not belong to this job.' },
+	'load.tankTooFull': { status: 422, say: 'The tank of {totalL} L is full before the first container at {startL} L.' },
+	'mixOrder.contradiction': { status: 422, say: 'The label instructions contradict each other: {cycle}.' },
+	'mixOrder.unknownPartner': { status: 422, say: '{product} is to go {relation} {partner}, which is not in this mix.' },
+	'job.noFields': { status: 422, say: 'A job needs at least one field.' },
+	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
+	'job.closed': { status: 409, say: 'The job is closed.' },
+
+	// Records and season
+	'record.final': { status: 409, say: 'The record is final. Enter a correction instead.' },
+	'period.reversed': { status: 422, say: 'The period ends ({to}) before it starts ({from}).' },
+	'report.unknown': { status: 422, say: 'There is no report {report}. There are: {reports}.' },
+	'pdf.noBrowser': { status: 503, say: 'No Chromium, Chrome or Edge was found to make the PDF with. Install one, or print from the screen.' },
+
+	// Upkeep
+	'backup.invalid': { status: 422, say: '{file} is not a sound backup: {why}.' },
+	'backup.exists': { status: 409, say: '{file} is already there. Choose another name; a backup is never overwritten.' },
+} as const satisfies Record<string, { status: number; say: string }>;
+
+/** Every code, for the reference page and the tests. */
+export const problemCodes = Object.keys(problems) as ProblemCode[];
+
+/** HTTP status of a problem. */
+export function statusOf(code: ProblemCode): number {
+	return problems[code].status;
+}
+
+/** The sentence a person reads: what is wrong, with the figures, and the cure. */
+export function sentenceOf({ code, details }: Problem): string {
+	return problems[code].say.replace(/\{(\w+)\}/g, (_, name: string) => textOf(details[name]));
+}
+
+function textOf(value: JsonValue | undefined): string {
+	if (value === undefined || value === null) return '?';
+	if (Array.isArray(value)) return value.map(textOf).join(', ');
+	return typeof value === 'object' ? JSON.stringify(value) : String(value);
+}
