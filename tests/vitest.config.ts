@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+	test: {
+		root: new URL('..', import.meta.url).pathname,
+		include: ['tests/unit/**/*.test.ts', 'tests/reference/**/*.test.ts'],
+		testTimeout: 30_000,
+		hookTimeout: 30_000,
+		maxWorkers: 2,
+	},
+});
