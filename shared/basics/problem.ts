@@ -9,16 +9,31 @@ const problems = {
 	// Any procedure
 	'input.invalid': { status: 400, say: '{path}: {why}' },
 	'procedure.unknown': { status: 404, say: 'There is no procedure {name}. `call --list` prints them all.' },
-	'key.reused': { status: 409, say: 'The key {key} was used before with other content. Use a new key for a new entry.' },
-	'row.changed': { status: 409, say: '{what} was changed by someone else meanwhile. Reload it and enter the change again.' },
+	'key.reused': {
+		status: 409,
+		say: 'The key {key} was used before with other content. Use a new key for a new entry.',
+	},
+	'row.changed': {
+		status: 409,
+		say: '{what} was changed by someone else meanwhile. Reload it and enter the change again.',
+	},
 	'not.found': { status: 404, say: 'No {what} with id {id} is on the books.' },
 	internal: { status: 500, say: 'The program made a mistake. Nothing was saved. The log holds the details.' },
 
 	// The data folder
-	'data.inUse': { status: 423, say: 'The data folder {folder} is in use by another process ({holder}). Close it first.' },
-	'data.networkShare': { status: 422, say: '{folder} is on a network share or in a synchronised folder ({kind}). A database there can be damaged: choose a folder on this computer.' },
+	'data.inUse': {
+		status: 423,
+		say: 'The data folder {folder} is in use by another process ({holder}). Close it first.',
+	},
+	'data.networkShare': {
+		status: 422,
+		say: '{folder} is on a network share or in a synchronised folder ({kind}). A database there can be damaged: choose a folder on this computer.',
+	},
 	'data.foreign': { status: 422, say: '{file} is not a Fillmark database: {why}. It was left as it is.' },
-	'data.newer': { status: 422, say: '{file} was saved by a newer version of Fillmark (schema {have}, this version knows {known}). Update the program.' },
+	'data.newer': {
+		status: 422,
+		say: '{file} was saved by a newer version of Fillmark (schema {have}, this version knows {known}). Update the program.',
+	},
 	'data.damaged': { status: 422, say: '{file} is damaged: {why}. Restore the newest backup.' },
 	'data.full': { status: 507, say: 'The disk is full. Nothing was saved; free some space and save again.' },
 
@@ -30,32 +45,65 @@ const problems = {
 	'file.tooSlow': { status: 413, say: '{file} could not be read within {seconds} s. Export fewer fields at a time.' },
 	'file.noFields': { status: 422, say: '{file} holds no fields: {why}.' },
 	'file.layerUnclear': { status: 422, say: '{file} holds several layers. Say which one to import.' },
-	'file.crsUnknown': { status: 422, say: '{file} does not say which reference system its coordinates are in ({why}). Choose one.' },
+	'file.crsUnknown': {
+		status: 422,
+		say: '{file} does not say which reference system its coordinates are in ({why}). Choose one.',
+	},
 	'file.crsUnsupported': { status: 422, say: '{file} is in {crs}, which cannot be measured safely: {why}.' },
 	'file.attributeUnknown': { status: 422, say: '{file} has no attribute {attribute}. It has: {attributes}.' },
-	'file.areaUnitUnclear': { status: 422, say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.' },
+	'file.areaUnitUnclear': {
+		status: 422,
+		say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.',
+	},
 	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
 	'area.notPositive': { status: 422, say: '{path} must be greater than zero.' },
 
 	// Products and store
-	'product.densityMissing': { status: 422, say: '{product} ({formulation}) is a liquid sold by mass: its relative density is needed to know the litres it takes up.' },
-	'product.formulationUnknown': { status: 422, say: '{formulation} is not a formulation code in use. See the list in Products.' },
-	'product.formulationAmbiguous': { status: 422, say: '{product}: the letters {formulation} mean different things in different coding systems. Say which one the label uses.' },
+	'product.densityMissing': {
+		status: 422,
+		say: '{product} ({formulation}) is a liquid sold by mass: its relative density is needed to know the litres it takes up.',
+	},
+	'product.formulationUnknown': {
+		status: 422,
+		say: '{formulation} is not a formulation code in use. See the list in Products.',
+	},
+	'product.formulationAmbiguous': {
+		status: 422,
+		say: '{product}: the letters {formulation} mean different things in different coding systems. Say which one the label uses.',
+	},
 	'product.packUnknown': { status: 422, say: '{product} has no pack size of {size} {unit}. It has: {sizes}.' },
-	'product.nameTaken': { status: 409, say: 'A product named {name} with formulation {formulation} is already on the books.' },
-	'store.short': { status: 422, say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.' },
+	'product.nameTaken': {
+		status: 409,
+		say: 'A product named {name} with formulation {formulation} is already on the books.',
+	},
+	'store.short': {
+		status: 422,
+		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',
+	},
 	'store.unitMismatch': { status: 422, say: '{product} is kept in {unit}.' },
 
 	// Sprayers
-	'sprayer.minimumAboveCapacity': { status: 422, say: 'The smallest load of {minimumL} L is above the tank of {capacityL} L.' },
+	'sprayer.minimumAboveCapacity': {
+		status: 422,
+		say: 'The smallest load of {minimumL} L is above the tank of {capacityL} L.',
+	},
 
 	// Jobs and loads
 	'load.doseNotPositive': { status: 422, say: '{path}: the dose of {product} must be greater than zero.' },
-	'load.noRoomForWater': { status: 422, say: 'The products alone fill load {load}: {productL} L of product in {mixL} L of mix.' },
+	'load.noRoomForWater': {
+		status: 422,
+		say: 'The products alone fill load {load}: {productL} L of product in {mixL} L of mix.',
+	},
 	'load.otherMixInTank': { status: 422, say: 'The tank holds {leftL} L of another mix. Empty and rinse it first.' },
-	'load.unsprayableAboveCapacity': { status: 422, say: 'The unsprayable {unsprayableL} L leave no room in a tank of {capacityL} L.' },
-	'load.doseAboveLabel': { status: 422, say: '{product}: a dose of {dose} {unit}/ha is above the label maximum of {limit} {unit}/ha.' },
+	'load.unsprayableAboveCapacity': {
+		status: 422,
+		say: 'The unsprayable {unsprayableL} L leave no room in a tank of {capacityL} L.',
+	},
+	'load.doseAboveLabel': {
+		status: 422,
+		say: '{product}: a dose of {dose} {unit}/ha is above the label maximum of {limit} {unit}/ha.',
+	},
 	'load.unknown': { status: 404, say: 'The job has no load {load}. It has {loads}.' },
 	'load.alreadyLogged': { status: 409, say: 'Load {load} is already logged in full. Reverse it first if it is wrong.' },
 	'load.notLogged': { status: 409, say: 'Load {load} is not logged, so there is nothing to reverse.' },
@@ -73,7 +121,10 @@ const problems = {
 	'record.final': { status: 409, say: 'The record is final. Enter a correction instead.' },
 	'period.reversed': { status: 422, say: 'The period ends ({to}) before it starts ({from}).' },
 	'report.unknown': { status: 422, say: 'There is no report {report}. There are: {reports}.' },
-	'pdf.noBrowser': { status: 503, say: 'No Chromium, Chrome or Edge was found to make the PDF with. Install one, or print from the screen.' },
+	'pdf.noBrowser': {
+		status: 503,
+		say: 'No Chromium, Chrome or Edge was found to make the PDF with. Install one, or print from the screen.',
+	},
 
 	// Upkeep
 	'backup.invalid': { status: 422, say: '{file} is not a sound backup: {why}.' },

@@ -11,7 +11,10 @@ export function ok<Value>(value: Value): Result<Value> {
 }
 
 /** A refusal by the trade or the data. `details` carries the figures needed to act. */
-export function refuse(code: ProblemCode, details: ProblemDetails = {}): { readonly ok: false; readonly problem: Problem } {
+export function refuse(
+	code: ProblemCode,
+	details: ProblemDetails = {},
+): { readonly ok: false; readonly problem: Problem } {
 	return { ok: false, problem: { code, details } };
 }
 

@@ -1,0 +1,354 @@
+import { z } from 'zod';
+import { LimitFinding } from './limits.ts';
+import {
+	command,
+	Id,
+	Instant,
+	Key,
+	LocalDate,
+	LongText,
+	Nothing,
+	NotNegative,
+	Positive,
+	query,
+	Text,
+	Unit,
+	Warning,
+} from './procedure.ts';
+
+export const Strategy = z.enum(['full', 'even', 'whole containers']);
+
+const plan = {
+	name: z.string().trim().max(120).optional(),
+	sprayerId: Id,
+	sprayVolumeLPerHa: Positive,
+	fields: z
+		.array(z.strictObject({ fieldId: Id, areaHa: Positive.optional().describe('left out: the area to load for') }))
+		.min(1)
+		.max(500),
+	products: z
+		.array(z.strictObject({ productId: Id, dosePerHa: Positive }))
+		.min(1)
+		.max(40),
+	strategy: Strategy.optional(),
+	date: LocalDate.optional(),
+	reason: z.string().trim().max(300).optional(),
+	operator: z.string().trim().max(120).optional(),
+	growthStage: z.string().trim().max(20).optional().describe('BBCH'),
+	nozzle: z.string().trim().max(60).optional(),
+	pressureBar: Positive.optional(),
+	speedKmh: Positive.optional(),
+	boomHeightM: Positive.optional(),
+	bufferM: NotNegative.optional(),
+	leftInTankL: NotNegative.optional().describe('mix of this same recipe already in the tank'),
+};
+
+export const PlannedProduct = z.strictObject({
+	productId: Id,
+	name: z.string(),
+	formulation: z.string(),
+	unit: Unit,
+	amount: z.number(),
+	fromOpened: z.number(),
+	fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
+	measured: z.number(),
+});
+
+export const PlannedLoad = z.strictObject({
+	load: z.int(),
+	areaHa: z.number(),
+	newMixL: z.number(),
+	carriedInL: z.number(),
+	totalL: z.number(),
+	waterL: z.number(),
+	displacementL: z.number(),
+	products: z.array(PlannedProduct),
+	containersToHandle: z.int(),
+	measuredPours: z.int(),
+	ground: z
+		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
+		.describe('where this load goes, in field order'),
+});
+export type PlannedLoad = z.infer<typeof PlannedLoad>;
+
+export const Alternative = z.strictObject({
+	strategy: Strategy,
+	loads: z.int(),
+	measuredPours: z.int(),
+	containersOpened: z.int(),
+	lastLoadL: z.number(),
+});
+
+export const JobPlan = z.strictObject({
+	loads: z.array(PlannedLoad),
+	strategy: Strategy,
+	alternatives: z.array(Alternative),
+	totals: z.strictObject({
+		areaHa: z.number(),
+		mixL: z.number(),
+		waterL: z.number(),
+		products: z.array(
+			z.strictObject({
+				productId: Id,
+				name: z.string(),
+				unit: Unit,
+				amount: z.number(),
+				inStore: z.number(),
+				short: z.number(),
+			}),
+		),
+	}),
+	warnings: z.array(Warning),
+	limits: z.array(LimitFinding),
+});
+export type JobPlan = z.infer<typeof JobPlan>;
+
+export const JobFieldRow = z.strictObject({
+	fieldId: Id,
+	name: z.string(),
+	areaHa: z.number(),
+	mappedHa: z.number().nullable(),
+	measuredHa: z.number().nullable(),
+	crop: z.string().nullable(),
+	treatedHa: z.number().describe('logged so far'),
+});
+
+export const LoadLog = z.strictObject({
+	id: Id,
+	load: z.int(),
+	state: z.enum(['complete', 'stopped', 'reversed']),
+	startedAt: z.string(),
+	finishedAt: z.string(),
+	operator: z.string(),
+	meteredL: z.number().nullable(),
+	confirmed: z.boolean().describe('false: the planned amounts stand, nobody entered actual ones'),
+	products: z.array(z.strictObject({ productId: Id, amount: z.number() })),
+	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
+	note: z.string().nullable(),
+});
+
+export const Job = z.strictObject({
+	id: Id,
+	name: z.string(),
+	state: z.enum(['planned', 'in progress', 'done', 'closed']),
+	date: LocalDate,
+	sprayerId: Id,
+	sprayer: z.string(),
+	sprayVolumeLPerHa: z.number(),
+	reason: z.string().nullable(),
+	operator: z.string().nullable(),
+	growthStage: z.string().nullable(),
+	nozzle: z.string().nullable(),
+	pressureBar: z.number().nullable(),
+	speedKmh: z.number().nullable(),
+	boomHeightM: z.number().nullable(),
+	bufferM: z.number().nullable(),
+	fields: z.array(JobFieldRow),
+	products: z.array(
+		z.strictObject({ productId: Id, name: z.string(), formulation: z.string(), unit: Unit, dosePerHa: z.number() }),
+	),
+	plan: JobPlan,
+	logs: z.array(LoadLog),
+	closing: z
+		.strictObject({
+			sprayedHa: z.number().nullable(),
+			controllerL: z.number().nullable(),
+			leftL: z.number().nullable(),
+			ranOutHa: z.number().nullable(),
+			note: z.string().nullable(),
+		})
+		.nullable(),
+	version: z.int(),
+});
+export type Job = z.infer<typeof Job>;
+
+export const JobRow = z.strictObject({
+	id: Id,
+	name: z.string(),
+	state: Job.shape.state,
+	date: LocalDate,
+	sprayer: z.string(),
+	fields: z.array(z.string()),
+	products: z.array(z.string()),
+	areaHa: z.number(),
+	loads: z.int(),
+	loadsLogged: z.int(),
+	nextLoad: z.int().nullable(),
+});
+export type JobRow = z.infer<typeof JobRow>;
+
+export const FillResult = z.strictObject({
+	fits: z.boolean(),
+	containersThatFit: z.int(),
+	pauseAtL: z.number().nullable(),
+	pausedS: z.number(),
+	meterStops: z.array(z.strictObject({ atMeterL: z.number(), why: z.string() })),
+	finishS: z.number(),
+	events: z.array(
+		z.strictObject({ atS: z.number(), what: z.string(), product: z.string().optional(), tankL: z.number() }),
+	),
+});
+
+/** Everything one load card says, as data. */
+export const LoadCard = z.strictObject({
+	jobId: Id,
+	job: z.string(),
+	code: z.string().describe('finds this load again when typed in'),
+	farm: z.string(),
+	date: LocalDate,
+	load: z.int(),
+	loads: z.int(),
+	sprayer: z.string(),
+	sprayVolumeLPerHa: z.number(),
+	capacityL: z.number(),
+	operator: z.string().nullable(),
+	nozzle: z.string().nullable(),
+	pressureBar: z.number().nullable(),
+	speedKmh: z.number().nullable(),
+	boomHeightM: z.number().nullable(),
+	bufferM: z.number().nullable(),
+	plan: PlannedLoad,
+	order: z.array(
+		z.strictObject({
+			step: z.int(),
+			productId: Id,
+			name: z.string(),
+			formulation: z.string(),
+			unit: Unit,
+			amount: z.number(),
+			fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
+			fromOpened: z.number(),
+			measured: z.number(),
+			why: z.string(),
+			source: z.string(),
+			protection: z.string().nullable(),
+			cautions: z.string().nullable(),
+		}),
+	),
+	orderProblem: z.string().nullable().describe('why no order could be given'),
+	fill: FillResult.nullable(),
+	fillProblem: z.string().nullable(),
+	rinseRule: z.string(),
+	startL: z.number(),
+	limits: z.array(LimitFinding),
+	cautions: z.array(z.string()),
+});
+export type LoadCard = z.infer<typeof LoadCard>;
+
+export const Weather = z.strictObject({
+	temperatureC: z.number().min(-40).max(60).optional(),
+	humidityPercent: z.number().min(0).max(100).optional(),
+	windSpeedKmh: NotNegative.max(300).optional(),
+	windDirection: z.string().trim().max(20).optional(),
+	windHeightM: Positive.max(20).optional().describe('height the wind was measured at'),
+});
+
+export const jobsContract = {
+	preview: query('Plans a job without saving it: loads, stock, limits', z.strictObject(plan), JobPlan),
+	add: command(
+		'Saves a job with its plan',
+		z.strictObject({
+			key: Key,
+			...plan,
+			overrideWhy: LongText.optional().describe('reason for going on against a warning'),
+		}),
+		z.strictObject({
+			id: Id,
+			loads: z.array(PlannedLoad),
+			strategy: Strategy,
+			alternatives: z.array(Alternative),
+			warnings: z.array(Warning),
+			limits: z.array(LimitFinding),
+		}),
+	),
+	list: query('Every job, newest first', Nothing, z.array(JobRow)),
+	get: query('One job with its plan and what was logged', z.strictObject({ id: Id }), Job),
+	remove: command(
+		'Withdraws a job of which nothing was logged',
+		z.strictObject({ key: Key, id: Id, why: Text }),
+		z.strictObject({ id: Id }),
+	),
+	card: query('The load card of one load, as data', z.strictObject({ jobId: Id, load: z.int().positive() }), LoadCard),
+	findCard: query(
+		'The load a card code belongs to',
+		z.strictObject({ code: Text }),
+		z.strictObject({ jobId: Id, load: z.int() }),
+	),
+	printCard: query(
+		'Writes the load card as a PDF page; left out load: all loads',
+		z.strictObject({
+			jobId: Id,
+			load: z.int().positive().optional(),
+			path: z.string().min(1).optional(),
+			paper: z.enum(['A4', 'A5']).default('A4'),
+		}),
+		z.strictObject({ path: z.string(), pages: z.int() }),
+	),
+	logLoad: command(
+		'Logs one load: what went into the tank and onto the ground; draws the store and writes the record lines',
+		z.strictObject({
+			key: Key,
+			jobId: Id,
+			load: z.int().positive(),
+			startedAt: Instant,
+			finishedAt: Instant,
+			operator: Text,
+			actual: z
+				.strictObject({
+					products: z.array(z.strictObject({ productId: Id, amount: NotNegative })).optional(),
+					meteredL: NotNegative.optional(),
+					fields: z
+						.array(
+							z.strictObject({
+								fieldId: Id,
+								areaHa: NotNegative,
+								startedAt: Instant.optional(),
+								finishedAt: Instant.optional(),
+								weather: Weather.optional(),
+							}),
+						)
+						.optional(),
+				})
+				.optional(),
+			stopped: z
+				.strictObject({
+					why: Text,
+					mixLeftL: NotNegative.optional(),
+					mix: z.enum(['kept', 'disposed']).default('kept'),
+				})
+				.optional()
+				.describe('the load was broken off; the ground covered so far stands in actual.fields'),
+			weather: Weather.optional(),
+			note: LongText.optional(),
+			allowShort: z.boolean().default(false),
+		}),
+		z.strictObject({
+			recordIds: z.array(Id),
+			drawn: z.array(z.strictObject({ productId: Id, amount: z.number() })),
+			logId: Id,
+			findings: z.array(LimitFinding),
+		}),
+	),
+	reverseLoad: command(
+		'Takes back a wrong log: the store is refilled, the record lines are marked reversed',
+		z.strictObject({ key: Key, jobId: Id, load: z.int().positive(), why: Text, by: Text }),
+		z.strictObject({
+			recordIds: z.array(Id),
+			returned: z.array(z.strictObject({ productId: Id, amount: z.number() })),
+		}),
+	),
+	close: command(
+		'Ends a job with what the sprayer itself says: sprayed area, litres, mix left',
+		z.strictObject({
+			key: Key,
+			id: Id,
+			sprayedHa: Positive.optional(),
+			controllerL: NotNegative.optional(),
+			leftL: NotNegative.optional(),
+			ranOutHa: NotNegative.optional(),
+			note: LongText.optional(),
+			by: z.string().trim().max(100).optional(),
+		}),
+		Job,
+	),
+};

@@ -1,0 +1,112 @@
+import { z } from 'zod';
+import { command, Id, Key, LocalDate, LongText, Nothing, Positive, pure, query, Text, Unit } from './procedure.ts';
+
+export const Active = z.strictObject({
+	substance: Text,
+	content: Positive,
+	contentUnit: z.enum(['g/L', 'g/kg', '%']),
+	modeOfAction: z.string().max(20).optional().describe('mode-of-action group, for example FRAC 3 or HRAC 9'),
+});
+
+/** A label limit as the label prints it. Which members count depends on the kind; see the core's limits check. */
+export const LabelLimit = z.strictObject({
+	kind: z.enum([
+		'crop',
+		'singleDose',
+		'totalDose',
+		'treatments',
+		'interval',
+		'stage',
+		'harvestInterval',
+		'sprayVolume',
+		'buffer',
+		'reentry',
+		'authorisation',
+		'activeSubstance',
+		'modeOfAction',
+		'mixPartner',
+	]),
+	crop: z.string().max(40).optional().describe('EPPO code or crop name; left out = every crop'),
+	crops: z.array(z.string().max(40)).optional().describe('kind crop: the crops allowed'),
+	min: z.number().optional(),
+	max: z.number().optional(),
+	per: z.enum(['crop', 'season', '12 months', 'calendar year', 'years']).optional(),
+	years: z.int().positive().optional(),
+	substance: z.string().max(100).optional(),
+	group: z.string().max(20).optional(),
+	partner: z.string().max(200).optional(),
+	from: LocalDate.optional(),
+	to: LocalDate.optional(),
+	source: z.string().max(300).default('label'),
+	fromMemory: z.boolean().default(false),
+});
+
+const productFields = {
+	name: Text,
+	formulation: z
+		.string()
+		.trim()
+		.min(1)
+		.max(12)
+		.transform((code) => code.toUpperCase()),
+	unit: Unit,
+	packSizes: z.array(Positive).min(1).max(20),
+	relativeDensity: Positive.max(25).nullish(),
+	displacementLPerKg: Positive.max(25).nullish(),
+	coding: z.enum(['international', 'north american']).optional(),
+	kind: z
+		.enum([
+			'plant protection product',
+			'water conditioner',
+			'antifoam',
+			'compatibility agent',
+			'drift retardant',
+			'oil adjuvant',
+			'surfactant',
+			'liquid fertiliser',
+			'micronutrient',
+		])
+		.default('plant protection product'),
+	waterSolubleBag: z.boolean().default(false),
+	closedTransfer: z.boolean().default(false),
+	authorisationNo: z.string().trim().max(60).optional(),
+	authorisationEnds: LocalDate.optional(),
+	useUpBy: LocalDate.optional(),
+	holder: z.string().trim().max(120).optional(),
+	actives: z.array(Active).max(12).default([]),
+	limits: z.array(LabelLimit).max(200).default([]),
+	after: z.array(Text).max(12).default([]).describe('label: goes in after these products'),
+	before: z.array(Text).max(12).default([]).describe('label: goes in before these products'),
+	hazards: z.array(z.string().max(12)).max(30).default([]).describe('hazard statement codes, for example H411'),
+	protection: LongText.optional().describe('protective equipment the label asks for'),
+	cautions: LongText.optional().describe('label cautions and mixing instruction'),
+	storage: LongText.optional(),
+};
+
+export const ProductInput = z.strictObject(productFields);
+export const Product = z.strictObject({ id: Id, ...productFields, version: z.int() });
+export type Product = z.infer<typeof Product>;
+export type LabelLimit = z.infer<typeof LabelLimit>;
+
+export const FormulationRow = z.strictObject({
+	code: z.string(),
+	name: z.string(),
+	state: z.enum(['liquid', 'solid']),
+	tank: z.string(),
+	ambiguous: z.boolean(),
+});
+
+export const productsContract = {
+	add: command(
+		'Puts a product on the books',
+		z.strictObject({ key: Key.optional(), ...productFields }),
+		z.strictObject({ id: Id }),
+	),
+	update: command(
+		'Changes a product; what is left out stays',
+		z.strictObject({ key: Key, id: Id, version: z.int(), ...z.strictObject(productFields).partial().shape }),
+		Product,
+	),
+	list: query('Every product on the books, by name', Nothing, z.array(Product)),
+	formulations: pure('The formulation codes the program knows', Nothing, z.array(FormulationRow)),
+};

@@ -1,0 +1,100 @@
+import { z } from 'zod';
+import { Weather } from './jobs.ts';
+import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
+
+export const RecordLine = z.strictObject({
+	id: Id,
+	date: LocalDate,
+	fieldId: Id,
+	field: z.string(),
+	treatedHa: z.number(),
+	productId: Id,
+	product: z.string(),
+	formulation: z.string(),
+	authorisationNo: z.string().nullable(),
+	dosePerHa: z.number(),
+	amount: z.number(),
+	unit: Unit,
+	crop: z.string().nullable(),
+	eppoCode: z.string().nullable(),
+	growthStage: z.string().nullable(),
+	reason: z.string().nullable(),
+	startedAt: z.string(),
+	finishedAt: z.string(),
+	operator: z.string(),
+	certificateNo: z.string().nullable(),
+	sprayer: z.string(),
+	sprayVolumeLPerHa: z.number(),
+	weather: Weather.nullable(),
+	bufferM: z.number().nullable(),
+	jobId: Id,
+	load: z.int(),
+	version: z.int(),
+	state: z.enum(['current', 'reversed']),
+	confirmed: z.boolean().describe('false: amounts taken from the plan, not entered'),
+	why: z.string().nullable().describe('why this version was written'),
+	by: z.string(),
+	missing: z.array(z.string()),
+	seq: z.int(),
+	hash: z.string(),
+});
+export type RecordLine = z.infer<typeof RecordLine>;
+
+export const RuleSet = z.strictObject({
+	id: z.string(),
+	name: z.string(),
+	asOf: LocalDate,
+	keepYears: z.int(),
+	items: z.array(
+		z.strictObject({ item: z.string(), required: z.boolean(), source: z.string(), fromMemory: z.boolean() }),
+	),
+});
+
+/** What only a person knows about a treatment, asked once per job. */
+const known = {
+	growthStage: z.string().trim().max(20).optional(),
+	reason: z.string().trim().max(300).optional(),
+	certificateNo: z.string().trim().max(60).optional(),
+	operator: z.string().trim().max(120).optional(),
+	weather: Weather.optional(),
+	bufferM: z.number().nonnegative().optional(),
+	crop: z.string().trim().max(100).optional(),
+	eppoCode: z.string().trim().max(12).optional(),
+};
+
+export const recordsContract = {
+	list: query(
+		'Spray records, newest first: the current version of each',
+		z.strictObject({
+			from: LocalDate.optional(),
+			to: LocalDate.optional(),
+			fieldId: Id.optional(),
+			jobId: Id.optional(),
+			reversed: z.boolean().default(false).describe('also those taken back'),
+		}),
+		z.array(RecordLine),
+	),
+	versions: query('Every version of one record, oldest first', z.strictObject({ id: Id }), z.array(RecordLine)),
+	complete: command(
+		'Adds what the records of a job still lack; each gets a new version',
+		z.strictObject({ key: Key, jobId: Id, by: Text, ...known }),
+		z.strictObject({ recordIds: z.array(Id) }),
+	),
+	correct: command(
+		'Corrects one record by a new version; the old one stays',
+		z.strictObject({ key: Key, id: Id, version: z.int(), why: LongText.min(1), by: Text, ...known }),
+		RecordLine,
+	),
+	ruleSets: pure('The record rules the program knows, by place', Nothing, z.array(RuleSet)),
+	verify: query(
+		'Proves that no record, ledger line or audit line was altered, removed or inserted',
+		z.strictObject({ head: z.string().optional().describe('a head printed earlier: must still be in the chain') }),
+		z.strictObject({
+			ok: z.boolean(),
+			entries: z.int(),
+			head: z.string(),
+			firstBad: z.strictObject({ chain: z.string(), seq: z.int(), why: z.string() }).optional(),
+			chains: z.array(z.strictObject({ chain: z.string(), entries: z.int(), head: z.string() })),
+		}),
+	),
+};

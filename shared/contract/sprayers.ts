@@ -1,0 +1,43 @@
+import { z } from 'zod';
+import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
+
+const sprayerFields = {
+	name: Text,
+	capacityL: Positive.describe('nominal volume of the tank'),
+	minimumL: NotNegative.describe('smallest load that still agitates'),
+	unsprayableL: NotNegative.default(0).describe('stays in sump and lines'),
+	boomWidthM: Positive.optional(),
+	nozzleSpacingM: Positive.default(0.5),
+	nozzle: z.string().trim().max(60).optional(),
+	pressureBar: Positive.optional(),
+	speedKmh: Positive.optional(),
+	boomHeightM: Positive.optional(),
+	inflowLPerMin: Positive.default(200).describe('water supply where this sprayer is filled'),
+	startL: NotNegative.optional().describe('water in the tank before the first container; left out: half the load'),
+	openAndPourS: NotNegative.default(18),
+	rinsesS: z.array(NotNegative).max(10).default([10, 10, 10]),
+	drainS: NotNegative.default(0),
+	rinseLPerMin: NotNegative.default(10),
+	rinseFrom: z.enum(['inlet', 'clean tank']).default('inlet'),
+	closeReserveL: NotNegative.default(100).describe('every container is done this much before the tank is full'),
+	valveRunOnL: NotNegative.default(0),
+	testedOn: LocalDate.optional().describe('last sprayer test'),
+	testDueOn: LocalDate.optional(),
+};
+
+export const Sprayer = z.strictObject({ id: Id, ...sprayerFields, version: z.int() });
+export type Sprayer = z.infer<typeof Sprayer>;
+
+export const sprayersContract = {
+	add: command(
+		'Puts a sprayer on the books',
+		z.strictObject({ key: Key.optional(), ...sprayerFields }),
+		z.strictObject({ id: Id }),
+	),
+	update: command(
+		'Changes a sprayer; what is left out stays',
+		z.strictObject({ key: Key, id: Id, version: z.int(), ...z.strictObject(sprayerFields).partial().shape }),
+		Sprayer,
+	),
+	list: query('Every sprayer on the books', Nothing, z.array(Sprayer)),
+};
