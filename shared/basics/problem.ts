@@ -20,7 +20,15 @@ const problems = {
 	'not.found': { status: 404, say: 'No {what} with id {id} is on the books.' },
 	internal: { status: 500, say: 'The program made a mistake. Nothing was saved. The log holds the details.' },
 
+	// The doors
+	'door.foreign': { status: 403, say: 'The request did not come from the program’s own window: {why}.' },
+	'door.locked': { status: 401, say: 'This window belongs to an earlier start of the program. Close it and start Fillmark again.' },
+	'door.busy': { status: 429, say: 'Too many wrong keys were tried. Wait {seconds} s.' },
+	'door.tooLarge': { status: 413, say: 'That is more than one request may carry ({limit}).' },
+	'door.closed': { status: 503, say: 'The program ended while it was answering. Start it again and look whether the entry is there; the same key makes it only once.' },
+
 	// The data folder
+	'data.notWritable': { status: 422, say: 'The books cannot be kept in {folder}: {why}.' },
 	'data.inUse': {
 		status: 423,
 		say: 'The data folder {folder} is in use by another process ({holder}). Close it first.',
@@ -60,6 +68,10 @@ const problems = {
 	'area.notPositive': { status: 422, say: '{path} must be greater than zero.' },
 
 	// Products and store
+	'product.contentNeedsDensity': {
+		status: 422,
+		say: '{substance}: a content in {contentUnit} of a product measured in {unit} needs the relative density of the product.',
+	},
 	'product.densityMissing': {
 		status: 422,
 		say: '{product} ({formulation}) is a liquid sold by mass: its relative density is needed to know the litres it takes up.',
@@ -84,6 +96,14 @@ const problems = {
 	'store.unitMismatch': { status: 422, say: '{product} is kept in {unit}.' },
 
 	// Sprayers
+	'calibration.contradiction': {
+		status: 422,
+		say: '{figure} is given as {given}, but the other figures make it {follows}. Leave one of them out.',
+	},
+	'calibration.noFlow': {
+		status: 422,
+		say: 'All {catches} catches are zero, so there is no mean output to compare with.',
+	},
 	'sprayer.minimumAboveCapacity': {
 		status: 422,
 		say: 'The smallest load of {minimumL} L is above the tank of {capacityL} L.',
@@ -111,7 +131,23 @@ const problems = {
 	'load.fieldNotInJob': { status: 422, say: 'The field {fieldId} does not belong to this job.' },
 	'load.productNotInJob': { status: 422, say: 'The product {productId} does not belong to this job.' },
 	'load.tankTooFull': { status: 422, say: 'The tank of {totalL} L is full before the first container at {startL} L.' },
-	'mixOrder.contradiction': { status: 422, say: 'The label instructions contradict each other: {cycle}.' },
+	'load.rinseAboveWater': {
+		status: 422,
+		say: 'Rinsing from the clean tank takes {rinseL} L, more than the {waterL} L of water of this load.',
+	},
+	'load.fillAboveTotal': {
+		status: 422,
+		say: 'Mix carried in, water and product come to {contentL} L, above the load total of {totalL} L.',
+	},
+	'mixOrder.contradiction': { status: 422, say: 'The label instructions contradict each other: {instructions}.' },
+	'mixOrder.notForTank': {
+		status: 422,
+		say: '{product} ({formulation}, {name}) does not go into a spray tank with water. Take it out of the mix, or correct its formulation.',
+	},
+	'mixOrder.notRanked': {
+		status: 422,
+		say: '{product}: the letters {formulation} ({name}) do not say how it mixes. Enter the code of the part that goes into the tank.',
+	},
 	'mixOrder.unknownPartner': { status: 422, say: '{product} is to go {relation} {partner}, which is not in this mix.' },
 	'job.noFields': { status: 422, say: 'A job needs at least one field.' },
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
