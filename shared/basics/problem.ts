@@ -22,10 +22,16 @@ const problems = {
 
 	// The doors
 	'door.foreign': { status: 403, say: 'The request did not come from the program’s own window: {why}.' },
-	'door.locked': { status: 401, say: 'This window belongs to an earlier start of the program. Close it and start Fillmark again.' },
+	'door.locked': {
+		status: 401,
+		say: 'This window belongs to an earlier start of the program. Close it and start Fillmark again.',
+	},
 	'door.busy': { status: 429, say: 'Too many wrong keys were tried. Wait {seconds} s.' },
 	'door.tooLarge': { status: 413, say: 'That is more than one request may carry ({limit}).' },
-	'door.closed': { status: 503, say: 'The program ended while it was answering. Start it again and look whether the entry is there; the same key makes it only once.' },
+	'door.closed': {
+		status: 503,
+		say: 'The program ended while it was answering. Start it again and look whether the entry is there; the same key makes it only once.',
+	},
 
 	// The data folder
 	'data.notWritable': { status: 422, say: 'The books cannot be kept in {folder}: {why}.' },

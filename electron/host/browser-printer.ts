@@ -1,0 +1,58 @@
+import { spawn } from 'node:child_process';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { invariant, ok, refuse } from '../../shared/basics/result.ts';
+import type { Printer } from '../procedures/handler.ts';
+import { findBrowser, sandboxFlags } from './browser.ts';
+import { privateTempFolder } from './owner-note.ts';
+
+const LONGEST_PRINT_MS = 120_000;
+
+/** Prints with the browser found on this computer, without a window, from a profile of its own that is thrown away. */
+export function createBrowserPrinter(find: () => string | null = findBrowser): Printer {
+	return {
+		async pdf(html) {
+			const browser = find();
+			if (browser === null) return refuse('pdf.noBrowser');
+			const folder = await mkdtemp(join(privateTempFolder(), 'print-'));
+			try {
+				const page = join(folder, 'page.html');
+				const paper = join(folder, 'page.pdf');
+				await writeFile(page, html, { mode: 0o600 });
+				await runBrowser(browser, [
+					'--headless',
+					'--disable-gpu',
+					'--no-first-run',
+					'--no-default-browser-check',
+					'--disable-sync',
+					'--disable-background-networking',
+					'--disable-component-update',
+					'--disable-extensions',
+					`--user-data-dir=${join(folder, 'profile')}`,
+					'--no-pdf-header-footer',
+					`--print-to-pdf=${paper}`,
+					...sandboxFlags(),
+					pathToFileURL(page).href,
+				]);
+				const bytes = await readFile(paper).catch(() => null);
+				invariant(bytes?.subarray(0, 5).toString('latin1') === '%PDF-', 'the browser ended without writing the PDF');
+				return ok(new Uint8Array(bytes));
+			} finally {
+				await rm(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
+			}
+		},
+	};
+}
+
+function runBrowser(browser: string, args: readonly string[]): Promise<void> {
+	return new Promise((done, failed) => {
+		const child = spawn(browser, args, { stdio: 'ignore' });
+		const late = setTimeout(() => child.kill('SIGKILL'), LONGEST_PRINT_MS);
+		child.once('error', failed);
+		child.once('exit', () => {
+			clearTimeout(late);
+			done();
+		});
+	});
+}

@@ -1,0 +1,36 @@
+import { ORPCError, os } from '@orpc/server';
+import { z } from 'zod';
+import { openBook } from '../../../db/open-book.ts';
+import type { Program } from '../../../electron/host/program.ts';
+import type { DoorContext } from '../../../electron/procedures/handler.ts';
+import { refuse } from '../../../shared/basics/result.ts';
+
+const base = os.$context<DoorContext>();
+const Measure = z.strictObject({ geometry: z.object({ type: z.string() }), areas: z.array(z.number()).optional() });
+
+/**
+ * A small program behind the doors, with procedures that show what a door hands over: the doors do not care what a
+ * procedure computes. Its books are real ones.
+ */
+export function testProgram(): Program {
+	const router = {
+		fields: {
+			measure: base.input(Measure).handler(({ context, input }) => ({ opened: context.book !== undefined, input })),
+			list: base.handler(({ context }) => ({ folder: context.book?.folder, demo: context.demo })),
+			import: base.input(z.object({ path: z.string() })).handler(({ input }) => input),
+			get: base.input(z.object({ ms: z.number() })).handler(async ({ input }) => {
+				await new Promise((done) => setTimeout(done, input.ms));
+				return 'answered';
+			}),
+		},
+		store: {
+			receive: base.handler(() => {
+				throw new ORPCError('store.short', { status: 422, data: { have: 1, unit: 'L', product: 'Alder', need: 2 } });
+			}),
+			onHand: base.handler(() => {
+				throw new Error('a secret of the inside');
+			}),
+		},
+	};
+	return { router, openBook, printer: { pdf: async () => refuse('pdf.noBrowser') }, log: () => {} };
+}
