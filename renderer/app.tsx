@@ -1,0 +1,67 @@
+import { useEffect } from 'react';
+import { Redirect, Route, Router, Switch } from 'wouter';
+import { useHashLocation } from 'wouter/use-hash-location';
+import { BookContext } from './api.ts';
+import { bookOf, rememberBook } from './book.ts';
+import { FieldPage } from './pages/fields/field-page.tsx';
+import { FieldsPage } from './pages/fields/fields-page.tsx';
+import { NotFound } from './pages/not-found.tsx';
+import { SprayersPage } from './pages/sprayers/sprayers-page.tsx';
+import { StartPage } from './pages/start-page.tsx';
+import { StorePage } from './pages/store/store-page.tsx';
+import { Answered, Page } from './parts/page.tsx';
+import { Shell } from './parts/shell.tsx';
+import { useProcedure } from './use-procedure.ts';
+
+/** Addresses read `#/farm/fields/…` or `#/demo/fields/…`: the book first, so that a link always opens the right one. */
+export function App() {
+	const [location] = useHashLocation();
+	const book = bookOf(location);
+	useEffect(() => rememberBook(book), [book]);
+	return (
+		<BookContext value={book}>
+			<Router key={book} base={`/${book}`} hook={useHashLocation}>
+				<Switch>
+					<Route path="/" nest>
+						{location === '/' || location === '' ? <Redirect to="/" replace /> : <Pages />}
+					</Route>
+				</Switch>
+			</Router>
+		</BookContext>
+	);
+}
+
+/** A book without a farm has one thing to do first. */
+function Pages() {
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	if (settings.answer?.farmName === null) return <StartPage />;
+	return (
+		<Shell>
+			{settings.answer ? (
+				<Chapters />
+			) : (
+				<Page title="Opening">
+					<section>
+						<Answered asked={settings}>{() => null}</Answered>
+					</section>
+				</Page>
+			)}
+		</Shell>
+	);
+}
+
+function Chapters() {
+	return (
+		<Switch>
+			<Route path="/">
+				<Redirect to="/fields" replace />
+			</Route>
+			<Route path="/fields" component={FieldsPage} />
+			<Route path="/fields/:id">{({ id }) => <FieldPage key={id} id={id} />}</Route>
+			<Route path="/store" component={StorePage} />
+			<Route path="/store/:part" component={StorePage} />
+			<Route path="/sprayers" component={SprayersPage} />
+			<Route component={NotFound} />
+		</Switch>
+	);
+}

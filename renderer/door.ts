@@ -1,0 +1,37 @@
+import type { Book } from './book.ts';
+
+/** What the desktop window's preload offers the page. In a browser none of it is there. */
+export type DesktopBridge = {
+	/** Asks for a file with the system's own dialog; null when nothing was chosen. */
+	readonly pickFile: (kinds: readonly FileKind[]) => Promise<{ path: string; name: string } | null>;
+	/** Asks where to write a file; null when nothing was chosen. */
+	readonly pickTarget?: (suggestedName: string) => Promise<string | null>;
+	/** Asks the main process for the line to one book; it arrives as the window message `rpc-port`. */
+	readonly openBook?: (book: Book) => void;
+};
+
+export type FileKind = { readonly name: string; readonly extensions: readonly string[] };
+
+declare global {
+	interface Window {
+		readonly fillmark?: DesktopBridge;
+	}
+}
+
+const TOKEN = 'fillmark-token';
+
+/** The header that proves a request comes from this window. */
+export function tokenHeader(): Record<string, string> {
+	return { 'x-fillmark-token': sessionStorage.getItem(TOKEN) ?? '' };
+}
+
+/**
+ * A launch link may hand the token over in the fragment (`#token=…`). It is kept for this window alone and taken out of
+ * the address before anything is drawn, so that it reaches no history entry and no title.
+ */
+export function takeTokenFromAddress(): void {
+	const token = /^#token=([\w-]+)/.exec(location.hash)?.[1];
+	if (token === undefined) return;
+	sessionStorage.setItem(TOKEN, token);
+	history.replaceState(null, '', `${location.pathname}${location.search}#/`);
+}

@@ -1,0 +1,257 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import { amount, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
+import { mapField } from '../../map/boundary.ts';
+import { FieldMap } from '../../map/lazy-field-map.tsx';
+import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { AreaDialog } from './area-dialog.tsx';
+import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
+import { basisWords, shadeOf } from './field-words.ts';
+import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
+
+type Opened = 'edit' | 'area' | 'strip' | 'crop' | 'measurement' | { readonly removeStrip: string } | null;
+
+/** One field: its two areas side by side, the difference in words, what is not sprayed, and the area it is loaded for. */
+export function FieldPage({ id }: { readonly id: string }) {
+	const field = useProcedure(['fields', id], (api) => api.fields.get({ id }));
+	return (
+		<Page title={field.answer?.field.name ?? 'Field'} columns={field.answer ? 'two' : 'one'}>
+			<Answered asked={field}>{(detail) => <Detail detail={detail} />}</Answered>
+		</Page>
+	);
+}
+
+function Detail({ detail }: { readonly detail: FieldDetail }) {
+	const [opened, setOpened] = useState<Opened>(null);
+	const close = () => setOpened(null);
+	const { field } = detail;
+	return (
+		<>
+			<section>
+				<p className="quiet small screen-only">
+					<Link href="/fields">Fields</Link>
+				</p>
+				<PageHead title={field.name} under={[field.code, field.crop].filter(Boolean).join(' · ') || undefined}>
+					<Button variant="default" onClick={() => setOpened('edit')}>
+						Change
+					</Button>
+				</PageHead>
+				<TwoAreas detail={detail} />
+				<Difference detail={detail} />
+				<h2>Area to load for</h2>
+				<div className="row spread low">
+					<div>
+						<span className="big-figure">
+							{hectares(field.loadForHa)}
+							<small>ha</small>
+						</span>
+						<p className="quiet">
+							{field.loadForBasis ? basisWords[field.loadForBasis] : 'No area yet: bring in a boundary or type a figure'}
+							{detail.loadForWhy ? ` · ${detail.loadForWhy}` : ''}
+						</p>
+					</div>
+					<Button className="screen-only" onClick={() => setOpened('area')}>
+						Choose the area
+					</Button>
+				</div>
+				<Strips detail={detail} onAdd={() => setOpened('strip')} onRemove={(stripId) => setOpened({ removeStrip: stripId })} />
+			</section>
+			<section>
+				{detail.geometry ? (
+					<FieldMap
+						label={`Map of ${field.name}`}
+						height={360}
+						fields={[
+							mapField({ id: field.id, name: field.name, geometry: detail.geometry }, `${hectares(field.measuredHa)} ha measured`, shadeOf(field)),
+							...detail.strips.flatMap((strip) =>
+								strip.geometry ? [mapField({ id: strip.id, name: strip.label, geometry: strip.geometry }, `${hectares(strip.areaHa)} ha not sprayed`, 'look')] : [],
+							),
+						]}
+						legend={detail.strips.some((strip) => strip.geometry) ? [{ shade: 'look', text: 'not sprayed' }] : []}
+					/>
+				) : (
+					<p className="quiet">This field has no boundary yet. Bring one in from Fields; it is matched by code or name.</p>
+				)}
+				<div className="row spread">
+					<h2>Crops</h2>
+					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('crop')}>
+						Enter a crop
+					</Button>
+				</div>
+				<Crops detail={detail} />
+				<div className="row spread">
+					<h2>Measured so far</h2>
+					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('measurement')}>
+						Add a figure
+					</Button>
+				</div>
+				<Measurements detail={detail} />
+			</section>
+			<EditDialog detail={detail} opened={opened === 'edit'} onClose={close} />
+			<AreaDialog detail={detail} opened={opened === 'area'} onClose={close} />
+			<StripDialog detail={detail} opened={opened === 'strip'} onClose={close} />
+			<CropDialog detail={detail} opened={opened === 'crop'} onClose={close} />
+			<MeasurementDialog detail={detail} opened={opened === 'measurement'} onClose={close} />
+			<RemoveStrip detail={detail} stripId={typeof opened === 'object' ? (opened?.removeStrip ?? null) : null} onClose={close} />
+		</>
+	);
+}
+
+function TwoAreas({ detail }: { readonly detail: FieldDetail }) {
+	const { field } = detail;
+	return (
+		<div className="two-figures">
+			<div>
+				<h2>Measured</h2>
+				<span className="big-figure ground">
+					{hectares(field.measuredHa)}
+					<small>ha</small>
+				</span>
+				<p className="quiet small">
+					{field.sigmaHa === null ? 'not measured yet' : `give or take ${figure(field.sigmaHa, 2)} ha`}
+					{field.perimeterM !== null && ` · ${figure(field.perimeterM)} m round`}
+				</p>
+			</div>
+			<div>
+				<h2>Mapped</h2>
+				<span className="big-figure">
+					{hectares(field.mappedHa)}
+					<small>ha</small>
+				</span>
+				<p className="quiet small">{mappedWords(detail)}</p>
+			</div>
+			{detail.difference && (
+				<div>
+					<h2>Difference</h2>
+					<span className="big-figure">
+						{signed(detail.difference.differenceHa, 2)}
+						<small>ha</small>
+					</span>
+					<p className="quiet small">
+						{detail.difference.differencePercent === null ? '' : `${signed(detail.difference.differencePercent, 1)} % of mapped · `}
+						{signed(detail.difference.edgeStripM, 1)} m all round
+					</p>
+				</div>
+			)}
+		</div>
+	);
+}
+
+function mappedWords(detail: FieldDetail): string {
+	if (detail.field.mappedHa === null) return 'no mapped figure yet';
+	const from = detail.mappedSource ?? 'source not noted';
+	return detail.mappedOn ? `${from}, ${longDate(detail.mappedOn)}` : from;
+}
+
+/** The difference in words, then its causes in hectares; what nobody can explain stands last. */
+function Difference({ detail }: { readonly detail: FieldDetail }) {
+	const { difference } = detail;
+	if (!difference) return <p className="quiet">With both a measured and a mapped area, their difference is explained here.</p>;
+	return (
+		<>
+			<p className="say">{difference.say}</p>
+			<div className="unbroken" style={{ maxWidth: 520, marginTop: 10 }}>
+				<Facts
+					items={[
+						...difference.causes.map((cause) => [cause.cause, `${signed(cause.areaHa, 2)} ha`] as const),
+						[difference.causes.length > 0 ? 'not explained' : 'difference', `${signed(difference.unexplainedHa, 2)} ha`],
+						['measuring tolerance', `± ${hectares(difference.toleranceHa)} ha`],
+					]}
+				/>
+			</div>
+			<p className="above">
+				{difference.withinTolerance ? (
+					<span className="chip plain">within measuring tolerance</span>
+				) : (
+					<span className="chip">beyond measuring tolerance: look at the boundary and the mapped figure</span>
+				)}
+			</p>
+		</>
+	);
+}
+
+function Strips(props: { readonly detail: FieldDetail; readonly onAdd: () => void; readonly onRemove: (id: string) => void }) {
+	const { strips } = props.detail;
+	const total = strips.reduce((sum, strip) => sum + strip.areaHa, 0);
+	return (
+		<>
+			<div className="row spread">
+				<h2>Not sprayed</h2>
+				<Button className="screen-only" variant="subtle" size="xs" onClick={props.onAdd}>
+					Add a strip or obstacle
+				</Button>
+			</div>
+			{strips.length === 0 ? (
+				<p className="quiet">No strips or obstacles are noted: the whole boundary is sprayed.</p>
+			) : (
+				<Table
+					caption="Strips and obstacles"
+					rows={strips}
+					rowKey={(strip) => strip.id}
+					columns={[
+						{ key: 'label', head: 'What', cell: (strip) => strip.label, foot: 'Together' },
+						{ key: 'kind', head: 'Kind', cell: (strip) => (strip.widthM === null ? strip.kind : `${strip.kind}, ${amount(strip.widthM, 'm')} wide`) },
+						{ key: 'area', head: 'ha', number: true, cell: (strip) => hectares(strip.areaHa), foot: hectares(total) },
+						{
+							key: 'remove',
+							head: <span className="visually-hidden">Take off</span>,
+							number: true,
+							cell: (strip) => (
+								<Button className="screen-only" variant="subtle" size="xs" aria-label={`Take off ${strip.label}`} onClick={() => props.onRemove(strip.id)}>
+									Take off
+								</Button>
+							),
+						},
+					]}
+				/>
+			)}
+		</>
+	);
+}
+
+function Crops({ detail }: { readonly detail: FieldDetail }) {
+	if (detail.crops.length === 0) return <p className="quiet">No crop is noted. Label limits are checked by crop.</p>;
+	return (
+		<Table
+			caption="Crops by season"
+			rows={detail.crops}
+			rowKey={(crop) => `${crop.season} ${crop.crop}`}
+			columns={[
+				{ key: 'season', head: 'Harvest', cell: (crop) => crop.season },
+				{ key: 'crop', head: 'Crop', cell: (crop) => [crop.crop, crop.variety].filter(Boolean).join(', ') },
+				{ key: 'sown', head: 'Sown', cell: (crop) => shortDate(crop.sownOn) },
+			]}
+		/>
+	);
+}
+
+function Measurements({ detail }: { readonly detail: FieldDetail }) {
+	if (detail.measurements.length === 0) return <p className="quiet">Nothing measured yet.</p>;
+	const kinds = { boundary: 'boundary', typed: 'typed figure', sprayed: 'sprayer' };
+	return (
+		<Table
+			caption="Measurements"
+			rows={detail.measurements}
+			rowKey={(measurement) => measurement.id}
+			columns={[
+				{ key: 'on', head: 'Date', cell: (measurement) => shortDate(measurement.on) },
+				{
+					key: 'kind',
+					head: 'From',
+					cell: (measurement) => (
+						<>
+							{kinds[measurement.kind]}
+							<span className="second">{measurement.source}</span>
+						</>
+					),
+				},
+				{ key: 'area', head: 'ha', number: true, cell: (measurement) => hectares(measurement.areaHa) },
+				{ key: 'sigma', head: '±', number: true, cell: (measurement) => hectares(measurement.sigmaHa) },
+			]}
+		/>
+	);
+}

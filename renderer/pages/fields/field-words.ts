@@ -1,0 +1,32 @@
+import type { FieldRow } from '../../../shared/contract/fields.ts';
+import { figure } from '../../format.ts';
+
+export const basisWords = {
+	boundary: 'measured boundary less strips and obstacles',
+	mapped: 'mapped area',
+	typed: 'figure typed from the receiver',
+	sprayed: 'area the sprayer reported',
+} as const;
+
+export const areaUnits = [
+	{ value: 'ha', label: 'hectares (ha)' },
+	{ value: 'm2', label: 'square metres (m²)' },
+	{ value: 'ac', label: 'acres' },
+	{ value: 'acUS', label: 'US survey acres' },
+	{ value: 'ft2', label: 'square feet' },
+	{ value: 'ftUS2', label: 'US survey square feet' },
+	{ value: 'km2', label: 'square kilometres (km²)' },
+] as const;
+
+/** The difference of the two areas as a strip all round: `1.9 m wider all round`. */
+export function strip(edgeStripM: number | null): string {
+	if (edgeStripM === null) return '–';
+	if (Math.abs(edgeStripM) < 0.05) return 'agree';
+	return `${figure(Math.abs(edgeStripM), 1)} m ${edgeStripM > 0 ? 'larger' : 'smaller'}`;
+}
+
+/** How a field is shown on the map: where its two areas part, or one is missing. */
+export function shadeOf(field: FieldRow): 'plain' | 'look' | 'quiet' {
+	if (field.loadForHa === null) return 'quiet';
+	return field.withinTolerance === false ? 'look' : 'plain';
+}

@@ -1,0 +1,200 @@
+import { Button, TextInput } from '@mantine/core';
+import { useMemo, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { FieldRow } from '../../../shared/contract/fields.ts';
+import { count, hectares } from '../../format.ts';
+import { type MapShape, mapField } from '../../map/boundary.ts';
+import { FieldMap } from '../../map/lazy-field-map.tsx';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { AddField } from './add-field.tsx';
+import { shadeOf, strip } from './field-words.ts';
+import { ImportDialog } from './import-dialog.tsx';
+
+/** The field register: every field with its two areas and the one it is loaded for, beside the map. */
+export function FieldsPage() {
+	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
+	const [opened, setOpened] = useState<'import' | 'add' | null>(null);
+	return (
+		<Page title="Fields" columns={fields.answer?.length ? 'two' : 'one'}>
+			<Answered asked={fields}>
+				{(rows) =>
+					rows.length > 0 ? (
+						<Register rows={rows} onImport={() => setOpened('import')} onAdd={() => setOpened('add')} />
+					) : (
+						<NoFields onImport={() => setOpened('import')} onAdd={() => setOpened('add')} />
+					)
+				}
+			</Answered>
+			<ImportDialog opened={opened === 'import'} onClose={() => setOpened(null)} />
+			<AddField opened={opened === 'add'} onClose={() => setOpened(null)} />
+		</Page>
+	);
+}
+
+type Ways = { readonly onImport: () => void; readonly onAdd: () => void };
+
+function NoFields({ onImport, onAdd }: Ways) {
+	return (
+		<section>
+			<Empty
+				title="No fields in the register yet."
+				next={
+					<>
+						<Button onClick={onImport}>Bring in boundaries</Button>
+						<Button variant="default" onClick={onAdd}>
+							Add a field by hand
+						</Button>
+					</>
+				}
+			>
+				Bring in the boundary file of the farm: a shapefile, a GeoPackage or GeoJSON. Each field is measured on the way in, and its
+				mapped area stays beside the measured one.
+			</Empty>
+		</section>
+	);
+}
+
+function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly FieldRow[] }) {
+	const [, go] = useLocation();
+	const [wanted, setWanted] = useState('');
+	const [pointed, setPointed] = useState<string | null>(null);
+	const boundaries = useProcedure(['field boundaries'], (api) => api.fields.boundaries({}));
+	const found = useMemo(() => matching(rows, wanted), [rows, wanted]);
+	const shapes = useMemo(() => shapesOf(boundaries.answer ?? [], found), [boundaries.answer, found]);
+	const open = (id: string) => go(`/fields/${id}`);
+	const apart = rows.filter((row) => row.withinTolerance === false).length;
+	return (
+		<>
+			<section>
+				<PageHead title="Fields" under={summary(rows, apart)}>
+					<Button variant="default" onClick={onAdd}>
+						Add by hand
+					</Button>
+					<Button onClick={onImport}>Bring in boundaries</Button>
+				</PageHead>
+				{rows.length > 8 && (
+					<TextInput
+						className="screen-only"
+						aria-label="Find a field by name, code or crop"
+						placeholder="Find a field by name, code or crop"
+						type="search"
+						mb={8}
+						value={wanted}
+						onChange={(event) => setWanted(event.currentTarget.value)}
+					/>
+				)}
+				<Table
+					caption="Field register"
+					rows={found}
+					columns={columns(found)}
+					rowKey={(row) => row.id}
+					onOpen={(row) => open(row.id)}
+					onPoint={(row) => setPointed(row?.id ?? null)}
+					selected={pointed}
+					height={found.length > 200 ? 'calc(100vh - 230px)' : undefined}
+				/>
+				{found.length === 0 && <p className="quiet above">No field matches “{wanted}”.</p>}
+			</section>
+			<section>
+				<FieldMap
+					label="Map of the fields. The table carries the same fields."
+					height="min(620px, calc(100vh - 130px))"
+					fields={shapes}
+					pointed={pointed}
+					onSelect={open}
+					onPoint={setPointed}
+					legend={[
+						{ shade: 'plain', text: 'areas agree within measuring' },
+						{ shade: 'look', text: 'areas apart: look' },
+						{ shade: 'quiet', text: 'no area to load for' },
+					]}
+				/>
+				{boundaries.answer && boundaries.answer.length < rows.length && (
+					<p className="quiet small above">
+						{count(rows.length - boundaries.answer.length, 'field')} without a boundary {rows.length - boundaries.answer.length === 1 ? 'is' : 'are'} not
+						on the map.
+					</p>
+				)}
+			</section>
+		</>
+	);
+}
+
+function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
+	return [
+		{
+			key: 'name',
+			head: 'Field',
+			sort: (row) => row.name,
+			cell: (row) => (
+				<>
+					{row.name}
+					{row.code && <span className="second">{row.code}</span>}
+				</>
+			),
+			foot: 'Together',
+		},
+		{ key: 'crop', head: 'Crop', sort: (row) => row.crop ?? null, cell: (row) => row.crop ?? <span className="quiet">–</span> },
+		{
+			key: 'mapped',
+			head: 'mapped ha',
+			number: true,
+			sort: (row) => row.mappedHa,
+			cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
+			foot: hectares(total(rows, (row) => row.mappedHa)),
+		},
+		{
+			key: 'measured',
+			head: 'measured ha',
+			number: true,
+			sort: (row) => row.measuredHa,
+			cell: (row) => hectares(row.measuredHa),
+			foot: hectares(total(rows, (row) => row.measuredHa)),
+		},
+		{
+			key: 'strip',
+			head: 'all round',
+			number: true,
+			sort: (row) => row.edgeStripM,
+			cell: (row) => (row.withinTolerance === false ? <span className="chip">{strip(row.edgeStripM)}</span> : strip(row.edgeStripM)),
+		},
+		{
+			key: 'load',
+			head: 'to load ha',
+			number: true,
+			sort: (row) => row.loadForHa,
+			cell: (row) => <b>{hectares(row.loadForHa)}</b>,
+			foot: hectares(total(rows, (row) => row.loadForHa)),
+		},
+	];
+}
+
+function summary(rows: readonly FieldRow[], apart: number): string {
+	const sum = `${count(rows.length, 'field')}, ${hectares(total(rows, (row) => row.loadForHa))} ha to load for`;
+	if (apart === 0) return sum;
+	return `${sum}. In ${apart} of them the two areas are further apart than measuring explains.`;
+}
+
+function total(rows: readonly FieldRow[], of: (row: FieldRow) => number | null): number {
+	return rows.reduce((sum, row) => sum + (of(row) ?? 0), 0);
+}
+
+function matching(rows: readonly FieldRow[], wanted: string): readonly FieldRow[] {
+	const words = wanted.toLocaleLowerCase().split(/\s+/).filter((word) => word !== '');
+	if (words.length === 0) return rows;
+	return rows.filter((row) => {
+		const text = `${row.name} ${row.code ?? ''} ${row.crop ?? ''}`.toLocaleLowerCase();
+		return words.every((word) => text.includes(word));
+	});
+}
+
+function shapesOf(boundaries: readonly MapShape[], rows: readonly FieldRow[]) {
+	const byId = new Map(rows.map((row) => [row.id, row]));
+	return boundaries.flatMap((boundary) => {
+		const row = byId.get(boundary.id);
+		return row ? [mapField(boundary, `${hectares(row.loadForHa)} ha to load for`, shadeOf(row))] : [];
+	});
+}

@@ -1,0 +1,103 @@
+import type { LooseBoundary } from '../../map/boundary.ts';
+
+/** One edge of a boundary: from a vertex to the next, as `fields.addStrip` names it. */
+export type Edge = { readonly ring: number; readonly edge: number };
+type Point = readonly [number, number];
+
+/** A side as a person sees it: a run of edges between two corners. */
+export type Side = {
+	readonly letter: string;
+	readonly edges: readonly Edge[];
+	readonly lengthM: number;
+	readonly faces: string;
+	readonly line: readonly Point[];
+	readonly hole: boolean;
+};
+
+/** Where the boundary turns by more than this, a new side begins. Common practice; a choice of display only. */
+const CORNER_DEGREES = 32;
+const METRES_PER_DEGREE = 111_320;
+const WINDS = ['east', 'north-east', 'north', 'north-west', 'west', 'south-west', 'south', 'south-east'] as const;
+
+/**
+ * The sides of a field in plane metres, lettered from A. Rings are numbered through all polygons in the order they are
+ * written, as the register counts them.
+ */
+export function sidesOf(boundary: LooseBoundary): Side[] {
+	const rings = ringsOf(boundary);
+	const origin = rings[0]?.points[0] ?? [0, 0];
+	const sides = rings.flatMap(({ points, hole }, ring) => sidesOfRing(points.map((point) => plane(point, origin)), ring, hole));
+	return sides.map((side, index) => ({ ...side, letter: letterOf(index) }));
+}
+
+type Ring = { readonly points: readonly Point[]; readonly hole: boolean };
+
+function ringsOf(boundary: LooseBoundary): Ring[] {
+	const polygons = (boundary.type === 'Polygon' ? [boundary.coordinates] : boundary.coordinates) as readonly (readonly (readonly Point[])[])[];
+	return polygons.flatMap((polygon) => polygon.map((points, index) => ({ points, hole: index > 0 })));
+}
+
+/** Plane metres round the first vertex: good enough to draw a field and to give its sides' lengths. */
+function plane(point: Point, origin: Point): Point {
+	const shrink = Math.cos((origin[1] * Math.PI) / 180);
+	return [(point[0] - origin[0]) * METRES_PER_DEGREE * shrink, (point[1] - origin[1]) * METRES_PER_DEGREE];
+}
+
+function sidesOfRing(points: readonly Point[], ring: number, hole: boolean): Omit<Side, 'letter'>[] {
+	const many = points.length - 1;
+	if (many < 3) return [];
+	const first = Math.max(0, corners(points, many)[0] ?? 0);
+	const isCorner = new Set(corners(points, many));
+	const runs: number[][] = [];
+	for (let step = 0; step < many; step++) {
+		const edge = (first + step) % many;
+		if (step === 0 || isCorner.has(edge)) runs.push([edge]);
+		else runs.at(-1)?.push(edge);
+	}
+	const orientation = Math.sign(signedArea(points)) || 1;
+	return runs.map((run) => sideOf(points, run, ring, hole, orientation));
+}
+
+/** Vertices at which a new side begins. */
+function corners(points: readonly Point[], many: number): number[] {
+	return Array.from({ length: many }, (_, index) => index).filter((index) => {
+		const before = points[(index + many - 1) % many];
+		const here = points[index];
+		const after = points[(index + 1) % many];
+		return before && here && after ? turn(before, here, after) > CORNER_DEGREES : false;
+	});
+}
+
+function turn(before: Point, here: Point, after: Point): number {
+	const into = Math.atan2(here[1] - before[1], here[0] - before[0]);
+	const out = Math.atan2(after[1] - here[1], after[0] - here[0]);
+	const degrees = Math.abs(((out - into) * 180) / Math.PI) % 360;
+	return Math.min(degrees, 360 - degrees);
+}
+
+function sideOf(points: readonly Point[], run: readonly number[], ring: number, hole: boolean, orientation: number): Omit<Side, 'letter'> {
+	const line = [...run.map((edge) => points[edge] ?? [0, 0]), points[(run.at(-1) ?? 0) + 1] ?? [0, 0]] as Point[];
+	const lengthM = line.slice(1).reduce((sum, point, index) => sum + distance(line[index] ?? point, point), 0);
+	const [from = [0, 0], to = [0, 0]] = [line[0], line.at(-1)];
+	const along = Math.atan2(to[1] - from[1], to[0] - from[0]);
+	const outward = along - (orientation * Math.PI) / 2 + (hole ? Math.PI : 0);
+	const wind = WINDS[(((Math.round(outward / (Math.PI / 4)) % 8) + 8) % 8)] ?? 'north';
+	return { edges: run.map((edge) => ({ ring, edge })), lengthM, faces: wind, line, hole };
+}
+
+function distance(a: Point, b: Point): number {
+	return Math.hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+function signedArea(points: readonly Point[]): number {
+	return points.slice(1).reduce((sum, point, index) => {
+		const before = points[index] ?? point;
+		return sum + before[0] * point[1] - point[0] * before[1];
+	}, 0);
+}
+
+/** A … Z, then AA, AB, … */
+function letterOf(index: number): string {
+	const letter = String.fromCharCode(65 + (index % 26));
+	return index < 26 ? letter : `${letterOf(Math.floor(index / 26) - 1)}${letter}`;
+}

@@ -1,0 +1,3 @@
+export function SprayersPage() {
+	return null;
+}

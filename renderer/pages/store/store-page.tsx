@@ -1,0 +1,3 @@
+export function StorePage() {
+	return null;
+}

@@ -1,0 +1,80 @@
+/** What the pictures read from a planned load and a planned fill. Structurally the outputs of `jobs.card` and `loads.fill`. */
+
+export type PouredProduct = {
+	readonly name: string;
+	readonly formulation?: string;
+	readonly unit: 'L' | 'kg';
+	readonly amount: number;
+	readonly fullPacks?: readonly { readonly size: number; readonly count: number }[];
+	readonly measured?: number;
+};
+
+export type LoadVolumes = {
+	readonly totalL: number;
+	readonly carriedInL: number;
+	readonly waterL: number;
+	readonly displacementL: number;
+};
+
+export type FillEvent = { readonly atS: number; readonly what: string; readonly product?: string | undefined; readonly tankL: number };
+
+export type PlannedFill = {
+	readonly fits: boolean;
+	readonly containersThatFit: number;
+	readonly pauseAtL: number | null;
+	readonly pausedS: number;
+	readonly meterStops: readonly { readonly atMeterL: number; readonly why: string }[];
+	readonly finishS: number;
+	readonly events: readonly FillEvent[];
+};
+
+export type ContainerSpan = { readonly product: string; readonly fromS: number; readonly toS: number; readonly atTankL: number };
+
+/**
+ * Each container as a stretch of time: it begins where it is opened and lasts until the last thing that is done to it
+ * before the next one is opened.
+ */
+export function containersOf(fill: PlannedFill): ContainerSpan[] {
+	const spans: { product: string; fromS: number; toS: number; atTankL: number }[] = [];
+	for (const event of inTime(fill.events)) {
+		if (event.product === undefined) continue;
+		const last = spans.at(-1);
+		if (/^open|^slurry|^pre-?slurry/i.test(event.what) && !(last && last.toS === last.fromS && last.product === event.product)) {
+			spans.push({ product: event.product, fromS: event.atS, toS: event.atS, atTankL: event.tankL });
+		} else if (last && last.product === event.product && !/^wait/i.test(event.what)) {
+			last.toS = event.atS;
+		}
+	}
+	return spans;
+}
+
+/** Tank level over time: straight from event to event, from what was carried in to the full load. */
+export function levelOf(fill: PlannedFill, load: LoadVolumes): { atS: number; tankL: number }[] {
+	const points = inTime(fill.events).map((event) => ({ atS: event.atS, tankL: event.tankL }));
+	const first = points[0];
+	const last = points.at(-1);
+	if (!first || first.atS > 0) points.unshift({ atS: 0, tankL: load.carriedInL });
+	if (!last || last.atS < fill.finishS) points.push({ atS: fill.finishS, tankL: load.totalL });
+	return points;
+}
+
+/** The stretch in which the inlet is shut, if there is one. */
+export function pauseOf(fill: PlannedFill): { fromS: number; toS: number; tankL: number } | null {
+	if (fill.pauseAtL === null || fill.pausedS <= 0) return null;
+	const events = inTime(fill.events);
+	const named = events.find((event) => /pause|stop|shut|close/i.test(event.what) && event.atS < fill.finishS);
+	const reached = named ?? events.find((event) => event.tankL >= (fill.pauseAtL ?? 0) - 0.5);
+	if (!reached) return null;
+	return { fromS: reached.atS, toS: reached.atS + fill.pausedS, tankL: fill.pauseAtL };
+}
+
+/** Seconds between the last container done and the full tank; negative when the containers take longer. */
+export function spareOf(fill: PlannedFill): { fromS: number; toS: number } | null {
+	const last = containersOf(fill).at(-1);
+	if (!last || last.toS >= fill.finishS) return null;
+	return { fromS: last.toS, toS: fill.finishS };
+}
+
+function inTime(events: readonly FillEvent[]): readonly FillEvent[] {
+	return [...events].sort((a, b) => a.atS - b.atS);
+}

@@ -1,0 +1,227 @@
+import { useId } from 'react';
+import { amount, figure, litres } from '../format.ts';
+import { containersOf, type LoadVolumes, type PlannedFill, type PouredProduct } from './fill.ts';
+import { fitText, spread, textWidth, wrapText } from './lettering.ts';
+import { ProductPatterns, productFill } from './product-pattern.tsx';
+import { usePictureWidth } from './use-width.ts';
+
+export type TankColumnProps = {
+	readonly load: LoadVolumes;
+	/** In mix order. */
+	readonly products: readonly PouredProduct[];
+	readonly capacityL: number;
+	/** Tank level at which the first container is opened; null when nobody decided one. */
+	readonly startL: number | null;
+	/** With it the meter stops and the pause are shown, and each product stands where it goes in. */
+	readonly fill?: PlannedFill | null;
+	readonly height?: number;
+	/** A fixed width, for paper; otherwise the room there is. */
+	readonly width?: number;
+};
+
+type Label = { readonly level: number; readonly lines: readonly Line[]; readonly height: number };
+type Line = { readonly text: string; readonly size: number; readonly bold?: boolean; readonly quiet?: boolean };
+
+const TOP = 14;
+const BAND = 13;
+
+/** A load as a standing vessel: water and products in order, the stop marks at its side in figures to read from the cab. */
+export function TankColumn(props: TankColumnProps) {
+	const id = useId();
+	const { ref, width } = usePictureWidth(props.width, 290);
+	const height = props.height ?? 460;
+	const vessel = { x: 4, width: Math.round(Math.max(76, Math.min(170, width * 0.3))), top: TOP, bottom: TOP + height };
+	const labelX = vessel.x + vessel.width + 26;
+	const room = width - labelX - 2;
+	const scale = (level: number) => vessel.bottom - 2 - (Math.max(0, level) / props.capacityL) * (height - 4);
+	const bands = bandsOf(props, scale);
+	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room))].sort((a, b) => b.level - a.level);
+	const wanted = labels.map((label) => ({ wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7, size: label.height }));
+	const starts = spread(wanted, 2, vessel.bottom + 8);
+	const start = props.startL === null ? null : scale(Math.min(props.startL, props.load.totalL));
+	const full = scale(props.load.totalL);
+	return (
+		<div ref={ref}>
+			<svg className="picture" viewBox={`0 0 ${width} ${height + 48}`} role="img" aria-label={described(props)}>
+				<defs>
+					<ProductPatterns id={id} />
+					<pattern id={`${id}-first`} width="6" height="6" patternUnits="userSpaceOnUse">
+						<rect width="6" height="6" fill="var(--water-tint)" />
+						<path d="M0 1.5h6M0 4.5h6" stroke="var(--water)" strokeWidth="1.1" />
+					</pattern>
+					<clipPath id={`${id}-inside`}>
+						<rect x={vessel.x + 1} y={vessel.top + 1} width={vessel.width - 2} height={height - 2} rx="7" />
+					</clipPath>
+				</defs>
+				<g clipPath={`url(#${id}-inside)`}>
+					<rect x={vessel.x} y={full} width={vessel.width} height={vessel.bottom - full} fill="var(--water-tint)" />
+					{start !== null && (
+						<rect x={vessel.x} y={start} width={vessel.width} height={vessel.bottom - start} fill={`url(#${id}-first)`} />
+					)}
+					{props.load.carriedInL > 0 && (
+						<rect
+							x={vessel.x}
+							y={scale(props.load.carriedInL)}
+							width={vessel.width}
+							height={vessel.bottom - scale(props.load.carriedInL)}
+							fill="var(--water)"
+						/>
+					)}
+					{bands.map((band) => (
+						<rect
+							key={band.index}
+							x={vessel.x + 3}
+							y={band.y}
+							width={vessel.width - 6}
+							height={band.height - 2}
+							fill={productFill(id, band.index)}
+							stroke="var(--damson)"
+							strokeWidth="1.5"
+						/>
+					))}
+				</g>
+				<rect x={vessel.x} y={vessel.top} width={vessel.width} height={height} rx="8" fill="none" stroke="var(--ink)" strokeWidth="2" />
+				{labels.map((label, index) => (
+					<SideLabel
+						key={`${label.level} ${label.lines[0]?.text}`}
+						label={label}
+						x={labelX}
+						y={starts[index] ?? 0}
+						edge={vessel.x + vessel.width}
+						levelY={scale(label.level)}
+					/>
+				))}
+				<text className="t" x={vessel.x} y={vessel.bottom + 24} fontSize="13">
+					{`tank ${litres(props.capacityL)} L`}
+				</text>
+			</svg>
+		</div>
+	);
+}
+
+function SideLabel(props: {
+	readonly label: Label;
+	readonly x: number;
+	readonly y: number;
+	readonly edge: number;
+	readonly levelY: number;
+}) {
+	const first = props.label.lines[0];
+	if (!first) return null;
+	const middle = props.y + first.size * 0.66;
+	const strong = first.bold === true;
+	let y = props.y;
+	return (
+		<g>
+			<path
+				d={`M${strong ? props.edge - 10 : props.edge - 3} ${props.levelY}H${props.edge + 6}L${props.x - 8} ${middle}H${props.x - 4}`}
+				fill="none"
+				stroke={strong ? 'var(--ink)' : 'var(--damson)'}
+				strokeWidth={strong ? 1.6 : 1}
+			/>
+			{props.label.lines.map((line) => {
+				y += line.size * 1.02;
+				const at = y;
+				y += line.size * 0.26;
+				return (
+					<text
+						key={line.text}
+						className={line.quiet ? 't' : undefined}
+						x={props.x}
+						y={at}
+						fontSize={line.size}
+						fontWeight={line.bold ? 700 : 400}
+					>
+						{line.text}
+					</text>
+				);
+			})}
+		</g>
+	);
+}
+
+type Band = { readonly index: number; readonly level: number; readonly y: number; readonly height: number; readonly product: PouredProduct };
+
+/** Each product at the level where it goes in; thin pours are drawn thick enough to see, and none covers another. */
+function bandsOf(props: TankColumnProps, scale: (level: number) => number): Band[] {
+	const first = props.startL ?? props.load.totalL / 2;
+	const poured = props.fill ? containersOf(props.fill) : [];
+	const heights = props.products.map((product) => bandHeight(product, scale));
+	const total = heights.reduce((sum, height) => sum + height, 0);
+	const floor = scale(Math.min(first, props.load.totalL));
+	const ceiling = Math.min(scale(props.load.totalL), floor - total);
+	const upward = props.products.map((product, index) => {
+		const level = poured.find((span) => span.product === product.name)?.atTankL ?? first;
+		return { wanted: floor - scale(level), size: heights[index] ?? BAND };
+	});
+	const starts = spread(upward, 0, floor - ceiling);
+	return props.products.map((product, index) => {
+		const height = heights[index] ?? BAND;
+		const y = floor - (starts[index] ?? 0) - height;
+		const level = ((scale(0) - y - height / 2) / (scale(0) - scale(1))) || 0;
+		return { index, product, y, height, level };
+	});
+}
+
+function bandHeight(product: PouredProduct, scale: (level: number) => number): number {
+	const toScale = product.unit === 'L' ? scale(0) - scale(product.amount) : 0;
+	return Math.max(BAND, toScale);
+}
+
+function productLabel(band: Band, room: number): Label {
+	const text = `${band.index + 1}  ${band.product.name}`;
+	const howMuch = amount(band.product.amount, band.product.unit);
+	const both = `${text} · ${howMuch}`;
+	if (textWidth(both, 14) <= room) return { level: band.level, lines: [{ text: both, size: 14 }], height: 21 };
+	return {
+		level: band.level,
+		lines: [
+			{ text: fitText(text, 14, room), size: 14 },
+			{ text: howMuch, size: 14, quiet: true },
+		],
+		height: 39,
+	};
+}
+
+/** The marks to read from the cab: water before the first, the pause, the last stop, and what was left from before. */
+function marksOf(props: TankColumnProps, room: number): Label[] {
+	const { load, fill } = props;
+	const stops = fill?.meterStops ?? [];
+	const last = stops.at(-1);
+	const pause = fill && fill.pauseAtL !== null && stops.length > 1 ? stops[0] : undefined;
+	const less = load.totalL - load.carriedInL - (last?.atMeterL ?? load.waterL);
+	const marks: Label[] = [];
+	const said = last ? `${litres(last.atMeterL)} L` : `${litres(load.waterL)} L`;
+	const sum = `tank then holds ${litres(load.totalL)} L`;
+	const minus = less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
+	marks.push(mark(load.totalL, said, 27, [last ? 'stop the meter here' : 'water in all', sum, ...(minus ? [minus] : [])], room));
+	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
+		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [pause.why], room));
+	}
+	if (props.startL !== null && props.startL < load.totalL) {
+		marks.push(mark(props.startL, `${litres(Math.max(0, props.startL - load.carriedInL))} L`, 21, ['water before the first'], room));
+	}
+	if (load.carriedInL > 0) marks.push(mark(load.carriedInL, `${litres(load.carriedInL)} L`, 16, ['left from the load before'], room));
+	return marks;
+}
+
+function mark(level: number, big: string, size: number, small: readonly string[], room: number): Label {
+	const lines: Line[] = [
+		{ text: big, size, bold: true },
+		...small.flatMap((text) => wrapText(text, 13, room).map((line) => ({ text: line, size: 13, quiet: true }))),
+	];
+	return { level, lines, height: lines.reduce((sum, line) => sum + line.size * 1.28, 0) + 8 };
+}
+
+function described(props: TankColumnProps): string {
+	const { load, fill, startL, products } = props;
+	const parts = [`Tank of ${litres(props.capacityL)} litres.`];
+	if (load.carriedInL > 0) parts.push(`${litres(load.carriedInL)} litres are left from the load before.`);
+	if (startL !== null) parts.push(`Water to ${litres(startL)} litres before the first container.`);
+	if (products.length > 0) {
+		parts.push(`Then in order: ${products.map((each, index) => `${index + 1} ${each.name} ${amount(each.amount, each.unit)}`).join(', ')}.`);
+	}
+	for (const stop of fill?.meterStops ?? []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
+	parts.push(`The full load is ${litres(load.totalL)} litres, ${litres(load.waterL)} of it water.`);
+	return parts.join(' ');
+}
