@@ -98,10 +98,10 @@ function positionTrouble(position: unknown): string | null {
 	const lat: unknown = position[1];
 	if (typeof lon !== 'number' || !Number.isFinite(lon)) return `the longitude is ${nameOf(lon)}, not a number`;
 	if (typeof lat !== 'number' || !Number.isFinite(lat)) return `the latitude is ${nameOf(lat)}, not a number`;
-	if (Math.abs(lat) > 90) return `the latitude ${lat} is beyond 90°; are these degrees, longitude first?`;
 	if (Math.abs(lon) > LARGEST_LONGITUDE) {
 		return `the longitude ${lon} is beyond ${LARGEST_LONGITUDE}°; are these degrees, not metres of a map grid?`;
 	}
+	if (Math.abs(lat) > 90) return `the latitude ${lat} is beyond 90°; are these degrees, longitude first?`;
 	return null;
 }
 

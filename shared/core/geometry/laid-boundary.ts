@@ -1,0 +1,69 @@
+import type { Metres, SquareMetres } from '../../units/quantity.ts';
+import type { Part } from './boundary.ts';
+import type { Edge } from './edge-meetings.ts';
+import { type LocalPlane, type PlanePoint, planeOf } from './local-plane.ts';
+
+/** Points nearer than this are one point. */
+export const SAME_POINT_M = 1e-3;
+/** A part on the plane: rings without repeated points, each point with its number in the boundary. */
+export type PlaneRing = readonly { readonly point: PlanePoint; readonly vertex: number }[];
+/** A boundary laid out on the plane about its middle. */
+export type LaidBoundary = {
+	readonly parts: readonly Part[];
+	readonly rings: readonly { readonly part: number; readonly ring: number; readonly points: PlaneRing }[];
+	readonly plane: LocalPlane;
+	readonly several: boolean;
+};
+
+/** Lays a boundary out, leaving repeated points aside. */
+export function layOut(parts: readonly Part[], several: boolean): LaidBoundary {
+	const plane = planeOf(parts);
+	const rings = parts.flatMap((part, partIndex) =>
+		part.map((ring, ringIndex) => {
+			const points: { point: PlanePoint; vertex: number }[] = [];
+			for (const [vertex, position] of ring.entries()) {
+				const point = plane.toPlane(position);
+				const before = points[points.length - 1]?.point;
+				if (!before || distance(before, point) >= SAME_POINT_M) points.push({ point, vertex });
+			}
+			while (points.length > 1 && distance(points[0]?.point, points[points.length - 1]?.point) < SAME_POINT_M)
+				points.pop();
+			return { part: partIndex, ring: ringIndex, points };
+		}),
+	);
+	return { parts, rings, plane, several };
+}
+
+/** All edges, ring by ring; a ring of fewer than three points has none. */
+export function edgesOf({ rings }: LaidBoundary): Edge[] {
+	return rings.flatMap(({ points }, ring) =>
+		points.length < 3
+			? []
+			: points.map(({ point }, index) => {
+					const to = points[(index + 1) % points.length]?.point ?? point;
+					return { from: point, to, ring, index, ringSize: points.length };
+				}),
+	);
+}
+
+/** Plane area of a part as its rings stand: the outer ring's minus the holes'. */
+export function drawnArea({ rings }: LaidBoundary, part: number): SquareMetres {
+	return rings
+		.filter((it) => it.part === part)
+		.reduce((sum, { ring, points }) => sum + (ring === 0 ? 1 : -1) * Math.abs(shoelace(points)), 0);
+}
+
+function shoelace(points: PlaneRing): SquareMetres {
+	const origin = points[0]?.point ?? { x: 0, y: 0 };
+	let twice = 0;
+	for (const [index, { point }] of points.entries()) {
+		const next = points[(index + 1) % points.length]?.point ?? point;
+		twice += (point.x - origin.x) * (next.y - origin.y) - (point.y - origin.y) * (next.x - origin.x);
+	}
+	return twice / 2;
+}
+
+/** Distance between two points; 0 where one is missing. */
+export function distance(one: PlanePoint | undefined, other: PlanePoint | undefined): Metres {
+	return one && other ? Math.hypot(one.x - other.x, one.y - other.y) : 0;
+}
