@@ -55,6 +55,7 @@ const problems = {
 	'file.missing': { status: 404, say: 'The file {file} is not there or cannot be read.' },
 	'file.notBoundaries': { status: 422, say: '{file} is not a boundary file: {why}.' },
 	'file.damaged': { status: 422, say: '{file} is damaged: {why}. Export it again.' },
+	'file.encrypted': { status: 422, say: '{file} is protected by a password. Export it again without one.' },
 	'file.tooBig': { status: 413, say: '{file} is larger than an import may be: {why}.' },
 	'file.tooSlow': { status: 413, say: '{file} could not be read within {seconds} s. Export fewer fields at a time.' },
 	'file.noFields': { status: 422, say: '{file} holds no fields: {why}.' },

@@ -1,0 +1,40 @@
+/** A layer of boundaries as it stands in a file: coordinates in the file's own reference system, nothing judged yet. */
+
+/** One ring as x, y, x, y …; closed or not, as the file has it. */
+export type Ring = Float64Array;
+/** Outer ring first, then its holes. */
+export type RawPolygon = readonly Ring[];
+
+export type AttributeValue = string | number | null;
+export type AttributeKind = 'text' | 'number' | 'date';
+export type Attribute = { readonly name: string; readonly kind: AttributeKind };
+
+/** `values` stand in the order of the layer's attributes. `refused` says why a record has no usable boundary. */
+export type RawRecord = {
+	/** Counted from 1 in the order of the file. */
+	readonly record: number;
+	readonly polygons: readonly RawPolygon[];
+	readonly values: readonly AttributeValue[];
+	readonly refused: string | null;
+	readonly warnings?: readonly FileWarning[];
+};
+
+/** What a file says of its reference system. */
+export type SystemClue =
+	| { readonly kind: 'text'; readonly text: string }
+	| { readonly kind: 'code'; readonly epsg: number; readonly text?: string }
+	| { readonly kind: 'none'; readonly why: string };
+
+export type FileWarning = { readonly code: string; readonly message: string; readonly record?: number };
+
+export type RawLayer = {
+	readonly name: string;
+	readonly clue: SystemClue;
+	readonly encoding: string;
+	readonly attributes: readonly Attribute[];
+	readonly warnings: readonly FileWarning[];
+	/** Reads from the beginning at every call. */
+	readonly records: () => Iterable<RawRecord>;
+};
+
+export const wgs84: SystemClue = { kind: 'code', epsg: 4326 };

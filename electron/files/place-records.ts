@@ -1,0 +1,213 @@
+/** Puts a layer's records on the WGS 84 ellipsoid and says of each why it can't be used, if it can't. */
+import proj4 from 'proj4';
+import { type DatumShift, shiftAt, within } from '../../shared/core/geodesy/datums.ts';
+import { projDefinition, type ReferenceSystem } from '../../shared/core/geodesy/reference-system.ts';
+import type { FileSystemOfReference } from './boundary-file.ts';
+import type { FileWarning, RawPolygon, RawRecord, Ring } from './layer.ts';
+import { importLimits, LARGEST_COORDINATE } from './limits.ts';
+
+export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
+	/** Longitude, latitude; rings closed. */
+	readonly polygons: readonly RawPolygon[];
+	readonly planarAreaM2: number | null;
+};
+
+export type Placement = {
+	readonly crs: FileSystemOfReference;
+	readonly warnings: readonly FileWarning[];
+	readonly place: (record: RawRecord) => PlacedRecord;
+};
+
+/** The middle of all sound coordinates, and how many records there are with some. */
+export type Extent = { readonly minX: number; readonly minY: number; readonly maxX: number; readonly maxY: number };
+
+/** Prepares the way from a reference system to WGS 84 for a layer of this extent: the datum shift is the one published for the place. */
+export function placementFrom(system: ReferenceSystem, extent: Extent): Placement {
+	const [x, y] = [(extent.minX + extent.maxX) / 2, (extent.minY + extent.maxY) / 2];
+	const widest = system.datum.shifts.at(-1) ?? null;
+	const [lon, lat] = toWgs84(system, widest)(x, y);
+	const shift = system.ownShift ? null : shiftAt(system.datum, lon, lat);
+	const convert = toWgs84(system, shift);
+	return {
+		crs: describe(system, shift),
+		warnings: outsideWarnings(system, shift, lon, lat),
+		place: (record) => placeRecord(record, convert, system.metresPerUnit),
+	};
+}
+
+/** The extent of the coordinates that can mean something, or null where there are none. */
+export function extentOf(records: Iterable<RawRecord>): Extent | null {
+	let [minX, minY, maxX, maxY] = [
+		Number.POSITIVE_INFINITY,
+		Number.POSITIVE_INFINITY,
+		Number.NEGATIVE_INFINITY,
+		Number.NEGATIVE_INFINITY,
+	];
+	for (const { polygons, refused } of records) {
+		const rings = polygons.flat();
+		if (refused || rings.some((ring) => wildPoint(ring) !== null)) continue;
+		for (const ring of rings) {
+			for (let at = 0; at < ring.length; at += 2) {
+				minX = Math.min(minX, ring[at] ?? minX);
+				maxX = Math.max(maxX, ring[at] ?? maxX);
+				minY = Math.min(minY, ring[at + 1] ?? minY);
+				maxY = Math.max(maxY, ring[at + 1] ?? maxY);
+			}
+		}
+	}
+	return minX <= maxX && minY <= maxY ? { minX, minY, maxX, maxY } : null;
+}
+
+/** Longitude and latitude of a point of the file. */
+export function toWgs84(system: ReferenceSystem, shift: DatumShift | null): (x: number, y: number) => [number, number] {
+	const isWgs84 =
+		system.method === 'longlat' && system.datum.name === 'WGS 84' && !system.ownShift && !system.terms['pm'];
+	if (isWgs84) return (x, y) => [x, y];
+	const converter = proj4(projDefinition(system, shift), 'EPSG:4326');
+	return (x, y) => {
+		const [lon = Number.NaN, lat = Number.NaN] = converter.forward([x, y]);
+		return [lon, lat];
+	};
+}
+
+/** Area of a polygon in the plane: outer ring less holes, in square units of its coordinates. */
+export function planarArea(polygons: readonly RawPolygon[]): number {
+	return polygons
+		.flatMap((polygon) => polygon.map((ring, index) => (index === 0 ? 1 : -1) * Math.abs(shoelace(ring))))
+		.reduce((sum, area) => sum + area, 0);
+}
+
+function placeRecord(
+	record: RawRecord,
+	convert: (x: number, y: number) => [number, number],
+	metresPerUnit: number | null,
+): PlacedRecord {
+	const refuse = (refused: string): PlacedRecord => ({ ...record, polygons: [], refused, planarAreaM2: null });
+	if (record.refused) return refuse(record.refused);
+	if (record.polygons.length === 0) return refuse('its boundary is empty');
+	if (record.polygons.flat().length > importLimits.ringsPerRecord)
+		return refuse(`it has more than ${importLimits.ringsPerRecord} rings`);
+	const warnings: FileWarning[] = [...(record.warnings ?? [])];
+	const plane: RawPolygon[] = [];
+	for (const [outer, ...holes] of record.polygons) {
+		const fault = outer ? faultOf(outer) : 'its boundary is empty';
+		const wild = holes.map(wildPoint).find((point) => point !== null);
+		if (wild) return refuse(wild);
+		if (!outer || fault) {
+			if (record.polygons.length === 1 || fault?.includes('coordinate'))
+				return refuse(fault ?? 'its boundary is empty');
+			warnings.push({
+				code: 'geometry.partLeftOut',
+				message: `Record ${record.record}: a part of the field was left out, ${fault}.`,
+				record: record.record,
+			});
+			continue;
+		}
+		const sound = holes.filter((hole) => faultOf(hole) === null);
+		if (sound.length < holes.length) {
+			warnings.push({
+				code: 'geometry.partLeftOut',
+				message: `Record ${record.record}: ${holes.length - sound.length} holes that enclose nothing were left out.`,
+				record: record.record,
+			});
+		}
+		plane.push([outer, ...sound].map(closed));
+	}
+	if (plane.length === 0) return refuse('none of its parts encloses an area');
+	const polygons = plane.map((polygon) => polygon.map((ring) => convertRing(ring, convert)));
+	const lost = polygons
+		.flat()
+		.map(lostPoint)
+		.find((point) => point !== null);
+	if (lost) return refuse(lost);
+	const planarAreaM2 = metresPerUnit === null ? null : planarArea(plane) * metresPerUnit ** 2;
+	return { ...record, warnings, polygons: unwrapped(polygons), planarAreaM2 };
+}
+
+/** Why a ring bounds nothing: a wild coordinate, or too few points. */
+function faultOf(ring: Ring): string | null {
+	const wild = wildPoint(ring);
+	if (wild) return wild;
+	const corners = new Set<string>();
+	for (let at = 0; at < ring.length && corners.size < 3; at += 2) corners.add(`${ring[at]} ${ring[at + 1]}`);
+	return corners.size < 3 ? `one of its rings has only ${corners.size} different points` : null;
+}
+
+function wildPoint(ring: Ring): string | null {
+	const at = ring.findIndex((value) => !(Math.abs(value) <= LARGEST_COORDINATE));
+	return at < 0
+		? null
+		: `point ${Math.floor(at / 2) + 1} of a ring has the coordinate ${Number(ring[at]?.toPrecision(6))}`;
+}
+
+function lostPoint(ring: Ring): string | null {
+	for (let at = 0; at < ring.length; at += 2) {
+		const [lon = Number.NaN, lat = Number.NaN] = [ring[at], ring[at + 1]];
+		const point = at / 2 + 1;
+		if (!Number.isFinite(lon) || !Number.isFinite(lat))
+			return `point ${point} of a ring lies outside its reference system`;
+		if (Math.abs(lat) > 90) return `point ${point} of a ring has the latitude ${lat.toFixed(2)}`;
+		if (Math.abs(lon) > 360) return `point ${point} of a ring has the longitude ${lon.toFixed(2)}`;
+	}
+	return null;
+}
+
+function closed(ring: Ring): Ring {
+	const last = ring.length - 2;
+	if (ring[0] === ring[last] && ring[1] === ring[last + 1]) return ring;
+	const whole = new Float64Array(ring.length + 2);
+	whole.set(ring);
+	whole.set([ring[0] ?? 0, ring[1] ?? 0], ring.length);
+	return whole;
+}
+
+function convertRing(ring: Ring, convert: (x: number, y: number) => [number, number]): Ring {
+	const converted = new Float64Array(ring.length);
+	for (let at = 0; at < ring.length; at += 2) converted.set(convert(ring[at] ?? 0, ring[at + 1] ?? 0), at);
+	return converted;
+}
+
+/** A field on the antimeridian stays in one piece: its longitudes run on past 180 instead of jumping to -180. */
+function unwrapped(polygons: readonly RawPolygon[]): RawPolygon[] {
+	const start = polygons[0]?.[0]?.[0] ?? 0;
+	const turns = Math.round(start / 360) * 360;
+	const runsOn = polygons
+		.flat()
+		.every((ring) => ring.every((value, at) => at % 2 === 1 || Math.abs(value - start) <= 180));
+	if (turns === 0 && runsOn) return [...polygons];
+	return polygons.map((polygon) =>
+		polygon.map((ring) =>
+			ring.map((value, at) => (at % 2 === 1 ? value : value - turns - Math.round((value - start) / 360) * 360)),
+		),
+	);
+}
+
+function shoelace(ring: Ring): number {
+	// From the first point, so that coordinates of millions of metres lose no digits.
+	const [x0 = 0, y0 = 0] = ring;
+	let sum = 0;
+	for (let at = 0; at + 3 < ring.length; at += 2) {
+		const [x1 = 0, y1 = 0, x2 = 0, y2 = 0] = [ring[at], ring[at + 1], ring[at + 2], ring[at + 3]];
+		sum += (x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0);
+	}
+	return sum / 2;
+}
+
+function describe(system: ReferenceSystem, shift: DatumShift | null): FileSystemOfReference {
+	const code = system.epsg === null ? {} : { epsg: system.epsg };
+	const used = system.ownShift ? { shiftUsed: `given in the file (${system.ownShift.join(', ')})` } : {};
+	const published = shift ? { shiftUsed: shift.operation, residualM: shift.residualM } : {};
+	return { name: system.name, ...code, datum: system.datum.name, ...used, ...published };
+}
+
+function outsideWarnings(system: ReferenceSystem, shift: DatumShift | null, lon: number, lat: number): FileWarning[] {
+	const area = system.bounds ?? shift?.bounds ?? null;
+	if (!area || within(area, lon, lat)) return [];
+	const place = `latitude ${lat.toFixed(3)}, longitude ${lon.toFixed(3)}`;
+	return [
+		{
+			code: 'crs.outsideArea',
+			message: `The fields lie at ${place}, outside the area that ${system.name} is made for. Look at the map before importing.`,
+		},
+	];
+}

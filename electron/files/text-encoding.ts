@@ -1,0 +1,167 @@
+/** Text in the code pages that attribute tables are written in, and which one a table is in. */
+
+export type Encoding = { readonly name: string; readonly decode: (bytes: Uint8Array) => string };
+
+/** What is known about a table's encoding. `language driver`: byte 29 of a .dbf header. */
+export type EncodingClues = {
+	readonly asked: string | undefined;
+	readonly codePageFile: string | null;
+	readonly languageDriver: number;
+	/** Every text value of the table, as bytes. */
+	readonly texts: readonly Uint8Array[];
+};
+
+export type EncodingChoice = {
+	readonly encoding: Encoding;
+	readonly warning: { readonly code: string; readonly message: string } | null;
+};
+
+/**
+ * Upper halves (bytes 128 to 255) of the code pages of the first PCs, which the platform's decoder lacks.
+ * Source: Unicode mapping tables CP437.TXT, CP850.TXT, CP852.TXT.
+ */
+const oemPages = {
+	cp437:
+		'ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜ¢£¥₧ƒáíóúñÑªº¿⌐¬½¼¡«»░▒▓│┤╡╢╖╕╣║╗╝╜╛┐' +
+		'└┴┬├─┼╞╟╚╔╩╦╠═╬╧╨╤╥╙╘╒╓╫╪┘┌█▄▌▐▀αßΓπΣσµτΦΘΩδ∞φε∩≡±≥≤⌠⌡÷≈°∙·√ⁿ²■\u00a0',
+	cp850:
+		'ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜø£Ø×ƒáíóúñÑªº¿®¬½¼¡«»░▒▓│┤ÁÂÀ©╣║╗╝¢¥┐' +
+		'└┴┬├─┼ãÃ╚╔╩╦╠═╬¤ðÐÊËÈıÍÎÏ┘┌█▄¦Ì▀ÓßÔÒõÕµþÞÚÛÙýÝ¯´\u00ad±‗¾¶§÷¸°¨·¹³²■\u00a0',
+	cp852:
+		'ÇüéâäůćçłëŐőîŹÄĆÉĹĺôöĽľŚśÖÜŤťŁ×čáíóúĄąŽžĘę¬źČş«»░▒▓│┤ÁÂĚŞ╣║╗╝Żż┐' +
+		'└┴┬├─┼Ăă╚╔╩╦╠═╬¤đĐĎËďŇÍÎě┘┌█▄ŢŮ▀ÓßÔŃńňŠšŔÚŕŰýÝţ´\u00ad˝˛ˇ˘§÷¸°¨˙űŘř■\u00a0',
+} as const;
+
+/** Language driver byte → code page. Source: dBASE level 5 table of language drivers, as in the shapefile literature; from memory. */
+const languageDrivers: Readonly<Record<number, string>> = {
+	1: 'cp437',
+	2: 'cp850',
+	3: 'windows-1252',
+	4: 'macintosh',
+	8: 'cp850',
+	31: 'cp852',
+	35: 'cp852',
+	38: 'ibm866',
+	87: 'windows-1252',
+	88: 'windows-1252',
+	89: 'windows-1252',
+	100: 'cp852',
+	101: 'ibm866',
+	135: 'cp852',
+	200: 'windows-1250',
+	201: 'windows-1251',
+	202: 'windows-1254',
+	203: 'windows-1253',
+	204: 'windows-1257',
+};
+
+/** The encoding with this name (`UTF-8`, `1252`, `CP1252`, `ISO 8859-1`, `65001`, `LDID/87` …), or null. */
+export function encodingNamed(label: string): Encoding | null {
+	const text = label.trim().toLowerCase();
+	const driver = /^ldid[/ ]?(\d+)$/.exec(text)?.[1];
+	if (driver !== undefined) return fromPage(languageDrivers[Number(driver)]);
+	const plain = text.replace(/^(ansi|oem|ms|ibm|windows|win|cp|code ?page)[ _-]*/, '').replace(/[ _]/g, '-');
+	if (/^utf-?8$/.test(plain) || plain === '65001') return fromPage('utf-8');
+	const latin = /^(?:iso-?)?8859-?(\d{1,2})$/.exec(plain)?.[1];
+	if (latin) return fromPage(`iso-8859-${latin}`);
+	if (/^latin-?1$/.test(plain)) return fromPage('windows-1252');
+	if (/^125\d$/.test(plain)) return fromPage(`windows-${plain}`);
+	if (/^(437|850|852)$/.test(plain)) return fromPage(`cp${plain}`);
+	if (plain === '866') return fromPage('ibm866');
+	return fromPage(text);
+}
+
+/**
+ * The encoding of a table: what the user asked for, else the .cpg, else the language driver, else a guess.
+ * Bytes that cannot be UTF-8 overrule a .cpg that says so; bytes that can only be UTF-8 overrule a language driver.
+ */
+export function chooseEncoding({ asked, codePageFile, languageDriver, texts }: EncodingClues): EncodingChoice {
+	const utf8 = utf8Evidence(texts);
+	const byDriver = fromPage(languageDrivers[languageDriver]);
+	const windows = byDriver ?? latinWindows;
+	const wanted = asked === undefined ? null : encodingNamed(asked);
+	if (wanted) return { encoding: wanted, warning: null };
+	const byFile = codePageFile === null ? null : encodingNamed(codePageFile);
+	if (byFile?.name === 'utf-8' && utf8 === 'impossible') {
+		return warned(
+			windows,
+			'encoding.wrong',
+			`The .cpg says UTF-8, but the names are not UTF-8. They were read as ${windows.name}: check accented letters.`,
+		);
+	}
+	if (byFile) return { encoding: byFile, warning: null };
+	if (utf8 === 'sure')
+		return warned(
+			unicode,
+			'encoding.guessed',
+			'The file does not name its encoding. The names can only be UTF-8 and were read so.',
+		);
+	if (byDriver || utf8 === 'plain') return { encoding: byDriver ?? unicode, warning: null };
+	return warned(
+		windows,
+		'encoding.guessed',
+		`The file does not name its encoding. The names were read as ${windows.name}: check accented letters.`,
+	);
+}
+
+/** Bytes in a code page of the first PCs as text. */
+export function decodeOem(page: keyof typeof oemPages, bytes: Uint8Array): string {
+	let text = '';
+	for (const byte of bytes) text += byte < 128 ? String.fromCharCode(byte) : (oemPages[page][byte - 128] ?? '\ufffd');
+	return text;
+}
+
+const unicode: Encoding = { name: 'utf-8', decode: decodeUtf8 };
+const latinWindows: Encoding = {
+	name: 'windows-1252',
+	decode: (bytes) => new TextDecoder('windows-1252').decode(bytes),
+};
+
+function fromPage(page: string | undefined): Encoding | null {
+	if (page === undefined) return null;
+	if (page === 'utf-8') return unicode;
+	if (page === 'cp437' || page === 'cp850' || page === 'cp852')
+		return { name: page, decode: (bytes) => decodeOem(page, bytes) };
+	try {
+		const decoder = new TextDecoder(page);
+		return { name: decoder.encoding, decode: (bytes) => decoder.decode(bytes) };
+	} catch {
+		return null;
+	}
+}
+
+/** A value that fills its column may be cut in the middle of a letter: the torn letter is left off. */
+function decodeUtf8(bytes: Uint8Array): string {
+	return new TextDecoder('utf-8').decode(wholeLetters(bytes));
+}
+
+function utf8Evidence(texts: readonly Uint8Array[]): 'sure' | 'plain' | 'impossible' {
+	const strict = new TextDecoder('utf-8', { fatal: true });
+	let beyondAscii = false;
+	for (const text of texts) {
+		if (!text.some((byte) => byte > 127)) continue;
+		beyondAscii = true;
+		try {
+			strict.decode(wholeLetters(text));
+		} catch {
+			return 'impossible';
+		}
+	}
+	return beyondAscii ? 'sure' : 'plain';
+}
+
+function wholeLetters(bytes: Uint8Array): Uint8Array {
+	for (let back = 1; back <= Math.min(3, bytes.length); back++) {
+		const byte = bytes[bytes.length - back] ?? 0;
+		if (byte < 0x80) return bytes;
+		if (byte >= 0xc0) {
+			const length = byte >= 0xf0 ? 4 : byte >= 0xe0 ? 3 : 2;
+			return length > back ? bytes.subarray(0, bytes.length - back) : bytes;
+		}
+	}
+	return bytes;
+}
+
+function warned(encoding: Encoding, code: string, message: string): EncodingChoice {
+	return { encoding, warning: { code, message } };
+}

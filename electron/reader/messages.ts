@@ -1,0 +1,24 @@
+/** What passes between the program and its reader. Geometry travels packed, in batches, so that neither side stands still. */
+import type { Problem } from '../../shared/basics/problem.ts';
+import type { BoundaryFile, ReadingOptions } from '../files/boundary-file.ts';
+import type { AttributeValue } from '../files/layer.ts';
+
+export type ReadingJob = { readonly path: string; readonly options: ReadingOptions };
+
+/** `rings` lists, per polygon, the number of points of each ring; `points` all longitudes and latitudes in that order. */
+export type PackedRecord = {
+	readonly record: number;
+	readonly rings: readonly (readonly number[])[];
+	readonly points: Float64Array;
+	readonly values: readonly AttributeValue[];
+	readonly planarAreaM2: number | null;
+	readonly refused: string | null;
+};
+
+export type ReaderMessage =
+	| { readonly kind: 'records'; readonly records: readonly PackedRecord[] }
+	| { readonly kind: 'done'; readonly head: Omit<BoundaryFile, 'records'> }
+	| { readonly kind: 'refused'; readonly problem: Problem };
+
+/** Sent back for each batch: the reader waits for it. */
+export const NEXT = 'next';
