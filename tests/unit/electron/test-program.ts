@@ -5,14 +5,18 @@ import type { Program } from '../../../electron/host/program.ts';
 import type { DoorContext } from '../../../electron/procedures/handler.ts';
 import { refuse } from '../../../shared/basics/result.ts';
 
-const base = os.$context<DoorContext>();
 const Measure = z.strictObject({ geometry: z.object({ type: z.string() }), areas: z.array(z.number()).optional() });
 
 /**
  * A small program behind the doors, with procedures that show what a door hands over: the doors do not care what a
- * procedure computes. Its books are real ones.
+ * procedure computes. Its books are real ones. `touched` counts the procedures that were run.
  */
-export function testProgram(): Program {
+export function testProgram(): Program & { touched(): number } {
+	let calls = 0;
+	const base = os.$context<DoorContext>().use(({ next }) => {
+		calls += 1;
+		return next();
+	});
 	const router = {
 		fields: {
 			measure: base.input(Measure).handler(({ context, input }) => ({ opened: context.book !== undefined, input })),
@@ -32,5 +36,6 @@ export function testProgram(): Program {
 			}),
 		},
 	};
-	return { router, openBook, printer: { pdf: async () => refuse('pdf.noBrowser') }, log: () => {} };
+	const printer = { pdf: async () => refuse('pdf.noBrowser') };
+	return { router, openBook, printer, log: () => {}, touched: () => calls };
 }
