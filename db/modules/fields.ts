@@ -1,0 +1,170 @@
+import { and, asc, desc, eq, isNull } from 'drizzle-orm';
+import { invariant } from '../../shared/basics/result.ts';
+import { cropping, field, fieldBoundary, fieldMeasurement, fieldStrip } from '../tables.ts';
+import type { ReadDb, WriteDb } from '../transaction.ts';
+
+export type FieldStored = typeof field.$inferSelect;
+export type BoundaryStored = typeof fieldBoundary.$inferSelect;
+export type StripStored = typeof fieldStrip.$inferSelect;
+export type CroppingStored = typeof cropping.$inferSelect;
+export type MeasurementStored = typeof fieldMeasurement.$inferSelect;
+type BoundaryFigures = Omit<BoundaryStored, 'geometry'>;
+
+export type FieldWithFigures = {
+	readonly field: FieldStored;
+	readonly boundary: BoundaryFigures | null;
+	readonly strips: readonly StripStored[];
+	readonly crop: CroppingStored | null;
+};
+
+const figures = {
+	id: fieldBoundary.id,
+	fieldId: fieldBoundary.fieldId,
+	areaM2: fieldBoundary.areaM2,
+	sigmaM2: fieldBoundary.sigmaM2,
+	perimeterM: fieldBoundary.perimeterM,
+	vertexCount: fieldBoundary.vertexCount,
+	west: fieldBoundary.west,
+	south: fieldBoundary.south,
+	east: fieldBoundary.east,
+	north: fieldBoundary.north,
+	crs: fieldBoundary.crs,
+	gridScalePpm: fieldBoundary.gridScalePpm,
+	source: fieldBoundary.source,
+	takenOn: fieldBoundary.takenOn,
+	createdAt: fieldBoundary.createdAt,
+};
+
+/** The register: every field with its boundary in force, strips and the crop of a season. */
+export async function listFields(db: ReadDb, season: number): Promise<FieldWithFigures[]> {
+	const rows = await db
+		.select({ field, boundary: figures, crop: cropping })
+		.from(field)
+		.leftJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.leftJoin(cropping, and(eq(cropping.fieldId, field.id), eq(cropping.season, season)))
+		.orderBy(asc(field.name), asc(field.code), asc(field.id));
+	const strips = await db
+		.select()
+		.from(fieldStrip)
+		.where(isNull(fieldStrip.removedAt))
+		.orderBy(asc(fieldStrip.createdAt));
+	const byField = Map.groupBy(strips, (strip) => strip.fieldId);
+	return rows.map(({ field: row, boundary, crop }) => ({
+		field: row,
+		boundary,
+		crop,
+		strips: byField.get(row.id) ?? [],
+	}));
+}
+
+/** One field with its figures, or null. */
+export async function findField(db: ReadDb, id: string, season: number): Promise<FieldWithFigures | null> {
+	const [row] = await db
+		.select({ field, boundary: figures, crop: cropping })
+		.from(field)
+		.leftJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.leftJoin(cropping, and(eq(cropping.fieldId, field.id), eq(cropping.season, season)))
+		.where(eq(field.id, id));
+	if (!row) return null;
+	const strips = await db
+		.select()
+		.from(fieldStrip)
+		.where(and(eq(fieldStrip.fieldId, id), isNull(fieldStrip.removedAt)))
+		.orderBy(asc(fieldStrip.createdAt), asc(fieldStrip.id));
+	return { field: row.field, boundary: row.boundary, crop: row.crop, strips };
+}
+
+/** The boundary in force, as GeoJSON text. */
+export async function currentGeometry(db: ReadDb, fieldId: string): Promise<string | null> {
+	const [row] = await db
+		.select({ geometry: fieldBoundary.geometry })
+		.from(field)
+		.innerJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.where(eq(field.id, fieldId));
+	return row?.geometry ?? null;
+}
+
+/** Every boundary in force, for the map and for matching an import. */
+export async function currentBoundaries(db: ReadDb) {
+	return db
+		.select({
+			id: field.id,
+			name: field.name,
+			code: field.code,
+			areaM2: fieldBoundary.areaM2,
+			west: fieldBoundary.west,
+			south: fieldBoundary.south,
+			east: fieldBoundary.east,
+			north: fieldBoundary.north,
+			geometry: fieldBoundary.geometry,
+		})
+		.from(field)
+		.innerJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.orderBy(asc(field.name), asc(field.id));
+}
+
+/** Every boundary a field ever had, newest first, without the geometry. */
+export async function boundaryHistory(db: ReadDb, fieldId: string): Promise<BoundaryFigures[]> {
+	return db
+		.select(figures)
+		.from(fieldBoundary)
+		.where(eq(fieldBoundary.fieldId, fieldId))
+		.orderBy(desc(fieldBoundary.createdAt), desc(fieldBoundary.id));
+}
+
+export async function measurementsOf(db: ReadDb, fieldId: string): Promise<MeasurementStored[]> {
+	return db
+		.select()
+		.from(fieldMeasurement)
+		.where(eq(fieldMeasurement.fieldId, fieldId))
+		.orderBy(desc(fieldMeasurement.takenOn), desc(fieldMeasurement.createdAt), desc(fieldMeasurement.id));
+}
+
+export async function croppingOf(db: ReadDb, fieldId: string): Promise<CroppingStored[]> {
+	return db.select().from(cropping).where(eq(cropping.fieldId, fieldId)).orderBy(desc(cropping.season));
+}
+
+export async function addField(tx: WriteDb, row: FieldStored): Promise<void> {
+	await tx.insert(field).values(row);
+}
+
+export async function addBoundary(tx: WriteDb, row: BoundaryStored): Promise<void> {
+	await tx.insert(fieldBoundary).values(row);
+}
+
+export async function addMeasurement(tx: WriteDb, row: MeasurementStored): Promise<void> {
+	await tx.insert(fieldMeasurement).values(row);
+}
+
+export async function addStrip(tx: WriteDb, row: StripStored): Promise<void> {
+	await tx.insert(fieldStrip).values(row);
+}
+
+/** Takes a strip off the field; the row stays, with the reason. */
+export async function removeStrip(tx: WriteDb, id: string, now: number, why: string): Promise<void> {
+	const done = await tx.update(fieldStrip).set({ removedAt: now, removedWhy: why }).where(eq(fieldStrip.id, id));
+	invariant(done.changes === 1, 'the strip was removed once');
+}
+
+/** Saves a field against the version it was read at. */
+export async function saveField(tx: WriteDb, row: FieldStored): Promise<void> {
+	const { id, version, ...rest } = row;
+	const done = await tx
+		.update(field)
+		.set({ ...rest, version: version + 1 })
+		.where(and(eq(field.id, id), eq(field.version, version)));
+	invariant(done.changes === 1, 'the field was saved once');
+}
+
+/** What grows on a field in a season; a second entry replaces the first. */
+export async function saveCropping(tx: WriteDb, row: CroppingStored): Promise<void> {
+	const { id: _, fieldId, season, version: __, ...rest } = row;
+	const here = and(eq(cropping.fieldId, fieldId), eq(cropping.season, season));
+	const [before] = await tx.select({ version: cropping.version }).from(cropping).where(here);
+	if (before)
+		await tx
+			.update(cropping)
+			.set({ ...rest, version: before.version + 1 })
+			.where(here);
+	else await tx.insert(cropping).values(row);
+}

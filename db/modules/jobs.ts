@@ -1,0 +1,99 @@
+import { and, asc, desc, eq, inArray, isNull } from 'drizzle-orm';
+import { invariant } from '../../shared/basics/result.ts';
+import { field, job, jobField, jobProduct, loadLog, product, sprayer } from '../tables.ts';
+import type { ReadDb, WriteDb } from '../transaction.ts';
+
+export type JobStored = typeof job.$inferSelect;
+export type JobFieldStored = typeof jobField.$inferSelect;
+export type JobProductStored = typeof jobProduct.$inferSelect;
+export type LoadLogStored = typeof loadLog.$inferSelect;
+
+export async function addJob(
+	tx: WriteDb,
+	row: JobStored,
+	fields: readonly JobFieldStored[],
+	products: readonly JobProductStored[],
+): Promise<void> {
+	await tx.insert(job).values(row);
+	for (const line of fields) await tx.insert(jobField).values(line);
+	for (const line of products) await tx.insert(jobProduct).values(line);
+}
+
+/** Saves a job against the version it was read at. */
+export async function saveJob(tx: WriteDb, row: JobStored): Promise<void> {
+	const { id, version, ...rest } = row;
+	const done = await tx
+		.update(job)
+		.set({ ...rest, version: version + 1 })
+		.where(and(eq(job.id, id), eq(job.version, version)));
+	invariant(done.changes === 1, 'the job was saved once');
+}
+
+export async function findJob(db: ReadDb, id: string) {
+	const [row] = await db
+		.select({ job, sprayer: sprayer.name })
+		.from(job)
+		.innerJoin(sprayer, eq(job.sprayerId, sprayer.id))
+		.where(eq(job.id, id));
+	return row ?? null;
+}
+
+export async function findJobByCode(db: ReadDb, code: string): Promise<string | null> {
+	const [row] = await db.select({ id: job.id }).from(job).where(eq(job.code, code));
+	return row?.id ?? null;
+}
+
+/** Jobs that were not withdrawn, newest first. */
+export async function listJobs(db: ReadDb) {
+	return db
+		.select({ job, sprayer: sprayer.name })
+		.from(job)
+		.innerJoin(sprayer, eq(job.sprayerId, sprayer.id))
+		.where(isNull(job.withdrawnWhy))
+		.orderBy(desc(job.sprayDate), desc(job.id));
+}
+
+/** Fields of some jobs, in the order they are sprayed. */
+export async function jobFields(db: ReadDb, jobIds: readonly string[]) {
+	return db
+		.select({ line: jobField, name: field.name, mappedM2: field.mappedM2, boundaryId: field.boundaryId })
+		.from(jobField)
+		.innerJoin(field, eq(jobField.fieldId, field.id))
+		.where(inArray(jobField.jobId, [...jobIds]))
+		.orderBy(asc(jobField.jobId), asc(jobField.position));
+}
+
+/** Products of some jobs, in the order they were planned. */
+export async function jobProducts(db: ReadDb, jobIds: readonly string[]) {
+	return db
+		.select({ line: jobProduct, name: product.name, formulation: product.formulation, unit: product.unit })
+		.from(jobProduct)
+		.innerJoin(product, eq(jobProduct.productId, product.id))
+		.where(inArray(jobProduct.jobId, [...jobIds]))
+		.orderBy(asc(jobProduct.jobId), asc(jobProduct.position));
+}
+
+export async function addLoadLog(tx: WriteDb, row: LoadLogStored): Promise<void> {
+	await tx.insert(loadLog).values(row);
+}
+
+/** Logs of some jobs, oldest first; reversals are rows of their own. */
+export async function loadLogs(db: ReadDb, jobIds?: readonly string[]): Promise<LoadLogStored[]> {
+	return db
+		.select()
+		.from(loadLog)
+		.where(jobIds ? inArray(loadLog.jobId, [...jobIds]) : undefined)
+		.orderBy(
+			asc(loadLog.jobId),
+			asc(loadLog.loadNumber),
+			asc(loadLog.startedAt),
+			asc(loadLog.postedAt),
+			asc(loadLog.id),
+		);
+}
+
+/** Logs that stand: neither reversals nor reversed. */
+export function standing(logs: readonly LoadLogStored[]): LoadLogStored[] {
+	const reversed = new Set(logs.map((log) => log.reverses));
+	return logs.filter((log) => log.state !== 'reversal' && !reversed.has(log.id));
+}

@@ -1,0 +1,265 @@
+import { and, asc, desc, eq, gte, inArray, lte, type SQL, sql } from 'drizzle-orm';
+import type { Shelf } from '../../shared/core/store/draw.ts';
+import { link } from '../chain.ts';
+import { container, lot, type MovementKind, movement, stockCount } from '../tables.ts';
+import type { ReadDb, WriteDb } from '../transaction.ts';
+import type { FarmRow } from './settings.ts';
+
+export type MovementStored = typeof movement.$inferSelect;
+export type CountStored = typeof stockCount.$inferSelect;
+export type LotStored = typeof lot.$inferSelect;
+
+/** What a posting says; the ledger adds number, time of posting and link. */
+export type NewMovement = {
+	readonly productId: string;
+	readonly kind: MovementKind;
+	readonly amount: number;
+	readonly lotId: string | null;
+	readonly containerId: string | null;
+	readonly occurredAt: number;
+	readonly who: string;
+	readonly why?: string | null;
+	readonly document?: string | null;
+	readonly price?: number | null;
+	readonly jobId?: string | null;
+	readonly loadLogId?: string | null;
+	readonly loadNumber?: number | null;
+	readonly countId?: string | null;
+	readonly reverses?: string | null;
+};
+
+export type Balance = {
+	readonly productId: string;
+	readonly lotId: string | null;
+	readonly containerId: string | null;
+	readonly amount: number;
+};
+
+const total = sql<number>`sum(${movement.amount})`;
+
+/** Book balances by product, lot and opened container; the balance is always the sum of the movements. */
+export async function balances(db: ReadDb, productIds?: readonly string[]): Promise<Balance[]> {
+	return db
+		.select({ productId: movement.productId, lotId: movement.lotId, containerId: movement.containerId, amount: total })
+		.from(movement)
+		.where(productIds ? inArray(movement.productId, [...productIds]) : undefined)
+		.groupBy(movement.productId, movement.lotId, movement.containerId);
+}
+
+/** Book balance per product; `until` counts only what occurred up to then. */
+export async function bookAmounts(db: ReadDb, until?: number): Promise<Map<string, number>> {
+	const rows = await db
+		.select({ productId: movement.productId, amount: total })
+		.from(movement)
+		.where(until === undefined ? undefined : lte(movement.occurredAt, until))
+		.groupBy(movement.productId);
+	return new Map(rows.map((row) => [row.productId, row.amount]));
+}
+
+/** Book balance of one product, of what occurred up to `until`. */
+export async function bookAmount(db: ReadDb, productId: string, until: number): Promise<number> {
+	const [row] = await db
+		.select({ amount: sql<number>`coalesce(sum(${movement.amount}), 0)` })
+		.from(movement)
+		.where(and(eq(movement.productId, productId), lte(movement.occurredAt, until)));
+	return row?.amount ?? 0;
+}
+
+export type ShelfLine = Shelf & { readonly beyondBook: number };
+
+/** The shelf of some products: sealed packs and opened containers with what is left, and what was drawn beyond the book. */
+export async function shelves(db: ReadDb, productIds?: readonly string[]): Promise<Map<string, ShelfLine>> {
+	const [sums, lots, containers] = [
+		await balances(db, productIds),
+		await db
+			.select()
+			.from(lot)
+			.where(productIds ? inArray(lot.productId, [...productIds]) : undefined),
+		await db.select().from(container),
+	];
+	const lotById = new Map(lots.map((row) => [row.id, row]));
+	const openedAt = new Map(containers.map((row) => [row.id, row.openedAt]));
+	const shelf = new Map<
+		string,
+		{ sealed: ShelfLine['sealed'][number][]; opened: ShelfLine['opened'][number][]; beyondBook: number }
+	>();
+	for (const sum of sums) {
+		const line = shelf.get(sum.productId) ?? { sealed: [], opened: [], beyondBook: 0 };
+		shelf.set(sum.productId, line);
+		const from = sum.lotId ? lotById.get(sum.lotId) : undefined;
+		if (!from) {
+			line.beyondBook += sum.amount;
+			continue;
+		}
+		const common = { lotId: from.id, size: from.packSize, expires: from.expires };
+		if (sum.containerId) {
+			if (sum.amount !== 0) {
+				line.opened.push({
+					...common,
+					containerId: sum.containerId,
+					left: sum.amount,
+					openedAt: openedAt.get(sum.containerId) ?? 0,
+				});
+			}
+		} else if (sum.amount !== 0) {
+			line.sealed.push({ ...common, count: sum.amount / from.packSize, received: from.createdAt });
+		}
+	}
+	return shelf;
+}
+
+/** Lots by id. */
+export async function lotsOf(db: ReadDb, productId?: string): Promise<Map<string, LotStored>> {
+	const rows = await db
+		.select()
+		.from(lot)
+		.where(productId ? eq(lot.productId, productId) : undefined);
+	return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** The lot with this size, batch and expiry, made if it is new. */
+export async function lotFor(
+	tx: WriteDb,
+	wanted: { productId: string; packSize: number; batch: string | null; expires: string | null },
+	made: { id: string; now: number },
+): Promise<string> {
+	const same = (await tx.select().from(lot).where(eq(lot.productId, wanted.productId))).find(
+		(row) => row.packSize === wanted.packSize && row.batch === wanted.batch && row.expires === wanted.expires,
+	);
+	if (same) return same.id;
+	await tx.insert(lot).values({ id: made.id, ...wanted, createdAt: made.now });
+	return made.id;
+}
+
+export async function addContainer(tx: WriteDb, row: { id: string; lotId: string; openedAt: number }): Promise<void> {
+	await tx.insert(container).values(row);
+}
+
+export type Posting = { readonly farm: FarmRow; readonly now: number; readonly newId: () => string };
+
+/**
+ * Posts movements of one event. One that occurred before a stock take of its product re-posts that count's adjustment,
+ * on the same lot, so that the counted figure stands.
+ */
+export async function post(
+	tx: WriteDb,
+	{ farm, now, newId }: Posting,
+	movements: readonly NewMovement[],
+): Promise<MovementStored[]> {
+	const eventId = newId();
+	const all = [...movements, ...(await recounts(tx, movements))];
+	const rows = all.map((row) => ({
+		id: newId(),
+		farmId: farm.id,
+		eventId,
+		productId: row.productId,
+		kind: row.kind,
+		amount: row.amount,
+		lotId: row.lotId,
+		containerId: row.containerId,
+		occurredAt: row.occurredAt,
+		postedAt: now,
+		who: row.who,
+		why: row.why ?? null,
+		document: row.document ?? null,
+		price: row.price ?? null,
+		jobId: row.jobId ?? null,
+		loadLogId: row.loadLogId ?? null,
+		loadNumber: row.loadNumber ?? null,
+		countId: row.countId ?? null,
+		reverses: row.reverses ?? null,
+		userId: farm.userId,
+		deviceId: farm.deviceId,
+	}));
+	const linked = await link(tx, 'ledger', rows);
+	for (const row of linked) await tx.insert(movement).values(row);
+	return linked;
+}
+
+async function recounts(tx: WriteDb, movements: readonly NewMovement[]): Promise<NewMovement[]> {
+	const late: NewMovement[] = [];
+	for (const row of movements) {
+		if (row.kind === 'count adjustment') continue;
+		const [count] = await tx
+			.select()
+			.from(stockCount)
+			.where(and(eq(stockCount.productId, row.productId), gte(stockCount.freezeAt, row.occurredAt)))
+			.orderBy(asc(stockCount.freezeAt), asc(stockCount.id))
+			.limit(1);
+		if (!count) continue;
+		late.push({
+			productId: row.productId,
+			kind: 'count adjustment',
+			amount: -row.amount,
+			lotId: row.lotId,
+			containerId: row.containerId,
+			occurredAt: count.freezeAt,
+			who: row.who,
+			why: `posted after the stock take for before it: ${row.kind}`,
+			countId: count.id,
+		});
+	}
+	return late;
+}
+
+export async function addCount(tx: WriteDb, row: CountStored): Promise<void> {
+	await tx.insert(stockCount).values(row);
+}
+
+export async function listCounts(
+	db: ReadDb,
+	filter: { productId?: string | undefined; from?: number | undefined; to?: number | undefined },
+): Promise<CountStored[]> {
+	const parts: SQL[] = [];
+	if (filter.productId) parts.push(eq(stockCount.productId, filter.productId));
+	if (filter.from !== undefined) parts.push(gte(stockCount.freezeAt, filter.from));
+	if (filter.to !== undefined) parts.push(lte(stockCount.freezeAt, filter.to));
+	return db
+		.select()
+		.from(stockCount)
+		.where(and(...parts))
+		.orderBy(desc(stockCount.freezeAt), desc(stockCount.id));
+}
+
+export type MovementFilter = {
+	readonly productId?: string | undefined;
+	readonly from?: number | undefined;
+	readonly to?: number | undefined;
+	readonly loadLogIds?: readonly string[];
+	readonly limit?: number;
+};
+
+/** Movements, newest first. */
+export async function listMovements(db: ReadDb, filter: MovementFilter): Promise<MovementStored[]> {
+	const parts: SQL[] = [];
+	if (filter.productId) parts.push(eq(movement.productId, filter.productId));
+	if (filter.from !== undefined) parts.push(gte(movement.occurredAt, filter.from));
+	if (filter.to !== undefined) parts.push(lte(movement.occurredAt, filter.to));
+	if (filter.loadLogIds) parts.push(inArray(movement.loadLogId, [...filter.loadLogIds]));
+	const query = db
+		.select()
+		.from(movement)
+		.where(and(...parts))
+		.orderBy(desc(movement.occurredAt), desc(movement.seq));
+	return filter.limit ? query.limit(filter.limit) : query;
+}
+
+export async function findMovement(db: ReadDb, id: string): Promise<MovementStored | null> {
+	const [row] = await db.select().from(movement).where(eq(movement.id, id));
+	return row ?? null;
+}
+
+/** The movement that reverses this one, if there is one. */
+export async function reversalOf(db: ReadDb, id: string): Promise<MovementStored | null> {
+	const [row] = await db.select().from(movement).where(eq(movement.reverses, id));
+	return row ?? null;
+}
+
+/** Sums per product and kind of what occurred in a period. */
+export async function sumsByKind(db: ReadDb, from: number, to: number) {
+	return db
+		.select({ productId: movement.productId, kind: movement.kind, amount: total, lines: sql<number>`count(*)` })
+		.from(movement)
+		.where(and(gte(movement.occurredAt, from), lte(movement.occurredAt, to)))
+		.groupBy(movement.productId, movement.kind);
+}

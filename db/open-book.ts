@@ -1,0 +1,151 @@
+import { randomBytes } from 'node:crypto';
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { uuidV7 } from '../shared/basics/id.ts';
+import type { Problem } from '../shared/basics/problem.ts';
+import { invariant, ok, type Result, refuse } from '../shared/basics/result.ts';
+import { APPLICATION_ID, assertSettings, openDb, peekHeader, type Sqlite } from './connection.ts';
+import { type Migration, migrate, readMigrations, readSnapshot, schemaText } from './migrate.ts';
+import { createFarm } from './modules/settings.ts';
+import { createWriter, type ReadDb, readHandle, type Writer } from './transaction.ts';
+
+/** One data folder, opened: the records of one farm. */
+export type Book = {
+	readonly folder: string;
+	readonly file: string;
+	readonly read: ReadDb;
+	readonly reader: Sqlite;
+	readonly writer: Writer;
+	/** Closes the connections, lets `change` move files, and opens again, in the commands' own queue. */
+	replaceFiles(change: () => void): Promise<Result<null>>;
+	close(): void;
+};
+
+export const DATABASE_NAME = 'fillmark.sqlite';
+const SIDE_FILES = ['', '-wal', '-shm'] as const;
+
+type Connections = { readonly reader: Sqlite; readonly read: ReadDb; readonly writer: Writer };
+type Opening = { readonly folder: string; readonly now: number };
+
+/**
+ * Opens the books in a folder, creating them where there are none and bringing older ones up to date after a backup.
+ * Refuses what is not ours (`data.foreign`), newer (`data.newer`) or damaged (`data.damaged`), and leaves it untouched.
+ * The caller holds the folder's lock.
+ */
+export function openBook({ folder, now: openedAt = Date.now() }: { folder: string; now?: number }): Result<Book> {
+	const opening = { folder, now: openedAt };
+	const file = join(folder, DATABASE_NAME);
+	const first = connect(file, opening);
+	if (!first.ok) return first;
+	let now = first.value;
+	const closeNow = () => {
+		now.reader.close();
+		now.writer.sqlite.close();
+	};
+	return ok({
+		folder,
+		file,
+		get read() {
+			return now.read;
+		},
+		get reader() {
+			return now.reader;
+		},
+		get writer() {
+			return now.writer;
+		},
+		replaceFiles(change) {
+			const turn = now.writer.queue.then((): Result<null> => {
+				closeNow();
+				try {
+					change();
+				} finally {
+					const again = connect(file, opening);
+					invariant(again.ok, `the books could not be opened again: ${again.ok ? '' : again.problem.code}`);
+					now = again.value;
+				}
+				return ok(null);
+			});
+			now.writer.queue = turn.catch(() => {});
+			return turn;
+		},
+		close: closeNow,
+	});
+}
+
+/** The database file and what SQLite keeps beside it; they are only ever moved together. */
+export function databaseFiles(file: string): string[] {
+	return SIDE_FILES.map((suffix) => file + suffix).filter((name) => existsSync(name));
+}
+
+function connect(file: string, opening: Opening): Result<Connections> {
+	const migrations = readMigrations();
+	const trouble = whatIsWrong(file, migrations.length);
+	if (trouble) return { ok: false, problem: trouble };
+	mkdirSync(opening.folder, { recursive: true, mode: 0o700 });
+	if (!existsSync(file)) createDatabase(file, migrations, opening);
+	let writer: Sqlite | null = null;
+	try {
+		writer = openDb(file);
+		const sqlite = writer;
+		migrate(sqlite, migrations, () => backUpBefore(sqlite, opening));
+		const damage = whatIsDamaged(sqlite);
+		if (damage) {
+			sqlite.close();
+			return refuse('data.damaged', { file, why: damage });
+		}
+		// The first write shows whether `synchronous` really holds.
+		sqlite.exec('BEGIN IMMEDIATE; UPDATE chain SET seq = seq; COMMIT');
+		assertSettings(sqlite);
+		const reader = openDb(file, { readonly: true });
+		return ok({ reader, read: readHandle(reader), writer: createWriter(sqlite) });
+	} catch (error) {
+		writer?.close();
+		const code = String((error as { code?: unknown }).code ?? '');
+		if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') {
+			return refuse('data.damaged', { file, why: (error as Error).message });
+		}
+		throw error;
+	}
+}
+
+function whatIsWrong(file: string, known: number): Problem | null {
+	const header = peekHeader(file);
+	if (header.kind === 'missing') return null;
+	if (header.kind === 'empty') return { code: 'data.foreign', details: { file, why: 'it is empty' } };
+	if (header.kind === 'other') return { code: 'data.foreign', details: { file, why: 'it is not an SQLite database' } };
+	if (header.applicationId !== APPLICATION_ID) {
+		return { code: 'data.foreign', details: { file, why: 'it belongs to another program' } };
+	}
+	if (header.userVersion > known) return { code: 'data.newer', details: { file, have: header.userVersion, known } };
+	return null;
+}
+
+function whatIsDamaged(sqlite: Sqlite): string | null {
+	const pages = String(sqlite.pragma('quick_check(1)', { simple: true }));
+	if (pages !== 'ok') return pages;
+	const orphans = sqlite.pragma('foreign_key_check') as unknown[];
+	if (orphans.length > 0) return `${orphans.length} rows refer to rows that are gone`;
+	if (schemaText(sqlite) !== readSnapshot()) return 'its tables or the rules that guard them were changed from outside';
+	return null;
+}
+
+/** A new database gets its name only when it is whole: a start that dies half-way leaves none. */
+function createDatabase(file: string, migrations: readonly Migration[], { now }: Opening): void {
+	const unfinished = `${file}.new`;
+	for (const suffix of [...SIDE_FILES, '-journal']) rmSync(unfinished + suffix, { force: true });
+	const sqlite = openDb(unfinished);
+	migrate(sqlite, migrations);
+	const ids = { farm: uuidV7(now, randomBytes(10)), device: uuidV7(now, randomBytes(10)) };
+	createFarm(sqlite, ids, Intl.DateTimeFormat().resolvedOptions().timeZone);
+	sqlite.pragma('wal_checkpoint(TRUNCATE)');
+	sqlite.close();
+	renameSync(unfinished, file);
+}
+
+function backUpBefore(sqlite: Sqlite, { folder, now }: Opening): void {
+	const backups = join(folder, 'backups');
+	mkdirSync(backups, { recursive: true, mode: 0o700 });
+	const stamp = new Date(now).toISOString().replaceAll(/[:.]/g, '-');
+	sqlite.prepare('VACUUM INTO ?').run(join(backups, `before-update-${stamp}.sqlite`));
+}

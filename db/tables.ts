@@ -1,0 +1,284 @@
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+
+/** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
+
+export const farm = sqliteTable('farm', {
+	id: text('id').primaryKey(),
+	name: text('name'),
+	zone: text('zone').notNull(),
+	seasonStartMonth: integer('season_start_month').notNull(),
+	ruleSet: text('rule_set').notNull(),
+	measureStep: integer('measure_step').notNull(),
+	meterErrorPercent: real('meter_error_percent').notNull(),
+	operator: text('operator'),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+	version: integer('version').notNull(),
+});
+
+export const chain = sqliteTable('chain', {
+	name: text('name', { enum: ['audit', 'ledger', 'records'] }).primaryKey(),
+	seq: integer('seq').notNull(),
+	hash: text('hash').notNull(),
+});
+
+export const audit = sqliteTable('audit', {
+	id: text('id').primaryKey(),
+	seq: integer('seq').notNull(),
+	at: integer('at').notNull(),
+	procedure: text('procedure').notNull(),
+	commandKey: text('command_key').notNull(),
+	inputHash: text('input_hash').notNull(),
+	input: text('input').notNull(),
+	output: text('output').notNull(),
+	changes: text('changes').notNull(),
+	who: text('who').notNull(),
+	farmId: text('farm_id').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+	program: text('program').notNull(),
+	hash: text('hash').notNull(),
+});
+
+const areaBasis = { enum: ['boundary', 'mapped', 'typed', 'sprayed'] } as const;
+
+export const field = sqliteTable('field', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	code: text('code'),
+	mappedM2: real('mapped_m2'),
+	mappedStepM2: real('mapped_step_m2'),
+	mappedSource: text('mapped_source'),
+	mappedOn: text('mapped_on'),
+	boundaryId: text('boundary_id'),
+	loadForBasis: text('load_for_basis', areaBasis),
+	loadForM2: real('load_for_m2'),
+	loadForWhy: text('load_for_why'),
+	createdAt: integer('created_at').notNull(),
+	version: integer('version').notNull(),
+});
+
+export const fieldBoundary = sqliteTable('field_boundary', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	geometry: text('geometry').notNull(),
+	areaM2: real('area_m2').notNull(),
+	sigmaM2: real('sigma_m2').notNull(),
+	perimeterM: real('perimeter_m').notNull(),
+	vertexCount: integer('vertex_count').notNull(),
+	west: real('west').notNull(),
+	south: real('south').notNull(),
+	east: real('east').notNull(),
+	north: real('north').notNull(),
+	crs: text('crs').notNull(),
+	gridScalePpm: real('grid_scale_ppm'),
+	source: text('source').notNull(),
+	takenOn: text('taken_on').notNull(),
+	createdAt: integer('created_at').notNull(),
+});
+
+export const fieldMeasurement = sqliteTable('field_measurement', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	kind: text('kind', { enum: ['typed', 'sprayed'] }).notNull(),
+	areaM2: real('area_m2').notNull(),
+	sigmaM2: real('sigma_m2'),
+	takenOn: text('taken_on').notNull(),
+	source: text('source').notNull(),
+	jobId: text('job_id'),
+	createdAt: integer('created_at').notNull(),
+});
+
+export const fieldStrip = sqliteTable('field_strip', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	kind: text('kind', { enum: ['strip', 'obstacle'] }).notNull(),
+	label: text('label').notNull(),
+	widthM: real('width_m'),
+	areaM2: real('area_m2').notNull(),
+	geometry: text('geometry'),
+	createdAt: integer('created_at').notNull(),
+	removedAt: integer('removed_at'),
+	removedWhy: text('removed_why'),
+});
+
+export const cropping = sqliteTable('cropping', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	season: integer('season').notNull(),
+	crop: text('crop').notNull(),
+	eppoCode: text('eppo_code'),
+	variety: text('variety'),
+	sownOn: text('sown_on'),
+	harvestOn: text('harvest_on'),
+	version: integer('version').notNull(),
+});
+
+export const product = sqliteTable('product', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	formulation: text('formulation').notNull(),
+	unit: text('unit', { enum: ['L', 'kg'] }).notNull(),
+	details: text('details').notNull(),
+	createdAt: integer('created_at').notNull(),
+	version: integer('version').notNull(),
+});
+
+export const sprayer = sqliteTable('sprayer', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	capacityL: real('capacity_l').notNull(),
+	minimumL: real('minimum_l').notNull(),
+	details: text('details').notNull(),
+	createdAt: integer('created_at').notNull(),
+	version: integer('version').notNull(),
+});
+
+export const lot = sqliteTable('lot', {
+	id: text('id').primaryKey(),
+	productId: text('product_id').notNull(),
+	packSize: integer('pack_size').notNull(),
+	batch: text('batch'),
+	expires: text('expires'),
+	createdAt: integer('created_at').notNull(),
+});
+
+export const container = sqliteTable('container', {
+	id: text('id').primaryKey(),
+	lotId: text('lot_id').notNull(),
+	openedAt: integer('opened_at').notNull(),
+});
+
+export const movementKinds = [
+	'delivery',
+	'opening',
+	'load',
+	'load reversal',
+	'count adjustment',
+	'disposal',
+	'mix disposal',
+	'return',
+	'spill',
+	'transfer',
+	'loan',
+	'reversal',
+] as const;
+export type MovementKind = (typeof movementKinds)[number];
+
+export const movement = sqliteTable('movement', {
+	id: text('id').primaryKey(),
+	seq: integer('seq').notNull(),
+	farmId: text('farm_id').notNull(),
+	eventId: text('event_id').notNull(),
+	productId: text('product_id').notNull(),
+	kind: text('kind', { enum: movementKinds }).notNull(),
+	amount: integer('amount').notNull(),
+	lotId: text('lot_id'),
+	containerId: text('container_id'),
+	occurredAt: integer('occurred_at').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	who: text('who').notNull(),
+	why: text('why'),
+	document: text('document'),
+	price: real('price'),
+	jobId: text('job_id'),
+	loadLogId: text('load_log_id'),
+	loadNumber: integer('load_number'),
+	countId: text('count_id'),
+	reverses: text('reverses'),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+	hash: text('hash').notNull(),
+});
+
+export const stockCount = sqliteTable('stock_count', {
+	id: text('id').primaryKey(),
+	productId: text('product_id').notNull(),
+	freezeAt: integer('freeze_at').notNull(),
+	counted: integer('counted').notNull(),
+	book: integer('book').notNull(),
+	likely: integer('likely').notNull(),
+	why: text('why').notNull(),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+});
+
+export const job = sqliteTable('job', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	code: text('code').notNull(),
+	name: text('name').notNull(),
+	sprayerId: text('sprayer_id').notNull(),
+	sprayDate: text('spray_date').notNull(),
+	sprayVolume: real('spray_volume').notNull(),
+	details: text('details').notNull(),
+	plan: text('plan').notNull(),
+	closing: text('closing'),
+	withdrawnWhy: text('withdrawn_why'),
+	createdAt: integer('created_at').notNull(),
+	version: integer('version').notNull(),
+});
+
+export const jobField = sqliteTable('job_field', {
+	jobId: text('job_id').notNull(),
+	fieldId: text('field_id').notNull(),
+	position: integer('position').notNull(),
+	areaM2: real('area_m2').notNull(),
+	areaBasis: text('area_basis').notNull(),
+});
+
+export const jobProduct = sqliteTable('job_product', {
+	jobId: text('job_id').notNull(),
+	productId: text('product_id').notNull(),
+	position: integer('position').notNull(),
+	dose: real('dose').notNull(),
+});
+
+export const loadLog = sqliteTable('load_log', {
+	id: text('id').primaryKey(),
+	jobId: text('job_id').notNull(),
+	loadNumber: integer('load_number').notNull(),
+	state: text('state', { enum: ['complete', 'stopped', 'reversal'] }).notNull(),
+	reverses: text('reverses'),
+	startedAt: integer('started_at').notNull(),
+	finishedAt: integer('finished_at').notNull(),
+	operator: text('operator').notNull(),
+	meteredL: real('metered_l'),
+	confirmed: integer('confirmed').notNull(),
+	details: text('details').notNull(),
+	postedAt: integer('posted_at').notNull(),
+});
+
+export const sprayRecord = sqliteTable('spray_record', {
+	id: text('id').primaryKey(),
+	seq: integer('seq').notNull(),
+	recordId: text('record_id').notNull(),
+	version: integer('version').notNull(),
+	state: text('state', { enum: ['current', 'reversed'] }).notNull(),
+	farmId: text('farm_id').notNull(),
+	jobId: text('job_id').notNull(),
+	loadLogId: text('load_log_id').notNull(),
+	loadNumber: integer('load_number').notNull(),
+	sprayDate: text('spray_date').notNull(),
+	season: integer('season').notNull(),
+	fieldId: text('field_id').notNull(),
+	fieldName: text('field_name').notNull(),
+	productId: text('product_id').notNull(),
+	productName: text('product_name').notNull(),
+	unit: text('unit', { enum: ['L', 'kg'] }).notNull(),
+	treatedM2: real('treated_m2').notNull(),
+	amount: integer('amount').notNull(),
+	startedAt: integer('started_at').notNull(),
+	finishedAt: integer('finished_at').notNull(),
+	confirmed: integer('confirmed').notNull(),
+	details: text('details').notNull(),
+	why: text('why'),
+	who: text('who').notNull(),
+	writtenAt: integer('written_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+	hash: text('hash').notNull(),
+});

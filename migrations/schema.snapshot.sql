@@ -1,0 +1,330 @@
+CREATE TABLE audit (
+  id TEXT NOT NULL PRIMARY KEY,
+  seq INTEGER NOT NULL UNIQUE,
+  at INTEGER NOT NULL,
+  procedure TEXT NOT NULL,
+  command_key TEXT NOT NULL CHECK (length(command_key) BETWEEN 1 AND 100),
+  input_hash TEXT NOT NULL,
+  input TEXT NOT NULL,
+  output TEXT NOT NULL,
+  changes TEXT NOT NULL,
+  who TEXT NOT NULL,
+  farm_id TEXT NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL,
+  program TEXT NOT NULL,
+  hash TEXT NOT NULL CHECK (length(hash) = 64),
+  UNIQUE (procedure, command_key)
+) STRICT;
+
+CREATE TABLE chain (
+  name TEXT NOT NULL PRIMARY KEY CHECK (name IN ('audit', 'ledger', 'records')),
+  seq INTEGER NOT NULL CHECK (seq >= 0),
+  hash TEXT NOT NULL CHECK (length(hash) = 64)
+) STRICT;
+
+CREATE TABLE container (
+  id TEXT NOT NULL PRIMARY KEY,
+  lot_id TEXT NOT NULL REFERENCES lot (id),
+  opened_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE cropping (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  season INTEGER NOT NULL,
+  crop TEXT NOT NULL,
+  eppo_code TEXT,
+  variety TEXT,
+  sown_on TEXT,
+  harvest_on TEXT,
+  version INTEGER NOT NULL,
+  UNIQUE (field_id, season)
+) STRICT;
+
+CREATE TABLE farm (
+  id TEXT NOT NULL PRIMARY KEY,
+  name TEXT,
+  zone TEXT NOT NULL,
+  season_start_month INTEGER NOT NULL CHECK (season_start_month BETWEEN 1 AND 12),
+  rule_set TEXT NOT NULL,
+  measure_step INTEGER NOT NULL CHECK (measure_step > 0),
+  meter_error_percent REAL NOT NULL CHECK (meter_error_percent >= 0),
+  operator TEXT,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE field (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  code TEXT,
+  mapped_m2 REAL CHECK (mapped_m2 > 0),
+  mapped_step_m2 REAL CHECK (mapped_step_m2 > 0),
+  mapped_source TEXT,
+  mapped_on TEXT,
+  boundary_id TEXT,
+  load_for_basis TEXT CHECK (load_for_basis IN ('boundary', 'mapped', 'typed', 'sprayed')),
+  load_for_m2 REAL CHECK (load_for_m2 > 0),
+  load_for_why TEXT,
+  created_at INTEGER NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE field_boundary (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  geometry TEXT NOT NULL,
+  area_m2 REAL NOT NULL CHECK (area_m2 > 0),
+  sigma_m2 REAL NOT NULL CHECK (sigma_m2 >= 0),
+  perimeter_m REAL NOT NULL CHECK (perimeter_m > 0),
+  vertex_count INTEGER NOT NULL,
+  west REAL NOT NULL,
+  south REAL NOT NULL,
+  east REAL NOT NULL,
+  north REAL NOT NULL,
+  crs TEXT NOT NULL,
+  grid_scale_ppm REAL,
+  source TEXT NOT NULL,
+  taken_on TEXT NOT NULL,
+  created_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE field_measurement (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  kind TEXT NOT NULL CHECK (kind IN ('typed', 'sprayed')),
+  area_m2 REAL NOT NULL CHECK (area_m2 > 0),
+  sigma_m2 REAL CHECK (sigma_m2 >= 0),
+  taken_on TEXT NOT NULL,
+  source TEXT NOT NULL,
+  job_id TEXT,
+  created_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE field_strip (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  kind TEXT NOT NULL CHECK (kind IN ('strip', 'obstacle')),
+  label TEXT NOT NULL,
+  width_m REAL CHECK (width_m > 0),
+  area_m2 REAL NOT NULL CHECK (area_m2 > 0),
+  geometry TEXT,
+  created_at INTEGER NOT NULL,
+  removed_at INTEGER,
+  removed_why TEXT
+) STRICT;
+
+CREATE TABLE job (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  code TEXT NOT NULL UNIQUE,
+  name TEXT NOT NULL,
+  sprayer_id TEXT NOT NULL REFERENCES sprayer (id),
+  spray_date TEXT NOT NULL,
+  spray_volume REAL NOT NULL CHECK (spray_volume > 0),
+  details TEXT NOT NULL,
+  plan TEXT NOT NULL,
+  closing TEXT,
+  withdrawn_why TEXT,
+  created_at INTEGER NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE job_field (
+  job_id TEXT NOT NULL REFERENCES job (id),
+  field_id TEXT NOT NULL REFERENCES field (id),
+  position INTEGER NOT NULL,
+  area_m2 REAL NOT NULL CHECK (area_m2 > 0),
+  area_basis TEXT NOT NULL,
+  PRIMARY KEY (job_id, field_id)
+) STRICT;
+
+CREATE TABLE job_product (
+  job_id TEXT NOT NULL REFERENCES job (id),
+  product_id TEXT NOT NULL REFERENCES product (id),
+  position INTEGER NOT NULL,
+  dose REAL NOT NULL CHECK (dose > 0),
+  PRIMARY KEY (job_id, product_id)
+) STRICT;
+
+CREATE TABLE load_log (
+  id TEXT NOT NULL PRIMARY KEY,
+  job_id TEXT NOT NULL REFERENCES job (id),
+  load_number INTEGER NOT NULL CHECK (load_number > 0),
+  state TEXT NOT NULL CHECK (state IN ('complete', 'stopped', 'reversal')),
+  reverses TEXT UNIQUE REFERENCES load_log (id),
+  started_at INTEGER NOT NULL,
+  finished_at INTEGER NOT NULL CHECK (finished_at >= started_at),
+  operator TEXT NOT NULL,
+  metered_l REAL CHECK (metered_l >= 0),
+  confirmed INTEGER NOT NULL CHECK (confirmed IN (0, 1)),
+  details TEXT NOT NULL,
+  posted_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE lot (
+  id TEXT NOT NULL PRIMARY KEY,
+  product_id TEXT NOT NULL REFERENCES product (id),
+  pack_size INTEGER NOT NULL CHECK (pack_size > 0 AND pack_size <= 9007199254740991),
+  batch TEXT,
+  expires TEXT,
+  created_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE movement (
+  id TEXT NOT NULL PRIMARY KEY,
+  seq INTEGER NOT NULL UNIQUE,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  event_id TEXT NOT NULL,
+  product_id TEXT NOT NULL REFERENCES product (id),
+  kind TEXT NOT NULL CHECK (kind IN ('delivery', 'opening', 'load', 'load reversal', 'count adjustment', 'disposal', 'mix disposal', 'return', 'spill', 'transfer', 'loan', 'reversal')),
+  amount INTEGER NOT NULL CHECK (amount <> 0 AND abs(amount) <= 9007199254740991),
+  lot_id TEXT REFERENCES lot (id),
+  container_id TEXT REFERENCES container (id),
+  occurred_at INTEGER NOT NULL,
+  posted_at INTEGER NOT NULL,
+  who TEXT NOT NULL,
+  why TEXT,
+  document TEXT,
+  price REAL,
+  job_id TEXT,
+  load_log_id TEXT,
+  load_number INTEGER,
+  count_id TEXT,
+  reverses TEXT REFERENCES movement (id),
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL,
+  hash TEXT NOT NULL CHECK (length(hash) = 64)
+) STRICT;
+
+CREATE TABLE product (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  formulation TEXT NOT NULL,
+  unit TEXT NOT NULL CHECK (unit IN ('L', 'kg')),
+  details TEXT NOT NULL,
+  created_at INTEGER NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0),
+  UNIQUE (farm_id, name, formulation)
+) STRICT;
+
+CREATE TABLE spray_record (
+  id TEXT NOT NULL PRIMARY KEY,
+  seq INTEGER NOT NULL UNIQUE,
+  record_id TEXT NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0),
+  state TEXT NOT NULL CHECK (state IN ('current', 'reversed')),
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  job_id TEXT NOT NULL REFERENCES job (id),
+  load_log_id TEXT NOT NULL REFERENCES load_log (id),
+  load_number INTEGER NOT NULL,
+  spray_date TEXT NOT NULL,
+  season INTEGER NOT NULL,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  field_name TEXT NOT NULL,
+  product_id TEXT NOT NULL REFERENCES product (id),
+  product_name TEXT NOT NULL,
+  unit TEXT NOT NULL CHECK (unit IN ('L', 'kg')),
+  treated_m2 REAL NOT NULL CHECK (treated_m2 > 0),
+  amount INTEGER NOT NULL CHECK (amount >= 0 AND amount <= 9007199254740991),
+  started_at INTEGER NOT NULL,
+  finished_at INTEGER NOT NULL,
+  confirmed INTEGER NOT NULL CHECK (confirmed IN (0, 1)),
+  details TEXT NOT NULL,
+  why TEXT,
+  who TEXT NOT NULL,
+  written_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL,
+  hash TEXT NOT NULL CHECK (length(hash) = 64),
+  UNIQUE (record_id, version)
+) STRICT;
+
+CREATE TABLE sprayer (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  capacity_l REAL NOT NULL CHECK (capacity_l > 0),
+  minimum_l REAL NOT NULL CHECK (minimum_l >= 0),
+  details TEXT NOT NULL,
+  created_at INTEGER NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE stock_count (
+  id TEXT NOT NULL PRIMARY KEY,
+  product_id TEXT NOT NULL REFERENCES product (id),
+  freeze_at INTEGER NOT NULL,
+  counted INTEGER NOT NULL CHECK (counted >= 0),
+  book INTEGER NOT NULL,
+  likely INTEGER NOT NULL CHECK (likely >= 0),
+  why TEXT NOT NULL,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL
+) STRICT;
+
+CREATE INDEX container_by_lot ON container (lot_id);
+
+CREATE INDEX field_boundary_by_field ON field_boundary (field_id);
+
+CREATE INDEX field_by_code ON field (code);
+
+CREATE INDEX field_by_name ON field (name);
+
+CREATE INDEX field_measurement_by_field ON field_measurement (field_id);
+
+CREATE INDEX field_strip_by_field ON field_strip (field_id);
+
+CREATE INDEX job_by_date ON job (spray_date);
+
+CREATE INDEX job_field_by_field ON job_field (field_id);
+
+CREATE INDEX load_log_by_job ON load_log (job_id, load_number);
+
+CREATE INDEX lot_by_product ON lot (product_id);
+
+CREATE INDEX movement_by_load ON movement (load_log_id);
+
+CREATE INDEX movement_by_product ON movement (product_id, occurred_at, amount, lot_id, container_id);
+
+CREATE INDEX movement_by_time ON movement (occurred_at);
+
+CREATE UNIQUE INDEX movement_reversed_once ON movement (reverses) WHERE reverses IS NOT NULL;
+
+CREATE INDEX spray_record_by_date ON spray_record (spray_date, field_id, product_id, amount, treated_m2);
+
+CREATE INDEX spray_record_by_field ON spray_record (field_id, spray_date);
+
+CREATE INDEX spray_record_by_job ON spray_record (job_id);
+
+CREATE INDEX spray_record_by_load ON spray_record (load_log_id);
+
+CREATE INDEX stock_count_by_product ON stock_count (product_id, freeze_at);
+
+CREATE TRIGGER audit_no_delete BEFORE DELETE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
+
+CREATE TRIGGER audit_no_update BEFORE UPDATE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
+
+CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
+
+CREATE TRIGGER field_boundary_no_update BEFORE UPDATE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
+
+CREATE TRIGGER load_log_no_delete BEFORE DELETE ON load_log BEGIN SELECT RAISE(ABORT, 'load logs only grow'); END;
+
+CREATE TRIGGER load_log_no_update BEFORE UPDATE ON load_log BEGIN SELECT RAISE(ABORT, 'load logs only grow'); END;
+
+CREATE TRIGGER movement_no_delete BEFORE DELETE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
+
+CREATE TRIGGER movement_no_update BEFORE UPDATE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
+
+CREATE TRIGGER spray_record_no_delete BEFORE DELETE ON spray_record BEGIN SELECT RAISE(ABORT, 'spray records only grow'); END;
+
+CREATE TRIGGER spray_record_no_update BEFORE UPDATE ON spray_record BEGIN SELECT RAISE(ABORT, 'spray records only grow'); END;
+
+CREATE TRIGGER stock_count_no_delete BEFORE DELETE ON stock_count BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_count_no_update BEFORE UPDATE ON stock_count BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
