@@ -72,6 +72,9 @@ const problems = {
 	},
 	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
+	'strip.edgeUnknown': { status: 422, say: '{ring} has no edge {edge}. It has {edges}, counted from 0.' },
+	'strip.noEdges': { status: 422, say: 'The no-spray strip {label} lies along no edge. Choose at least one.' },
+	'strip.nothingLeft': { status: 422, say: 'Strips and obstacles of {leftOutM2} m² leave nothing to spray of the {measuredM2} m² of the field.' },
 	'area.notPositive': { status: 422, say: '{path} must be greater than zero.' },
 
 	// Products and store
