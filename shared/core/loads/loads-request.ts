@@ -4,7 +4,7 @@ import type { Dose, Hectares, Litres, LitresPerHectare, ProductAmount } from '..
 export type Strategy = 'full' | 'even' | 'whole containers';
 
 /** From plain to elaborate: the order in which alternatives are listed and ties are settled. */
-export const strategies = ['full', 'even'] as const satisfies readonly Strategy[];
+export const strategies = ['full', 'even', 'whole containers'] as const satisfies readonly Strategy[];
 
 export type TankState = {
 	readonly capacityL: Litres;

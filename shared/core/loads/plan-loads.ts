@@ -7,6 +7,7 @@ import { minimumWarnings, roundingWarnings } from './plan-warnings.ts';
 import { type RecipeLine, readRecipe } from './recipe.ts';
 import { NOTHING_L, type TankLimits, tankLimits } from './tank-limits.ts';
 import { evenTankTotals, fullTankTotals } from './tank-totals.ts';
+import { wholeContainerTankTotals } from './whole-containers.ts';
 
 export type Alternative = {
 	readonly strategy: Strategy;
@@ -60,7 +61,7 @@ export function planLoads(request: LoadsRequest): Result<LoadsPlan> {
 	const { lines } = recipe.value;
 	const ways = strategies.map((strategy) => ({
 		strategy,
-		filled: fillLoads(tankTotals(strategy, limits.value), lines, limits.value),
+		filled: fillLoads(tankTotals(strategy, lines, limits.value), lines, limits.value),
 	}));
 	const fewestPours = Math.min(...ways.map(({ filled }) => filled.measuredPours));
 	const chosen = ways.find(({ strategy, filled }) =>
@@ -91,9 +92,10 @@ function newMixHa({ loads, areaHa, sprayVolumeLPerHa, unsprayableL, leftInTankL 
 	return loads === 0 ? 0 : areaHa + (unsprayableL - leftInTankL) / sprayVolumeLPerHa;
 }
 
-function tankTotals(strategy: Strategy, limits: TankLimits): Litres[] {
+function tankTotals(strategy: Strategy, lines: readonly RecipeLine[], limits: TankLimits): Litres[] {
 	if (strategy === 'full') return fullTankTotals(limits);
-	return evenTankTotals(limits);
+	if (strategy === 'even') return evenTankTotals(limits);
+	return wholeContainerTankTotals(lines, limits);
 }
 
 function alternative(strategy: Strategy, { loads, measuredPours, containersOpened }: FilledLoads): Alternative {

@@ -29,9 +29,9 @@ export function pouredAmounts(pouring: Pouring, madeUpHa: readonly Hectares[]): 
 	let areaBefore: Hectares = 0;
 	for (const area of madeUpHa) {
 		const due = pouring.dosePerHa * area * STOCK_PER_UNIT;
-		const allowed = (pouring.maxDosePerHa ?? Number.POSITIVE_INFINITY) * (area - areaBefore) * STOCK_PER_UNIT;
 		const wanted = Math.max(before, toBoundaryOrStep(due, before, pouring));
-		before = wanted - before <= allowed + NOISE ? wanted : downToStep(before + allowed, pouring);
+		const limit = before + (pouring.maxDosePerHa ?? 0) * (area - areaBefore) * STOCK_PER_UNIT;
+		before = pouring.maxDosePerHa === null || wanted <= limit + NOISE ? wanted : downToStep(limit, pouring);
 		areaBefore = area;
 		poured.push(before);
 	}
