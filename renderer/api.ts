@@ -59,6 +59,11 @@ function portOf(book: Book): Promise<MessagePort> {
 function portFor(book: Book, event: MessageEvent): MessagePort | undefined {
 	const data: unknown = event.data;
 	const isOurs =
-		typeof data === 'object' && data !== null && 'type' in data && data.type === 'rpc-port' && 'book' in data && data.book === book;
+		typeof data === 'object' &&
+		data !== null &&
+		'type' in data &&
+		data.type === 'rpc-port' &&
+		'book' in data &&
+		data.book === book;
 	return isOurs ? event.ports[0] : undefined;
 }

@@ -58,8 +58,10 @@ function Chapters() {
 			</Route>
 			<Route path="/fields" component={FieldsPage} />
 			<Route path="/fields/:id">{({ id }) => <FieldPage key={id} id={id} />}</Route>
-			<Route path="/store" component={StorePage} />
-			<Route path="/store/:part" component={StorePage} />
+			<Route path="/store">
+				<StorePage />
+			</Route>
+			<Route path="/store/:part">{({ part }) => <StorePage part={part} />}</Route>
 			<Route path="/sprayers" component={SprayersPage} />
 			<Route component={NotFound} />
 		</Switch>

@@ -18,6 +18,7 @@ declare global {
 	}
 }
 
+/** The hand-over page of the loopback door leaves this window's key here, and nowhere else. */
 const TOKEN = 'fillmark-token';
 
 /** The header that proves a request comes from this window. */
@@ -25,13 +26,7 @@ export function tokenHeader(): Record<string, string> {
 	return { 'x-fillmark-token': sessionStorage.getItem(TOKEN) ?? '' };
 }
 
-/**
- * A launch link may hand the token over in the fragment (`#token=…`). It is kept for this window alone and taken out of
- * the address before anything is drawn, so that it reaches no history entry and no title.
- */
-export function takeTokenFromAddress(): void {
-	const token = /^#token=([\w-]+)/.exec(location.hash)?.[1];
-	if (token === undefined) return;
-	sessionStorage.setItem(TOKEN, token);
-	history.replaceState(null, '', `${location.pathname}${location.search}#/`);
+/** Where a browser fetches a file that was written into the exports folder of a book. */
+export function exportedFileUrl(book: Book, path: string): string {
+	return `/exports/${book}/${encodeURIComponent(path.split(/[\\/]/).at(-1) ?? '')}`;
 }

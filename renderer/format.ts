@@ -6,7 +6,9 @@ const MISSING = '–';
 export function figure(value: number | null | undefined, decimals = 0): string {
 	if (value === null || value === undefined || !Number.isFinite(value)) return MISSING;
 	const rounded = Math.abs(value) < 0.5 * 10 ** -decimals ? 0 : value;
-	return rounded.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals }).replace('-', '−');
+	return rounded
+		.toLocaleString('en-GB', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+		.replace('-', '−');
 }
 
 /** `12.37`: hectares to the are, as legal areas are written. */
@@ -16,7 +18,10 @@ export function hectares(value: number | null | undefined): string {
 
 /** Litres of mix: whole from 100 L up, one decimal below. */
 export function litres(value: number | null | undefined): string {
-	return figure(value, value !== null && value !== undefined && Math.abs(value) < 100 && !Number.isInteger(value) ? 1 : 0);
+	return figure(
+		value,
+		value !== null && value !== undefined && Math.abs(value) < 100 && !Number.isInteger(value) ? 1 : 0,
+	);
 }
 
 /** An amount of product with its unit: `15.0 L`, `0.375 kg`. As many decimals as it needs, one at least, three at most. */
@@ -53,7 +58,20 @@ export function clock(seconds: number): string {
 	return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
-const MONTHS = ['January', 'February', 'March', 'April', 'May', 'June', 'July', 'August', 'September', 'October', 'November', 'December'];
+const MONTHS = [
+	'January',
+	'February',
+	'March',
+	'April',
+	'May',
+	'June',
+	'July',
+	'August',
+	'September',
+	'October',
+	'November',
+	'December',
+];
 
 /** `15 April 2027` from a local date. */
 export function longDate(date: string | null | undefined): string {

@@ -9,10 +9,7 @@ import { QueryClient, QueryClientProvider } from '@tanstack/react-query';
 import { setNonce } from 'get-nonce';
 import { createRoot } from 'react-dom/client';
 import { App } from './app.tsx';
-import { takeTokenFromAddress } from './door.ts';
 import { theme, variablesFromTokens } from './look/theme.ts';
-
-takeTokenFromAddress();
 
 const nonce = document.querySelector<HTMLMetaElement>('meta[name="csp-nonce"]')?.content ?? '';
 setNonce(nonce);

@@ -3,7 +3,11 @@ import type { JsonValue, ProblemCode, ProblemDetails } from '../shared/basics/pr
 import { toProblem } from '../shared/contract/wire-error.ts';
 
 /** A refusal as the page shows it: the same code, sentence and figures as at every other door. */
-export type ShownProblem = { readonly code: ProblemCode | 'door.closed'; readonly sentence: string; readonly details: ProblemDetails };
+export type ShownProblem = {
+	readonly code: ProblemCode | 'door.closed';
+	readonly sentence: string;
+	readonly details: ProblemDetails;
+};
 
 /** Why a call failed, in one form. A call that never reached the program says so. */
 export function problemOf(error: unknown): ShownProblem {

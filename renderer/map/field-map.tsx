@@ -32,14 +32,15 @@ export type FieldMapProps = {
 	readonly follow?: boolean;
 };
 
-const strokes: Record<Shade, { readonly colour: keyof CanvasColours; readonly dash?: string; readonly fill: number }> = {
-	plain: { colour: 'loam', fill: 0.22 },
-	quiet: { colour: 'quiet', fill: 0.1 },
-	look: { colour: 'straw', dash: '6 3', fill: 0.32 },
-	stop: { colour: 'brick', dash: '2 3', fill: 0.32 },
-	new: { colour: 'leaf', fill: 0.3 },
-	changed: { colour: 'water', dash: '6 3', fill: 0.3 },
-};
+const strokes: Record<Shade, { readonly colour: keyof CanvasColours; readonly dash?: string; readonly fill: number }> =
+	{
+		plain: { colour: 'loam', fill: 0.22 },
+		quiet: { colour: 'quiet', fill: 0.1 },
+		look: { colour: 'straw', dash: '6 3', fill: 0.32 },
+		stop: { colour: 'brick', dash: '2 3', fill: 0.32 },
+		new: { colour: 'leaf', fill: 0.3 },
+		changed: { colour: 'water', dash: '6 3', fill: 0.3 },
+	};
 
 /** Fields on a plain sheet: no background pictures are fetched. Ten thousand stay smooth, as all are drawn on one canvas. */
 export function FieldMap(props: FieldMapProps) {
@@ -94,7 +95,15 @@ type Drawing = {
 
 function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProps }): Drawing {
 	const renderer = L.canvas({ padding: 0.3, tolerance: 4 });
-	const map = L.map(host, { renderer, preferCanvas: true, zoomSnap: 0.25, maxZoom: 20, minZoom: 3, zoomAnimation: false, fadeAnimation: false });
+	const map = L.map(host, {
+		renderer,
+		preferCanvas: true,
+		zoomSnap: 0.25,
+		maxZoom: 20,
+		minZoom: 3,
+		zoomAnimation: false,
+		fadeAnimation: false,
+	});
 	map.attributionControl?.setPrefix(false);
 	map.attributionControl?.remove();
 	L.control.scale({ imperial: false, maxWidth: 140 }).addTo(map);
@@ -135,7 +144,11 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 			shapes.clear();
 			for (const field of fields) add(field);
 			for (const id of marked) if (id) restyle(id);
-			const bounds = L.latLngBounds([...shapes.values()].map((shape) => shape.layer.getBounds()).flatMap((each) => [each.getSouthWest(), each.getNorthEast()]));
+			const bounds = L.latLngBounds(
+				[...shapes.values()]
+					.map((shape) => shape.layer.getBounds())
+					.flatMap((each) => [each.getSouthWest(), each.getNorthEast()]),
+			);
 			if (!bounds.isValid() || outline === bounds.toBBoxString()) return;
 			outline = bounds.toBBoxString();
 			map.fitBounds(bounds, { padding: [22, 22], animate: false });
@@ -147,7 +160,8 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 		},
 		goTo(id) {
 			const bounds = shapes.get(id)?.layer.getBounds();
-			if (bounds && !map.getBounds().pad(-0.05).contains(bounds)) map.fitBounds(bounds.pad(0.6), { animate: false, maxZoom: 17 });
+			if (bounds && !map.getBounds().pad(-0.05).contains(bounds))
+				map.fitBounds(bounds.pad(0.6), { animate: false, maxZoom: 17 });
 		},
 	};
 }
@@ -211,7 +225,17 @@ function Sample({ shade }: { readonly shade: Shade }) {
 	const token = `var(--${colour})`;
 	return (
 		<svg width="22" height="14" viewBox="0 0 22 14" aria-hidden="true">
-			<rect x="1" y="1" width="20" height="12" fill={token} fillOpacity={fill} stroke={token} strokeWidth="1.6" strokeDasharray={dash} />
+			<rect
+				x="1"
+				y="1"
+				width="20"
+				height="12"
+				fill={token}
+				fillOpacity={fill}
+				stroke={token}
+				strokeWidth="1.6"
+				strokeDasharray={dash}
+			/>
 		</svg>
 	);
 }

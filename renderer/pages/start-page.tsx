@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
-import { ColourSwitch } from '../parts/shell.tsx';
 import { EntryForm } from '../parts/page.tsx';
+import { ColourSwitch } from '../parts/shell.tsx';
 import { useCommand } from '../use-procedure.ts';
 import './start-page.css';
 
@@ -21,11 +21,15 @@ export function StartPage() {
 				<ColourSwitch />
 			</header>
 			<div className="start-sheet">
-				<p className="start-lead">Fields, tank loads, the store and the spray records of one farm, in one book on this computer.</p>
+				<p className="start-lead">
+					Fields, tank loads, the store and the spray records of one farm, in one book on this computer.
+				</p>
 				<div className="start-choices">
 					<section>
 						<h1>Start your farm’s book</h1>
-						<p className="quiet">Then bring in the field boundaries, the products and the sprayer. Nothing leaves this computer.</p>
+						<p className="quiet">
+							Then bring in the field boundaries, the products and the sprayer. Nothing leaves this computer.
+						</p>
 						<EntryForm
 							command={start}
 							onSubmit={() => start.run(farmName.trim())}
@@ -48,8 +52,8 @@ export function StartPage() {
 					<section>
 						<h1>Look round first</h1>
 						<p className="quiet">
-							A demonstration farm with fields, stock and a season of records. All of it is invented, and kept apart from your own
-							book.
+							A demonstration farm with fields, stock and a season of records. All of it is invented, and kept apart
+							from your own book.
 						</p>
 						<div className="form-foot">
 							<Button component="a" href="#/demo/fields" variant="default">

@@ -98,16 +98,24 @@ export async function upload(files: readonly File[]): Promise<PickedFile> {
 		headers: { ...tokenHeader(), 'content-type': 'application/octet-stream', 'x-file-name': encodeURIComponent(name) },
 		body,
 	});
-	if (!answer.ok) throw new Error(`${name} could not be handed over (${answer.status}). Choose it again.`);
+	if (!answer.ok) throw new Error(await refusalOf(answer, name));
 	const { path }: { path: string } = await answer.json();
 	return { path, name };
+}
+
+/** The sentence of the door, where it gives one. */
+async function refusalOf(answer: Response, name: string): Promise<string> {
+	const body: { json?: { message?: string } } = await answer.json().catch(() => ({}));
+	return body.json?.message ?? `${name} could not be handed over (${answer.status}). Choose it again.`;
 }
 
 async function asArchive(files: readonly File[]): Promise<Blob> {
 	const parts: Record<string, Uint8Array> = {};
 	for (const file of files) parts[file.name] = new Uint8Array(await file.arrayBuffer());
 	return new Promise((resolve, reject) => {
-		zip(parts, { level: 0 }, (error, bytes) => (error ? reject(error) : resolve(new Blob([bytes as Uint8Array<ArrayBuffer>]))));
+		zip(parts, { level: 0 }, (error, bytes) =>
+			error ? reject(error) : resolve(new Blob([bytes as Uint8Array<ArrayBuffer>])),
+		);
 	});
 }
 

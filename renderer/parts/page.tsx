@@ -18,7 +18,11 @@ export function Page(props: {
 }
 
 /** Heading of a page: what it is, one quiet line under it, and what can be done at the right. */
-export function PageHead(props: { readonly title: ReactNode; readonly under?: ReactNode; readonly children?: ReactNode }) {
+export function PageHead(props: {
+	readonly title: ReactNode;
+	readonly under?: ReactNode;
+	readonly children?: ReactNode;
+}) {
 	return (
 		<div className="page-head">
 			<div>

@@ -3,7 +3,13 @@ import type { JsonValue } from '../../shared/basics/problem.ts';
 import type { ShownProblem } from '../problem.ts';
 
 /** A refusal: what is wrong, with its figures and the cure. Read out at once. */
-export function ProblemNotice({ problem, children }: { readonly problem: ShownProblem | undefined; readonly children?: ReactNode }) {
+export function ProblemNotice({
+	problem,
+	children,
+}: {
+	readonly problem: ShownProblem | undefined;
+	readonly children?: ReactNode;
+}) {
 	if (!problem) return null;
 	const figures = Object.entries(problem.details).filter(([, value]) => value !== null && typeof value === 'object');
 	return (
@@ -31,7 +37,15 @@ const ALREADY_ENTERED =
 	'This entry had already been saved when it was sent the first time. Check the list; to add the changed entry as a second one, save again.';
 
 /** Things to look at beside a good answer. */
-export function WarningList({ warnings }: { readonly warnings: readonly { readonly code: string; readonly message: string; readonly record?: string | undefined }[] }) {
+export function WarningList({
+	warnings,
+}: {
+	readonly warnings: readonly {
+		readonly code: string;
+		readonly message: string;
+		readonly record?: string | undefined;
+	}[];
+}) {
 	if (warnings.length === 0) return null;
 	return (
 		<div className="notice" role="status">

@@ -33,10 +33,12 @@ export function QuantityInput(props: {
 		input.current?.setCustomValidity(trouble);
 	}, [trouble]);
 
+	// biome-ignore lint/correctness/useExhaustiveDependencies: only a value set from outside replaces what is being typed
 	useEffect(() => {
 		const shown = readQuantity(text);
 		const shownValue = shown.state === 'read' ? shown.value : null;
-		if (shownValue !== props.value && (props.value !== null || shown.state === 'read')) setText(writeQuantity(props.value));
+		if (shownValue !== props.value && (props.value !== null || shown.state === 'read'))
+			setText(writeQuantity(props.value));
 	}, [props.value]);
 
 	function change(typed: string): void {
@@ -72,7 +74,10 @@ export function QuantityInput(props: {
 	);
 }
 
-function outside(value: number, bounds: { readonly min?: number; readonly max?: number; readonly whole?: boolean }): string {
+function outside(
+	value: number,
+	bounds: { readonly min?: number; readonly max?: number; readonly whole?: boolean },
+): string {
 	if (bounds.whole && !Number.isInteger(value)) return 'Write a whole number';
 	if (bounds.min !== undefined && value < bounds.min) return `Not below ${writeQuantity(bounds.min)}`;
 	if (bounds.max !== undefined && value > bounds.max) return `Not above ${writeQuantity(bounds.max)}`;

@@ -32,7 +32,10 @@ function readComma(text: string): ReadQuantity {
 	const [whole = '', part = ''] = text.split(',');
 	const bare = whole.replace('-', '');
 	if (part.length === 3 && bare !== '0' && bare !== '' && bare.length <= 3) {
-		return { state: 'unclear', why: `Is that ${bare}${part}, or ${bare}.${part}? Write it with a point or without a comma` };
+		return {
+			state: 'unclear',
+			why: `Is that ${bare}${part}, or ${bare}.${part}? Write it with a point or without a comma`,
+		};
 	}
 	return read(text.replace(',', '.'));
 }

@@ -19,9 +19,9 @@ const chapters = [
 export function Shell({ children }: { readonly children: ReactNode }) {
 	return (
 		<>
-			<a className="skip" href="#page" onClick={focusPage}>
+			<button type="button" className="skip" onClick={focusPage}>
 				Skip to the page
-			</a>
+			</button>
 			<Top />
 			<DemoRibbon />
 			<main id="page" tabIndex={-1}>
@@ -83,12 +83,19 @@ export function ColourSwitch() {
 		<button
 			type="button"
 			className="colours"
-			aria-label={`Colours: ${now}. Change to: ${then}`}
+			aria-label={`Colours: ${now}; next: ${then}`}
 			title={`Colours: ${now}`}
 			onClick={() => setColorScheme(next)}
 		>
 			<svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
-				<circle cx="9" cy="9" r="7.5" fill={colorScheme === 'dark' ? 'currentColor' : 'none'} stroke="currentColor" strokeWidth="1.5" />
+				<circle
+					cx="9"
+					cy="9"
+					r="7.5"
+					fill={colorScheme === 'dark' ? 'currentColor' : 'none'}
+					stroke="currentColor"
+					strokeWidth="1.5"
+				/>
 				{colorScheme === 'auto' && <path d="M9 1.5a7.5 7.5 0 0 1 0 15z" fill="currentColor" />}
 			</svg>
 		</button>
@@ -99,8 +106,7 @@ function isUnder(location: string, path: string): boolean {
 	return location === path || location.startsWith(`${path}/`);
 }
 
-/** The address belongs to the router, so the skip link moves the focus itself. */
-function focusPage(event: { preventDefault: () => void }): void {
-	event.preventDefault();
+/** A button, not a link: the fragment of the address belongs to the router. */
+function focusPage(): void {
 	document.getElementById('page')?.focus();
 }

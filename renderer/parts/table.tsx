@@ -43,7 +43,9 @@ export function Table<Row>(props: TableProps<Row>) {
 	const frame = useRef<HTMLDivElement>(null);
 	const rows = useMemo(() => sorted(props.rows, props.columns, sorting), [props.rows, props.columns, sorting]);
 	const windowed = props.height !== undefined && rows.length > DRAW_ALL_UP_TO;
-	const view = windowed ? rowsInView(rows.length, top, frame.current?.clientHeight ?? 800) : { from: 0, to: rows.length };
+	const view = windowed
+		? rowsInView(rows.length, top, frame.current?.clientHeight ?? 800)
+		: { from: 0, to: rows.length };
 	const walkable = props.onOpen !== undefined;
 
 	function walk(event: KeyboardEvent): void {
@@ -66,9 +68,12 @@ export function Table<Row>(props: TableProps<Row>) {
 		<div
 			className="table-frame"
 			ref={frame}
-			style={props.height === undefined ? undefined : { maxHeight: props.height, ['--row-height' as string]: `${ROW_HEIGHT}px` }}
+			style={
+				props.height === undefined
+					? undefined
+					: { maxHeight: props.height, ['--row-height' as string]: `${ROW_HEIGHT}px` }
+			}
 			onScroll={windowed ? (event) => setTop(event.currentTarget.scrollTop) : undefined}
-			onMouseLeave={() => props.onPoint?.(null)}
 		>
 			<table
 				className={windowed ? 'table windowed' : 'table'}
@@ -84,8 +89,7 @@ export function Table<Row>(props: TableProps<Row>) {
 						))}
 					</tr>
 				</thead>
-				{/* biome-ignore lint/a11y/noNoninteractiveElementInteractions: the rows inside take the focus; their keys arrive here */}
-				<tbody onKeyDown={walkable ? walk : undefined}>
+				<tbody onKeyDown={walkable ? walk : undefined} onMouseLeave={() => props.onPoint?.(null)}>
 					{view.from > 0 && <Gap rows={view.from} columns={props.columns.length} />}
 					{rows.slice(view.from, view.to).map((row, offset) => {
 						const index = view.from + offset;
@@ -132,7 +136,11 @@ export function Table<Row>(props: TableProps<Row>) {
 	);
 }
 
-function Head<Row>(props: { readonly column: Column<Row>; readonly sorting: Sorting; readonly onSort: (sorting: Sorting) => void }) {
+function Head<Row>(props: {
+	readonly column: Column<Row>;
+	readonly sorting: Sorting;
+	readonly onSort: (sorting: Sorting) => void;
+}) {
 	const { column, sorting } = props;
 	const active = sorting?.key === column.key ? sorting : null;
 	const direction = active ? (active.down ? 'descending' : 'ascending') : undefined;
@@ -158,7 +166,7 @@ function Head<Row>(props: { readonly column: Column<Row>; readonly sorting: Sort
 /** Stands in for rows outside the view, so that the scroll bar tells the truth. */
 function Gap({ rows, columns }: { readonly rows: number; readonly columns: number }) {
 	return (
-		<tr aria-hidden="true">
+		<tr>
 			<td colSpan={columns} style={{ height: rows * ROW_HEIGHT, padding: 0, border: 0 }} />
 		</tr>
 	);

@@ -1,6 +1,15 @@
 import { useId } from 'react';
 import { amount, clock, duration, figure, litres } from '../format.ts';
-import { type ContainerSpan, containersOf, type LoadVolumes, levelOf, type PlannedFill, type PouredProduct, pauseOf, spareOf } from './fill.ts';
+import {
+	type ContainerSpan,
+	containersOf,
+	type LoadVolumes,
+	levelOf,
+	type PlannedFill,
+	type PouredProduct,
+	pauseOf,
+	spareOf,
+} from './fill.ts';
 import { fitText, spread, textWidth } from './lettering.ts';
 import { ProductPatterns, productFill } from './product-pattern.tsx';
 import { usePictureWidth } from './use-width.ts';
@@ -26,19 +35,20 @@ export function FillStrip(props: FillStripProps) {
 	const id = useId();
 	const { ref, width } = usePictureWidth(props.width, 640);
 	const { load, fill } = props;
-	const wholeS = Math.max(1, fill.finishS);
-	const x = (seconds: number) => LEFT + (seconds / wholeS) * (width - LEFT - RIGHT);
-	const y = (level: number) => BASE - (Math.max(0, level) / load.totalL) * (BASE - TOP);
 	const level = levelOf(fill, load);
+	const wholeS = Math.max(1, fill.finishS, ...level.map((point) => point.atS));
+	const fullL = Math.max(load.totalL, ...level.map((point) => point.tankL));
+	const x = (seconds: number) => LEFT + (seconds / wholeS) * (width - LEFT - RIGHT);
+	const y = (litres: number) => BASE - (Math.max(0, litres) / fullL) * (BASE - TOP);
 	const line = level.map((point) => `${x(point.atS).toFixed(1)},${y(point.tankL).toFixed(1)}`).join(' ');
 	const containers = containersOf(fill);
 	const groups = groupsOf(containers, props.products);
 	const rows = namesInRows(groups, x, width);
-	const bottom = TICK_TOP + TICK + 8 + rows.height;
+	const bottom = TICK_TOP + TICK + 4 + rows.height;
 	const spare = spareOf(fill);
 	return (
 		<div ref={ref}>
-			<svg className="picture" viewBox={`0 0 ${width} ${bottom + 24}`} role="img" aria-label={described(props, groups)}>
+			<svg className="picture" viewBox={`0 0 ${width} ${bottom + 20}`} role="img" aria-label={described(props, groups)}>
 				<defs>
 					<ProductPatterns id={id} />
 					<pattern id={`${id}-w`} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -75,12 +85,23 @@ export function FillStrip(props: FillStripProps) {
 	);
 }
 
-function LevelLines({ totalL, width, y }: { readonly totalL: number; readonly width: number; readonly y: (level: number) => number }) {
+function LevelLines({
+	totalL,
+	width,
+	y,
+}: {
+	readonly totalL: number;
+	readonly width: number;
+	readonly y: (level: number) => number;
+}) {
 	return (
 		<>
 			{[1, 2 / 3, 1 / 3, 0].map((part) => (
 				<g key={part}>
-					<path d={`M${LEFT} ${y(totalL * part)}H${width - RIGHT}`} stroke={part === 0 ? 'var(--rule-strong)' : 'var(--rule)'} />
+					<path
+						d={`M${LEFT} ${y(totalL * part)}H${width - RIGHT}`}
+						stroke={part === 0 ? 'var(--rule-strong)' : 'var(--rule)'}
+					/>
 					<text className="t" x={LEFT - 8} y={y(totalL * part) + 4} fontSize="12" textAnchor="end">
 						{figure(totalL * part)}
 					</text>
@@ -93,9 +114,15 @@ function LevelLines({ totalL, width, y }: { readonly totalL: number; readonly wi
 	);
 }
 
-type Scales = { readonly x: (seconds: number) => number; readonly y: (level: number) => number; readonly width: number };
+type Scales = {
+	readonly x: (seconds: number) => number;
+	readonly y: (level: number) => number;
+	readonly width: number;
+};
 
-function FirstContainer(props: Scales & { readonly containers: readonly ContainerSpan[]; readonly startL: number | null }) {
+function FirstContainer(
+	props: Scales & { readonly containers: readonly ContainerSpan[]; readonly startL: number | null },
+) {
 	const first = props.containers[0];
 	if (!first) return null;
 	const at = props.x(first.fromS);
@@ -103,12 +130,16 @@ function FirstContainer(props: Scales & { readonly containers: readonly Containe
 	const text = `open the first at ${litres(props.startL ?? level)} L`;
 	const wide = textWidth(text, 12.5);
 	const toLeft = at - wide - 8 > LEFT;
-	const up = Math.max(TOP + 4, props.y(level) - 14);
 	return (
 		<>
 			<path d={`M${at} ${props.y(level)}V${TICK_TOP + TICK}`} stroke="var(--ink)" strokeDasharray="3 3" />
 			<circle cx={at} cy={props.y(level)} r="3.5" fill="var(--ink)" />
-			<Halo x={toLeft ? at - 8 : LEFT + 4} y={toLeft ? up + 4 : TOP + 12} text={text} end={toLeft} />
+			<Halo
+				x={toLeft ? at - 8 : at + 8}
+				y={toLeft ? props.y(level) - 8 : Math.min(BASE - 6, props.y(level) + 20)}
+				text={text}
+				end={toLeft}
+			/>
 		</>
 	);
 }
@@ -124,7 +155,12 @@ function Pause({ fill, x, y, width }: Scales & { readonly fill: PlannedFill }) {
 	return (
 		<>
 			<rect x={from} y={TOP} width={Math.max(2, to - from)} height={BASE - TOP} fill="var(--straw)" opacity="0.16" />
-			<path d={`M${from} ${TOP}V${BASE}M${to} ${TOP}V${BASE}`} stroke="var(--straw)" strokeWidth="1.5" strokeDasharray="5 3" />
+			<path
+				d={`M${from} ${TOP}V${BASE}M${to} ${TOP}V${BASE}`}
+				stroke="var(--straw)"
+				strokeWidth="1.5"
+				strokeDasharray="5 3"
+			/>
 			<path d={`M${from} ${y(pause.tankL)}H${to}`} stroke="var(--straw)" strokeWidth="4" />
 			<Halo x={left} y={TOP - 10} text={text} />
 		</>
@@ -138,14 +174,25 @@ function Spare({ from, to, seconds }: { readonly from: number; readonly to: numb
 	const fits = to - from >= wide + 2;
 	return (
 		<>
-			<path d={`M${from + 1} ${TICK_TOP + TICK - 3}H${to}M${to} ${TICK_TOP + TICK - 8}v10`} stroke="var(--straw)" strokeWidth="3" fill="none" />
+			<path
+				d={`M${from + 1} ${TICK_TOP + TICK - 3}H${to}M${to} ${TICK_TOP + TICK - 8}v10`}
+				stroke="var(--straw)"
+				strokeWidth="3"
+				fill="none"
+			/>
 			<Halo x={fits ? (from + to) / 2 - wide / 2 : to} y={TICK_TOP + TICK - 8} text={text} end={!fits} straw />
 		</>
 	);
 }
 
 /** Text with a paper edge, readable where it crosses a line. */
-function Halo(props: { readonly x: number; readonly y: number; readonly text: string; readonly end?: boolean; readonly straw?: boolean }) {
+function Halo(props: {
+	readonly x: number;
+	readonly y: number;
+	readonly text: string;
+	readonly end?: boolean;
+	readonly straw?: boolean;
+}) {
 	return (
 		<text
 			x={props.x}
@@ -163,7 +210,17 @@ function Halo(props: { readonly x: number; readonly y: number; readonly text: st
 	);
 }
 
-function Minutes({ wholeS, x, y, width }: { readonly wholeS: number; readonly x: (seconds: number) => number; readonly y: number; readonly width: number }) {
+function Minutes({
+	wholeS,
+	x,
+	y,
+	width,
+}: {
+	readonly wholeS: number;
+	readonly x: (seconds: number) => number;
+	readonly y: number;
+	readonly width: number;
+}) {
 	const minutes = wholeS / 60;
 	const most = Math.max(2, Math.floor((width - LEFT) / 60));
 	const step = [0.5, 1, 2, 5, 10, 15, 20, 30, 60].find((each) => minutes / each <= most) ?? 60;
@@ -193,7 +250,9 @@ function groupsOf(containers: readonly ContainerSpan[], products: readonly Poure
 }
 
 function packs(product: PouredProduct): string {
-	const whole = (product.fullPacks ?? []).filter((pack) => pack.count > 0).map((pack) => `${pack.count} × ${figure(pack.size, decimalsOf(pack.size))} ${product.unit}`);
+	const whole = (product.fullPacks ?? [])
+		.filter((pack) => pack.count > 0)
+		.map((pack) => `${pack.count} × ${figure(pack.size, decimalsOf(pack.size))} ${product.unit}`);
 	const poured = product.measured && product.measured > 0 ? [amount(product.measured, product.unit)] : [];
 	const all = [...whole, ...poured];
 	return all.length > 0 ? all.join(' + ') : amount(product.amount, product.unit);
@@ -206,13 +265,20 @@ function decimalsOf(size: number): number {
 type Name = { readonly x: number; readonly row: number; readonly text: string };
 
 /** Names in one row where they fit side by side under their ticks; else each on a row of its own. */
-function namesInRows(groups: readonly Group[], x: (seconds: number) => number, width: number): { names: Name[]; height: number } {
+function namesInRows(
+	groups: readonly Group[],
+	x: (seconds: number) => number,
+	width: number,
+): { names: Name[]; height: number } {
 	const blocks = groups.map((group) => ({ wanted: x(group.fromS), size: textWidth(group.text, 12.5) + 12 }));
 	const together = blocks.reduce((sum, block) => sum + block.size, 0);
 	const starts = spread(blocks, LEFT, width);
 	const moved = starts.some((start, index) => Math.abs(start - (blocks[index]?.wanted ?? 0)) > 40);
 	if (together <= width - LEFT && !moved) {
-		return { names: groups.map((group, index) => ({ x: starts[index] ?? LEFT, row: 0, text: group.text })), height: 20 };
+		return {
+			names: groups.map((group, index) => ({ x: starts[index] ?? LEFT, row: 0, text: group.text })),
+			height: 20,
+		};
 	}
 	const names = groups.map((group, row) => {
 		const wanted = x(group.fromS);
@@ -223,14 +289,21 @@ function namesInRows(groups: readonly Group[], x: (seconds: number) => number, w
 }
 
 function orderOf(name: string, products: readonly PouredProduct[]): number {
-	return Math.max(0, products.findIndex((product) => product.name === name));
+	return Math.max(
+		0,
+		products.findIndex((product) => product.name === name),
+	);
 }
 
 function described({ load, fill, startL }: FillStripProps, groups: readonly Group[]): string {
 	const many = containersOf(fill).length;
 	const parts = [`The tank fills to ${litres(load.totalL)} litres in ${duration(fill.finishS)}.`];
 	if (startL !== null) parts.push(`The first container is opened at ${litres(startL)} litres.`);
-	parts.push(fill.fits ? `All ${many} containers fit while it fills.` : `${fill.containersThatFit} of ${many} containers fit while it fills.`);
+	parts.push(
+		fill.fits
+			? `All ${many} containers fit while it fills.`
+			: `${fill.containersThatFit} of ${many} containers fit while it fills.`,
+	);
 	const pause = pauseOf(fill);
 	if (pause) parts.push(`The inlet is shut at ${litres(pause.tankL)} litres for ${duration(fill.pausedS)}.`);
 	const spare = spareOf(fill);

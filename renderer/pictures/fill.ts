@@ -16,7 +16,12 @@ export type LoadVolumes = {
 	readonly displacementL: number;
 };
 
-export type FillEvent = { readonly atS: number; readonly what: string; readonly product?: string | undefined; readonly tankL: number };
+export type FillEvent = {
+	readonly atS: number;
+	readonly what: string;
+	readonly product?: string | undefined;
+	readonly tankL: number;
+};
 
 export type PlannedFill = {
 	readonly fits: boolean;
@@ -28,7 +33,12 @@ export type PlannedFill = {
 	readonly events: readonly FillEvent[];
 };
 
-export type ContainerSpan = { readonly product: string; readonly fromS: number; readonly toS: number; readonly atTankL: number };
+export type ContainerSpan = {
+	readonly product: string;
+	readonly fromS: number;
+	readonly toS: number;
+	readonly atTankL: number;
+};
 
 /**
  * Each container as a stretch of time: it begins where it is opened and lasts until the last thing that is done to it
@@ -39,7 +49,10 @@ export function containersOf(fill: PlannedFill): ContainerSpan[] {
 	for (const event of inTime(fill.events)) {
 		if (event.product === undefined) continue;
 		const last = spans.at(-1);
-		if (/^open|^slurry|^pre-?slurry/i.test(event.what) && !(last && last.toS === last.fromS && last.product === event.product)) {
+		if (
+			/^open|^slurry|^pre-?slurry/i.test(event.what) &&
+			!(last && last.toS === last.fromS && last.product === event.product)
+		) {
 			spans.push({ product: event.product, fromS: event.atS, toS: event.atS, atTankL: event.tankL });
 		} else if (last && last.product === event.product && !/^wait/i.test(event.what)) {
 			last.toS = event.atS;

@@ -51,11 +51,25 @@ function drawn(index: number): ReactNode {
 export function ProductMark({ index }: { readonly index: number }) {
 	const id = `mark-${index % COUNT}`;
 	return (
-		<svg width="18" height="12" viewBox="0 0 18 12" aria-hidden="true" style={{ verticalAlign: '-1px', marginRight: 8 }}>
+		<svg
+			width="18"
+			height="12"
+			viewBox="0 0 18 12"
+			aria-hidden="true"
+			style={{ verticalAlign: '-1px', marginRight: 8 }}
+		>
 			<defs>
 				<ProductPatterns id={id} />
 			</defs>
-			<rect x="0.75" y="0.75" width="16.5" height="10.5" fill={productFill(id, index)} stroke="var(--damson)" strokeWidth="1.5" />
+			<rect
+				x="0.75"
+				y="0.75"
+				width="16.5"
+				height="10.5"
+				fill={productFill(id, index)}
+				stroke="var(--damson)"
+				strokeWidth="1.5"
+			/>
 		</svg>
 	);
 }

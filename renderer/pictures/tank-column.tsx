@@ -1,7 +1,7 @@
 import { useId } from 'react';
 import { amount, figure, litres } from '../format.ts';
 import { containersOf, type LoadVolumes, type PlannedFill, type PouredProduct } from './fill.ts';
-import { fitText, spread, textWidth, wrapText } from './lettering.ts';
+import { spread, textWidth, wrapText } from './lettering.ts';
 import { ProductPatterns, productFill } from './product-pattern.tsx';
 import { usePictureWidth } from './use-width.ts';
 
@@ -29,14 +29,20 @@ const BAND = 13;
 export function TankColumn(props: TankColumnProps) {
 	const id = useId();
 	const { ref, width } = usePictureWidth(props.width, 290);
-	const height = props.height ?? 460;
-	const vessel = { x: 4, width: Math.round(Math.max(76, Math.min(170, width * 0.3))), top: TOP, bottom: TOP + height };
-	const labelX = vessel.x + vessel.width + 26;
+	const vesselWidth = Math.round(Math.max(76, Math.min(170, width * 0.3)));
+	const labelX = 4 + vesselWidth + 26;
 	const room = width - labelX - 2;
+	const height = Math.max(props.height ?? 460, lettersHeight(props, room));
+	const vessel = { x: 4, width: vesselWidth, top: TOP, bottom: TOP + height };
 	const scale = (level: number) => vessel.bottom - 2 - (Math.max(0, level) / props.capacityL) * (height - 4);
 	const bands = bandsOf(props, scale);
-	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room))].sort((a, b) => b.level - a.level);
-	const wanted = labels.map((label) => ({ wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7, size: label.height }));
+	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room))].sort(
+		(a, b) => b.level - a.level,
+	);
+	const wanted = labels.map((label) => ({
+		wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7,
+		size: label.height,
+	}));
 	const starts = spread(wanted, 2, vessel.bottom + 8);
 	const start = props.startL === null ? null : scale(Math.min(props.startL, props.load.totalL));
 	const full = scale(props.load.totalL);
@@ -56,7 +62,13 @@ export function TankColumn(props: TankColumnProps) {
 				<g clipPath={`url(#${id}-inside)`}>
 					<rect x={vessel.x} y={full} width={vessel.width} height={vessel.bottom - full} fill="var(--water-tint)" />
 					{start !== null && (
-						<rect x={vessel.x} y={start} width={vessel.width} height={vessel.bottom - start} fill={`url(#${id}-first)`} />
+						<rect
+							x={vessel.x}
+							y={start}
+							width={vessel.width}
+							height={vessel.bottom - start}
+							fill={`url(#${id}-first)`}
+						/>
 					)}
 					{props.load.carriedInL > 0 && (
 						<rect
@@ -80,7 +92,16 @@ export function TankColumn(props: TankColumnProps) {
 						/>
 					))}
 				</g>
-				<rect x={vessel.x} y={vessel.top} width={vessel.width} height={height} rx="8" fill="none" stroke="var(--ink)" strokeWidth="2" />
+				<rect
+					x={vessel.x}
+					y={vessel.top}
+					width={vessel.width}
+					height={height}
+					rx="8"
+					fill="none"
+					stroke="var(--ink)"
+					strokeWidth="2"
+				/>
 				{labels.map((label, index) => (
 					<SideLabel
 						key={`${label.level} ${label.lines[0]?.text}`}
@@ -140,7 +161,19 @@ function SideLabel(props: {
 	);
 }
 
-type Band = { readonly index: number; readonly level: number; readonly y: number; readonly height: number; readonly product: PouredProduct };
+/** The column grows rather than let letters cover each other. */
+function lettersHeight(props: TankColumnProps, room: number): number {
+	const products = props.products.map((product, index) => productLabel({ index, product, level: 0 }, room));
+	return [...marksOf(props, room), ...products].reduce((sum, label) => sum + label.height, 0);
+}
+
+type Band = {
+	readonly index: number;
+	readonly level: number;
+	readonly y: number;
+	readonly height: number;
+	readonly product: PouredProduct;
+};
 
 /** Each product at the level where it goes in; thin pours are drawn thick enough to see, and none covers another. */
 function bandsOf(props: TankColumnProps, scale: (level: number) => number): Band[] {
@@ -158,7 +191,7 @@ function bandsOf(props: TankColumnProps, scale: (level: number) => number): Band
 	return props.products.map((product, index) => {
 		const height = heights[index] ?? BAND;
 		const y = floor - (starts[index] ?? 0) - height;
-		const level = ((scale(0) - y - height / 2) / (scale(0) - scale(1))) || 0;
+		const level = (scale(0) - y - height / 2) / (scale(0) - scale(1)) || 0;
 		return { index, product, y, height, level };
 	});
 }
@@ -168,18 +201,16 @@ function bandHeight(product: PouredProduct, scale: (level: number) => number): n
 	return Math.max(BAND, toScale);
 }
 
-function productLabel(band: Band, room: number): Label {
+function productLabel(band: Pick<Band, 'index' | 'product' | 'level'>, room: number): Label {
 	const text = `${band.index + 1}  ${band.product.name}`;
 	const howMuch = amount(band.product.amount, band.product.unit);
 	const both = `${text} · ${howMuch}`;
 	if (textWidth(both, 14) <= room) return { level: band.level, lines: [{ text: both, size: 14 }], height: 21 };
+	const named = wrapText(text, 14, room).map((line) => ({ text: line, size: 14 }));
 	return {
 		level: band.level,
-		lines: [
-			{ text: fitText(text, 14, room), size: 14 },
-			{ text: howMuch, size: 14, quiet: true },
-		],
-		height: 39,
+		lines: [...named, { text: howMuch, size: 14, quiet: true }],
+		height: named.length * 18 + 21,
 	};
 }
 
@@ -194,14 +225,25 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	const said = last ? `${litres(last.atMeterL)} L` : `${litres(load.waterL)} L`;
 	const sum = `tank then holds ${litres(load.totalL)} L`;
 	const minus = less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
-	marks.push(mark(load.totalL, said, 27, [last ? 'stop the meter here' : 'water in all', sum, ...(minus ? [minus] : [])], room));
+	marks.push(
+		mark(load.totalL, said, 27, [last ? 'stop the meter here' : 'water in all', sum, ...(minus ? [minus] : [])], room),
+	);
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
 		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [pause.why], room));
 	}
 	if (props.startL !== null && props.startL < load.totalL) {
-		marks.push(mark(props.startL, `${litres(Math.max(0, props.startL - load.carriedInL))} L`, 21, ['water before the first'], room));
+		marks.push(
+			mark(
+				props.startL,
+				`${litres(Math.max(0, props.startL - load.carriedInL))} L`,
+				21,
+				['water before the first'],
+				room,
+			),
+		);
 	}
-	if (load.carriedInL > 0) marks.push(mark(load.carriedInL, `${litres(load.carriedInL)} L`, 16, ['left from the load before'], room));
+	if (load.carriedInL > 0)
+		marks.push(mark(load.carriedInL, `${litres(load.carriedInL)} L`, 16, ['left from the load before'], room));
 	return marks;
 }
 
@@ -219,7 +261,9 @@ function described(props: TankColumnProps): string {
 	if (load.carriedInL > 0) parts.push(`${litres(load.carriedInL)} litres are left from the load before.`);
 	if (startL !== null) parts.push(`Water to ${litres(startL)} litres before the first container.`);
 	if (products.length > 0) {
-		parts.push(`Then in order: ${products.map((each, index) => `${index + 1} ${each.name} ${amount(each.amount, each.unit)}`).join(', ')}.`);
+		parts.push(
+			`Then in order: ${products.map((each, index) => `${index + 1} ${each.name} ${amount(each.amount, each.unit)}`).join(', ')}.`,
+		);
 	}
 	for (const stop of fill?.meterStops ?? []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
 	parts.push(`The full load is ${litres(load.totalL)} litres, ${litres(load.waterL)} of it water.`);

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { bareAmount } from '../format.ts';
+import { bareAmount, figure } from '../format.ts';
 import { textWidth } from './lettering.ts';
 import { usePictureWidth } from './use-width.ts';
 
@@ -43,14 +43,30 @@ export function ThreeBars(props: ThreeBarsProps) {
 			<svg className="picture" viewBox={`0 0 ${width} ${TOP + 3 * STEP}`} role="img" aria-label={described(props)}>
 				<defs>
 					{bars.map(([key, , colour, tint], index) => (
-						<pattern key={key} id={`${id}-${key}`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform={`rotate(${[0, 45, 90][index]})`}>
+						<pattern
+							key={key}
+							id={`${id}-${key}`}
+							width="7"
+							height="7"
+							patternUnits="userSpaceOnUse"
+							patternTransform={`rotate(${[0, 45, 90][index]})`}
+						>
 							<rect width="7" height="7" fill={colour} />
 							{index > 0 && <path d="M0 0v7" stroke={tint} strokeWidth="1.2" />}
 						</pattern>
 					))}
 				</defs>
 				{bars.map(([key, label, colour], index) => (
-					<Bar key={key} label={label} measure={props[key]} unit={props.unit} y={TOP + index * STEP} x={x} fill={`url(#${id}-${key})`} colour={colour} />
+					<Bar
+						key={key}
+						label={label}
+						measure={props[key]}
+						unit={props.unit}
+						y={TOP + index * STEP}
+						x={x}
+						fill={`url(#${id}-${key})`}
+						colour={colour}
+					/>
 				))}
 				<Bracket {...props} x={x} width={width} />
 			</svg>
@@ -84,7 +100,12 @@ function Bar(props: {
 				<rect x={LEFT} y={y} width="60" height={BAR} fill="none" stroke="var(--rule-strong)" strokeDasharray="4 4" />
 			)}
 			{sigma > 0 && <Spread low={low} end={end} high={high} middle={middle} />}
-			<text className={measure ? undefined : 't'} x={measure ? Math.max(high, end) + 12 : LEFT + 72} y={middle + 5} fontSize="14">
+			<text
+				className={measure ? undefined : 't'}
+				x={measure ? Math.max(high, end) + 12 : LEFT + 72}
+				y={middle + 5}
+				fontSize="14"
+			>
 				{valueText(measure, props.unit)}
 			</text>
 		</g>
@@ -92,7 +113,17 @@ function Bar(props: {
 }
 
 /** What measuring leaves open, light within the bar and dark beyond it. */
-function Spread({ low, end, high, middle }: { readonly low: number; readonly end: number; readonly high: number; readonly middle: number }) {
+function Spread({
+	low,
+	end,
+	high,
+	middle,
+}: {
+	readonly low: number;
+	readonly end: number;
+	readonly high: number;
+	readonly middle: number;
+}) {
 	const shape = `M${low} ${middle}H${high}M${low} ${middle - 5}v10M${high} ${middle - 5}v10`;
 	return (
 		<>
@@ -115,21 +146,24 @@ function Bracket(props: ThreeBarsProps & { readonly x: (value: number) => number
 	const fits = from - textWidth(text, 12.5, true) - 8 > LEFT;
 	return (
 		<g>
-			<path d={`M${from} ${top}v7H${to}v-7M${from} ${top + 7}`} fill="none" stroke="var(--straw)" strokeWidth="2" />
-			<text x={fits ? from - 8 : to + 8} y={top + 11} fontSize="12.5" fontWeight="700" textAnchor={fits ? 'end' : 'start'} style={{ fill: 'var(--straw)' }}>
+			<path d={`M${from} ${top}v7H${to}v-7`} fill="none" stroke="var(--straw)" strokeWidth="2" />
+			<text
+				x={fits ? from - 8 : to + 8}
+				y={top + 11}
+				fontSize="12.5"
+				fontWeight="700"
+				textAnchor={fits ? 'end' : 'start'}
+				style={{ fill: 'var(--straw)' }}
+			>
 				{text}
 			</text>
 		</g>
 	);
 }
 
+/** Three figures are all these measures carry. */
 function valueText(measure: Measure, unit: string): string {
-	return measure ? `${bareAmount(rounded(measure.amount))} ${unit}` : 'not reported';
-}
-
-/** Three figures are more than these measures carry. */
-function rounded(value: number): number {
-	return Math.abs(value) >= 100 ? Math.round(value) : Math.round(value * 10) / 10;
+	return measure ? `${figure(measure.amount, Math.abs(measure.amount) >= 100 ? 0 : 1)} ${unit}` : 'not reported';
 }
 
 function described(props: ThreeBarsProps): string {
@@ -139,6 +173,8 @@ function described(props: ThreeBarsProps): string {
 		const spread = measure.sigma ? `, give or take ${bareAmount(measure.sigma)}` : '';
 		return `${label}: ${bareAmount(measure.amount)} ${props.unit}${spread}.`;
 	});
-	const gap = props.gap ? ` ${bareAmount(Math.abs(props.gap.amount))} ${props.unit} apart between ${props.gap.between.replace('-', ' and ')}.` : '';
+	const gap = props.gap
+		? ` ${bareAmount(Math.abs(props.gap.amount))} ${props.unit} apart between ${props.gap.between.replace('-', ' and ')}.`
+		: '';
 	return `${props.name}, three measures of the same amount. ${said.join(' ')}${gap}`;
 }

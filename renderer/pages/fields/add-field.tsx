@@ -51,12 +51,39 @@ function AddFieldForm({ onClose }: { readonly onClose: () => void }) {
 			}
 		>
 			<div className="pair">
-				<TextInput label="Name" required data-autofocus maxLength={200} value={name} onChange={(event) => setName(event.currentTarget.value)} />
-				<TextInput label="Code" description="As in the land register, if it has one" maxLength={60} value={code} onChange={(event) => setCode(event.currentTarget.value)} />
+				<TextInput
+					label="Name"
+					required
+					data-autofocus
+					maxLength={200}
+					value={name}
+					onChange={(event) => setName(event.currentTarget.value)}
+				/>
+				<TextInput
+					label="Code"
+					description="As in the land register, if it has one"
+					maxLength={60}
+					value={code}
+					onChange={(event) => setCode(event.currentTarget.value)}
+				/>
 			</div>
 			<div className="pair">
-				<QuantityInput label="Mapped area" unit="ha" description="The legal or mapped figure" min={0.0001} value={mappedHa} onChange={setMappedHa} />
-				<QuantityInput label="Measured area" unit="ha" description="A figure typed from the receiver" min={0.0001} value={measuredHa} onChange={setMeasuredHa} />
+				<QuantityInput
+					label="Mapped area"
+					unit="ha"
+					description="The legal or mapped figure"
+					min={0.0001}
+					value={mappedHa}
+					onChange={setMappedHa}
+				/>
+				<QuantityInput
+					label="Measured area"
+					unit="ha"
+					description="A figure typed from the receiver"
+					min={0.0001}
+					value={measuredHa}
+					onChange={setMeasuredHa}
+				/>
 			</div>
 			<p className="quiet small">A boundary can be brought in later; it is matched by code or name.</p>
 		</EntryForm>

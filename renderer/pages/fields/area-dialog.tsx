@@ -25,14 +25,24 @@ function AreaForm({ detail, onClose }: Omit<Props, 'opened'>) {
 	const typed = latest(detail, 'typed');
 	const sprayed = latest(detail, 'sprayed');
 	const [basis, setBasis] = useState<Basis | null>(field.loadForBasis);
-	const [areaHa, setAreaHa] = useState<number | null>(basis === 'typed' ? (typed ?? null) : basis === 'sprayed' ? (sprayed ?? null) : null);
+	const [areaHa, setAreaHa] = useState<number | null>(
+		basis === 'typed' ? (typed ?? null) : basis === 'sprayed' ? (sprayed ?? null) : null,
+	);
 	const [why, setWhy] = useState(detail.loadForWhy ?? '');
 	const choose = useCommand(
 		(api, chosen: Basis, key) =>
-			api.fields.chooseArea({ key, id: field.id, version: field.version, basis: chosen, why, ...(needsFigure(chosen) && areaHa !== null ? { areaHa } : {}) }),
+			api.fields.chooseArea({
+				key,
+				id: field.id,
+				version: field.version,
+				basis: chosen,
+				why,
+				...(needsFigure(chosen) && areaHa !== null ? { areaHa } : {}),
+			}),
 		onClose,
 	);
-	const outline = field.measuredHa === null ? null : field.measuredHa - detail.strips.reduce((sum, strip) => sum + strip.areaHa, 0);
+	const outline =
+		field.measuredHa === null ? null : field.measuredHa - detail.strips.reduce((sum, strip) => sum + strip.areaHa, 0);
 
 	function pick(next: Basis): void {
 		setBasis(next);
@@ -67,13 +77,38 @@ function AreaForm({ detail, onClose }: Omit<Props, 'opened'>) {
 						figure: `${hectares(outline)} ha`,
 						disabled: outline === null,
 					},
-					{ value: 'mapped', label: 'Mapped area', detail: 'the legal or mapped figure as it stands', figure: `${hectares(field.mappedHa)} ha`, disabled: field.mappedHa === null },
-					{ value: 'sprayed', label: 'What the sprayer reported', detail: 'the whole field, with the same strips', figure: sprayed === undefined ? 'enter it' : `${hectares(sprayed)} ha` },
-					{ value: 'typed', label: 'Another figure', detail: 'typed from the receiver or a map', figure: typed === undefined ? 'enter it' : `${hectares(typed)} ha` },
+					{
+						value: 'mapped',
+						label: 'Mapped area',
+						detail: 'the legal or mapped figure as it stands',
+						figure: `${hectares(field.mappedHa)} ha`,
+						disabled: field.mappedHa === null,
+					},
+					{
+						value: 'sprayed',
+						label: 'What the sprayer reported',
+						detail: 'the whole field, with the same strips',
+						figure: sprayed === undefined ? 'enter it' : `${hectares(sprayed)} ha`,
+					},
+					{
+						value: 'typed',
+						label: 'Another figure',
+						detail: 'typed from the receiver or a map',
+						figure: typed === undefined ? 'enter it' : `${hectares(typed)} ha`,
+					},
 				]}
 			/>
-			{basis && needsFigure(basis) && <QuantityInput key={basis} label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />}
-			<TextInput label="Why" description="Stands beside the figure on every plan and record" required maxLength={200} value={why} onChange={(event) => setWhy(event.currentTarget.value)} />
+			{basis && needsFigure(basis) && (
+				<QuantityInput key={basis} label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
+			)}
+			<TextInput
+				label="Why"
+				description="Stands beside the figure on every plan and record"
+				required
+				maxLength={200}
+				value={why}
+				onChange={(event) => setWhy(event.currentTarget.value)}
+			/>
 		</EntryForm>
 	);
 }

@@ -31,20 +31,46 @@ function EditForm({ detail, onClose }: FormProps) {
 	const [on, setOn] = useState(detail.mappedOn);
 	const save = useCommand(
 		(api, _: undefined, key) =>
-			api.fields.update({ key, id: field.id, version: field.version, name, code: code.trim() || null, mappedHa, mappedSource: source.trim() || null, mappedOn: on }),
+			api.fields.update({
+				key,
+				id: field.id,
+				version: field.version,
+				name,
+				code: code.trim() || null,
+				mappedHa,
+				mappedSource: source.trim() || null,
+				mappedOn: on,
+			}),
 		onClose,
 	);
 	return (
-		<EntryForm command={save} onSubmit={() => save.run(undefined)} foot={<Foot busy={save.busy} onClose={onClose} action="Save the change" />}>
+		<EntryForm
+			command={save}
+			onSubmit={() => save.run(undefined)}
+			foot={<Foot busy={save.busy} onClose={onClose} action="Save the change" />}
+		>
 			<div className="pair">
-				<TextInput label="Name" required data-autofocus maxLength={200} value={name} onChange={(event) => setName(event.currentTarget.value)} />
+				<TextInput
+					label="Name"
+					required
+					data-autofocus
+					maxLength={200}
+					value={name}
+					onChange={(event) => setName(event.currentTarget.value)}
+				/>
 				<TextInput label="Code" maxLength={60} value={code} onChange={(event) => setCode(event.currentTarget.value)} />
 			</div>
 			<div className="pair">
 				<QuantityInput label="Mapped area" unit="ha" min={0.0001} value={mappedHa} onChange={setMappedHa} />
 				<DateInput label="As of" value={on} onChange={setOn} />
 			</div>
-			<TextInput label="Source of the mapped area" description="Land register, aid application, deed" maxLength={200} value={source} onChange={(event) => setSource(event.currentTarget.value)} />
+			<TextInput
+				label="Source of the mapped area"
+				description="Land register, aid application, deed"
+				maxLength={200}
+				value={source}
+				onChange={(event) => setSource(event.currentTarget.value)}
+			/>
 		</EntryForm>
 	);
 }
@@ -81,18 +107,45 @@ function CropForm({ detail, onClose }: FormProps) {
 		onClose,
 	);
 	return (
-		<EntryForm command={save} onSubmit={() => season !== null && save.run(season)} foot={<Foot busy={save.busy} onClose={onClose} action="Enter the crop" />}>
+		<EntryForm
+			command={save}
+			onSubmit={() => season !== null && save.run(season)}
+			foot={<Foot busy={save.busy} onClose={onClose} action="Enter the crop" />}
+		>
 			<div className="pair">
-				<TextInput label="Crop" required data-autofocus maxLength={200} value={crop} onChange={(event) => setCrop(event.currentTarget.value)} />
+				<TextInput
+					label="Crop"
+					required
+					data-autofocus
+					maxLength={200}
+					value={crop}
+					onChange={(event) => setCrop(event.currentTarget.value)}
+				/>
 				<QuantityInput label="Harvest year" required whole min={1900} max={2200} value={season} onChange={setSeason} />
 			</div>
 			<div className="pair">
-				<TextInput label="EPPO code" description="For example TRZAW, winter wheat" maxLength={12} value={eppoCode} onChange={(event) => setEppoCode(event.currentTarget.value)} />
-				<TextInput label="Variety" maxLength={100} value={variety} onChange={(event) => setVariety(event.currentTarget.value)} />
+				<TextInput
+					label="EPPO code"
+					description="For example TRZAW, winter wheat"
+					maxLength={12}
+					value={eppoCode}
+					onChange={(event) => setEppoCode(event.currentTarget.value)}
+				/>
+				<TextInput
+					label="Variety"
+					maxLength={100}
+					value={variety}
+					onChange={(event) => setVariety(event.currentTarget.value)}
+				/>
 			</div>
 			<div className="pair">
 				<DateInput label="Sown on" value={sownOn} onChange={setSownOn} />
-				<DateInput label="Harvest expected" description="For harvest intervals" value={harvestOn} onChange={setHarvestOn} />
+				<DateInput
+					label="Harvest expected"
+					description="For harvest intervals"
+					value={harvestOn}
+					onChange={setHarvestOn}
+				/>
 			</div>
 		</EntryForm>
 	);
@@ -115,11 +168,23 @@ function MeasurementForm({ detail, onClose }: FormProps) {
 	const [source, setSource] = useState('');
 	const save = useCommand(
 		(api, area: number, key) =>
-			api.fields.addMeasurement({ key, id: detail.field.id, kind, areaHa: area, source, ...(sigmaHa === null ? {} : { sigmaHa }), ...(on === null ? {} : { on }) }),
+			api.fields.addMeasurement({
+				key,
+				id: detail.field.id,
+				kind,
+				areaHa: area,
+				source,
+				...(sigmaHa === null ? {} : { sigmaHa }),
+				...(on === null ? {} : { on }),
+			}),
 		onClose,
 	);
 	return (
-		<EntryForm command={save} onSubmit={() => areaHa !== null && save.run(areaHa)} foot={<Foot busy={save.busy} onClose={onClose} action="Add the figure" />}>
+		<EntryForm
+			command={save}
+			onSubmit={() => areaHa !== null && save.run(areaHa)}
+			foot={<Foot busy={save.busy} onClose={onClose} action="Add the figure" />}
+		>
 			<Choice
 				legend="Where it comes from"
 				value={kind}
@@ -131,15 +196,37 @@ function MeasurementForm({ detail, onClose }: FormProps) {
 			/>
 			<div className="pair">
 				<QuantityInput label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
-				<QuantityInput label="Give or take" unit="ha" description="If known" min={0} value={sigmaHa} onChange={setSigmaHa} />
+				<QuantityInput
+					label="Give or take"
+					unit="ha"
+					description="If known"
+					min={0}
+					value={sigmaHa}
+					onChange={setSigmaHa}
+				/>
 				<DateInput label="Measured on" value={on} onChange={setOn} />
 			</div>
-			<TextInput label="Source" description="For example: receiver on the tractor, walked" required maxLength={200} value={source} onChange={(event) => setSource(event.currentTarget.value)} />
+			<TextInput
+				label="Source"
+				description="For example: receiver on the tractor, walked"
+				required
+				maxLength={200}
+				value={source}
+				onChange={(event) => setSource(event.currentTarget.value)}
+			/>
 		</EntryForm>
 	);
 }
 
-function Foot({ busy, onClose, action }: { readonly busy: boolean; readonly onClose: () => void; readonly action: ReactNode }) {
+function Foot({
+	busy,
+	onClose,
+	action,
+}: {
+	readonly busy: boolean;
+	readonly onClose: () => void;
+	readonly action: ReactNode;
+}) {
 	return (
 		<>
 			<Button variant="default" onClick={onClose}>

@@ -50,7 +50,9 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 							<small>ha</small>
 						</span>
 						<p className="quiet">
-							{field.loadForBasis ? basisWords[field.loadForBasis] : 'No area yet: bring in a boundary or type a figure'}
+							{field.loadForBasis
+								? basisWords[field.loadForBasis]
+								: 'No area yet: bring in a boundary or type a figure'}
 							{detail.loadForWhy ? ` · ${detail.loadForWhy}` : ''}
 						</p>
 					</div>
@@ -58,7 +60,11 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 						Choose the area
 					</Button>
 				</div>
-				<Strips detail={detail} onAdd={() => setOpened('strip')} onRemove={(stripId) => setOpened({ removeStrip: stripId })} />
+				<Strips
+					detail={detail}
+					onAdd={() => setOpened('strip')}
+					onRemove={(stripId) => setOpened({ removeStrip: stripId })}
+				/>
 			</section>
 			<section>
 				{detail.geometry ? (
@@ -66,15 +72,29 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 						label={`Map of ${field.name}`}
 						height={360}
 						fields={[
-							mapField({ id: field.id, name: field.name, geometry: detail.geometry }, `${hectares(field.measuredHa)} ha measured`, shadeOf(field)),
+							mapField(
+								{ id: field.id, name: field.name, geometry: detail.geometry },
+								`${hectares(field.measuredHa)} ha measured`,
+								shadeOf(field),
+							),
 							...detail.strips.flatMap((strip) =>
-								strip.geometry ? [mapField({ id: strip.id, name: strip.label, geometry: strip.geometry }, `${hectares(strip.areaHa)} ha not sprayed`, 'look')] : [],
+								strip.geometry
+									? [
+											mapField(
+												{ id: strip.id, name: strip.label, geometry: strip.geometry },
+												`${hectares(strip.areaHa)} ha not sprayed`,
+												'look',
+											),
+										]
+									: [],
 							),
 						]}
 						legend={detail.strips.some((strip) => strip.geometry) ? [{ shade: 'look', text: 'not sprayed' }] : []}
 					/>
 				) : (
-					<p className="quiet">This field has no boundary yet. Bring one in from Fields; it is matched by code or name.</p>
+					<p className="quiet">
+						This field has no boundary yet. Bring one in from Fields; it is matched by code or name.
+					</p>
 				)}
 				<div className="row spread">
 					<h2>Crops</h2>
@@ -96,7 +116,11 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 			<StripDialog detail={detail} opened={opened === 'strip'} onClose={close} />
 			<CropDialog detail={detail} opened={opened === 'crop'} onClose={close} />
 			<MeasurementDialog detail={detail} opened={opened === 'measurement'} onClose={close} />
-			<RemoveStrip detail={detail} stripId={typeof opened === 'object' ? (opened?.removeStrip ?? null) : null} onClose={close} />
+			<RemoveStrip
+				detail={detail}
+				stripId={typeof opened === 'object' ? (opened?.removeStrip ?? null) : null}
+				onClose={close}
+			/>
 		</>
 	);
 }
@@ -132,7 +156,9 @@ function TwoAreas({ detail }: { readonly detail: FieldDetail }) {
 						<small>ha</small>
 					</span>
 					<p className="quiet small">
-						{detail.difference.differencePercent === null ? '' : `${signed(detail.difference.differencePercent, 1)} % of mapped · `}
+						{detail.difference.differencePercent === null
+							? ''
+							: `${signed(detail.difference.differencePercent, 1)} % of mapped · `}
 						{signed(detail.difference.edgeStripM, 1)} m all round
 					</p>
 				</div>
@@ -150,7 +176,8 @@ function mappedWords(detail: FieldDetail): string {
 /** The difference in words, then its causes in hectares; what nobody can explain stands last. */
 function Difference({ detail }: { readonly detail: FieldDetail }) {
 	const { difference } = detail;
-	if (!difference) return <p className="quiet">With both a measured and a mapped area, their difference is explained here.</p>;
+	if (!difference)
+		return <p className="quiet">With both a measured and a mapped area, their difference is explained here.</p>;
 	return (
 		<>
 			<p className="say">{difference.say}</p>
@@ -158,7 +185,10 @@ function Difference({ detail }: { readonly detail: FieldDetail }) {
 				<Facts
 					items={[
 						...difference.causes.map((cause) => [cause.cause, `${signed(cause.areaHa, 2)} ha`] as const),
-						[difference.causes.length > 0 ? 'not explained' : 'difference', `${signed(difference.unexplainedHa, 2)} ha`],
+						[
+							difference.causes.length > 0 ? 'not explained' : 'difference',
+							`${signed(difference.unexplainedHa, 2)} ha`,
+						],
 						['measuring tolerance', `± ${hectares(difference.toleranceHa)} ha`],
 					]}
 				/>
@@ -174,7 +204,11 @@ function Difference({ detail }: { readonly detail: FieldDetail }) {
 	);
 }
 
-function Strips(props: { readonly detail: FieldDetail; readonly onAdd: () => void; readonly onRemove: (id: string) => void }) {
+function Strips(props: {
+	readonly detail: FieldDetail;
+	readonly onAdd: () => void;
+	readonly onRemove: (id: string) => void;
+}) {
 	const { strips } = props.detail;
 	const total = strips.reduce((sum, strip) => sum + strip.areaHa, 0);
 	return (
@@ -194,14 +228,25 @@ function Strips(props: { readonly detail: FieldDetail; readonly onAdd: () => voi
 					rowKey={(strip) => strip.id}
 					columns={[
 						{ key: 'label', head: 'What', cell: (strip) => strip.label, foot: 'Together' },
-						{ key: 'kind', head: 'Kind', cell: (strip) => (strip.widthM === null ? strip.kind : `${strip.kind}, ${amount(strip.widthM, 'm')} wide`) },
+						{
+							key: 'kind',
+							head: 'Kind',
+							cell: (strip) =>
+								strip.widthM === null ? strip.kind : `${strip.kind}, ${amount(strip.widthM, 'm')} wide`,
+						},
 						{ key: 'area', head: 'ha', number: true, cell: (strip) => hectares(strip.areaHa), foot: hectares(total) },
 						{
 							key: 'remove',
 							head: <span className="visually-hidden">Take off</span>,
 							number: true,
 							cell: (strip) => (
-								<Button className="screen-only" variant="subtle" size="xs" aria-label={`Take off ${strip.label}`} onClick={() => props.onRemove(strip.id)}>
+								<Button
+									className="screen-only"
+									variant="subtle"
+									size="xs"
+									aria-label={`Take off ${strip.label}`}
+									onClick={() => props.onRemove(strip.id)}
+								>
 									Take off
 								</Button>
 							),

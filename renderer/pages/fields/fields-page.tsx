@@ -50,8 +50,8 @@ function NoFields({ onImport, onAdd }: Ways) {
 					</>
 				}
 			>
-				Bring in the boundary file of the farm: a shapefile, a GeoPackage or GeoJSON. Each field is measured on the way in, and its
-				mapped area stays beside the measured one.
+				Bring in the boundary file of the farm: a shapefile, a GeoPackage or GeoJSON. Each field is measured on the way
+				in, and its mapped area stays beside the measured one.
 			</Empty>
 		</section>
 	);
@@ -114,8 +114,8 @@ function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly Fi
 				/>
 				{boundaries.answer && boundaries.answer.length < rows.length && (
 					<p className="quiet small above">
-						{count(rows.length - boundaries.answer.length, 'field')} without a boundary {rows.length - boundaries.answer.length === 1 ? 'is' : 'are'} not
-						on the map.
+						{count(rows.length - boundaries.answer.length, 'field')} without a boundary{' '}
+						{rows.length - boundaries.answer.length === 1 ? 'is' : 'are'} not on the map.
 					</p>
 				)}
 			</section>
@@ -137,7 +137,12 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			),
 			foot: 'Together',
 		},
-		{ key: 'crop', head: 'Crop', sort: (row) => row.crop ?? null, cell: (row) => row.crop ?? <span className="quiet">–</span> },
+		{
+			key: 'crop',
+			head: 'Crop',
+			sort: (row) => row.crop ?? null,
+			cell: (row) => row.crop ?? <span className="quiet">–</span>,
+		},
 		{
 			key: 'mapped',
 			head: 'mapped ha',
@@ -159,7 +164,8 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			head: 'all round',
 			number: true,
 			sort: (row) => row.edgeStripM,
-			cell: (row) => (row.withinTolerance === false ? <span className="chip">{strip(row.edgeStripM)}</span> : strip(row.edgeStripM)),
+			cell: (row) =>
+				row.withinTolerance === false ? <span className="chip">{strip(row.edgeStripM)}</span> : strip(row.edgeStripM),
 		},
 		{
 			key: 'load',
@@ -183,7 +189,10 @@ function total(rows: readonly FieldRow[], of: (row: FieldRow) => number | null):
 }
 
 function matching(rows: readonly FieldRow[], wanted: string): readonly FieldRow[] {
-	const words = wanted.toLocaleLowerCase().split(/\s+/).filter((word) => word !== '');
+	const words = wanted
+		.toLocaleLowerCase()
+		.split(/\s+/)
+		.filter((word) => word !== '');
 	if (words.length === 0) return rows;
 	return rows.filter((row) => {
 		const text = `${row.name} ${row.code ?? ''} ${row.crop ?? ''}`.toLocaleLowerCase();

@@ -14,7 +14,11 @@ export type FileAnswers = {
 	readonly mappedAreaUnit?: NonNullable<ImportReport['file']['mappedAreaUnit']>;
 };
 
-export type FileQuestion = { readonly asks: keyof FileAnswers; readonly label: string; readonly options: readonly Option[] };
+export type FileQuestion = {
+	readonly asks: keyof FileAnswers;
+	readonly label: string;
+	readonly options: readonly Option[];
+};
 
 const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; readonly label: string }>> = {
 	'file.layerUnclear': { asks: 'layer', label: 'Layer' },
@@ -32,7 +36,8 @@ export function questionOf(problem: ShownProblem): FileQuestion | undefined {
 
 /** A choice is a bare value, or a value with its name. */
 function optionOf(choice: JsonValue): Option {
-	if (typeof choice !== 'object' || choice === null || Array.isArray(choice)) return { value: String(choice), label: String(choice) };
+	if (typeof choice !== 'object' || choice === null || Array.isArray(choice))
+		return { value: String(choice), label: String(choice) };
 	const parts = choice as { readonly [key: string]: JsonValue };
 	const value = String(parts['value'] ?? parts['code'] ?? parts['crs'] ?? parts['name'] ?? parts['unit'] ?? '');
 	const rest = Object.entries(parts)

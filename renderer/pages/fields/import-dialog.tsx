@@ -16,7 +16,12 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { areaUnits } from './field-words.ts';
 import { type FileAnswers, type FileQuestion, questionOf } from './import-choices.ts';
 
-const kinds = [{ name: 'Field boundaries', extensions: ['zip', 'shp', 'dbf', 'shx', 'prj', 'cpg', 'geojson', 'json', 'gpkg', 'kml', 'xml'] }];
+const kinds = [
+	{
+		name: 'Field boundaries',
+		extensions: ['zip', 'shp', 'dbf', 'shx', 'prj', 'cpg', 'geojson', 'json', 'gpkg', 'kml', 'xml'],
+	},
+];
 
 type ImportedField = ImportReport['added'][number];
 
@@ -59,7 +64,9 @@ function ImportSteps({ onClose }: { readonly onClose: () => void }) {
 				</Button>
 			</div>
 			{preview.problem && <Refused problem={preview.problem} answers={answers} onSay={say} />}
-			{!preview.problem && preview.answer && <Preview report={preview.answer} answers={answers} onSay={say} waiting={preview.waiting} />}
+			{!preview.problem && preview.answer && (
+				<Preview report={preview.answer} answers={answers} onSay={say} waiting={preview.waiting} />
+			)}
 			{!preview.problem && !preview.answer && (
 				<p className="quiet" aria-busy="true">
 					Reading and measuring …
@@ -71,7 +78,11 @@ function ImportSteps({ onClose }: { readonly onClose: () => void }) {
 					<Button variant="default" onClick={onClose}>
 						Leave it
 					</Button>
-					<Button loading={bring.busy} disabled={taken(preview.answer) === 0 || preview.waiting} onClick={() => bring.run(file.path)}>
+					<Button
+						loading={bring.busy}
+						disabled={taken(preview.answer) === 0 || preview.waiting}
+						onClick={() => bring.run(file.path)}
+					>
 						{taken(preview.answer) === 0 ? 'Nothing to bring in' : `Bring in ${count(taken(preview.answer), 'field')}`}
 					</Button>
 				</div>
@@ -84,16 +95,25 @@ function ChooseFile({ onPicked }: { readonly onPicked: (file: PickedFile) => voi
 	return (
 		<div className="stack">
 			<p>
-				A zipped shapefile, its loose parts together (.shp, .dbf, .shx, .prj), GeoJSON, GeoPackage, KML, or an ISO 11783 task file. The
-				file itself is not changed.
+				A zipped shapefile, its loose parts together (.shp, .dbf, .shx, .prj), GeoJSON, GeoPackage, KML, or an ISO 11783
+				task file. The file itself is not changed.
 			</p>
-			<FilePicker label="Choose the boundary file" kinds={kinds} hint="or drop it here; several parts together are fine" onPicked={onPicked} />
+			<FilePicker
+				label="Choose the boundary file"
+				kinds={kinds}
+				hint="or drop it here; several parts together are fine"
+				onPicked={onPicked}
+			/>
 		</div>
 	);
 }
 
 /** A refusal that can be answered asks its question at once; any other says what to do with the file. */
-function Refused(props: { readonly problem: ShownProblem; readonly answers: FileAnswers; readonly onSay: (asks: keyof FileAnswers, value: string | null) => void }) {
+function Refused(props: {
+	readonly problem: ShownProblem;
+	readonly answers: FileAnswers;
+	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
+}) {
 	const question = questionOf(props.problem);
 	return (
 		<div className="stack">
@@ -103,7 +123,11 @@ function Refused(props: { readonly problem: ShownProblem; readonly answers: File
 	);
 }
 
-function Question(props: { readonly question: FileQuestion; readonly value: string | null; readonly onSay: (asks: keyof FileAnswers, value: string | null) => void }) {
+function Question(props: {
+	readonly question: FileQuestion;
+	readonly value: string | null;
+	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
+}) {
 	const { question } = props;
 	const options = question.asks === 'mappedAreaUnit' && question.options.length === 0 ? areaUnits : question.options;
 	return (
@@ -118,7 +142,12 @@ function Question(props: { readonly question: FileQuestion; readonly value: stri
 	);
 }
 
-function Preview(props: { readonly report: ImportReport; readonly answers: FileAnswers; readonly waiting: boolean; readonly onSay: (asks: keyof FileAnswers, value: string | null) => void }) {
+function Preview(props: {
+	readonly report: ImportReport;
+	readonly answers: FileAnswers;
+	readonly waiting: boolean;
+	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
+}) {
 	const { report } = props;
 	const [pointed, setPointed] = useState<string | null>(null);
 	const fields = useMemo(() => shapesOf(report), [report]);
@@ -149,7 +178,10 @@ function Preview(props: { readonly report: ImportReport; readonly answers: FileA
 						['Reference system', report.file.crs],
 						report.file.encoding !== null && ['Letters', report.file.encoding],
 						['Together', `${hectares(report.file.totalHa)} ha`],
-						report.file.gridScalePpm !== null && ['Map grid', `${signed(report.file.gridScalePpm / 10_000, 3)} % against the ground`],
+						report.file.gridScalePpm !== null && [
+							'Map grid',
+							`${signed(report.file.gridScalePpm / 10_000, 3)} % against the ground`,
+						],
 					]}
 				/>
 			</div>
@@ -158,17 +190,36 @@ function Preview(props: { readonly report: ImportReport; readonly answers: FileA
 }
 
 /** Which column of the file is what; the best guess is chosen already. */
-function Columns({ report, onSay }: { readonly report: ImportReport; readonly onSay: (asks: keyof FileAnswers, value: string | null) => void }) {
+function Columns({
+	report,
+	onSay,
+}: {
+	readonly report: ImportReport;
+	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
+}) {
 	const { file } = report;
 	const options = file.attributes.map((attribute) => ({
 		value: attribute.name,
-		label: attribute.samples.length > 0 ? `${attribute.name} · ${attribute.samples.slice(0, 3).join(', ')}` : attribute.name,
+		label:
+			attribute.samples.length > 0 ? `${attribute.name} · ${attribute.samples.slice(0, 3).join(', ')}` : attribute.name,
 	}));
 	if (options.length === 0) return null;
 	return (
 		<div className="pair">
-			<Pick label="Names from" options={options} value={file.nameAttribute} onChange={(value) => onSay('nameAttribute', value)} placeholder="No column" />
-			<Pick label="Codes from" options={options} value={file.codeAttribute} onChange={(value) => onSay('codeAttribute', value)} placeholder="No column" />
+			<Pick
+				label="Names from"
+				options={options}
+				value={file.nameAttribute}
+				onChange={(value) => onSay('nameAttribute', value)}
+				placeholder="No column"
+			/>
+			<Pick
+				label="Codes from"
+				options={options}
+				value={file.codeAttribute}
+				onChange={(value) => onSay('codeAttribute', value)}
+				placeholder="No column"
+			/>
 			<Pick
 				label="Mapped area from"
 				options={options}
@@ -177,14 +228,26 @@ function Columns({ report, onSay }: { readonly report: ImportReport; readonly on
 				placeholder="No column"
 			/>
 			{file.mappedAreaAttribute !== null && (
-				<Pick label="in" options={areaUnits} value={file.mappedAreaUnit} onChange={(value) => onSay('mappedAreaUnit', value)} />
+				<Pick
+					label="in"
+					options={areaUnits}
+					value={file.mappedAreaUnit}
+					onChange={(value) => onSay('mappedAreaUnit', value)}
+				/>
 			)}
 		</div>
 	);
 }
 
-function FieldsOfFile(props: { readonly report: ImportReport; readonly pointed: string | null; readonly onPoint: (id: string | null) => void }) {
-	const rows = [...props.report.added.map((field) => ({ field, known: false })), ...props.report.updated.map((field) => ({ field, known: true }))];
+function FieldsOfFile(props: {
+	readonly report: ImportReport;
+	readonly pointed: string | null;
+	readonly onPoint: (id: string | null) => void;
+}) {
+	const rows = [
+		...props.report.added.map((field) => ({ field, known: false })),
+		...props.report.updated.map((field) => ({ field, known: true })),
+	];
 	if (rows.length === 0) return null;
 	return (
 		<Table
@@ -197,13 +260,26 @@ function FieldsOfFile(props: { readonly report: ImportReport; readonly pointed: 
 			columns={[
 				{ key: 'name', head: 'Field', sort: ({ field }) => field.name, cell: ({ field }) => field.name },
 				{ key: 'code', head: 'Code', sort: ({ field }) => field.code, cell: ({ field }) => field.code ?? '–' },
-				{ key: 'mapped', head: 'mapped ha', number: true, sort: ({ field }) => field.mappedHa, cell: ({ field }) => hectares(field.mappedHa) },
-				{ key: 'measured', head: 'measured ha', number: true, sort: ({ field }) => field.measuredHa, cell: ({ field }) => hectares(field.measuredHa) },
+				{
+					key: 'mapped',
+					head: 'mapped ha',
+					number: true,
+					sort: ({ field }) => field.mappedHa,
+					cell: ({ field }) => hectares(field.mappedHa),
+				},
+				{
+					key: 'measured',
+					head: 'measured ha',
+					number: true,
+					sort: ({ field }) => field.measuredHa,
+					cell: ({ field }) => hectares(field.measuredHa),
+				},
 				{
 					key: 'state',
 					head: '',
 					sort: ({ known }) => (known ? 1 : 0),
-					cell: ({ field, known }) => (known ? <span className="chip plain">{knownBy(field)}</span> : <span className="quiet">new</span>),
+					cell: ({ field, known }) =>
+						known ? <span className="chip plain">{knownBy(field)}</span> : <span className="quiet">new</span>,
 				},
 			]}
 		/>
@@ -227,7 +303,15 @@ function RefusedRecords({ report }: { readonly report: ImportReport }) {
 	);
 }
 
-function Brought({ report, onAgain, onClose }: { readonly report: ImportReport; readonly onAgain: () => void; readonly onClose: () => void }) {
+function Brought({
+	report,
+	onAgain,
+	onClose,
+}: {
+	readonly report: ImportReport;
+	readonly onAgain: () => void;
+	readonly onClose: () => void;
+}) {
 	return (
 		<div className="stack">
 			<DoneNotice>{doneWords(report)}</DoneNotice>
@@ -289,6 +373,16 @@ function shapeId(field: ImportedField): string {
 
 function shapesOf(report: ImportReport): MapField[] {
 	const shape = (shade: MapField['shade']) => (field: ImportedField) =>
-		field.geometry ? [{ id: shapeId(field), name: field.name, says: `${hectares(field.measuredHa)} ha`, shade, geometry: asGeometry(field.geometry) } as MapField] : [];
+		field.geometry
+			? [
+					{
+						id: shapeId(field),
+						name: field.name,
+						says: `${hectares(field.measuredHa)} ha`,
+						shade,
+						geometry: asGeometry(field.geometry),
+					} as MapField,
+				]
+			: [];
 	return [...report.added.flatMap(shape('new')), ...report.updated.flatMap(shape('changed'))];
 }

@@ -6,7 +6,11 @@ const SIZE = 300;
 const EDGE = 26;
 
 /** The outline of a field with its sides lettered; a strip runs along those that are ticked. */
-export function SidePicker(props: { readonly sides: readonly Side[]; readonly chosen: ReadonlySet<string>; readonly onChange: (chosen: ReadonlySet<string>) => void }) {
+export function SidePicker(props: {
+	readonly sides: readonly Side[];
+	readonly chosen: ReadonlySet<string>;
+	readonly onChange: (chosen: ReadonlySet<string>) => void;
+}) {
 	const { sides, chosen } = props;
 	function toggle(letter: string): void {
 		const next = new Set(chosen);
@@ -32,7 +36,11 @@ export function SidePicker(props: { readonly sides: readonly Side[]; readonly ch
 	);
 }
 
-function Outline(props: { readonly sides: readonly Side[]; readonly chosen: ReadonlySet<string>; readonly onToggle: (letter: string) => void }) {
+function Outline(props: {
+	readonly sides: readonly Side[];
+	readonly chosen: ReadonlySet<string>;
+	readonly onToggle: (letter: string) => void;
+}) {
 	const points = props.sides.flatMap((side) => side.line);
 	const xs = points.map((point) => point[0]);
 	const ys = points.map((point) => point[1]);
@@ -43,18 +51,28 @@ function Outline(props: { readonly sides: readonly Side[]; readonly chosen: Read
 	const y = (value: number) => EDGE + (top - value) * scale;
 	const height = Math.max(120, y(Math.min(...ys)) + EDGE);
 	return (
-		<svg className="picture" viewBox={`0 0 ${SIZE} ${height}`} role="img" aria-label="Outline of the field with lettered sides">
+		<svg
+			className="picture"
+			viewBox={`0 0 ${SIZE} ${height}`}
+			role="img"
+			aria-label="Outline of the field with lettered sides"
+		>
 			{props.sides.map((side) => {
 				const line = side.line.map((point) => `${x(point[0]).toFixed(1)},${y(point[1]).toFixed(1)}`).join(' ');
 				const middle = side.line[Math.floor(side.line.length / 2)] ?? [0, 0];
 				const start = side.line[Math.floor((side.line.length - 1) / 2)] ?? middle;
 				const on = props.chosen.has(side.letter);
 				return (
-					// biome-ignore lint/a11y/useKeyWithClickEvents: the boxes beside the outline do the same by keyboard
 					// biome-ignore lint/a11y/noStaticElementInteractions: a second way for the pointer
 					<g key={side.letter} onClick={() => props.onToggle(side.letter)} style={{ cursor: 'pointer' }}>
 						<polyline points={line} fill="none" stroke="transparent" strokeWidth="18" />
-						<polyline points={line} fill="none" stroke={on ? 'var(--straw)' : 'var(--loam)'} strokeWidth={on ? 7 : 2} strokeLinejoin="round" />
+						<polyline
+							points={line}
+							fill="none"
+							stroke={on ? 'var(--straw)' : 'var(--loam)'}
+							strokeWidth={on ? 7 : 2}
+							strokeLinejoin="round"
+						/>
 						<text
 							x={x((middle[0] + start[0]) / 2)}
 							y={y((middle[1] + start[1]) / 2) + 5}

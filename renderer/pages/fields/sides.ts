@@ -26,14 +26,22 @@ const WINDS = ['east', 'north-east', 'north', 'north-west', 'west', 'south-west'
 export function sidesOf(boundary: LooseBoundary): Side[] {
 	const rings = ringsOf(boundary);
 	const origin = rings[0]?.points[0] ?? [0, 0];
-	const sides = rings.flatMap(({ points, hole }, ring) => sidesOfRing(points.map((point) => plane(point, origin)), ring, hole));
+	const sides = rings.flatMap(({ points, hole }, ring) =>
+		sidesOfRing(
+			points.map((point) => plane(point, origin)),
+			ring,
+			hole,
+		),
+	);
 	return sides.map((side, index) => ({ ...side, letter: letterOf(index) }));
 }
 
 type Ring = { readonly points: readonly Point[]; readonly hole: boolean };
 
 function ringsOf(boundary: LooseBoundary): Ring[] {
-	const polygons = (boundary.type === 'Polygon' ? [boundary.coordinates] : boundary.coordinates) as readonly (readonly (readonly Point[])[])[];
+	const polygons = (
+		boundary.type === 'Polygon' ? [boundary.coordinates] : boundary.coordinates
+	) as readonly (readonly (readonly Point[])[])[];
 	return polygons.flatMap((polygon) => polygon.map((points, index) => ({ points, hole: index > 0 })));
 }
 
@@ -75,13 +83,19 @@ function turn(before: Point, here: Point, after: Point): number {
 	return Math.min(degrees, 360 - degrees);
 }
 
-function sideOf(points: readonly Point[], run: readonly number[], ring: number, hole: boolean, orientation: number): Omit<Side, 'letter'> {
+function sideOf(
+	points: readonly Point[],
+	run: readonly number[],
+	ring: number,
+	hole: boolean,
+	orientation: number,
+): Omit<Side, 'letter'> {
 	const line = [...run.map((edge) => points[edge] ?? [0, 0]), points[(run.at(-1) ?? 0) + 1] ?? [0, 0]] as Point[];
 	const lengthM = line.slice(1).reduce((sum, point, index) => sum + distance(line[index] ?? point, point), 0);
 	const [from = [0, 0], to = [0, 0]] = [line[0], line.at(-1)];
 	const along = Math.atan2(to[1] - from[1], to[0] - from[0]);
 	const outward = along - (orientation * Math.PI) / 2 + (hole ? Math.PI : 0);
-	const wind = WINDS[(((Math.round(outward / (Math.PI / 4)) % 8) + 8) % 8)] ?? 'north';
+	const wind = WINDS[((Math.round(outward / (Math.PI / 4)) % 8) + 8) % 8] ?? 'north';
 	return { edges: run.map((edge) => ({ ring, edge })), lengthM, faces: wind, line, hole };
 }
 

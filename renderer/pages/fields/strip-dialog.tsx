@@ -33,8 +33,18 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 	const edges = sides.filter((side) => chosen.has(side.letter)).flatMap((side) => side.edges);
 	const add = useCommand((api, _: undefined, key) => {
 		const ground =
-			shape === 'along sides' ? { edges: [...edges], ...(widthM === null ? {} : { widthM }) } : areaHa === null ? {} : { areaHa };
-		return api.fields.addStrip({ key, id: detail.field.id, kind: shape === 'obstacle' ? 'obstacle' : 'strip', label, ...ground });
+			shape === 'along sides'
+				? { edges: [...edges], ...(widthM === null ? {} : { widthM }) }
+				: areaHa === null
+					? {}
+					: { areaHa };
+		return api.fields.addStrip({
+			key,
+			id: detail.field.id,
+			kind: shape === 'obstacle' ? 'obstacle' : 'strip',
+			label,
+			...ground,
+		});
 	}, onClose);
 
 	function submit(): void {
@@ -62,7 +72,12 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				value={shape}
 				onChange={setShape}
 				options={[
-					{ value: 'along sides', label: 'A strip along sides of the boundary', detail: 'by its width; the area is worked out', disabled: sides.length === 0 },
+					{
+						value: 'along sides',
+						label: 'A strip along sides of the boundary',
+						detail: 'by its width; the area is worked out',
+						disabled: sides.length === 0,
+					},
 					{ value: 'by area', label: 'A strip or corner by its area' },
 					{ value: 'obstacle', label: 'An obstacle by its area', detail: 'pond, mast, copse' },
 				]}
@@ -93,7 +108,11 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 }
 
 /** Takes a strip off the field, with a reason that stays in the book. */
-export function RemoveStrip(props: { readonly detail: FieldDetail; readonly stripId: string | null; readonly onClose: () => void }) {
+export function RemoveStrip(props: {
+	readonly detail: FieldDetail;
+	readonly stripId: string | null;
+	readonly onClose: () => void;
+}) {
 	const strip = props.detail.strips.find((each) => each.id === props.stripId);
 	return (
 		<Dialog title={strip ? `Take off ${strip.label}` : 'Take off'} opened={strip !== undefined} onClose={props.onClose}>
@@ -102,9 +121,20 @@ export function RemoveStrip(props: { readonly detail: FieldDetail; readonly stri
 	);
 }
 
-function RemoveForm({ detail, strip, onClose }: { readonly detail: FieldDetail; readonly strip: FieldDetail['strips'][number]; readonly onClose: () => void }) {
+function RemoveForm({
+	detail,
+	strip,
+	onClose,
+}: {
+	readonly detail: FieldDetail;
+	readonly strip: FieldDetail['strips'][number];
+	readonly onClose: () => void;
+}) {
 	const [why, setWhy] = useState('');
-	const remove = useCommand((api, _: undefined, key) => api.fields.removeStrip({ key, id: detail.field.id, stripId: strip.id, why }), onClose);
+	const remove = useCommand(
+		(api, _: undefined, key) => api.fields.removeStrip({ key, id: detail.field.id, stripId: strip.id, why }),
+		onClose,
+	);
 	return (
 		<EntryForm
 			command={remove}
@@ -121,9 +151,17 @@ function RemoveForm({ detail, strip, onClose }: { readonly detail: FieldDetail; 
 			}
 		>
 			<p>
-				{hectares(strip.areaHa)} ha will be sprayed again in new jobs. Jobs and records that stand keep the area they were made with.
+				{hectares(strip.areaHa)} ha will be sprayed again in new jobs. Jobs and records that stand keep the area they
+				were made with.
 			</p>
-			<TextInput label="Why" required data-autofocus maxLength={200} value={why} onChange={(event) => setWhy(event.currentTarget.value)} />
+			<TextInput
+				label="Why"
+				required
+				data-autofocus
+				maxLength={200}
+				value={why}
+				onChange={(event) => setWhy(event.currentTarget.value)}
+			/>
 		</EntryForm>
 	);
 }

@@ -1,3 +1,163 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { addDays } from '../../../shared/basics/calendar.ts';
+import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { count, figure, litres, longDate, today } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { Calibration } from './calibration.tsx';
+import { Rinsing } from './rinsing.tsx';
+import { SprayerForm } from './sprayer-form.tsx';
+
+/** The sprayers of the farm, how each is filled, and the sums of the trade: nozzles, speed, rinsing. */
 export function SprayersPage() {
-	return null;
+	const sprayers = useProcedure(['sprayers'], (api) => api.sprayers.list({}));
+	const [chosen, setChosen] = useState<string | null>(null);
+	const [form, setForm] = useState<'add' | 'change' | null>(null);
+	const rows = sprayers.answer ?? [];
+	const sprayer = rows.find((row) => row.id === chosen) ?? rows[0];
+	const close = () => setForm(null);
+	return (
+		<Page title="Sprayers" columns={sprayer ? 'three' : 'one'}>
+			<section>
+				<PageHead title="Sprayers" under={sprayers.answer ? count(rows.length, 'sprayer') : undefined}>
+					{sprayer && (
+						<Button variant="default" onClick={() => setForm('add')}>
+							Add
+						</Button>
+					)}
+				</PageHead>
+				<Answered asked={sprayers}>
+					{() =>
+						sprayer ? (
+							<List rows={rows} chosen={sprayer.id} onChoose={setChosen} />
+						) : (
+							<Empty
+								title="No sprayer is on the books yet."
+								next={<Button onClick={() => setForm('add')}>Put a sprayer on the books</Button>}
+							>
+								Its tank and smallest load decide how a job is split; how fast it fills decides whether every container
+								fits while the tank fills.
+							</Empty>
+						)
+					}
+				</Answered>
+			</section>
+			{sprayer && <OneSprayer key={sprayer.id} sprayer={sprayer} onChange={() => setForm('change')} />}
+			{sprayer && (
+				<section>
+					<Rinsing key={sprayer.id} sprayer={sprayer} />
+				</section>
+			)}
+			<Dialog title="Put a sprayer on the books" opened={form === 'add'} onClose={close} size="wide">
+				<SprayerForm sprayer={null} onClose={close} onSaved={setChosen} />
+			</Dialog>
+			<Dialog
+				title={sprayer ? `Change ${sprayer.name}` : 'Change'}
+				opened={form === 'change' && sprayer !== undefined}
+				onClose={close}
+				size="wide"
+			>
+				{sprayer && <SprayerForm sprayer={sprayer} onClose={close} onSaved={setChosen} />}
+			</Dialog>
+		</Page>
+	);
+}
+
+function List(props: {
+	readonly rows: readonly Sprayer[];
+	readonly chosen: string;
+	readonly onChoose: (id: string) => void;
+}) {
+	return (
+		<Table
+			caption="Sprayers"
+			rows={props.rows}
+			rowKey={(row) => row.id}
+			onOpen={(row) => props.onChoose(row.id)}
+			selected={props.chosen}
+			columns={[
+				{
+					key: 'name',
+					head: 'Sprayer',
+					sort: (row) => row.name,
+					cell: (row) => (
+						<>
+							{row.name}
+							{row.boomWidthM !== undefined && <span className="second">boom {figure(row.boomWidthM)} m</span>}
+						</>
+					),
+				},
+				{
+					key: 'tank',
+					head: 'tank',
+					number: true,
+					sort: (row) => row.capacityL,
+					cell: (row) => `${litres(row.capacityL)} L`,
+				},
+			]}
+		/>
+	);
+}
+
+function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly onChange: () => void }) {
+	const due = sprayer.testDueOn;
+	return (
+		<section aria-label={sprayer.name}>
+			<PageHead
+				title={sprayer.name}
+				under={`tank ${litres(sprayer.capacityL)} L${sprayer.boomWidthM === undefined ? '' : `, boom ${figure(sprayer.boomWidthM)} m`}`}
+			>
+				<Button variant="default" onClick={onChange}>
+					Change
+				</Button>
+			</PageHead>
+			{due !== undefined && due <= addDays(today(), 60) && (
+				<p>
+					<span className={due < today() ? 'chip stop' : 'chip'}>
+						{due < today() ? 'sprayer test overdue' : 'sprayer test soon'}: {longDate(due)}
+					</span>
+				</p>
+			)}
+			<div className="sprayer-facts">
+				<div>
+					<h2>Tank</h2>
+					<Facts
+						items={[
+							['Smallest load', `${litres(sprayer.minimumL)} L`],
+							['Stays in sump and lines', `${litres(sprayer.unsprayableL)} L`],
+							['Nozzles', [sprayer.nozzle, `${sprayer.nozzleSpacingM} m apart`].filter(Boolean).join(', ')],
+							sprayer.pressureBar !== undefined && ['Pressure', `${sprayer.pressureBar} bar`],
+							sprayer.speedKmh !== undefined && ['Speed', `${sprayer.speedKmh} km/h`],
+							sprayer.boomHeightM !== undefined && ['Boom height', `${sprayer.boomHeightM} m`],
+							sprayer.testedOn !== undefined && ['Last test', longDate(sprayer.testedOn)],
+							due !== undefined && ['Next test', longDate(due)],
+						]}
+					/>
+				</div>
+				<div>
+					<h2>Filling</h2>
+					<Facts
+						items={[
+							['Water comes in at', `${figure(sprayer.inflowLPerMin)} L/min`],
+							['First container at', sprayer.startL === undefined ? 'half the load' : `${litres(sprayer.startL)} L`],
+							['Open and pour', `${figure(sprayer.openAndPourS)} s`],
+							[
+								'Rinses',
+								sprayer.rinsesS.length === 0 ? 'none' : `${sprayer.rinsesS.map((each) => figure(each)).join(' + ')} s`,
+							],
+							['Rinse water', `${figure(sprayer.rinseLPerMin)} L/min from the ${sprayer.rinseFrom}`],
+							['Drain', sprayer.drainS === 0 ? 'beside the next' : `${figure(sprayer.drainS)} s`],
+							['Done before full by', `${litres(sprayer.closeReserveL)} L`],
+							sprayer.valveRunOnL > 0 && ['Valve runs on', `${litres(sprayer.valveRunOnL)} L`],
+						]}
+					/>
+				</div>
+			</div>
+			<Calibration sprayer={sprayer} />
+		</section>
+	);
 }

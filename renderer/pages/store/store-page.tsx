@@ -1,3 +1,29 @@
-export function StorePage() {
-	return null;
+import { Link } from 'wouter';
+import { Empty } from '../../parts/empty.tsx';
+import { Page } from '../../parts/page.tsx';
+import { CountsSection } from './counts.tsx';
+import { LedgerSection } from './ledger.tsx';
+import { OnHand } from './on-hand.tsx';
+import { ProductsSection } from './products.tsx';
+
+/** The chemical store: what is on hand, the ledger behind it, the products, the stock takes. */
+export function StorePage({ part }: { readonly part?: string | undefined }) {
+	switch (part) {
+		case undefined:
+			return <OnHand />;
+		case 'ledger':
+			return <LedgerSection />;
+		case 'products':
+			return <ProductsSection />;
+		case 'counts':
+			return <CountsSection />;
+		default:
+			return (
+				<Page title="Store">
+					<section>
+						<Empty title="The store has no such page." next={<Link href="/store">See what is on hand</Link>} />
+					</section>
+				</Page>
+			);
+	}
 }

@@ -1,0 +1,49 @@
+import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { longDate } from '../../format.ts';
+
+type Entry = 'crop' | 'crops' | 'min' | 'max' | 'per' | 'years' | 'substance' | 'group' | 'partner' | 'from' | 'to';
+type Kind = LabelLimit['kind'];
+
+/** Each kind of limit in the words of a label, with the entries it needs and the unit they are in. */
+export const limitKinds: Readonly<
+	Record<Kind, { readonly label: string; readonly entries: readonly Entry[]; readonly unit: string }>
+> = {
+	crop: { label: 'Crops allowed', entries: ['crops'], unit: '' },
+	singleDose: { label: 'Single dose', entries: ['max', 'min', 'crop'], unit: '{unit}/ha' },
+	totalDose: { label: 'Total dose', entries: ['max', 'per', 'years', 'crop'], unit: '{unit}/ha' },
+	treatments: { label: 'Number of treatments', entries: ['max', 'per', 'years', 'crop'], unit: '' },
+	interval: { label: 'Days between treatments', entries: ['min', 'crop'], unit: 'days' },
+	stage: { label: 'Growth stage (BBCH)', entries: ['min', 'max', 'crop'], unit: 'BBCH' },
+	harvestInterval: { label: 'Harvest interval', entries: ['min', 'crop'], unit: 'days' },
+	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
+	buffer: { label: 'Buffer to water', entries: ['min'], unit: 'm' },
+	reentry: { label: 'Re-entry interval', entries: ['min'], unit: 'h' },
+	authorisation: { label: 'Authorised dates', entries: ['from', 'to'], unit: '' },
+	activeSubstance: { label: 'Active substance in all', entries: ['substance', 'max', 'per', 'years'], unit: 'g/ha' },
+	modeOfAction: { label: 'Mode-of-action group', entries: ['group', 'max', 'per', 'years'], unit: 'treatments' },
+	mixPartner: { label: 'Not to be mixed with', entries: ['partner'], unit: '' },
+};
+
+/** The unit of a limit's figures for a product sold by this unit. */
+export function limitUnit(kind: Kind, productUnit: string): string {
+	return limitKinds[kind].unit.replace('{unit}', productUnit);
+}
+
+/** A limit as a sentence: `Total dose at most 2.5 L/ha per crop, in TRZAW`. */
+export function limitWords(limit: LabelLimit, productUnit: string): string {
+	const unit = limitUnit(limit.kind, productUnit);
+	const parts = [
+		limitKinds[limit.kind].label,
+		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.join(', ') ?? '',
+		limit.min === undefined ? '' : `at least ${limit.min} ${unit}`,
+		limit.max === undefined ? '' : `at most ${limit.max} ${unit}`,
+		limit.from === undefined ? '' : `from ${longDate(limit.from)}`,
+		limit.to === undefined ? '' : `to ${longDate(limit.to)}`,
+		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,
+		limit.crop === undefined ? '' : `in ${limit.crop}`,
+	];
+	return parts
+		.map((part) => part.trim())
+		.filter((part) => part !== '')
+		.join(' ');
+}

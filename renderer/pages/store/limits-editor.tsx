@@ -1,0 +1,228 @@
+import { Button, Checkbox, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { DateInput } from '../../parts/date-input.tsx';
+import { Pick } from '../../parts/pick.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { limitKinds, limitUnit, limitWords } from './limit-words.ts';
+
+type Kind = LabelLimit['kind'];
+const kindOptions = (Object.keys(limitKinds) as Kind[]).map((kind) => ({ value: kind, label: limitKinds[kind].label }));
+const periods = (['crop', 'season', '12 months', 'calendar year', 'years'] as const).map((value) => ({
+	value,
+	label: value,
+}));
+
+/** The limits of the label, one line each. A limit that is not entered is shown as not known in every plan. */
+export function LimitsEditor(props: {
+	readonly value: readonly LabelLimit[];
+	readonly onChange: (limits: readonly LabelLimit[]) => void;
+	readonly unit: string;
+}) {
+	const { value, onChange, unit } = props;
+	const [adding, setAdding] = useState(false);
+	return (
+		<fieldset className="choice stack tight">
+			<legend className="entry-label">Label limits</legend>
+			{value.map((limit, index) => (
+				// biome-ignore lint/suspicious/noArrayIndexKey: the same limit may stand twice while lines are being entered
+				<div className="row spread" key={index}>
+					<span>{limitWords(limit, unit)}</span>
+					<Button
+						variant="subtle"
+						size="xs"
+						aria-label={`Take off ${limitWords(limit, unit)}`}
+						onClick={() => onChange(value.filter((_, at) => at !== index))}
+					>
+						Take off
+					</Button>
+				</div>
+			))}
+			{adding ? (
+				<NewLimit
+					unit={unit}
+					onAdd={(limit) => {
+						onChange([...value, limit]);
+						setAdding(false);
+					}}
+					onLeave={() => setAdding(false)}
+				/>
+			) : (
+				<div>
+					<Button variant="default" size="xs" onClick={() => setAdding(true)}>
+						Add a limit
+					</Button>
+				</div>
+			)}
+		</fieldset>
+	);
+}
+
+type Draft = { readonly [Key in keyof LabelLimit]?: LabelLimit[Key] | undefined };
+
+function NewLimit(props: {
+	readonly unit: string;
+	readonly onAdd: (limit: LabelLimit) => void;
+	readonly onLeave: () => void;
+}) {
+	const [draft, setDraft] = useState<Draft>({ source: 'label', fromMemory: false });
+	const [trouble, setTrouble] = useState('');
+	const { kind } = draft;
+	const entries = kind ? limitKinds[kind].entries : [];
+	const unit = kind ? limitUnit(kind, props.unit) : '';
+	const set = (change: Draft) => setDraft({ ...draft, ...change });
+
+	/** The line is inside the product's own form, so it checks itself instead of sending. */
+	function add(): void {
+		const needed = missing(draft);
+		setTrouble(needed);
+		if (needed === '' && kind) props.onAdd(limitOf(draft, kind));
+	}
+
+	return (
+		<div className="stack tight new-limit">
+			<div className="pair">
+				<Pick
+					label="Limit"
+					options={kindOptions}
+					value={kind ?? null}
+					onChange={(next) => next && setDraft({ kind: next, source: draft.source, fromMemory: draft.fromMemory })}
+				/>
+				{entries.includes('substance') && (
+					<TextInput
+						label="Active substance"
+						maxLength={100}
+						value={draft.substance ?? ''}
+						onChange={(event) => set({ substance: event.currentTarget.value })}
+					/>
+				)}
+				{entries.includes('group') && (
+					<TextInput
+						label="Group"
+						maxLength={20}
+						value={draft.group ?? ''}
+						onChange={(event) => set({ group: event.currentTarget.value })}
+					/>
+				)}
+				{entries.includes('partner') && (
+					<TextInput
+						label="Product"
+						maxLength={200}
+						value={draft.partner ?? ''}
+						onChange={(event) => set({ partner: event.currentTarget.value })}
+					/>
+				)}
+				{entries.includes('min') && (
+					<QuantityInput
+						label="At least"
+						unit={unit}
+						min={0}
+						value={draft.min ?? null}
+						onChange={(min) => set({ min: min ?? undefined })}
+					/>
+				)}
+				{entries.includes('max') && (
+					<QuantityInput
+						label="At most"
+						unit={unit}
+						min={0}
+						value={draft.max ?? null}
+						onChange={(max) => set({ max: max ?? undefined })}
+					/>
+				)}
+				{entries.includes('per') && (
+					<Pick
+						label="Per"
+						options={periods}
+						value={draft.per ?? null}
+						onChange={(per) => set({ per: per ?? undefined })}
+					/>
+				)}
+				{draft.per === 'years' && (
+					<QuantityInput
+						label="Years"
+						whole
+						min={1}
+						value={draft.years ?? null}
+						onChange={(years) => set({ years: years ?? undefined })}
+					/>
+				)}
+				{entries.includes('crops') && (
+					<TextInput
+						label="Crops"
+						description="EPPO codes or names, with commas"
+						value={draft.crops?.join(', ') ?? ''}
+						onChange={(event) => set({ crops: event.currentTarget.value.split(',').map((crop) => crop.trimStart()) })}
+					/>
+				)}
+				{entries.includes('crop') && (
+					<TextInput
+						label="Only in crop"
+						description="Left empty: in every crop"
+						maxLength={40}
+						value={draft.crop ?? ''}
+						onChange={(event) => set({ crop: event.currentTarget.value })}
+					/>
+				)}
+				{entries.includes('from') && (
+					<DateInput label="From" value={draft.from ?? null} onChange={(from) => set({ from: from ?? undefined })} />
+				)}
+				{entries.includes('to') && (
+					<DateInput label="To" value={draft.to ?? null} onChange={(to) => set({ to: to ?? undefined })} />
+				)}
+				<TextInput
+					label="Source"
+					maxLength={300}
+					value={draft.source ?? ''}
+					onChange={(event) => set({ source: event.currentTarget.value })}
+				/>
+			</div>
+			<Checkbox
+				label="From memory: ask, never stop"
+				checked={draft.fromMemory ?? false}
+				onChange={(event) => set({ fromMemory: event.currentTarget.checked })}
+			/>
+			{trouble !== '' && (
+				<p className="entry-error" role="alert">
+					{trouble}
+				</p>
+			)}
+			<div className="form-foot">
+				<Button variant="default" size="xs" onClick={props.onLeave}>
+					Leave it
+				</Button>
+				<Button size="xs" onClick={add}>
+					Add this limit
+				</Button>
+			</div>
+		</div>
+	);
+}
+
+/** What a limit still lacks to mean anything; empty when nothing. */
+function missing(draft: Draft): string {
+	if (!draft.kind) return 'Choose what is limited.';
+	const { entries } = limitKinds[draft.kind];
+	const named = (['substance', 'group', 'partner'] as const).find(
+		(entry) => entries.includes(entry) && !draft[entry]?.trim(),
+	);
+	if (named) return 'Name what the limit is about.';
+	const figures = entries.filter((entry) => entry === 'min' || entry === 'max' || entry === 'from' || entry === 'to');
+	if (figures.length > 0 && figures.every((entry) => draft[entry] === undefined))
+		return 'Enter the figure the label gives.';
+	if (entries.includes('crops') && cropsOf(draft).length === 0) return 'Name at least one crop.';
+	if (draft.per === 'years' && draft.years === undefined) return 'Enter the number of years.';
+	return '';
+}
+
+function cropsOf(draft: Draft): string[] {
+	return (draft.crops ?? []).map((crop) => crop.trim()).filter((crop) => crop !== '');
+}
+
+function limitOf(draft: Draft, kind: Kind): LabelLimit {
+	const filled = Object.fromEntries(
+		Object.entries(draft).filter(([, value]) => value !== undefined && value !== ''),
+	) as Partial<LabelLimit>;
+	const crops = kind === 'crop' ? { crops: cropsOf(draft) } : {};
+	return { ...filled, ...crops, kind, source: draft.source?.trim() || 'label', fromMemory: draft.fromMemory ?? false };
+}

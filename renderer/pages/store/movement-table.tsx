@@ -1,0 +1,115 @@
+import { Button } from '@mantine/core';
+import type { Movement } from '../../../shared/contract/store.ts';
+import { bareAmount, shortDate, signed } from '../../format.ts';
+import { type Column, Table } from '../../parts/table.tsx';
+import { size } from './stock-words.ts';
+
+/** Ledger lines as they were posted. `short` leaves the product and the reasons out. */
+export function MovementTable(props: {
+	readonly rows: readonly Movement[];
+	readonly short?: boolean;
+	readonly onReverse?: (movement: Movement) => void;
+}) {
+	if (props.rows.length === 0) return <p className="quiet">Nothing was posted yet.</p>;
+	const reversed = new Set(props.rows.flatMap((row) => (row.reverses === null ? [] : [row.reverses])));
+	const columns = props.short
+		? shortColumns
+		: [...longColumns, ...(props.onReverse ? [reverseColumn(props.onReverse, reversed)] : [])];
+	return (
+		<Table
+			caption="Store ledger"
+			rows={props.rows}
+			columns={columns}
+			rowKey={(row) => row.id}
+			muted={(row) => reversed.has(row.id)}
+			height={props.rows.length > 200 ? 'calc(100vh - 260px)' : undefined}
+		/>
+	);
+}
+
+/** Postings that may be taken back here; a load is reversed through its job. */
+const reversible: ReadonlySet<Movement['kind']> = new Set([
+	'delivery',
+	'opening',
+	'disposal',
+	'return',
+	'spill',
+	'transfer',
+	'loan',
+]);
+
+const date: Column<Movement> = {
+	key: 'date',
+	head: 'Date',
+	cell: (row) => shortDate(row.occurredAt),
+	sort: (row) => row.occurredAt,
+};
+const kind: Column<Movement> = {
+	key: 'kind',
+	head: 'What',
+	sort: (row) => row.kind,
+	cell: (row) => (row.load === null ? row.kind : `${row.kind} ${row.load}`),
+};
+const change: Column<Movement> = {
+	key: 'amount',
+	head: 'change',
+	number: true,
+	sort: (row) => row.amount,
+	cell: (row) => `${signed(row.amount, decimals(row.amount))} ${row.unit}`,
+};
+const balance: Column<Movement> = {
+	key: 'balance',
+	head: 'then',
+	number: true,
+	cell: (row) => <span className="quiet">{bareAmount(row.balance)}</span>,
+};
+const shortColumns = [date, kind, change, balance];
+const longColumns: readonly Column<Movement>[] = [
+	{ key: 'seq', head: 'No.', number: true, width: '60px', cell: (row) => <span className="quiet">{row.seq}</span> },
+	date,
+	{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
+	{
+		...kind,
+		cell: (row) => (
+			<>
+				{row.load === null ? row.kind : `${row.kind} ${row.load}`}
+				{notes(row) && <span className="second">{notes(row)}</span>}
+			</>
+		),
+	},
+	change,
+	balance,
+	{ key: 'who', head: 'By', sort: (row) => row.who, cell: (row) => row.who },
+];
+
+function reverseColumn(onReverse: (movement: Movement) => void, reversed: ReadonlySet<string>): Column<Movement> {
+	return {
+		key: 'reverse',
+		head: <span className="visually-hidden">Take back</span>,
+		number: true,
+		cell: (row) =>
+			reversed.has(row.id) ? (
+				<span className="quiet">taken back</span>
+			) : reversible.has(row.kind) ? (
+				<Button
+					className="screen-only"
+					variant="subtle"
+					size="xs"
+					aria-label={`Take back ${row.kind} of ${row.product}`}
+					onClick={() => onReverse(row)}
+				>
+					Take back
+				</Button>
+			) : null,
+	};
+}
+
+function notes(row: Movement): string {
+	const pack = row.packSize === null ? '' : `${size(row.packSize)} ${row.unit} pack`;
+	const batch = row.batch === null ? '' : `batch ${row.batch}`;
+	return [pack, batch, row.document ?? '', row.why ?? ''].filter((part) => part !== '').join(' · ');
+}
+
+function decimals(value: number): number {
+	return [1, 2, 3].find((places) => Math.abs(value - Number(value.toFixed(places))) < 5e-7) ?? 3;
+}

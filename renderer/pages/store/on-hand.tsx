@@ -1,0 +1,201 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { StockLine } from '../../../shared/contract/store.ts';
+import { amount, count, shortDate } from '../../format.ts';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { CountDialog } from './count-dialog.tsx';
+import { DeliveryDialog } from './delivery-dialog.tsx';
+import { MovementTable } from './movement-table.tsx';
+import { PostDialog } from './post-dialog.tsx';
+import { firstExpiry, openedWords, packWords, size } from './stock-words.ts';
+import { StoreNav } from './store-nav.tsx';
+
+type Opened = 'delivery' | 'count' | 'post' | null;
+
+/** What the book says is in the store; one product opened beside the list. */
+export function OnHand() {
+	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+	const [chosen, setChosen] = useState<string | null>(null);
+	const [opened, setOpened] = useState<Opened>(null);
+	const lines = stock.answer ?? [];
+	const line = lines.find((each) => each.productId === chosen) ?? lines[0];
+	return (
+		<Page title="Store" columns={line ? 'two' : 'one'}>
+			<section>
+				<PageHead title="Store" under={line ? summary(lines) : undefined}>
+					{line && (
+						<>
+							<Button variant="default" onClick={() => setOpened('count')}>
+								Stock take
+							</Button>
+							<Button onClick={() => setOpened('delivery')}>Book a delivery</Button>
+						</>
+					)}
+				</PageHead>
+				<StoreNav at="/store" />
+				<Answered asked={stock}>
+					{() =>
+						line ? (
+							<Table
+								caption="On hand by the book"
+								rows={lines}
+								columns={columns}
+								rowKey={(row) => row.productId}
+								onOpen={(row) => setChosen(row.productId)}
+								selected={line.productId}
+								muted={(row) => row.amount === 0 && row.openDiscrepancy === 0}
+							/>
+						) : (
+							<NothingYet />
+						)
+					}
+				</Answered>
+			</section>
+			{line && <OneProduct line={line} onOpen={setOpened} />}
+			<DeliveryDialog opened={opened === 'delivery'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<CountDialog opened={opened === 'count'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<PostDialog opened={opened === 'post'} productId={line?.productId} onClose={() => setOpened(null)} />
+		</Page>
+	);
+}
+
+function NothingYet() {
+	return (
+		<Empty
+			title="No product is on the books yet."
+			next={<Link href="/store/products">Put a product on the books</Link>}
+		>
+			Enter a product with its formulation and pack sizes; then book its delivery, or take stock of what stands in the
+			store.
+		</Empty>
+	);
+}
+
+const columns: readonly Column<StockLine>[] = [
+	{
+		key: 'name',
+		head: 'Product',
+		sort: (row) => row.name,
+		cell: (row) => (
+			<>
+				{row.name} <span className="quiet">{row.formulation}</span>
+				{row.openDiscrepancy !== 0 && <span className="second">{shortWords(row)}</span>}
+			</>
+		),
+	},
+	{
+		key: 'amount',
+		head: 'on hand',
+		number: true,
+		sort: (row) => row.amount,
+		cell: (row) => <b>{amount(row.amount, row.unit)}</b>,
+	},
+	{
+		key: 'packs',
+		head: 'Full containers',
+		cell: (row) => (
+			<>
+				{packWords(row.packs, row.unit)}
+				{row.opened.length > 0 && <span className="second">opened: {openedWords(row.opened, row.unit)}</span>}
+			</>
+		),
+	},
+	{
+		key: 'expires',
+		head: 'First to expire',
+		sort: (row) => firstExpiry(row)?.on ?? null,
+		cell: (row) => <Expiry line={row} />,
+	},
+	{ key: 'counted', head: 'Counted', sort: (row) => row.lastCountOn, cell: (row) => shortDate(row.lastCountOn) },
+];
+
+function Expiry({ line }: { readonly line: StockLine }) {
+	const first = firstExpiry(line);
+	if (!first) return <span className="quiet">–</span>;
+	if (first.state === 'later') return <>{shortDate(first.on)}</>;
+	return (
+		<span className={first.state === 'past' ? 'chip stop' : 'chip'}>
+			{first.state === 'past' ? 'past' : 'soon'}: {shortDate(first.on)}
+		</span>
+	);
+}
+
+function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpen: (opened: Opened) => void }) {
+	const movements = useProcedure(['store', 'movements', line.productId], (api) =>
+		api.store.movements({ productId: line.productId, limit: 8 }),
+	);
+	return (
+		<section aria-label={line.name}>
+			<h1>{line.name}</h1>
+			<p className="quiet">{line.formulation}</p>
+			<p className="big-figure store" style={{ margin: '12px 0' }}>
+				{amount(line.amount, line.unit)}
+			</p>
+			{line.openDiscrepancy !== 0 && (
+				<div className="notice" role="status">
+					<span className="word">Look</span>
+					<div>{shortWords(line)} It stands open until a stock take closes it.</div>
+				</div>
+			)}
+			<Facts
+				items={[
+					['Full containers', packWords(line.packs, line.unit)],
+					line.opened.length > 0 && ['Opened', openedWords(line.opened, line.unit)],
+					['Last stock take', line.lastCountOn ? shortDate(line.lastCountOn) : 'never'],
+				]}
+			/>
+			<div className="row above screen-only">
+				<Button onClick={() => onOpen('delivery')}>Book a delivery</Button>
+				<Button variant="default" onClick={() => onOpen('count')}>
+					Count it
+				</Button>
+				<Button variant="subtle" onClick={() => onOpen('post')}>
+					Other movement
+				</Button>
+			</div>
+			{line.lots.length > 0 && (
+				<>
+					<h2>Batches</h2>
+					<Table
+						caption={`Batches of ${line.name}`}
+						rows={line.lots}
+						rowKey={(lot) => lot.lotId}
+						columns={[
+							{ key: 'batch', head: 'Batch', cell: (lot) => lot.batch ?? 'not noted' },
+							{ key: 'expires', head: 'Use by', cell: (lot) => shortDate(lot.expires) },
+							{
+								key: 'count',
+								head: 'full',
+								number: true,
+								cell: (lot) => `${lot.count} × ${size(lot.size)} ${line.unit}`,
+							},
+						]}
+					/>
+				</>
+			)}
+			<h2>Last movements</h2>
+			<Answered asked={movements}>{(rows) => <MovementTable rows={rows} short />}</Answered>
+			<p className="above screen-only">
+				<Link href="/store/ledger">The whole ledger</Link>
+			</p>
+		</section>
+	);
+}
+
+function shortWords(line: StockLine): string {
+	return `${amount(Math.abs(line.openDiscrepancy), line.unit)} drawn beyond the book.`;
+}
+
+function summary(lines: readonly StockLine[]): string {
+	const there = lines.filter((line) => line.amount > 0).length;
+	const open = lines.filter((line) => line.openDiscrepancy !== 0).length;
+	const past = lines.filter((line) => firstExpiry(line)?.state === 'past').length;
+	const parts = [`${count(there, 'product')} on hand`];
+	if (open > 0) parts.push(`${count(open, 'discrepancy', 'discrepancies')} open`);
+	if (past > 0) parts.push(`${count(past, 'product')} past the use-by date`);
+	return parts.join(' · ');
+}

@@ -1,0 +1,117 @@
+import { Button, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { today } from '../../format.ts';
+import { Choice } from '../../parts/choice.tsx';
+import { DateInput } from '../../parts/date-input.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useCommand } from '../../use-procedure.ts';
+import { ByInput, useUsualOperator } from './by-input.tsx';
+import { ProductPick, useProducts } from './product-pick.tsx';
+
+type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
+type Kind = 'disposal' | 'return' | 'spill' | 'transfer' | 'loan';
+
+const kinds = [
+	{ value: 'disposal', label: 'Disposal', detail: 'handed over as waste' },
+	{ value: 'return', label: 'Return', detail: 'back to the supplier' },
+	{ value: 'spill', label: 'Spill', detail: 'lost in the store or while pouring' },
+	{ value: 'transfer', label: 'Transfer', detail: 'to or from another store of the farm' },
+	{ value: 'loan', label: 'Loan', detail: 'to or from another farm' },
+] as const;
+
+/** Books what leaves or enters the store without a delivery or a load. */
+export function PostDialog({ opened, productId, onClose }: Props) {
+	return (
+		<Dialog title="Other movement" opened={opened} onClose={onClose}>
+			<PostForm productId={productId} onClose={onClose} />
+		</Dialog>
+	);
+}
+
+function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
+	const products = useProducts();
+	const [chosen, setChosen] = useState<string | null>(productId ?? null);
+	const [kind, setKind] = useState<Kind | null>(null);
+	const [way, setWay] = useState<'out' | 'in'>('out');
+	const [amount, setAmount] = useState<number | null>(null);
+	const [date, setDate] = useState<string | null>(today());
+	const [why, setWhy] = useState('');
+	const [document, setDocument] = useState('');
+	const [by, setBy] = useState(useUsualOperator());
+	const product = products.find((each) => each.id === chosen);
+	const bothWays = kind === 'transfer' || kind === 'loan';
+	const post = useCommand(
+		(api, entry: { readonly kind: Kind; readonly amount: number }, key) =>
+			api.store.post({
+				key,
+				productId: chosen ?? '',
+				kind: entry.kind,
+				amount: bothWays && way === 'in' ? -entry.amount : entry.amount,
+				why,
+				by,
+				...(date ? { date } : {}),
+				...(document.trim() ? { document } : {}),
+			}),
+		onClose,
+	);
+	return (
+		<EntryForm
+			command={post}
+			onSubmit={() => kind && amount !== null && post.run({ kind, amount })}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it
+					</Button>
+					<Button type="submit" loading={post.busy}>
+						Book it
+					</Button>
+				</>
+			}
+		>
+			<ProductPick products={products} value={chosen} onChange={setChosen} />
+			<Choice<Kind> legend="What happened" options={kinds} value={kind} onChange={setKind} required />
+			{bothWays && (
+				<Choice
+					legend="Which way"
+					value={way}
+					onChange={setWay}
+					options={[
+						{ value: 'out', label: 'Left this store' },
+						{ value: 'in', label: 'Came into this store' },
+					]}
+				/>
+			)}
+			<div className="pair">
+				<QuantityInput
+					label="Amount"
+					unit={product?.unit ?? ''}
+					required
+					min={0.000001}
+					value={amount}
+					onChange={setAmount}
+				/>
+				<DateInput label="On" value={date} onChange={setDate} max={today()} required />
+			</div>
+			<div className="pair">
+				<TextInput
+					label="Why"
+					required
+					maxLength={200}
+					value={why}
+					onChange={(event) => setWhy(event.currentTarget.value)}
+				/>
+				<TextInput
+					label="Document"
+					description="Receipt or waste note, if there is one"
+					maxLength={120}
+					value={document}
+					onChange={(event) => setDocument(event.currentTarget.value)}
+				/>
+			</div>
+			<ByInput value={by} onChange={setBy} />
+		</EntryForm>
+	);
+}

@@ -1,0 +1,35 @@
+import { addDays } from '../../../shared/basics/calendar.ts';
+import type { StockLine } from '../../../shared/contract/store.ts';
+import { bareAmount, figure, today } from '../../format.ts';
+
+/** Days before its end at which a batch is pointed out. Common practice: a season's half. */
+const SOON_DAYS = 180;
+
+/** Pack sizes as people say them: `3 × 5 L + 1 × 20 L`. */
+export function packWords(packs: StockLine['packs'], unit: string): string {
+	const words = packs
+		.filter((pack) => pack.count !== 0)
+		.map((pack) => `${figure(pack.count)} × ${size(pack.size)} ${unit}`);
+	return words.length > 0 ? words.join(' + ') : 'none';
+}
+
+/** Opened containers: `5 L with 2.3 left`. */
+export function openedWords(opened: StockLine['opened'], unit: string): string {
+	return opened.map((each) => `${size(each.size)} ${unit} with ${bareAmount(each.left)} left`).join(', ');
+}
+
+/** A pack size without needless decimals: `5`, `0.5`, `2.5`. */
+export function size(value: number): string {
+	return String(Number(value.toFixed(3)));
+}
+
+/** The batch that runs out first, and whether that is past or near. */
+export function firstExpiry(
+	line: StockLine,
+): { readonly on: string; readonly state: 'past' | 'soon' | 'later' } | null {
+	const dates = line.lots.flatMap((lot) => (lot.expires !== null && lot.count > 0 ? [lot.expires] : [])).sort();
+	const on = dates[0];
+	if (on === undefined) return null;
+	const now = today();
+	return { on, state: on < now ? 'past' : on <= addDays(now, SOON_DAYS) ? 'soon' : 'later' };
+}
