@@ -5,7 +5,7 @@ import { NotNegative, Positive, pure, Text, Warning } from './procedure.ts';
 
 /** A GeoJSON geometry; members beside these (bbox, crs) may stand and are not read. The core checks the coordinates and names the point. */
 export const Geometry = z
-	.looseObject({ type: z.string(), coordinates: z.unknown() })
+	.looseObject({ type: z.string(), coordinates: z.unknown().optional() })
 	.describe('GeoJSON Polygon or MultiPolygon, WGS 84, longitude first');
 
 export const MeasureInput = z.strictObject({

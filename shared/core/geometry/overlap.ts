@@ -1,0 +1,154 @@
+import { ok, type Result } from '../../basics/result.ts';
+import type { SquareMetres } from '../../units/quantity.ts';
+import { type Part, type Position, readBoundary, type UncheckedGeometry } from './boundary.ts';
+import { type LocalPlane, planeOf } from './local-plane.ts';
+import { type PlaneRegion, regionArea, regionOf, shared, toPath } from './plane-region.ts';
+import { shortWay } from './unrolled-ring.ts';
+
+/** A field of the register, or one about to come in. */
+export type OverlapField = { readonly id: string; readonly geometry: UncheckedGeometry };
+/** Two fields that share ground; `same` when they are the same boundary. */
+export type Overlap = {
+	readonly one: string;
+	readonly other: string;
+	readonly m2: SquareMetres;
+	readonly same: boolean;
+};
+
+/** Neighbours' edges, digitised twice, overlap by this much without anyone's error. Common practice. */
+export const DEFAULT_LEAST_OVERLAP_M2 = 100;
+/** 1e-9° is a tenth of a millimetre: the same boundary written twice may differ by that. */
+const DIGITS_PER_DEGREE = 1e9;
+
+/**
+ * Ground two boundaries share, in m². Neighbours that share an edge share no ground.
+ * Refuses `geometry.invalid` as `readBoundary` does.
+ */
+export function overlapM2(one: UncheckedGeometry, other: UncheckedGeometry): Result<SquareMetres> {
+	const first = readBoundary(one);
+	if (!first.ok) return first;
+	const second = readBoundary(other);
+	if (!second.ok) return second;
+	const apart = !boxesMeet(boxOf(first.value), boxOf(second.value));
+	return ok(apart ? 0 : sharedGround(first.value, second.value));
+}
+
+/** Whether two boundaries have the same rings, wherever each starts and whichever way it runs. */
+export function isSameBoundary(one: UncheckedGeometry, other: UncheckedGeometry): boolean {
+	const first = readBoundary(one);
+	const second = readBoundary(other);
+	return first.ok && second.ok && boundaryKey(first.value) === boundaryKey(second.value);
+}
+
+/**
+ * Pairs of fields that share at least `leastM2` of ground, each pair once, in the order of the list.
+ *
+ * With `among` left out every field is compared with every other; else only those in `among` with all (an import against
+ * the register). Only fields whose boxes meet are compared. Fields that cannot be measured are passed over: `measure` says
+ * why.
+ */
+export function findOverlaps(
+	fields: readonly OverlapField[],
+	{
+		leastM2 = DEFAULT_LEAST_OVERLAP_M2,
+		among,
+	}: { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> } = {},
+): Overlap[] {
+	const candidates = fields.flatMap(({ id, geometry }, order) => {
+		const boundary = readBoundary(geometry);
+		if (!boundary.ok) return [];
+		const parts = boundary.value;
+		return [{ id, order, parts, box: boxOf(parts), asked: !among || among.has(id) }];
+	});
+	candidates.sort((one, other) => one.box.south - other.box.south);
+	const found: (Overlap & { readonly order: readonly [number, number] })[] = [];
+	let open: typeof candidates = [];
+	for (const next of candidates) {
+		open = open.filter(({ box }) => box.north >= next.box.south);
+		for (const candidate of open) {
+			if (!(candidate.asked || next.asked) || !boxesMeet(candidate.box, next.box)) continue;
+			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
+			const m2 = sharedGround(one.parts, other.parts);
+			const same = boxesEqual(one.box, other.box) && boundaryKey(one.parts) === boundaryKey(other.parts);
+			if (!same && m2 < leastM2) continue;
+			found.push({ one: one.id, other: other.id, m2, same, order: [one.order, other.order] });
+		}
+		open.push(next);
+	}
+	found.sort((one, other) => one.order[0] - other.order[0] || one.order[1] - other.order[1]);
+	return found.map(({ one, other, m2, same }) => ({ one, other, m2, same }));
+}
+
+function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetres {
+	const plane = planeOf(one);
+	return regionArea(shared(groundOf(one, plane), groundOf(other, plane)));
+}
+
+/** A single ring can be clipped as it is, twice as fast. */
+function groundOf(parts: readonly Part[], plane: LocalPlane): PlaneRegion {
+	const [[outer, ...holes] = [], ...more] = parts;
+	if (outer && holes.length === 0 && more.length === 0) return [toPath(outer.map(plane.toPlane))];
+	return regionOf(parts, plane);
+}
+
+/** Middle and half width in longitude, so that a box may lie across 180°. */
+type Box = { readonly south: number; readonly north: number; readonly middle: number; readonly halfWidth: number };
+
+function boxOf(parts: readonly Part[]): Box {
+	const origin = parts[0]?.[0]?.[0]?.[0] ?? 0;
+	let [west, east, south, north] = [0, 0, 90, -90];
+	for (const rings of parts) {
+		for (const [lon = 0, lat = 0] of rings[0] ?? []) {
+			const offset = shortWay(lon - origin);
+			west = Math.min(west, offset);
+			east = Math.max(east, offset);
+			south = Math.min(south, lat);
+			north = Math.max(north, lat);
+		}
+	}
+	return { south, north, middle: origin + (west + east) / 2, halfWidth: (east - west) / 2 };
+}
+
+function boxesMeet(one: Box, other: Box): boolean {
+	if (one.south > other.north || other.south > one.north) return false;
+	return Math.abs(shortWay(one.middle - other.middle)) <= one.halfWidth + other.halfWidth;
+}
+
+/** Whether two boxes could be those of one boundary. */
+function boxesEqual(one: Box, other: Box): boolean {
+	const slack = 4 / DIGITS_PER_DEGREE;
+	return Math.abs(one.south - other.south) <= slack && Math.abs(one.north - other.north) <= slack;
+}
+
+/** Text that is equal for equal boundaries: rings turned to start at their least point, drawn one way, and sorted. */
+function boundaryKey(parts: readonly Part[]): string {
+	return parts
+		.map((rings) => {
+			const [outer = [], ...holes] = rings;
+			return [ringKey(outer), ...holes.map(ringKey).sort()].join('/');
+		})
+		.sort()
+		.join('//');
+}
+
+function ringKey(ring: readonly Position[]): string {
+	const points = ring.map(([lon = 0, lat = 0]) => {
+		const east = Math.round(shortWay(lon) * DIGITS_PER_DEGREE);
+		return `${east === -180 * DIGITS_PER_DEGREE ? -east : east},${Math.round(lat * DIGITS_PER_DEGREE)}`;
+	});
+	const [least = ''] = [leastTurn(points), leastTurn(points.toReversed())].sort();
+	return least;
+}
+
+/** The ring read from its least point on; of several least points, from the one that reads least. */
+function leastTurn(points: readonly string[]): string {
+	let least = points[0] ?? '';
+	for (const point of points) if (point < least) least = point;
+	let best: string | null = null;
+	for (const [start, point] of points.entries()) {
+		if (point !== least) continue;
+		const turned = [...points.slice(start), ...points.slice(0, start)].join(' ');
+		if (best === null || turned < best) best = turned;
+	}
+	return best ?? '';
+}
