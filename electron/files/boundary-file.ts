@@ -1,10 +1,13 @@
 /** Boundary files as the importing procedure sees them: fields in WGS 84 with what the file says about each. */
 import type { MultiPolygon, Polygon } from 'geojson';
 import type { Result } from '../../shared/basics/result.ts';
+import type { BoundaryFinding } from '../../shared/core/geometry/boundary-finding.ts';
+import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import { startForked } from '../reader/forked-process.ts';
 import type { StartProcess } from '../reader/reader-process.ts';
 import { type ReaderLimits, readerLimits, startReader } from '../reader/start-reader.ts';
 import type { Attribute, AttributeValue, FileWarning } from './layer.ts';
+import type { SharedGround } from './shared-ground.ts';
 
 /** What the user said where the file does not speak for itself. */
 export type ReadingOptions = {
@@ -31,6 +34,10 @@ export type BoundaryRecord = {
 	readonly geometry: Polygon | MultiPolygon | null;
 	/** Without a prototype: a column may be called `__proto__`. */
 	readonly properties: Readonly<Record<string, AttributeValue>>;
+	/** Area, perimeter and standard error on the ellipsoid, as `measure` gives them; left out where the record was refused. */
+	readonly measured?: Measured;
+	/** What is odd about the boundary, as `boundaryFindings` gives it. */
+	readonly findings: readonly BoundaryFinding[];
 	/** Area in the plane of the file's own projection; left out where its coordinates are degrees. */
 	readonly planarAreaM2?: number;
 	/** Why the record has no usable boundary. */
@@ -47,6 +54,8 @@ export type BoundaryFile = {
 	readonly attributes: readonly SampledAttribute[];
 	readonly records: readonly BoundaryRecord[];
 	readonly warnings: readonly FileWarning[];
+	/** Equal boundaries and shared ground within the file. */
+	readonly overlaps: readonly SharedGround[];
 	/** Planar against true area over the whole file, parts per million; left out where the coordinates are degrees. */
 	readonly gridScalePpm?: number;
 };

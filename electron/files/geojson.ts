@@ -1,5 +1,6 @@
 /** GeoJSON: a collection, one feature or a bare geometry; the old `crs` member is understood. */
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { epsgOf } from './epsg-name.ts';
 import type { Attribute, AttributeValue, RawLayer, RawPolygon, RawRecord, Ring, SystemClue } from './layer.ts';
 import { wgs84 } from './layer.ts';
 import { importLimits } from './limits.ts';
@@ -111,16 +112,6 @@ function systemClue(crs: unknown): SystemClue {
 	return epsg === null
 		? { kind: 'none', why: `its crs member ${name === '' ? 'names no system' : `says ${name.slice(0, 80)}`}` }
 		: { kind: 'code', epsg };
-}
-
-/** `EPSG:27700`, `urn:ogc:def:crs:EPSG:9.9:27700`, `http://www.opengis.net/def/crs/EPSG/0/27700`, `27700`, `CRS84`. */
-export function epsgOf(name: string): number | null {
-	if (/CRS:?84$/i.test(name)) return 4326;
-	const digits =
-		/^(?:EPSG:{1,2}|urn:(?:ogc|x-ogc):def:crs:EPSG:[\d.]*:|https?:\/\/www\.opengis\.net\/(?:def\/crs\/EPSG\/[\d.]+\/|gml\/srs\/epsg\.xml#))?(\d{4,6})$/i.exec(
-			name.trim(),
-		)?.[1];
-	return digits === undefined ? null : Number(digits);
 }
 
 function featuresOf(json: Json): Json[] | null {

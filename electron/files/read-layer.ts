@@ -1,72 +1,102 @@
 /** Reads one layer from end to end, inside the reader process: finds it, settles its reference system, places its records. */
 import { basename } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import { describedSystem } from '../../shared/core/geodesy/described-system.ts';
-import { type ReferenceSystem, systemFromCode } from '../../shared/core/geodesy/reference-system.ts';
 import type { PackedRecord, ReaderMessage, ReadingJob } from '../reader/messages.ts';
-import { crsChoices } from './crs-choices.ts';
 import { type FoundLayer, findLayers } from './find-layers.ts';
-import { epsgOf } from './geojson.ts';
+import { type JudgedRecord, judgeRecord } from './judge-record.ts';
 import type { AttributeValue, FileWarning, RawLayer } from './layer.ts';
 import { importLimits } from './limits.ts';
-import { type Extent, extentOf, type PlacedRecord, placementFrom } from './place-records.ts';
+import { extentOf, type Placement, placementFrom } from './place-records.ts';
+import { settleSystem } from './settle-system.ts';
+import { watchGround } from './shared-ground.ts';
 import { encodingNamed } from './text-encoding.ts';
+
+type Say = (message: ReaderMessage) => Promise<void>;
+type Prepared = { readonly layer: RawLayer; readonly placement: Placement; readonly warnings: readonly FileWarning[] };
 
 const BATCH = 200;
 const SAMPLES = 5;
+/** Enough to see what is the matter; the records themselves all carry their reasons. */
+const MOST_WARNINGS_PER_CODE = 100;
 
 /** Reads and reports in batches; the last message is `done` or `refused`. `say` is answered when the batch has been taken. */
-export async function readLayer(
-	{ path, options }: ReadingJob,
-	say: (message: ReaderMessage) => Promise<void>,
-): Promise<void> {
+export async function readLayer(job: ReadingJob, say: Say): Promise<void> {
+	const prepared = prepare(job);
+	const result = prepared.ok ? await sendRecords(basename(job.path), prepared.value, say) : prepared;
+	if (!result.ok) void say({ kind: 'refused', problem: result.problem });
+}
+
+/** Opens the layer and settles what its coordinates mean; nothing is measured before that. */
+function prepare({ path, options }: ReadingJob): Result<Prepared> {
 	const file = basename(path);
 	const { layer: wanted, encoding, crs } = options;
-	if (encoding !== undefined && !encodingNamed(encoding))
-		return refused(refuse('input.invalid', { path: 'encoding', why: `${encoding} is not an encoding` }));
+	if (encoding !== undefined && !encodingNamed(encoding)) {
+		return refuse('input.invalid', { path: 'encoding', why: `${encoding} is not an encoding` });
+	}
 	const found = findLayers(path, options);
-	if (!found.ok) return refused(found);
+	if (!found.ok) return found;
 	const chosen = chooseLayer(file, found.value.layers, wanted);
-	if (!chosen.ok) return refused(chosen);
+	if (!chosen.ok) return chosen;
 	const opened = chosen.value.open();
-	if (!opened.ok) return refused(opened);
+	if (!opened.ok) return opened;
 	const layer = opened.value;
 	const extent = extentOf(layer.records());
 	const system = settleSystem(file, layer, extent, crs);
-	if (!system.ok) return refused(system);
+	if (!system.ok) return system;
 	const placement = placementFrom(system.value, extent ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 });
-	const warnings: FileWarning[] = [...found.value.warnings, ...layer.warnings, ...placement.warnings];
+	return ok({ layer, placement, warnings: [...found.value.warnings, ...layer.warnings, ...placement.warnings] });
+}
+
+async function sendRecords(
+	file: string,
+	{ layer, placement, warnings: early }: Prepared,
+	say: Say,
+): Promise<Result<null>> {
+	const warnings = [...early];
 	const samples = layer.attributes.map(() => new Set<string | number>());
-	let vertices = 0;
+	const ground = watchGround();
+	const total = { planarM2: 0, measuredM2: 0, vertices: 0 };
 	let batch: PackedRecord[] = [];
 	for (const raw of layer.records()) {
-		const placed = placement.place(raw);
-		warnings.push(...(placed.warnings ?? []));
+		const judged = judgeRecord(placement.place(raw));
+		warnings.push(...(judged.warnings ?? []));
+		ground.take(judged);
 		for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);
-		const record = pack(placed);
-		vertices += record.points.length / 2;
-		if (vertices > importLimits.vertices)
-			return refused(
-				refuse('file.tooBig', { file, why: `its boundaries have more than ${importLimits.vertices} points` }),
-			);
+		const record = pack(judged);
+		total.vertices += record.points.length / 2;
+		if (record.planarAreaM2 !== null && record.measured) {
+			total.planarM2 += record.planarAreaM2;
+			total.measuredM2 += record.measured.areaHa * 10_000;
+		}
+		if (total.vertices > importLimits.vertices) {
+			return refuse('file.tooBig', { file, why: `its boundaries have more than ${importLimits.vertices} points` });
+		}
 		batch.push(record);
 		if (batch.length < BATCH) continue;
 		await say({ kind: 'records', records: batch });
 		batch = [];
 	}
 	if (batch.length > 0) await say({ kind: 'records', records: batch });
+	const { overlaps, warnings: late } = ground.compare();
+	warnings.push(...late);
 	const attributes = layer.attributes.map((attribute, index) => ({
 		...attribute,
 		samples: [...(samples[index] ?? [])],
 	}));
-	void say({
-		kind: 'done',
-		head: { file, layer: layer.name, crs: placement.crs, encoding: layer.encoding, attributes, warnings },
-	});
-
-	function refused(refusal: Result<unknown>): void {
-		if (!refusal.ok) void say({ kind: 'refused', problem: refusal.problem });
-	}
+	const gridScale = total.measuredM2 > 0 ? { gridScalePpm: (total.planarM2 / total.measuredM2 - 1) * 1e6 } : {};
+	const { name, encoding } = layer;
+	const head = {
+		file,
+		layer: name,
+		crs: placement.crs,
+		encoding,
+		attributes,
+		warnings: shortened(warnings),
+		overlaps,
+		...gridScale,
+	};
+	void say({ kind: 'done', head });
+	return ok(null);
 }
 
 function chooseLayer(file: string, layers: readonly FoundLayer[], wanted: string | undefined): Result<FoundLayer> {
@@ -78,52 +108,7 @@ function chooseLayer(file: string, layers: readonly FoundLayer[], wanted: string
 	return chosen ? ok(chosen) : refuse('file.layerUnclear', { file, choices: layers.map(({ name }) => name) });
 }
 
-/** The user's word first, then the file's; never a guess. */
-function settleSystem(
-	file: string,
-	layer: RawLayer,
-	extent: Extent | null,
-	asked: string | undefined,
-): Result<ReferenceSystem> {
-	if (asked !== undefined) {
-		const epsg = epsgOf(asked);
-		const system = epsg === null ? null : systemFromCode(epsg);
-		return system
-			? ok(system)
-			: refuse('file.crsUnsupported', { file, crs: asked, why: 'the program does not know that code' });
-	}
-	const unknown = (why: string) =>
-		refuse('file.crsUnknown', { file, why, choices: crsChoices(layer.records(), extent) });
-	const { clue } = layer;
-	if (clue.kind === 'none') return unknown(clue.why);
-	const listed = clue.kind === 'code' ? systemFromCode(clue.epsg) : null;
-	const text = clue.kind === 'text' ? clue.text : clue.text;
-	const described = listed
-		? { kind: 'system' as const, system: listed }
-		: text === undefined
-			? null
-			: describedSystem(text);
-	if (!described)
-		return refuse('file.crsUnsupported', {
-			file,
-			crs: clue.kind === 'code' ? `EPSG:${clue.epsg}` : '?',
-			why: 'the program does not know that code',
-		});
-	if (described.kind === 'unreadable') return unknown(described.why);
-	if (described.kind === 'unsupported')
-		return refuse('file.crsUnsupported', { file, crs: described.name, why: described.why });
-	if (described.system.metresPerUnit === null && extent && areMetres(extent)) {
-		return unknown('it says degrees, but its coordinates are metres or feet');
-	}
-	return ok(described.system);
-}
-
-/** The middle of the coordinates lies beyond any longitude or latitude. */
-function areMetres({ minX, minY, maxX, maxY }: Extent): boolean {
-	return Math.abs(minX + maxX) / 2 > 400 || Math.abs(minY + maxY) / 2 > 400;
-}
-
-function pack({ record, polygons, values, planarAreaM2, refused }: PlacedRecord): PackedRecord {
+function pack({ record, polygons, values, planarAreaM2, measured, findings, refused }: JudgedRecord): PackedRecord {
 	const rings = polygons.map((polygon) => polygon.map((ring) => ring.length / 2));
 	const points = new Float64Array(rings.flat().reduce((sum, count) => sum + count * 2, 0));
 	let at = 0;
@@ -131,9 +116,27 @@ function pack({ record, polygons, values, planarAreaM2, refused }: PlacedRecord)
 		points.set(ring, at);
 		at += ring.length;
 	}
-	return { record, rings, points, values, planarAreaM2, refused };
+	return { record, rings, points, values, planarAreaM2, measured, findings, refused };
 }
 
 function takeSample(samples: Set<string | number> | undefined, value: AttributeValue): void {
 	if (samples && samples.size < SAMPLES && value !== null) samples.add(value);
+}
+
+function shortened(warnings: readonly FileWarning[]): FileWarning[] {
+	const counts = new Map<string, number>();
+	const kept: FileWarning[] = [];
+	for (const warning of warnings) {
+		const count = (counts.get(warning.code) ?? 0) + 1;
+		counts.set(warning.code, count);
+		if (count <= MOST_WARNINGS_PER_CODE) kept.push(warning);
+	}
+	const rest = [...counts].filter(([, count]) => count > MOST_WARNINGS_PER_CODE);
+	return [
+		...kept,
+		...rest.map(([code, count]) => ({
+			code,
+			message: `There are ${count - MOST_WARNINGS_PER_CODE} more warnings of this kind.`,
+		})),
+	];
 }

@@ -1,5 +1,7 @@
 /** What passes between the program and its reader. Geometry travels packed, in batches, so that neither side stands still. */
 import type { Problem } from '../../shared/basics/problem.ts';
+import type { BoundaryFinding } from '../../shared/core/geometry/boundary-finding.ts';
+import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import type { BoundaryFile, ReadingOptions } from '../files/boundary-file.ts';
 import type { AttributeValue } from '../files/layer.ts';
 
@@ -12,6 +14,8 @@ export type PackedRecord = {
 	readonly points: Float64Array;
 	readonly values: readonly AttributeValue[];
 	readonly planarAreaM2: number | null;
+	readonly measured: Measured | null;
+	readonly findings: readonly BoundaryFinding[];
 	readonly refused: string | null;
 };
 

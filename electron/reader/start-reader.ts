@@ -102,14 +102,23 @@ async function unpackAll(packed: readonly PackedRecord[], names: readonly string
 }
 
 function unpack(
-	{ record, rings, points, values, planarAreaM2, refused }: PackedRecord,
+	{ record, rings, points, values, planarAreaM2, measured, findings, refused }: PackedRecord,
 	names: readonly string[],
 ): BoundaryRecord {
 	const properties: Record<string, AttributeValue> = Object.create(null);
 	for (const [index, name] of names.entries()) properties[name] = values[index] ?? null;
 	const area = planarAreaM2 === null ? {} : { planarAreaM2 };
+	const figures = measured === null ? {} : { measured };
 	const reason = refused === null ? {} : { refused };
-	return { record, geometry: refused === null ? unpackGeometry(rings, points) : null, properties, ...area, ...reason };
+	return {
+		record,
+		geometry: refused === null ? unpackGeometry(rings, points) : null,
+		properties,
+		findings,
+		...figures,
+		...area,
+		...reason,
+	};
 }
 
 function unpackGeometry(rings: readonly (readonly number[])[], points: Float64Array): Polygon | MultiPolygon {

@@ -90,13 +90,19 @@ function isSame(a: ReferenceSystem, b: ReferenceSystem): boolean {
 	if (Math.abs((a.metresPerUnit ?? 0) - (b.metresPerUnit ?? 0)) > 1e-8) return false;
 	const terms = new Set([...Object.keys(a.terms), ...Object.keys(b.terms)]);
 	return [...terms].every((term) => {
-		const [one, other] = [a.terms[term] ?? usual(term), b.terms[term] ?? usual(term)];
+		const [one, other] = [termOf(a, term), termOf(b, term)];
 		return Math.abs(one - other) <= 1e-7 * Math.max(1, Math.abs(one));
 	});
 }
 
-function usual(term: string): number {
-	return term === 'k_0' ? 1 : 0;
+/** Standard parallels have no order of their own; files write either first. */
+function termOf({ method, terms }: ReferenceSystem, term: string): number {
+	const { lat_1: one, lat_2: other } = terms;
+	if ((method === 'lcc' || method === 'aea') && one !== undefined && other !== undefined) {
+		if (term === 'lat_1') return Math.min(one, other);
+		if (term === 'lat_2') return Math.max(one, other);
+	}
+	return terms[term] ?? (term === 'k_0' ? 1 : 0);
 }
 
 function webMercator(): ReferenceSystem | null {

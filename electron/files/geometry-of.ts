@@ -1,0 +1,19 @@
+/** Rings of x, y, x, y … as GeoJSON. */
+import type { MultiPolygon, Polygon, Position } from 'geojson';
+import type { RawPolygon, Ring } from './layer.ts';
+
+/** A polygon where there is one part, else a multipolygon. */
+export function geometryOf(polygons: readonly RawPolygon[]): Polygon | MultiPolygon {
+	const coordinates = polygons.map((polygon) => polygon.map(positionsOf));
+	const [only] = coordinates;
+	return coordinates.length === 1 && only
+		? { type: 'Polygon', coordinates: only }
+		: { type: 'MultiPolygon', coordinates };
+}
+
+function positionsOf(ring: Ring): Position[] {
+	return Array.from({ length: ring.length / 2 }, (_, point) => [
+		ring[point * 2] ?? Number.NaN,
+		ring[point * 2 + 1] ?? Number.NaN,
+	]);
+}

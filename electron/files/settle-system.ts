@@ -1,0 +1,53 @@
+/** Which reference system a layer's coordinates are in: the user's word first, then the file's; never a guess. */
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { type Description, describedSystem } from '../../shared/core/geodesy/described-system.ts';
+import { type ReferenceSystem, systemFromCode } from '../../shared/core/geodesy/reference-system.ts';
+import { crsChoices } from './crs-choices.ts';
+import { epsgOf } from './epsg-name.ts';
+import type { RawLayer, SystemClue } from './layer.ts';
+import type { Extent } from './place-records.ts';
+
+/**
+ * Refuses `file.crsUnsupported` for a system that is named but not known well enough to measure in, and `file.crsUnknown`
+ * with `details.choices` where the file does not say, or says degrees over metres.
+ */
+export function settleSystem(
+	file: string,
+	layer: RawLayer,
+	extent: Extent | null,
+	asked: string | undefined,
+): Result<ReferenceSystem> {
+	if (asked !== undefined) {
+		const epsg = epsgOf(asked);
+		const system = epsg === null ? null : systemFromCode(epsg);
+		return system
+			? ok(system)
+			: refuse('file.crsUnsupported', { file, crs: asked, why: 'the program does not know that code' });
+	}
+	const described = descriptionOf(layer.clue);
+	if (described.kind === 'unsupported')
+		return refuse('file.crsUnsupported', { file, crs: described.name, why: described.why });
+	const why = described.kind === 'unreadable' ? described.why : wrongDegrees(described.system, extent);
+	if (described.kind === 'system' && why === null) return ok(described.system);
+	return refuse('file.crsUnknown', { file, why, choices: crsChoices(layer.records(), extent) });
+}
+
+function descriptionOf(clue: SystemClue): Description {
+	if (clue.kind === 'none') return { kind: 'unreadable', why: clue.why };
+	const listed = clue.kind === 'code' ? systemFromCode(clue.epsg) : null;
+	if (listed) return { kind: 'system', system: listed };
+	if (clue.text !== undefined) return describedSystem(clue.text);
+	return {
+		kind: 'unsupported',
+		name: `EPSG:${clue.kind === 'code' ? clue.epsg : '?'}`,
+		why: 'the program does not know that code',
+	};
+}
+
+/** The middle of the coordinates lies beyond any longitude or latitude. */
+function wrongDegrees(system: ReferenceSystem, extent: Extent | null): string | null {
+	if (system.metresPerUnit !== null || !extent) return null;
+	const { minX, minY, maxX, maxY } = extent;
+	const beyond = Math.abs(minX + maxX) / 2 > 400 || Math.abs(minY + maxY) / 2 > 400;
+	return beyond ? 'it says degrees, but its coordinates are metres or feet' : null;
+}

@@ -1,0 +1,46 @@
+/** Records of one file that cover the same ground: the same ground counted twice doubles an area. */
+import { findOverlaps, type Overlap, type OverlapField } from '../../shared/core/geometry/overlap.ts';
+import type { SquareMetres } from '../../shared/units/quantity.ts';
+import { geometryOf } from './geometry-of.ts';
+import type { FileWarning } from './layer.ts';
+import type { PlacedRecord } from './place-records.ts';
+
+/** Two records, by number, that share ground. */
+export type SharedGround = {
+	readonly one: number;
+	readonly other: number;
+	readonly m2: SquareMetres;
+	/** They are one boundary twice. */
+	readonly same: boolean;
+};
+
+export type GroundWatch = {
+	readonly take: (record: PlacedRecord) => void;
+	readonly compare: () => { readonly overlaps: readonly SharedGround[]; readonly warnings: readonly FileWarning[] };
+};
+
+/** Comparing neighbours takes about 0.4 ms a field; above this many the reader would run out of time. */
+const MOST_COMPARED = 20_000;
+
+/** Collects records as they are read, then finds equal boundaries and shared ground. */
+export function watchGround(): GroundWatch {
+	const fields: OverlapField[] = [];
+	let seen = 0;
+	return {
+		take: ({ record, polygons, refused }) => {
+			if (refused !== null) return;
+			seen++;
+			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry: geometryOf(polygons) });
+			else fields.length = 0;
+		},
+		compare: () => {
+			if (seen <= MOST_COMPARED) return { overlaps: findOverlaps(fields).map(byNumber), warnings: [] };
+			const message = `The file has ${seen} boundaries; above ${MOST_COMPARED} they are not compared for shared ground.`;
+			return { overlaps: [], warnings: [{ code: 'records.notCompared', message }] };
+		},
+	};
+}
+
+function byNumber({ one, other, m2, same }: Overlap): SharedGround {
+	return { one: Number(one), other: Number(other), m2, same };
+}
