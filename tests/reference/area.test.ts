@@ -22,7 +22,7 @@ const inDegrees = [
 	'hostile/d29-antimeridian/unmoved.shp',
 ];
 
-type ReferenceRow = { area_ha: string; perimeter_m: string };
+type ReferenceRow = { area_ha: string; perimeter_m: string; area_if_datum_shift_ignored_ha: string };
 
 /** 1e-6 of the area, and what the reference's eight decimals of a hectare and four of a metre leave open. */
 const RELATIVE = 1e-6;
@@ -51,6 +51,22 @@ for (const file of inDegrees) {
 		},
 	);
 }
+
+const counties = sharedData('real/us-nc-nad27/nc.shp');
+test.skipIf(counties === null)(
+	'counties, degrees of NAD27 taken for WGS 84, have the area Planimeter finds for that (skipped without the boundary files)',
+	async () => {
+		const geometries = await readShapes(counties ?? '');
+		const rows = readReference(counties ?? '');
+		const off = geometries.map((geometry, index) => {
+			const measured = geometry ? measure({ geometry }) : null;
+			const expectedHa = Number(rows[index]?.area_if_datum_shift_ignored_ha);
+			return measured?.ok ? Math.abs(measured.value.areaHa / expectedHa - 1) : 1;
+		});
+		expect(off).toHaveLength(100);
+		expect(Math.max(...off)).toBeLessThan(RELATIVE);
+	},
+);
 
 function readReference(path: string): ReferenceRow[] {
 	for (const ending of ['.reference.csv', '.gdal-reading.csv']) {
