@@ -2,18 +2,18 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { createBrowserPrinter } from '../host/browser-printer.ts';
-import { dataFolderHere, prepareDataFolder } from '../host/data-folder.ts';
+import { callersFolder, dataFolderHere, prepareDataFolder } from '../host/data-folder.ts';
 import { loadProgram } from '../host/load-program.ts';
 import { openLog } from '../host/log.ts';
 import { runCall } from './run.ts';
 
-// npm runs its scripts in the project folder and keeps the caller's own folder in INIT_CWD.
-const typedIn = process.env['npm_lifecycle_event'] === 'call' ? process.env['INIT_CWD'] : undefined;
-const folder = typedIn ?? process.cwd();
+const folder = callersFolder('call');
 
 // Stdout carries the answer alone, whatever a library may print.
 console.log = console.error;
 console.info = console.error;
+// A reader that has seen enough (`| head`) is no mistake of ours.
+process.stdout.on('error', () => process.exit(1));
 
 const status = await runCall(process.argv.slice(2), {
 	folder,

@@ -140,6 +140,12 @@ export function innermostMount(path: string, mounts: readonly Mount[]): { mountT
 	return best.type === '' ? {} : { mountType: best.type };
 }
 
+/** Where a command was typed: npm runs its scripts in the project folder and keeps the caller's own in INIT_CWD. */
+export function callersFolder(script: string): string {
+	const typedIn = process.env['npm_lifecycle_event'] === script ? process.env['INIT_CWD'] : undefined;
+	return typedIn ?? process.cwd();
+}
+
 function whyOf(error: unknown): string {
 	const code = error instanceof Error && 'code' in error ? error.code : undefined;
 	if (code === 'EEXIST' || code === 'ENOTDIR') return 'there is a file in its place';

@@ -9,12 +9,15 @@ import { servingOptions } from './rpc.ts';
 /** The owner's ear for other processes of the same user. */
 export type LocalDoor = { close(): Promise<void> };
 
+/** Brings up the window; gives the address to open by hand where there is no window to bring up. */
+export type Show = () => Promise<string | null>;
+
 export type LocalDoorOptions = {
 	readonly address: string;
 	readonly token: string;
 	readonly owner: Owner;
 	readonly program: Program;
-	readonly show: () => void | Promise<void>;
+	readonly show: Show;
 };
 
 const LONGEST_GOODBYE_MS = 10_000;
@@ -28,8 +31,8 @@ export async function serveLocally({ address, token, owner, program, show }: Loc
 	const answer = async (request: IncomingMessage, response: ServerResponse) => {
 		if (!sameToken(request.headers['x-fillmark-owner'], token)) return response.writeHead(401).end();
 		if (request.method === 'POST' && request.url === '/show') {
-			await show();
-			return response.writeHead(204).end();
+			const address = await show();
+			return response.writeHead(200, { 'content-type': 'application/json' }).end(JSON.stringify({ address }));
 		}
 		for (const { prefix, handler } of handlers) {
 			const { matched } = await handler.handle(request, response, { prefix, context: {} });

@@ -16,9 +16,11 @@ export function callOwner(note: OwnerNote, book: BookName, path: readonly string
 	return link.call(path, input, { context: {} });
 }
 
-/** Asks the owner to bring up its window. */
-export async function showOwner(note: OwnerNote): Promise<void> {
-	await send(note, new Request('http://owner/show', { method: 'POST' }));
+/** Asks the owner to bring up its window; the address to open by hand where it has none. */
+export async function showOwner(note: OwnerNote): Promise<string | null> {
+	const answer = await send(note, new Request('http://owner/show', { method: 'POST' }));
+	const { address } = (await answer.json()) as { address: string | null };
+	return address;
 }
 
 async function send(note: OwnerNote, request: Request): Promise<Response> {

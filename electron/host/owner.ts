@@ -4,7 +4,7 @@ import type { Book } from '../../db/open-book.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { DoorContext } from '../procedures/handler.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
-import { type LocalDoor, serveLocally } from './local-door.ts';
+import { type LocalDoor, type Show, serveLocally } from './local-door.ts';
 import { newToken, type OwnerNote, removeOwnerNote, socketAddress, writeOwnerNote } from './owner-note.ts';
 import { type BookName, bookNames, type Program } from './program.ts';
 
@@ -23,7 +23,7 @@ export type OwnerOptions = {
 	readonly door: OwnerNote['door'];
 	readonly program: Program;
 	/** Brings up the window when another start asks for it. Without it nothing is served on the local socket. */
-	readonly show?: () => void | Promise<void>;
+	readonly show?: Show;
 };
 
 /**

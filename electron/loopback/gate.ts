@@ -25,7 +25,8 @@ export function turnedAway(asked: Asked, port: number): Turned | null {
 	if (!/^\/(?![/\\])[\x21-\x7e]*$/.test(asked.target)) return { status: 400, why: 'its address is not a path' };
 	if (asked.target.length > LONGEST_TARGET) return { status: 414, why: 'its address is too long' };
 	if (!['GET', 'HEAD', 'POST'].includes(asked.method)) return { status: 405, why: 'only GET and POST are answered' };
-	return turnedAwayByOrigin(asked.method, `http://${host}`, header('origin'), header('sec-fetch-site'));
+	const refused = turnedAwayByOrigin(asked.method, `http://${host}`, header('origin'), header('sec-fetch-site'));
+	return refused && isArrival(asked) ? null : refused;
 }
 
 function turnedAwayByOrigin(method: string, ours: string, origins: string[], sites: string[]): Turned | null {
@@ -39,6 +40,21 @@ function turnedAwayByOrigin(method: string, ours: string, origins: string[], sit
 	if (origin === undefined) return { status: 403, why: 'it does not say which page it comes from' };
 	if (site !== 'same-origin') return { status: 403, why: 'it does not come from a page of this program' };
 	return null;
+}
+
+/** Whoever arrives from elsewhere (the launcher's own file does) is let in to the hand-over page, which holds no data. */
+function isArrival({ method, target, rawHeaders }: Asked): boolean {
+	return (
+		method === 'GET' &&
+		target === '/' &&
+		valuesOf(rawHeaders, 'sec-fetch-mode').join() === 'navigate' &&
+		comesFromElsewhere(rawHeaders)
+	);
+}
+
+/** True for a navigation that another page or program began. */
+export function comesFromElsewhere(rawHeaders: readonly string[]): boolean {
+	return valuesOf(rawHeaders, 'sec-fetch-site').some((site) => site !== 'same-origin' && site !== 'none');
 }
 
 /** The three names of this computer, with our port, in any case. */

@@ -12,7 +12,7 @@ import { type BookName, bookNames, type Program } from '../host/program.ts';
 import { servingOptions } from '../host/rpc.ts';
 import type { DoorContext } from '../procedures/handler.ts';
 import { piecesOf, readJson } from './body.ts';
-import { valuesOf } from './gate.ts';
+import { comesFromElsewhere, valuesOf } from './gate.ts';
 import type { Sessions, Shown } from './sessions.ts';
 
 /** Every address that is answered. Only `/health` and the hand-over page ask for nothing. */
@@ -61,7 +61,7 @@ export function createRoutes(ways: Ways): Answer {
 			routePatterns.handover,
 			async (_, response) => send(response, 200, 'text/javascript; charset=utf-8', handoverScript),
 		],
-		[/^\/$/, async (request, response) => sendPage(shown(request), response)],
+		[/^\/$/, async (request, response) => sendPage(request, response)],
 		[routePatterns.exported, withCookie((request, response) => sendExported(ways, request, response))],
 	];
 
@@ -94,9 +94,12 @@ export function createRoutes(ways: Ways): Answer {
 		else sendRefusal(response, { code: 'door.locked', details: {} });
 	}
 
-	function sendPage(who: Shown, response: ServerResponse): void {
+	function sendPage(request: IncomingMessage, response: ServerResponse): void {
 		const nonce = randomBytes(18).toString('base64url');
-		const page = sessions.standing({ cookie: who.cookie }, 'cookie') === 'in' ? pageWithNonce(site, nonce) : null;
+		const isOwn =
+			!comesFromElsewhere(request.rawHeaders) &&
+			sessions.standing({ cookie: shown(request).cookie }, 'cookie') === 'in';
+		const page = isOwn ? pageWithNonce(site, nonce) : null;
 		for (const [name, value] of Object.entries(securityHeaders(nonce))) response.setHeader(name, value);
 		send(response, 200, 'text/html; charset=utf-8', page ?? handoverPage.replaceAll(NONCE_MARK, nonce));
 	}

@@ -16,6 +16,8 @@ export type Loopback = {
 	readonly origin: string;
 	/** An address that opens one window, once, within a minute. */
 	launchUrl(): string;
+	/** Settles when the next window shows its token. */
+	nextOpened(): Promise<void>;
 	close(): Promise<void>;
 };
 
@@ -40,7 +42,8 @@ export async function openLoopback({
 	host = '127.0.0.1',
 }: LoopbackOptions): Promise<Loopback> {
 	if (host !== '127.0.0.1') throw new Error(`Fillmark listens on 127.0.0.1 only, not on ${host || 'every address'}.`);
-	const sessions = createSessions();
+	const waiting: (() => void)[] = [];
+	const sessions = createSessions(Date.now, () => waiting.splice(0).forEach((tell) => void tell()));
 	const server = createServer({ ...LIMITS, connectionsCheckingInterval: 1_000, requireHostHeader: false });
 	server.maxConnections = MOST_CONNECTIONS;
 	await listen(server, port, host);
@@ -75,6 +78,7 @@ export async function openLoopback({
 		port: own,
 		origin,
 		launchUrl: () => `${origin}/#launch=${sessions.newLaunchToken()}`,
+		nextOpened: () => new Promise((tell) => waiting.push(tell)),
 		close: () => closeGently(server),
 	};
 }

@@ -29,7 +29,7 @@ const WRONG_BEFORE_WAIT = 20;
 const LONGEST_WAIT_MS = 60_000;
 
 /** All tokens live in memory only and end with the process. */
-export function createSessions(now: () => number = Date.now): Sessions {
+export function createSessions(now: () => number = Date.now, onOpened: () => void = () => {}): Sessions {
 	const launches: { token: string; until: number }[] = [];
 	const sessions: Session[] = [];
 	let wrong = 0;
@@ -61,6 +61,7 @@ export function createSessions(now: () => number = Date.now): Sessions {
 			const session = { cookie: newSecret(), key: newSecret() };
 			sessions.push(session);
 			if (sessions.length > MOST_SESSIONS) sessions.shift();
+			onOpened();
 			return session;
 		},
 		standing({ cookie, key }, needed) {

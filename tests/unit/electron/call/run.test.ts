@@ -123,7 +123,7 @@ test('a call goes through the owner while there is one', async () => {
 		folder: books.ok ? books.value : '',
 		door: 'window',
 		program: testProgram(),
-		show: () => {},
+		show: async () => null,
 	});
 	if (!owner?.ok) throw new Error('the folder could not be taken');
 	const [answer, refusal] = [await say(['fields.list'], { folder }), await say(['store.receive'], { folder })];

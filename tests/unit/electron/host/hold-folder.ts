@@ -3,7 +3,10 @@ import { becomeOwner } from '../../../../electron/host/owner.ts';
 import { testProgram } from '../test-program.ts';
 
 const [folder = '', door] = process.argv.slice(2);
-const show = () => void process.stdout.write('show\n');
+const show = async () => {
+	process.stdout.write('show\n');
+	return 'an address';
+};
 const owner = await becomeOwner({
 	folder,
 	door: 'browser',

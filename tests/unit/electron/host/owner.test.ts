@@ -42,7 +42,7 @@ async function ownHere(folder: string, listening = true): Promise<Owner> {
 		folder,
 		door: 'window',
 		program: testProgram(),
-		...(listening ? { show: () => {} } : {}),
+		...(listening ? { show: async () => null } : {}),
 	});
 	if (!owner?.ok) throw new Error('the folder could not be taken');
 	onTestFinished(() => owner.value.close());
@@ -143,7 +143,7 @@ test('a second start asks the first to show its window', async () => {
 	const folder = scratchFolder();
 	const holder = await holdElsewhere(folder);
 	await holder.heard('owner');
-	await showOwner(noteOf(folder));
+	expect(await showOwner(noteOf(folder))).toBe('an address');
 	await holder.heard('show');
 });
 
@@ -181,7 +181,7 @@ test('a folder with a long path is listened to under a short one', async () => {
 test('a folder that holds something else is refused and freed', async () => {
 	const folder = scratchFolder();
 	mkdirSync(join(folder, 'fillmark.sqlite'));
-	const refused = await becomeOwner({ folder, door: 'window', program: testProgram(), show: () => {} });
+	const refused = await becomeOwner({ folder, door: 'window', program: testProgram(), show: async () => null });
 	expect(refused).toMatchObject({ ok: false, problem: { code: 'data.foreign' } });
 	const again = await becomeOwner({ folder, door: 'window', program: testProgram() });
 	expect(again).not.toBeNull();

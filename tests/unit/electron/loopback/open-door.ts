@@ -23,7 +23,7 @@ const site: Site = new Map([
 export async function openDoor(): Promise<OpenDoor> {
 	const folder = scratchFolder();
 	const program = testProgram();
-	const owner = await becomeOwner({ folder, door: 'browser', program, show: () => {} });
+	const owner = await becomeOwner({ folder, door: 'browser', program, show: async () => null });
 	if (!owner?.ok) throw new Error('the folder could not be taken');
 	const door = await openLoopback({ owner: owner.value, program, site });
 	onTestFinished(async () => {

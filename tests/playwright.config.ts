@@ -1,0 +1,25 @@
+import { defineConfig } from 'playwright/test';
+import { findBrowser, sandboxFlags } from '../electron/host/browser.ts';
+
+const browser = findBrowser();
+
+/** Drives the built page in Chromium, through the loopback door. Each worker has a program and books of its own. */
+export default defineConfig({
+	testDir: 'e2e',
+	testMatch: '**/*.spec.ts',
+	outputDir: 'results',
+	globalSetup: './e2e/build-page.ts',
+	workers: 2,
+	fullyParallel: false,
+	forbidOnly: Boolean(process.env['CI']),
+	timeout: 60_000,
+	expect: { timeout: 10_000 },
+	reporter: [['list'], ['json', { outputFile: 'results/e2e.json' }]],
+	use: {
+		viewport: { width: 1366, height: 768 },
+		locale: 'en-GB',
+		timezoneId: 'Europe/Berlin',
+		trace: 'retain-on-failure',
+		launchOptions: { ...(browser ? { executablePath: browser } : {}), args: sandboxFlags() },
+	},
+});
