@@ -19,7 +19,7 @@ export function createBrowserPrinter(find: () => string | null = findBrowser): P
 			try {
 				const page = join(folder, 'page.html');
 				const paper = join(folder, 'page.pdf');
-				await writeFile(page, html, { mode: 0o600 });
+				await writeFile(page, sealed(html), { mode: 0o600 });
 				await runBrowser(browser, [
 					'--headless',
 					'--disable-gpu',
@@ -43,6 +43,13 @@ export function createBrowserPrinter(find: () => string | null = findBrowser): P
 			}
 		},
 	};
+}
+
+/** The page with a policy of its own: it runs no script and loads nothing, whatever a name on it may say. */
+function sealed(html: string): string {
+	const policy = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
+	const start = /<head\b[^>]*>/i.test(html) ? /<head\b[^>]*>/i : /^(\s*<!doctype[^>]*>)?/i;
+	return html.replace(start, (found) => `${found}<meta http-equiv="Content-Security-Policy" content="${policy}">`);
 }
 
 function runBrowser(browser: string, args: readonly string[]): Promise<void> {
