@@ -32,6 +32,7 @@ export function amount(value: number | null | undefined, unit: string): string {
 /** An amount of product without its unit. */
 export function bareAmount(value: number | null | undefined): string {
 	if (value === null || value === undefined || !Number.isFinite(value)) return MISSING;
+	if (value === 0) return '0';
 	const needed = [1, 2, 3].find((decimals) => Math.abs(value - Number(value.toFixed(decimals))) < 5e-7) ?? 3;
 	return figure(value, needed);
 }

@@ -35,7 +35,7 @@ export const theme = createTheme({
 	colors: { ink },
 	shadows: { xs: 'none', sm: 'none', md: 'none', lg: 'none', xl: 'none' },
 	components: {
-		Button: Button.extend({ classNames: { root: 'button' } }),
+		Button: Button.extend({ classNames: { root: 'button', label: 'button-label' } }),
 		Input: Input.extend({ classNames: { input: 'entry-input' } }),
 		InputWrapper: InputWrapper.extend({
 			classNames: { label: 'entry-label', description: 'entry-description', error: 'entry-error' },

@@ -1,5 +1,5 @@
 import type { MultiPolygon, Polygon } from 'geojson';
-import type { MapField, Shade } from './field-map.tsx';
+import type { MapField, Shade } from './map-field.ts';
 
 /** A boundary as the contract hands it over: GeoJSON whose coordinates were checked at the door. */
 export type LooseBoundary = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: readonly unknown[] };

@@ -5,18 +5,7 @@ import 'leaflet/dist/leaflet.css';
 import { useEffect, useRef } from 'react';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
 import './map.css';
-
-/** What a field's colour says; each has its own line in the legend, and a dash where colour alone would not do. */
-export type Shade = 'plain' | 'quiet' | 'look' | 'stop' | 'new' | 'changed';
-
-export type MapField = {
-	readonly id: string;
-	readonly name: string;
-	/** One line under the name when pointed at, such as its area. */
-	readonly says?: string;
-	readonly geometry: Polygon | MultiPolygon;
-	readonly shade?: Shade;
-};
+import type { MapField, Shade } from './map-field.ts';
 
 export type FieldMapProps = {
 	readonly fields: readonly MapField[];

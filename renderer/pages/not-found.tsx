@@ -1,12 +1,13 @@
 import { Link } from 'wouter';
 import { Empty } from '../parts/empty.tsx';
-import { Page } from '../parts/page.tsx';
+import { Page, PageHead } from '../parts/page.tsx';
 
 /** An address that leads nowhere. */
 export function NotFound() {
 	return (
 		<Page title="No such page">
 			<section>
+				<PageHead title="Not here" />
 				<Empty title="There is no page at this address." next={<Link href="/fields">Go to Fields</Link>} />
 			</section>
 		</Page>

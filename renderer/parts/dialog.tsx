@@ -17,6 +17,7 @@ export function Dialog(props: {
 			title={props.title}
 			size={width}
 			closeOnClickOutside={false}
+			attributes={{ header: { role: 'none' } }}
 			closeButtonProps={{ 'aria-label': 'Close' }}
 		>
 			{props.children}

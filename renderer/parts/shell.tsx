@@ -66,10 +66,10 @@ function Top() {
 function DemoRibbon() {
 	if (useBook() !== 'demo') return null;
 	return (
-		<div className="ribbon" role="note">
+		<aside className="ribbon" aria-label="Demonstration farm">
 			<span>Demonstration farm: nothing here is real.</span>
 			<a href="#/farm">Go to your own farm’s book</a>
-		</div>
+		</aside>
 	);
 }
 

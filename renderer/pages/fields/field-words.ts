@@ -9,13 +9,13 @@ export const basisWords = {
 } as const;
 
 export const areaUnits = [
-	{ value: 'ha', label: 'hectares (ha)' },
-	{ value: 'm2', label: 'square metres (m²)' },
-	{ value: 'ac', label: 'acres' },
-	{ value: 'acUS', label: 'US survey acres' },
-	{ value: 'ft2', label: 'square feet' },
-	{ value: 'ftUS2', label: 'US survey square feet' },
-	{ value: 'km2', label: 'square kilometres (km²)' },
+	{ value: 'ha', label: 'ha · hectares' },
+	{ value: 'm2', label: 'm² · square metres' },
+	{ value: 'ac', label: 'ac · acres' },
+	{ value: 'acUS', label: 'ac · US survey acres' },
+	{ value: 'ft2', label: 'ft² · square feet' },
+	{ value: 'ftUS2', label: 'ft² · US survey square feet' },
+	{ value: 'km2', label: 'km² · square kilometres' },
 ] as const;
 
 /** The difference of the two areas as a strip all round: `1.9 m wider all round`. */

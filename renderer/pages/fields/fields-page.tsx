@@ -39,6 +39,7 @@ type Ways = { readonly onImport: () => void; readonly onAdd: () => void };
 function NoFields({ onImport, onAdd }: Ways) {
 	return (
 		<section>
+			<PageHead title="Fields" />
 			<Empty
 				title="No fields in the register yet."
 				next={
@@ -101,7 +102,7 @@ function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly Fi
 			<section>
 				<FieldMap
 					label="Map of the fields. The table carries the same fields."
-					height="min(620px, calc(100vh - 130px))"
+					height="min(860px, calc(100vh - 150px))"
 					fields={shapes}
 					pointed={pointed}
 					onSelect={open}

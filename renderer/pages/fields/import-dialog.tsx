@@ -3,8 +3,8 @@ import { useMemo, useState } from 'react';
 import type { ImportReport } from '../../../shared/contract/fields.ts';
 import { count, figure, hectares, signed } from '../../format.ts';
 import { asGeometry } from '../../map/boundary.ts';
-import type { MapField } from '../../map/field-map.tsx';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
+import type { MapField } from '../../map/map-field.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
 import { Facts } from '../../parts/page.tsx';
@@ -276,7 +276,7 @@ function FieldsOfFile(props: {
 				},
 				{
 					key: 'state',
-					head: '',
+					head: 'In the register',
 					sort: ({ known }) => (known ? 1 : 0),
 					cell: ({ field, known }) =>
 						known ? <span className="chip plain">{knownBy(field)}</span> : <span className="quiet">new</span>,

@@ -20,7 +20,7 @@ export function SidePicker(props: {
 	return (
 		<div className="side-picker">
 			<Outline sides={sides} chosen={chosen} onToggle={toggle} />
-			<fieldset className="choice side-list">
+			<fieldset className="group side-list">
 				<legend className="entry-label">Along which sides</legend>
 				{sides.map((side) => (
 					<Checkbox

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { addDays } from '../../../shared/basics/calendar.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { count, figure, litres, longDate, today } from '../../format.ts';
+import { count, figure, litres, longDate, shortDate, today } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
@@ -133,8 +133,8 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 							sprayer.pressureBar !== undefined && ['Pressure', `${sprayer.pressureBar} bar`],
 							sprayer.speedKmh !== undefined && ['Speed', `${sprayer.speedKmh} km/h`],
 							sprayer.boomHeightM !== undefined && ['Boom height', `${sprayer.boomHeightM} m`],
-							sprayer.testedOn !== undefined && ['Last test', longDate(sprayer.testedOn)],
-							due !== undefined && ['Next test', longDate(due)],
+							sprayer.testedOn !== undefined && ['Last test', shortDate(sprayer.testedOn)],
+							due !== undefined && ['Next test', shortDate(due)],
 						]}
 					/>
 				</div>
@@ -149,7 +149,7 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 								'Rinses',
 								sprayer.rinsesS.length === 0 ? 'none' : `${sprayer.rinsesS.map((each) => figure(each)).join(' + ')} s`,
 							],
-							['Rinse water', `${figure(sprayer.rinseLPerMin)} L/min from the ${sprayer.rinseFrom}`],
+							['Rinse water', `${figure(sprayer.rinseLPerMin)} L/min, ${sprayer.rinseFrom}`],
 							['Drain', sprayer.drainS === 0 ? 'beside the next' : `${figure(sprayer.drainS)} s`],
 							['Done before full by', `${litres(sprayer.closeReserveL)} L`],
 							sprayer.valveRunOnL > 0 && ['Valve runs on', `${litres(sprayer.valveRunOnL)} L`],

@@ -21,35 +21,33 @@ export function ActivesEditor(props: {
 	const change = (at: number, part: Partial<ActiveDraft>) =>
 		onChange(value.map((active, index) => (index === at ? { ...active, ...part } : active)));
 	return (
-		<fieldset className="choice stack tight">
+		<fieldset className="group stack tight">
 			<legend className="entry-label">Active substances</legend>
 			{value.map((active, index) => (
 				// biome-ignore lint/suspicious/noArrayIndexKey: lines have no name of their own while being typed
 				<div className="editor-line" key={index}>
 					<TextInput
-						aria-label="Substance"
-						placeholder="Substance"
+						label="Substance"
 						required
 						value={active.substance}
 						onChange={(event) => change(index, { substance: event.currentTarget.value })}
 					/>
 					<QuantityInput
-						label={<span className="visually-hidden">Content</span>}
+						label="Content"
 						required
 						min={0.000001}
-						placeholder="Content"
 						value={active.content}
 						onChange={(content) => change(index, { content })}
 					/>
 					<Pick
-						label={<span className="visually-hidden">Unit of the content</span>}
+						label="in"
 						options={units}
 						value={active.contentUnit}
 						onChange={(unit) => unit && change(index, { contentUnit: unit })}
 					/>
 					<TextInput
-						aria-label="Mode-of-action group"
-						placeholder="Group, e.g. FRAC 3"
+						label="Mode of action"
+						placeholder="e.g. FRAC 3"
 						maxLength={20}
 						value={active.modeOfAction ?? ''}
 						onChange={(event) => change(index, { modeOfAction: event.currentTarget.value })}

@@ -22,7 +22,7 @@ export function LimitsEditor(props: {
 	const { value, onChange, unit } = props;
 	const [adding, setAdding] = useState(false);
 	return (
-		<fieldset className="choice stack tight">
+		<fieldset className="group stack tight">
 			<legend className="entry-label">Label limits</legend>
 			{value.map((limit, index) => (
 				// biome-ignore lint/suspicious/noArrayIndexKey: the same limit may stand twice while lines are being entered

@@ -1,6 +1,6 @@
 import { Link } from 'wouter';
 import { Empty } from '../../parts/empty.tsx';
-import { Page } from '../../parts/page.tsx';
+import { Page, PageHead } from '../../parts/page.tsx';
 import { CountsSection } from './counts.tsx';
 import { LedgerSection } from './ledger.tsx';
 import { OnHand } from './on-hand.tsx';
@@ -21,6 +21,7 @@ export function StorePage({ part }: { readonly part?: string | undefined }) {
 			return (
 				<Page title="Store">
 					<section>
+						<PageHead title="Store" />
 						<Empty title="The store has no such page." next={<Link href="/store">See what is on hand</Link>} />
 					</section>
 				</Page>

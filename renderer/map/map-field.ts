@@ -1,0 +1,13 @@
+import type { MultiPolygon, Polygon } from 'geojson';
+
+/** What a field's colour says; each has its own line in the legend, and a dash where colour alone would not do. */
+export type Shade = 'plain' | 'quiet' | 'look' | 'stop' | 'new' | 'changed';
+
+export type MapField = {
+	readonly id: string;
+	readonly name: string;
+	/** One line under the name when pointed at, such as its area. */
+	readonly says?: string;
+	readonly geometry: Polygon | MultiPolygon;
+	readonly shade?: Shade;
+};
