@@ -1,194 +1,124 @@
-/** Finds the layers of boundaries in a file, an archive or a folder, without reading more than their names. */
-import { closeSync, openSync, readdirSync, readFileSync, readSync, statSync } from 'node:fs';
+/** Finds the layers of boundaries in a file, an archive or a folder; what is in them is read later. */
+import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { basename, dirname, extname, join } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { ReadingOptions } from './boundary-file.ts';
 import { kindOfArchive, kindOfFile } from './file-kind.ts';
-import { openGeoJson } from './geojson.ts';
-import { openKml } from './kml.ts';
-import type { FileWarning, RawLayer } from './layer.ts';
+import { findGeoPackageLayers } from './geopackage.ts';
+import type { FileWarning, FoundLayer } from './layer.ts';
 import { importLimits, inMegabytes } from './limits.ts';
+import { fileAt, filesIn, filesInArchive, firstBytes, type Member, memberNamed, stemOf } from './members.ts';
 import { openShapefile } from './shapefile.ts';
-import { openArchive, readEntry, type ZipArchive, type ZipEntry } from './zip-archive.ts';
+import { textLayer } from './text-layer.ts';
+import { openArchive, type ZipArchive } from './zip-archive.ts';
 
-export type FoundLayer = { readonly name: string; readonly open: () => Result<RawLayer> };
 export type FoundLayers = { readonly layers: readonly FoundLayer[]; readonly warnings: readonly FileWarning[] };
 
-/** A file by its name within a folder or archive, its content read when it is asked for. */
-type Member = { readonly name: string; readonly read: () => Result<Buffer> };
-
 const SHAPEFILE_PART = /\.(shp|shx|dbf|prj|cpg)$/i;
+const TASK_DATA = /^taskdata\.xml$/i;
 
-/** The layers at a path. Refuses `file.missing`, `file.notBoundaries` (saying what it is instead), `file.damaged`, `file.tooBig`. */
+/** The layers of a file. Refuses `file.missing`, `file.notBoundaries` (saying what it is instead), `file.damaged`, `file.tooBig`. */
 export function findLayers(path: string, options: ReadingOptions): Result<FoundLayers> {
 	const file = basename(path);
 	const stats = statSync(path, { throwIfNoEntry: false });
 	if (!stats) return refuse('file.missing', { file: path });
-	if (stats.isDirectory()) {
-		const members = filesIn(path);
-		const layers = layersAmong(members, options);
-		return layers.length > 0
-			? ok({ layers, warnings: [] })
-			: refuse('file.notBoundaries', { file, why: 'the folder holds no boundary file' });
-	}
 	if (!stats.isFile()) return refuse('file.notBoundaries', { file, why: 'it is not an ordinary file' });
 	const kind = kindOfFile(firstBytes(path));
-	if (kind === 'empty') return refuse('file.notBoundaries', { file, why: 'it is empty (0 bytes)' });
-	if (kind === 'zip') return layersInArchive(file, path);
+	if (kind === 'zip') return layersInArchive(path, stats.size, options);
 	if (SHAPEFILE_PART.test(file)) return looseShapefile(path, options);
+	if (kind === 'empty') return refuse('file.notBoundaries', { file, why: 'it is empty (0 bytes)' });
+	if (kind === 'geopackage') return looseGeoPackage(path);
 	if (typeof kind === 'object') return refuse('file.notBoundaries', { file, why: kind.other });
-	const layers = layersAmong([{ name: file, read: () => readLoose(path) }], options, true);
-	return ok({ layers, warnings: [] });
-
-	function layersInArchive(name: string, archivePath: string): Result<FoundLayers> {
-		if (stats && stats.size > importLimits.archiveBytes) {
-			return refuse('file.tooBig', {
-				file,
-				why: `the archive has ${inMegabytes(stats.size)}, at most ${inMegabytes(importLimits.archiveBytes)} are read`,
-			});
-		}
-		const archive = openArchive(name, readFileSync(archivePath));
-		if (!archive.ok) return archive;
-		const found = layersAmong(archiveMembers(archive.value), options);
-		if (found.length === 0)
-			return refuse('file.notBoundaries', {
-				file,
-				why: kindOfArchive(archive.value.entries.map((entry) => entry.name)),
-			});
-		return ok({ layers: found, warnings: ignoredWarnings(archive.value) });
-	}
+	return ok({ layers: [textLayer(fileAt(path), filesIn(dirname(path)))], warnings: [] });
 }
 
-/** Groups members into layers: the parts of a shapefile belong together, every other boundary file stands alone. */
-function layersAmong(members: readonly Member[], options: ReadingOptions, byContent = false): FoundLayer[] {
+/**
+ * The one boundary file of a folder, or the one the user named as layer. Refuses `file.layerUnclear` with the names where there
+ * are several. Task data may stand in a folder of its own within.
+ */
+export function pickInFolder(folder: string, wanted: string | undefined): Result<{ path: string; named: boolean }> {
+	const file = basename(folder);
+	const inner = readdirSync(folder, { withFileTypes: true }).find(
+		(entry) => entry.isDirectory() && /^taskdata$/i.test(entry.name),
+	);
+	const names = filesIn(folder)
+		.map(({ name }) => name)
+		.filter((name) => /\.(shp|geojson|json|kml|kmz|gpkg|zip)$/i.test(name) || TASK_DATA.test(name));
+	const within = inner ? filesIn(join(folder, inner.name)).filter(({ name }) => TASK_DATA.test(name)) : [];
+	names.push(...within.map(({ name }) => join(inner?.name ?? '', name)));
+	const lower = wanted?.toLowerCase();
+	const asked =
+		names.find((name) => name.toLowerCase() === lower) ?? names.find((name) => stemOf(name).toLowerCase() === lower);
+	const [only] = names;
+	const chosen = asked ?? (names.length === 1 ? only : undefined);
+	if (chosen) return ok({ path: join(folder, chosen), named: asked !== undefined });
+	if (names.length === 0) return refuse('file.notBoundaries', { file, why: 'the folder holds no boundary file' });
+	return refuse('file.layerUnclear', { file, choices: names });
+}
+
+function layersInArchive(path: string, bytes: number, options: ReadingOptions): Result<FoundLayers> {
+	const file = basename(path);
+	if (bytes > importLimits.archiveBytes) {
+		return refuse('file.tooBig', {
+			file,
+			why: `the archive has ${inMegabytes(bytes)}, at most ${inMegabytes(importLimits.archiveBytes)} are read`,
+		});
+	}
+	const archive = openArchive(file, readFileSync(path));
+	if (!archive.ok) return archive;
+	const members = filesInArchive(archive.value);
 	const layers: FoundLayer[] = [];
 	for (const member of members) {
 		const extension = extname(member.name).toLowerCase();
 		if (extension === '.shp') layers.push(shapefileLayer(member, members, options));
-		else if (/^\.(geojson|json|kml)$/.test(extension) || (byContent && !SHAPEFILE_PART.test(member.name)))
-			layers.push(textLayer(member));
+		else if (/^\.(geojson|json|kml)$/.test(extension) || TASK_DATA.test(basename(member.name)))
+			layers.push(textLayer(member, members));
+		else if (extension === '.gpkg') {
+			const content = member.read();
+			const found = content.ok ? findGeoPackageLayers(basename(member.name), content.value) : content;
+			if (!found.ok) return found;
+			layers.push(...found.value);
+		}
 	}
-	return layers;
+	if (layers.length > 0) return ok({ layers, warnings: ignoredWarnings(archive.value) });
+	return refuse('file.notBoundaries', { file, why: kindOfArchive(archive.value.entries.map((entry) => entry.name)) });
 }
 
-function shapefileLayer(shp: Member, members: readonly Member[], options: ReadingOptions): FoundLayer {
+function shapefileLayer(shp: Member, members: readonly Member[], { encoding }: ReadingOptions): FoundLayer {
 	const stem = shp.name.slice(0, -4);
 	const name = basename(stem);
-	const part = (extension: string) => {
-		const wanted = `${stem}.${extension}`;
-		return (
-			members.find((member) => member.name === wanted) ??
-			members.find((member) => member.name.toLowerCase() === wanted.toLowerCase())
-		);
-	};
+	const part = (extension: string): Result<Buffer | null> =>
+		memberNamed(members, `${stem}.${extension}`)?.read() ?? ok(null);
 	return {
 		name,
 		open: () => {
-			const contents = new Map<string, Buffer>();
-			for (const extension of ['shp', 'shx', 'dbf', 'prj', 'cpg']) {
-				const content = extension === 'shp' ? shp.read() : part(extension)?.read();
-				if (content && !content.ok) return content;
-				if (content) contents.set(extension, content.value);
-			}
-			const [bytes, shx, dbf, prj, cpg] = ['shp', 'shx', 'dbf', 'prj', 'cpg'].map(
-				(extension) => contents.get(extension) ?? null,
-			);
-			return openShapefile(
-				{ name, shp: bytes ?? Buffer.alloc(0), shx: shx ?? null, dbf: dbf ?? null, prj: prj ?? null, cpg: cpg ?? null },
-				options.encoding,
-			);
-		},
-	};
-}
-
-function textLayer(member: Member): FoundLayer {
-	const file = basename(member.name);
-	const name = file.slice(0, file.length - extname(file).length) || file;
-	return {
-		name,
-		open: () => {
-			const content = member.read();
-			if (!content.ok) return content;
-			const { text, encoding } = decodeText(content.value);
-			const kind = kindOfFile(content.value.subarray(0, 4096));
-			if (kind === 'json') return openGeoJson(file, name, text, encoding);
-			if (kind === 'xml') return openKml(file, name, text, encoding);
-			return refuse('file.notBoundaries', {
-				file,
-				why: typeof kind === 'object' ? kind.other : 'it is neither GeoJSON nor KML',
-			});
+			const main = shp.read();
+			if (!main.ok) return main;
+			const [shx, dbf, prj, cpg] = [part('shx'), part('dbf'), part('prj'), part('cpg')];
+			for (const read of [shx, dbf, prj, cpg]) if (!read.ok) return read;
+			const content = (read: Result<Buffer | null>) => (read.ok ? read.value : null);
+			const parts = { shx: content(shx), dbf: content(dbf), prj: content(prj), cpg: content(cpg) };
+			return openShapefile({ name, shp: main.value, ...parts }, encoding);
 		},
 	};
 }
 
 function looseShapefile(path: string, options: ReadingOptions): Result<FoundLayers> {
-	const file = basename(path);
-	const stem = file.slice(0, file.length - extname(file).length).toLowerCase();
 	const members = filesIn(dirname(path)).filter(({ name }) => SHAPEFILE_PART.test(name));
-	const own = members.filter(({ name }) => name.slice(0, -4).toLowerCase() === stem);
-	const shp =
-		own.find(({ name }) => name === file && /\.shp$/i.test(name)) ?? own.find(({ name }) => /\.shp$/i.test(name));
-	if (!shp) return refuse('file.missing', { file: join(dirname(path), `${file.slice(0, -4)}.shp`) });
-	return ok({ layers: [shapefileLayer(shp, own, options)], warnings: [] });
+	const wanted = `${stemOf(path)}.shp`;
+	const shp = memberNamed(members, /\.shp$/i.test(path) ? basename(path) : wanted);
+	return shp
+		? ok({ layers: [shapefileLayer(shp, members, options)], warnings: [] })
+		: refuse('file.missing', { file: join(dirname(path), wanted) });
 }
 
-function filesIn(folder: string): Member[] {
-	return readdirSync(folder, { withFileTypes: true })
-		.filter((entry) => entry.isFile() && !entry.name.startsWith('.'))
-		.map(({ name }) => ({ name, read: () => readLoose(join(folder, name)) }));
-}
-
-function archiveMembers(archive: ZipArchive): Member[] {
-	let taken = 0;
-	const read = (entry: ZipEntry) => {
-		const content = readEntry(archive, entry, taken);
-		if (content.ok) taken += content.value.length;
-		return content;
-	};
-	// Folders of resource forks repeat every file under its own name.
-	const plain = archive.entries.filter(({ name }) => !/(^|\/)(__MACOSX\/|\.)/.test(name));
-	return plain.map((entry) => ({ name: entry.name, read: () => read(entry) }));
-}
-
-function readLoose(path: string): Result<Buffer> {
+function looseGeoPackage(path: string): Result<FoundLayers> {
 	const file = basename(path);
-	try {
-		const { size } = statSync(path);
-		if (size > importLimits.entryBytes) {
-			return refuse('file.tooBig', {
-				file,
-				why: `it has ${inMegabytes(size)}, at most ${inMegabytes(importLimits.entryBytes)} are read`,
-			});
-		}
-		return ok(readFileSync(path));
-	} catch {
-		return refuse('file.missing', { file: path });
-	}
-}
-
-function firstBytes(path: string): Buffer {
-	const head = Buffer.alloc(4096);
-	const handle = openSync(path, 'r');
-	try {
-		return head.subarray(0, readSync(handle, head, 0, head.length, 0));
-	} finally {
-		closeSync(handle);
-	}
-}
-
-/** Text by its byte order mark, an XML declaration, or UTF-8; what is not UTF-8 is taken as Windows-1252. */
-function decodeText(bytes: Buffer): { text: string; encoding: string } {
-	const declared = /^<\?xml[^>]*encoding=["']([A-Za-z0-9._-]+)["']/.exec(
-		bytes.subarray(0, 200).toString('latin1'),
-	)?.[1];
-	const mark =
-		bytes[0] === 0xff && bytes[1] === 0xfe ? 'utf-16le' : bytes[0] === 0xfe && bytes[1] === 0xff ? 'utf-16be' : null;
-	for (const encoding of [mark ?? declared ?? 'utf-8', 'utf-8']) {
-		try {
-			return { text: new TextDecoder(encoding, { fatal: true }).decode(bytes), encoding: encoding.toLowerCase() };
-		} catch {}
-	}
-	return { text: new TextDecoder('windows-1252').decode(bytes), encoding: 'windows-1252' };
+	const log = statSync(`${path}-wal`, { throwIfNoEntry: false });
+	if (log && log.size > 0) return refuse('file.inUse', { file });
+	const content = fileAt(path).read();
+	const layers = content.ok ? findGeoPackageLayers(file, content.value) : content;
+	return layers.ok ? ok({ layers: layers.value, warnings: [] }) : layers;
 }
 
 function ignoredWarnings({ ignored }: ZipArchive): FileWarning[] {

@@ -15,9 +15,9 @@ const DEEPEST_COLLECTION = 8;
  */
 export function openGeoJson(file: string, name: string, text: string, encoding: string): Result<RawLayer> {
 	const json = parseJson(text);
-	if (!isObject(json)) return refuse('file.damaged', { file, why: 'it is not JSON from beginning to end' });
-	const features = featuresOf(json);
-	if (!features) return refuse('file.notBoundaries', { file, why: 'it is JSON, but not GeoJSON' });
+	if (json === undefined) return refuse('file.damaged', { file, why: 'it is not JSON from beginning to end' });
+	const features = isObject(json) ? featuresOf(json) : null;
+	if (!isObject(json) || !features) return refuse('file.notBoundaries', { file, why: 'it is JSON, but not GeoJSON' });
 	if (features.length > importLimits.records)
 		return refuse('file.tooBig', { file, why: `it holds more than ${importLimits.records} boundaries` });
 	if (features.length === 0) return refuse('file.noFields', { file, why: 'it is an empty collection' });
@@ -159,7 +159,7 @@ function parseJson(text: string): unknown {
 	try {
 		return JSON.parse(text);
 	} catch {
-		return null;
+		return undefined;
 	}
 }
 

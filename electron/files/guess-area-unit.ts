@@ -1,7 +1,7 @@
 /** In which unit a column of figures gives the areas of the fields, judged by the measured areas and the heading. */
 import { M2_PER_UNIT } from '../../shared/units/area.ts';
 import type { Hectares } from '../../shared/units/quantity.ts';
-import { wordsOf } from './guess-attributes.ts';
+import { wordsOf } from './heading-words.ts';
 import type { AttributeValue } from './layer.ts';
 
 export type AreaUnit = keyof typeof M2_PER_UNIT;

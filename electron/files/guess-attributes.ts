@@ -1,6 +1,7 @@
 /** Which columns of a file hold the names, the codes and the mapped areas of its fields: by their headings and their values. */
 import type { Hectares } from '../../shared/units/quantity.ts';
 import { type AreaUnit, guessAreaUnit, looksLikeArea } from './guess-area-unit.ts';
+import { wordsOf } from './heading-words.ts';
 import type { Attribute, AttributeValue } from './layer.ts';
 
 /** The part of a boundary file that the guess looks at. */
@@ -114,19 +115,6 @@ function filled(values: readonly string[]): number {
 function distinct(values: readonly string[]): number {
 	const some = values.filter((value) => value !== '');
 	return some.length === 0 ? 0 : new Set(some).size / some.length;
-}
-
-/** `BoroName`, `field_no`, `DPB_ZKOD` as lower-case words without accents. */
-export function wordsOf(heading: string): string[] {
-	return heading
-		.normalize('NFD')
-		.replace(/\p{M}/gu, '')
-		.replace(/²/g, '2')
-		.replaceAll('ß', 'ss')
-		.replace(/([a-z])([A-Z])/g, '$1 $2')
-		.toLowerCase()
-		.split(/[^a-z0-9]+/)
-		.filter((word) => word !== '');
 }
 
 function words(text: string): ReadonlySet<string> {

@@ -1,4 +1,5 @@
 /** A layer of boundaries as it stands in a file: coordinates in the file's own reference system, nothing judged yet. */
+import type { Result } from '../../shared/basics/result.ts';
 
 /** One ring as x, y, x, y …; closed or not, as the file has it. */
 export type Ring = Float64Array;
@@ -36,5 +37,8 @@ export type RawLayer = {
 	/** Reads from the beginning at every call. */
 	readonly records: () => Iterable<RawRecord>;
 };
+
+/** A layer by its name, opened when it is chosen. */
+export type FoundLayer = { readonly name: string; readonly open: () => Result<RawLayer> };
 
 export const wgs84: SystemClue = { kind: 'code', epsg: 4326 };

@@ -1,10 +1,11 @@
 /** Reads one layer from end to end, inside the reader process: finds it, settles its reference system, places its records. */
+import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { PackedRecord, ReaderMessage, ReadingJob } from '../reader/messages.ts';
-import { type FoundLayer, findLayers } from './find-layers.ts';
+import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
-import type { AttributeValue, FileWarning, RawLayer } from './layer.ts';
+import type { AttributeValue, FileWarning, FoundLayer, RawLayer } from './layer.ts';
 import { importLimits } from './limits.ts';
 import { extentOf, type Placement, placementFrom } from './place-records.ts';
 import { settleSystem } from './settle-system.ts';
@@ -12,7 +13,12 @@ import { watchGround } from './shared-ground.ts';
 import { encodingNamed } from './text-encoding.ts';
 
 type Say = (message: ReaderMessage) => Promise<void>;
-type Prepared = { readonly layer: RawLayer; readonly placement: Placement; readonly warnings: readonly FileWarning[] };
+type Prepared = {
+	readonly file: string;
+	readonly layer: RawLayer;
+	readonly placement: Placement;
+	readonly warnings: readonly FileWarning[];
+};
 
 const BATCH = 200;
 const SAMPLES = 5;
@@ -22,20 +28,24 @@ const MOST_WARNINGS_PER_CODE = 100;
 /** Reads and reports in batches; the last message is `done` or `refused`. `say` is answered when the batch has been taken. */
 export async function readLayer(job: ReadingJob, say: Say): Promise<void> {
 	const prepared = prepare(job);
-	const result = prepared.ok ? await sendRecords(basename(job.path), prepared.value, say) : prepared;
+	const result = prepared.ok ? await sendRecords(prepared.value, say) : prepared;
 	if (!result.ok) void say({ kind: 'refused', problem: result.problem });
 }
 
 /** Opens the layer and settles what its coordinates mean; nothing is measured before that. */
-function prepare({ path, options }: ReadingJob): Result<Prepared> {
-	const file = basename(path);
-	const { layer: wanted, encoding, crs } = options;
+function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
+	const { encoding, crs } = options;
 	if (encoding !== undefined && !encodingNamed(encoding)) {
 		return refuse('input.invalid', { path: 'encoding', why: `${encoding} is not an encoding` });
 	}
+	const isFolder = statSync(given, { throwIfNoEntry: false })?.isDirectory() ?? false;
+	const picked = isFolder ? pickInFolder(given, options.layer) : ok({ path: given, named: false });
+	if (!picked.ok) return picked;
+	const { path, named } = picked.value;
+	const file = basename(path);
 	const found = findLayers(path, options);
 	if (!found.ok) return found;
-	const chosen = chooseLayer(file, found.value.layers, wanted);
+	const chosen = chooseLayer(file, found.value.layers, named ? undefined : options.layer);
 	if (!chosen.ok) return chosen;
 	const opened = chosen.value.open();
 	if (!opened.ok) return opened;
@@ -44,14 +54,10 @@ function prepare({ path, options }: ReadingJob): Result<Prepared> {
 	const system = settleSystem(file, layer, extent, crs);
 	if (!system.ok) return system;
 	const placement = placementFrom(system.value, extent ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 });
-	return ok({ layer, placement, warnings: [...found.value.warnings, ...layer.warnings, ...placement.warnings] });
+	return ok({ file, layer, placement, warnings: [...found.value.warnings, ...layer.warnings, ...placement.warnings] });
 }
 
-async function sendRecords(
-	file: string,
-	{ layer, placement, warnings: early }: Prepared,
-	say: Say,
-): Promise<Result<null>> {
+async function sendRecords({ file, layer, placement, warnings: early }: Prepared, say: Say): Promise<Result<null>> {
 	const warnings = [...early];
 	const samples = layer.attributes.map(() => new Set<string | number>());
 	const ground = watchGround();

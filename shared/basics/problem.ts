@@ -56,6 +56,10 @@ const problems = {
 	'file.notBoundaries': { status: 422, say: '{file} is not a boundary file: {why}.' },
 	'file.damaged': { status: 422, say: '{file} is damaged: {why}. Export it again.' },
 	'file.encrypted': { status: 422, say: '{file} is protected by a password. Export it again without one.' },
+	'file.inUse': {
+		status: 423,
+		say: '{file} is open in another program, which has not written everything yet. Close it there first.',
+	},
 	'file.tooBig': { status: 413, say: '{file} is larger than an import may be: {why}.' },
 	'file.tooSlow': { status: 413, say: '{file} could not be read within {seconds} s. Export fewer fields at a time.' },
 	'file.noFields': { status: 422, say: '{file} holds no fields: {why}.' },
@@ -74,7 +78,10 @@ const problems = {
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
 	'strip.edgeUnknown': { status: 422, say: '{ring} has no edge {edge}. It has {edges}, counted from 0.' },
 	'strip.noEdges': { status: 422, say: 'The no-spray strip {label} lies along no edge. Choose at least one.' },
-	'strip.nothingLeft': { status: 422, say: 'Strips and obstacles of {leftOutM2} m² leave nothing to spray of the {measuredM2} m² of the field.' },
+	'strip.nothingLeft': {
+		status: 422,
+		say: 'Strips and obstacles of {leftOutM2} m² leave nothing to spray of the {measuredM2} m² of the field.',
+	},
 	'area.notPositive': { status: 422, say: '{path} must be greater than zero.' },
 
 	// Products and store
@@ -134,12 +141,30 @@ const problems = {
 		status: 422,
 		say: '{product}: a dose of {dose} {unit}/ha is above the label maximum of {limit} {unit}/ha.',
 	},
-	'load.doseUnclear': { status: 422, say: '{path}: give {product} one dose, as dosePerHa, dosePer100L or dosePercent. Given: {given}.' },
-	'load.percentByMass': { status: 422, say: '{path}: % v/v is for products sold by the litre. Give the dose of {product} in kg, per ha or per 100 L.' },
-	'load.leftAboveCapacity': { status: 422, say: 'The tank of {capacityL} L cannot hold the {leftL} L said to be left in it.' },
-	'load.tooMany': { status: 422, say: 'The job takes {loads} loads, more than {most}. Check area, spray volume and tank.' },
-	'load.tooManyContainers': { status: 422, say: '{product}: the job takes {containers} containers, more than {most}. Check dose and pack sizes ({path}).' },
-	'product.solidByVolume': { status: 422, say: '{product} ({formulation}) is a solid: a litre of it is part air, so its dose and packs are given in kg.' },
+	'load.doseUnclear': {
+		status: 422,
+		say: '{path}: give {product} one dose, as dosePerHa, dosePer100L or dosePercent. Given: {given}.',
+	},
+	'load.percentByMass': {
+		status: 422,
+		say: '{path}: % v/v is for products sold by the litre. Give the dose of {product} in kg, per ha or per 100 L.',
+	},
+	'load.leftAboveCapacity': {
+		status: 422,
+		say: 'The tank of {capacityL} L cannot hold the {leftL} L said to be left in it.',
+	},
+	'load.tooMany': {
+		status: 422,
+		say: 'The job takes {loads} loads, more than {most}. Check area, spray volume and tank.',
+	},
+	'load.tooManyContainers': {
+		status: 422,
+		say: '{product}: the job takes {containers} containers, more than {most}. Check dose and pack sizes ({path}).',
+	},
+	'product.solidByVolume': {
+		status: 422,
+		say: '{product} ({formulation}) is a solid: a litre of it is part air, so its dose and packs are given in kg.',
+	},
 	'load.unknown': { status: 404, say: 'The job has no load {load}. It has {loads}.' },
 	'load.alreadyLogged': { status: 409, say: 'Load {load} is already logged in full. Reverse it first if it is wrong.' },
 	'load.notLogged': { status: 409, say: 'Load {load} is not logged, so there is nothing to reverse.' },
@@ -179,6 +204,10 @@ const problems = {
 	},
 
 	// Upkeep
+	'demo.ownRecords': {
+		status: 409,
+		say: 'These are the records of the farm itself: the demonstration farm is kept in a folder of its own.',
+	},
 	'backup.invalid': { status: 422, say: '{file} is not a sound backup: {why}.' },
 	'backup.exists': { status: 409, say: '{file} is already there. Choose another name; a backup is never overwritten.' },
 } as const satisfies Record<string, { status: number; say: string }>;
