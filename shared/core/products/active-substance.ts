@@ -1,8 +1,6 @@
 import { ok, type Result, refuse } from '../../basics/result.ts';
-import type { Quantity } from '../../units/quantity.ts';
 
 export type ContentUnit = 'g/L' | 'g/kg' | '%';
-export type Grams = Quantity<'g'>;
 
 /** What the label says a product contains of one active substance. Acid equivalent is summed where the label gives it. */
 export type ActiveContent = { readonly substance: string; readonly content: number; readonly contentUnit: ContentUnit };
@@ -28,7 +26,7 @@ export function activeSubstance(
 	amount: number,
 	{ unit, relativeDensity }: MeasuredProduct,
 	{ substance, content, contentUnit }: ActiveContent,
-): Result<Grams> {
+): Result<number> {
 	const contentPer = contentUnit === 'g/L' ? 'L' : 'kg';
 	const gramsPer = contentUnit === '%' ? content * G_PER_KG_AND_PERCENT : content;
 	if (contentPer === unit) return ok(amount * gramsPer);

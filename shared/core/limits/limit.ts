@@ -1,0 +1,172 @@
+import type { Dose, Hectares, LitresPerHectare, Metres, Quantity } from '../../units/quantity.ts';
+
+export const limitKinds = [
+	'crop',
+	'singleDose',
+	'totalDose',
+	'treatments',
+	'interval',
+	'stage',
+	'harvestInterval',
+	'sprayVolume',
+	'buffer',
+	'reentry',
+	'authorisation',
+	'activeSubstance',
+	'modeOfAction',
+	'mixPartner',
+] as const;
+export type LimitKind = (typeof limitKinds)[number];
+
+/**
+ * One limit as the label, or a rule, prints it. Which figures count depends on the kind:
+ *
+ *   crop             `crops` or `crop`: the crops allowed
+ *   singleDose       `max`, `min`: product per ha and application
+ *   totalDose        `max`: product per ha and period
+ *   treatments       `max`: applications per period; with `substance` or `group`, of every product that carries it
+ *   interval         `min` days between two applications; with `substance` or `group`, of every product that carries it
+ *   stage            `min`, `max`: growth stage (BBCH); `from`, `to`: window of the year
+ *   harvestInterval  `min` days from the application (day 0) to harvest
+ *   sprayVolume      `min`, `max` L/ha
+ *   buffer           `min` m to keep from the protected margin
+ *   reentry          `min` h after the end of the application
+ *   authorisation    `from`, `to`: dates between which the product may be used
+ *   activeSubstance  `max` g/ha and period of `substance`, over all products that contain it
+ *   modeOfAction     `max` applications per period with a product of `group`, over all products
+ *   mixPartner       `partner` (product, substance or group) not in the same mix, nor, with `min`, within so many days
+ *
+ * Where a waiting time or distance is one figure, `max` is read like `min`. The period is `per` (crop where none is
+ * given, for an active substance 12 months), or `from`–`to` every year. `crop` on any kind confines it to that crop.
+ */
+export type Limit = {
+	readonly kind: LimitKind;
+	readonly crop?: string | undefined;
+	readonly crops?: readonly string[] | undefined;
+	readonly min?: number | undefined;
+	readonly max?: number | undefined;
+	readonly per?: 'crop' | 'season' | '12 months' | 'calendar year' | 'years' | undefined;
+	/** With `per: 'years'`: how many, rolling; with `from` as well, in fixed periods counted from that date. */
+	readonly years?: number | undefined;
+	readonly substance?: string | undefined;
+	readonly group?: string | undefined;
+	readonly partner?: string | undefined;
+	readonly from?: string | undefined;
+	readonly to?: string | undefined;
+	readonly source: string;
+	/** Entered from memory: it may warn or ask, never block. */
+	readonly fromMemory: boolean;
+};
+
+/** One active substance in a dose; grams unknown where the content cannot be reckoned. */
+export type ActiveDose = {
+	readonly substance: string;
+	readonly gPerHa: Quantity<'g/ha'> | null;
+	readonly group: string | null;
+};
+
+export type AppliedProduct = {
+	readonly productId: string;
+	readonly name: string;
+	readonly unit: 'L' | 'kg';
+	readonly dosePerHa: Dose;
+	readonly actives: readonly ActiveDose[];
+};
+
+export type PlannedProduct = AppliedProduct & { readonly limits: readonly Limit[] };
+
+/** One product on the same field at another time, applied or planned. */
+export type Treatment = AppliedProduct & {
+	readonly recordId: string;
+	/** What was sprayed in one go: the records of one job's loads share it and count as one application. */
+	readonly application: string;
+	readonly date: string;
+	/** Does its treated ground overlap the ground now planned? Unknown where only areas are known: see `overlapByArea`. */
+	readonly overlap: 'yes' | 'no' | 'unknown';
+	readonly planned: boolean;
+};
+
+/** The ground that is to be treated, and what grows on it. Null stands for "not known". */
+export type Ground = {
+	readonly fieldId: string;
+	/** Every designation of the crop: EPPO code, name, group code. Empty where none is known. */
+	readonly crop: readonly string[];
+	readonly cropFrom: string | null;
+	readonly cropTo: string | null;
+	readonly season: { readonly from: string; readonly to: string };
+	readonly growthStage: string | number | null;
+	readonly harvestOn: string | null;
+	/** The narrowest strip left unsprayed along a protected margin. */
+	readonly bufferM: Metres | null;
+};
+
+export type PlannedApplication = {
+	readonly ground: Ground;
+	readonly date: string;
+	readonly sprayVolumeLPerHa: LitresPerHectare | null;
+	readonly products: readonly PlannedProduct[];
+	/** Every other treatment of the field, in both directions of time, planned ones included. */
+	readonly history: readonly Treatment[];
+	/** Rules that belong to no single label, on active substances and modes of action. */
+	readonly rules: readonly Limit[];
+};
+
+export type Verdict = 'ok' | 'block' | 'warn' | 'ask' | 'unknown';
+
+export type Finding = {
+	readonly fieldId: string;
+	readonly productId?: string;
+	readonly kind: LimitKind;
+	readonly verdict: Verdict;
+	readonly limit: number | string | null;
+	readonly value: number | string | null;
+	readonly unit: string | null;
+	readonly records: string[];
+	readonly source: string;
+	readonly say: string;
+};
+
+/** What one limit comes to, before it is written up as a finding. */
+export type Outcome = Pick<Finding, 'verdict' | 'limit' | 'value' | 'unit' | 'say'> & {
+	readonly records?: readonly string[];
+};
+
+/** What is checked at once: one product of the mix, or, for a rule, none in particular. */
+export type Check = {
+	readonly limit: Limit;
+	readonly application: PlannedApplication;
+	readonly product: PlannedProduct | null;
+};
+
+/** Sums of doses may exceed a limit by the last digits of a double. */
+export function exceeds(value: number, limit: number): boolean {
+	return value > limit + Math.abs(limit) * 1e-9;
+}
+
+/** Names and codes are compared whatever their case. */
+export function sameName(a: string, b: string): boolean {
+	return a.trim().toLowerCase() === b.trim().toLowerCase();
+}
+
+/** A figure for a sentence: at most three decimals. */
+export function figure(value: number): string {
+	return String(Number(value.toFixed(3)));
+}
+
+/** A limit that lacks the figure it needs says nothing. */
+export function incomplete(limit: Limit, missing: string): Outcome {
+	const say = `The ${limit.kind} limit on the books lacks its ${missing}.`;
+	return { verdict: 'unknown', limit: null, value: null, unit: null, say };
+}
+
+/**
+ * Do two treated parts of one field overlap? Where their areas together are more than the field, some ground had both;
+ * else areas alone cannot tell.
+ */
+export function overlapByArea(area: {
+	readonly fieldHa: Hectares;
+	readonly firstHa: Hectares;
+	readonly secondHa: Hectares;
+}) {
+	return exceeds(area.firstHa + area.secondHa, area.fieldHa) ? ('yes' as const) : ('unknown' as const);
+}
