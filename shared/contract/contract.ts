@@ -1,24 +1,31 @@
 import { fieldsContract } from './fields.ts';
+import { fillingContract } from './filling.ts';
 import { jobsContract } from './jobs.ts';
 import { limitsContract } from './limits.ts';
+import { loadsPlanContract } from './loads-plan.ts';
 import { productsContract } from './products.ts';
 import { recordsContract } from './records.ts';
 import { seasonContract } from './season.ts';
+import { seasonReconcileContract } from './season-reconcile.ts';
 import { settingsContract } from './settings.ts';
 import { sprayersContract } from './sprayers.ts';
+import { sprayersPureContract } from './sprayers-pure.ts';
 import { storeContract } from './store.ts';
 import { upkeepContract } from './upkeep.ts';
+import { weatherContract } from './weather.ts';
 
 /** Everything that can be asked, by module: `contract.fields.import` is the procedure `fields.import` at every door. */
 export const contract = {
 	settings: settingsContract,
 	products: productsContract,
 	fields: fieldsContract,
-	sprayers: sprayersContract,
+	sprayers: { ...sprayersContract, ...sprayersPureContract },
+	weather: weatherContract,
+	loads: { ...loadsPlanContract, ...fillingContract },
 	store: storeContract,
 	jobs: jobsContract,
 	records: recordsContract,
 	limits: limitsContract,
-	season: seasonContract,
+	season: { ...seasonContract, ...seasonReconcileContract },
 	upkeep: upkeepContract,
 };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { groundContract } from './ground.ts';
 import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text, Warning } from './procedure.ts';
 
 /** GeoJSON (RFC 7946) Polygon or MultiPolygon, WGS 84 longitude/latitude. */
@@ -115,6 +116,7 @@ export const FieldDetail = z.strictObject({
 export type FieldDetail = z.infer<typeof FieldDetail>;
 
 export const fieldsContract = {
+	...groundContract,
 	import: command(
 		'Brings in field boundaries from a file on this computer: all good records in one transaction, bad ones refused by name',
 		z.strictObject({
@@ -201,7 +203,15 @@ export const fieldsContract = {
 			kind: z.enum(['strip', 'obstacle']),
 			label: Text,
 			widthM: Positive.max(200).optional(),
-			edges: z.array(z.strictObject({ ring: z.int().nonnegative(), edge: z.int().nonnegative() })).optional(),
+			edges: z
+				.array(
+					z.strictObject({
+						part: z.int().nonnegative().optional(),
+						ring: z.int().nonnegative(),
+						edge: z.int().nonnegative(),
+					}),
+				)
+				.optional(),
 			areaHa: Positive.optional(),
 		}),
 		FieldDetail,

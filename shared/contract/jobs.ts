@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { FillOutput } from './filling.ts';
 import { LimitFinding } from './limits.ts';
 import {
 	command,
@@ -177,18 +178,6 @@ export const JobRow = z.strictObject({
 });
 export type JobRow = z.infer<typeof JobRow>;
 
-export const FillResult = z.strictObject({
-	fits: z.boolean(),
-	containersThatFit: z.int(),
-	pauseAtL: z.number().nullable(),
-	pausedS: z.number(),
-	meterStops: z.array(z.strictObject({ atMeterL: z.number(), why: z.string() })),
-	finishS: z.number(),
-	events: z.array(
-		z.strictObject({ atS: z.number(), what: z.string(), product: z.string().optional(), tankL: z.number() }),
-	),
-});
-
 /** Everything one load card says, as data. */
 export const LoadCard = z.strictObject({
 	jobId: Id,
@@ -226,7 +215,7 @@ export const LoadCard = z.strictObject({
 		}),
 	),
 	orderProblem: z.string().nullable().describe('why no order could be given'),
-	fill: FillResult.nullable(),
+	fill: FillOutput.nullable(),
 	fillProblem: z.string().nullable(),
 	rinseRule: z.string(),
 	startL: z.number(),

@@ -91,7 +91,7 @@ export type LabelLimit = z.infer<typeof LabelLimit>;
 export const FormulationRow = z.strictObject({
 	code: z.string(),
 	name: z.string(),
-	state: z.enum(['liquid', 'solid']),
+	state: z.enum(['liquid', 'solid', 'either']),
 	tank: z.string(),
 	ambiguous: z.boolean(),
 });

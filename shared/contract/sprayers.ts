@@ -21,6 +21,9 @@ const sprayerFields = {
 	rinseFrom: z.enum(['inlet', 'clean tank']).default('inlet'),
 	closeReserveL: NotNegative.default(100).describe('every container is done this much before the tank is full'),
 	valveRunOnL: NotNegative.default(0),
+	waitAfterS: NotNegative.max(3600)
+		.optional()
+		.describe('time to disperse after each product; left out: only dry products wait'),
 	testedOn: LocalDate.optional().describe('last sprayer test'),
 	testDueOn: LocalDate.optional(),
 };

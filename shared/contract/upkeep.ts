@@ -27,6 +27,11 @@ export const upkeepContract = {
 		z.strictObject({ key: Key.optional(), path: z.string().min(1) }),
 		z.strictObject({ ok: z.boolean(), path: z.string(), setAside: z.string() }),
 	),
+	buildDemo: command(
+		'Fills the demonstration book with an invented farm; refused for the farm’s own records',
+		Nothing,
+		z.strictObject({ fields: z.int() }),
+	),
 	audit: query(
 		'Who changed what and when, newest first',
 		z.strictObject({ limit: z.int().positive().max(10_000).default(200) }),

@@ -17,3 +17,15 @@ export function toSquareMetres(area: Hectares): SquareMetres {
 export function toHectares(area: SquareMetres): Hectares {
 	return area / M2_PER_HECTARE;
 }
+
+/** International foot, 0.3048 m, and US survey foot, 1200/3937 m, squared; both exact by definition. */
+export const M2_PER_UNIT = {
+	ha: M2_PER_HECTARE,
+	m2: 1,
+	ac: M2_PER_ACRE,
+	acUS: M2_PER_US_SURVEY_ACRE,
+	ft2: 0.3048 ** 2,
+	ftUS2: (1200 / 3937) ** 2,
+	km2: 1_000_000,
+} as const;
+export type AreaUnit = keyof typeof M2_PER_UNIT;

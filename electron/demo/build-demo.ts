@@ -1,0 +1,316 @@
+import { addDays, seasonOf } from '../../shared/basics/calendar.ts';
+import { invariant, ok, type Result } from '../../shared/basics/result.ts';
+import { toLocalDate } from '../procedures/clock.ts';
+import type { QueryContext } from '../procedures/handler.ts';
+import { demoFields } from './demo-fields.ts';
+import { demoProducts } from './demo-products.ts';
+import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
+
+/** Calls a procedure by its name, as any door would. */
+export type CallProcedure = (name: string, input: object) => Promise<Result<unknown>>;
+
+const FARM = 'Thornmere Farm';
+const OPERATOR = 'A. Marsh';
+const OFFICE = 'J. Wren';
+const SEASON_START_MONTH = 10;
+
+type Application = { readonly treatment: Treatment; readonly date: string; readonly harvest: number };
+type Ids = {
+	readonly fields: ReadonlyMap<string, { id: string; crops: ReadonlyMap<number, string>; areaHa: number }>;
+	readonly products: ReadonlyMap<string, { id: string; unit: string; packSizes: readonly number[] }>;
+	readonly sprayerId: string;
+};
+
+/**
+ * Builds the demonstration farm through the same procedures the screens use: a finished season, and the present one as
+ * far as today. Every call has a fixed key, so a build that was cut short goes on where it stopped. The farm's name comes
+ * last: while it is missing the build is not done.
+ */
+export async function buildDemo(context: QueryContext, call: CallProcedure): Promise<Result<{ fields: number }>> {
+	const { now, farm } = context;
+	if (farm.farmName !== null) return ok({ fields: demoFields().length });
+	const today = toLocalDate(now, farm.zone);
+	const season = seasonOf(today, SEASON_START_MONTH);
+	const need = needFrom(call);
+	await need('settings.save', {
+		key: 'demo-settings',
+		seasonStartMonth: SEASON_START_MONTH,
+		operator: OPERATOR,
+		ruleSet: 'uk-code',
+	});
+	const ids = await register(need, season);
+	const applications = [season - 1, season]
+		.flatMap((harvest) =>
+			programme.map((treatment) => ({ treatment, harvest, date: treatmentDate(treatment, harvest) })),
+		)
+		.filter(({ date }) => date < today)
+		.sort((a, b) => (a.date < b.date ? -1 : 1));
+	const counts = [`${season - 1}-03-01`, `${season - 1}-09-28`].filter((date) => date < today);
+	const events = [
+		...deliveries(applications, ids),
+		...spares(ids, season),
+		...counts.map((date, index) => ({ date, order: 2, run: () => countAll(need, ids, date, index) })),
+		...applications.map((application, index) => ({
+			date: application.date,
+			order: 1,
+			run: () => applyOne(need, ids, application, index === applications.length - 1),
+		})),
+	].sort((a, b) => (a.date === b.date ? a.order - b.order : a.date < b.date ? -1 : 1));
+	for (const event of events) await (typeof event.run === 'function' ? event.run() : need('store.receive', event.run));
+	await planNext(need, ids, season, addDays(today, 3));
+	await need('settings.save', { key: 'demo-name', farmName: FARM });
+	return ok({ fields: ids.fields.size });
+}
+
+type Need = <Output>(name: string, input: object) => Promise<Output>;
+
+/** The demonstration data is ours: a refusal is a mistake in it. */
+function needFrom(call: CallProcedure): Need {
+	return async <Output>(name: string, input: object) => {
+		const answer = await call(name, input);
+		invariant(
+			answer.ok,
+			`the demonstration farm: ${name} was refused: ${answer.ok ? '' : JSON.stringify(answer.problem)}`,
+		);
+		return answer.value as Output;
+	};
+}
+
+async function register(need: Need, season: number): Promise<Ids> {
+	const fields = new Map<string, { id: string; crops: Map<number, string>; areaHa: number }>();
+	for (const field of demoFields()) {
+		const [first] = field.ring;
+		const geometry = { type: 'Polygon', coordinates: [[...field.ring, first]] };
+		const { areaHa } = await need<{ areaHa: number }>('fields.measure', { geometry });
+		const mappedHa = Number((areaHa * field.mappedFactor).toFixed(2));
+		const { code } = field;
+		const { id } = await need<{ id: string }>('fields.add', {
+			key: `demo-field-${code}`,
+			name: field.name,
+			code,
+			mappedHa,
+			geometry,
+		});
+		for (const [index, { crop, eppo }] of field.crops.entries()) {
+			const harvest = season - 1 + index;
+			await need('fields.setCrop', { key: `demo-crop-${code}-${harvest}`, id, season: harvest, crop, eppoCode: eppo });
+		}
+		if (field.ditchM !== null) {
+			const edges = Array.from({ length: 6 }, (_, edge) => ({ ring: 0, edge }));
+			await need('fields.addStrip', {
+				key: `demo-strip-${code}`,
+				id,
+				kind: 'strip',
+				label: `${field.ditchM} m along the ditch`,
+				widthM: field.ditchM,
+				edges,
+			});
+		}
+		if (field.obstacleHa !== null) {
+			const label = field.name === 'Pond Field' ? 'Pond' : 'Mill mound';
+			await need('fields.addStrip', {
+				key: `demo-obstacle-${code}`,
+				id,
+				kind: 'obstacle',
+				label,
+				areaHa: field.obstacleHa,
+			});
+		}
+		const crops = new Map(field.crops.map(({ crop }, index) => [season - 1 + index, crop]));
+		fields.set(field.name, { id, crops, areaHa });
+	}
+	const products = new Map<string, { id: string; unit: string; packSizes: readonly number[] }>();
+	for (const product of demoProducts) {
+		const { id } = await need<{ id: string }>('products.add', { key: `demo-product-${product.name}`, ...product });
+		products.set(product.name, { id, unit: product.unit, packSizes: product.packSizes });
+	}
+	const { id: sprayerId } = await need<{ id: string }>('sprayers.add', {
+		key: 'demo-sprayer-1',
+		name: 'Trailed, 24 m',
+		capacityL: 4000,
+		minimumL: 400,
+		unsprayableL: 0,
+		boomWidthM: 24,
+		nozzle: '04 flat fan, 50 % drift reduction',
+		pressureBar: 2.5,
+		speedKmh: 11,
+		boomHeightM: 0.5,
+		inflowLPerMin: 260,
+		testedOn: `${season - 1}-02-11`,
+		testDueOn: `${season + 2}-02-11`,
+	});
+	await need('sprayers.add', {
+		key: 'demo-sprayer-2',
+		name: 'Mounted, 12 m',
+		capacityL: 1000,
+		minimumL: 120,
+		boomWidthM: 12,
+		inflowLPerMin: 120,
+		nozzle: '03 flat fan',
+	});
+	return { fields, products, sprayerId };
+}
+
+function fieldsFor(ids: Ids, { treatment, harvest }: Application) {
+	return [...ids.fields.values()].filter(({ crops }) => crops.get(harvest) === treatment.crop);
+}
+
+/** What each season needs, delivered twelve days before the first use, in whole packs and a little over. */
+function deliveries(applications: readonly Application[], ids: Ids) {
+	const found: { date: string; order: number; run: object }[] = [];
+	const uses = applications.flatMap((application) =>
+		application.treatment.products.map(([product, dose]) => {
+			const areaHa = fieldsFor(ids, application).reduce((sum, field) => sum + field.areaHa, 0);
+			return { product, harvest: application.harvest, date: application.date, amount: dose * areaHa };
+		}),
+	);
+	for (const [product, ofProduct] of Map.groupBy(uses, (use) => use.product)) {
+		const known = ids.products.get(product);
+		const size = known?.packSizes[0] ?? 1;
+		for (const [harvest, inSeason] of Map.groupBy(ofProduct, (use) => use.harvest)) {
+			const [first] = inSeason;
+			if (!first || !known) continue;
+			const amount = inSeason.reduce((sum, use) => sum + use.amount, 0);
+			const packs = Math.ceil((amount * 1.04) / size) + 1;
+			found.push({
+				date: addDays(first.date, -12),
+				order: 0,
+				run: {
+					key: `demo-delivery-${harvest}-${product}`,
+					productId: known.id,
+					packSize: size,
+					packs,
+					date: addDays(first.date, -12),
+					batch: `${String(harvest).slice(2)}${String(product.length * 37 + packs).padStart(4, '0')}`,
+					expires: `${harvest + 2}-${first.date.slice(5, 7)}-28`,
+					note: `DN ${harvest}-${String(1400 + packs * 7 + product.length)}`,
+					by: OFFICE,
+				},
+			});
+		}
+	}
+	return found;
+}
+
+/** Bought and not used yet. */
+function spares(ids: Ids, season: number) {
+	const date = `${season - 1}-02-02`;
+	const known = ids.products.get('Fennimer 80');
+	if (!known) return [];
+	const line = { productId: known.id, packSize: 1, packs: 6, batch: 'F80-2', expires: `${season + 1}-02-28` };
+	return [{ date, order: 0, run: { key: 'demo-spare', ...line, date, note: `DN ${season - 1}-1377`, by: OFFICE } }];
+}
+
+/** Differences of the two stock takes, by product: in L or kg against the book. */
+const countErrors: readonly ReadonlyMap<string, number>[] = [
+	new Map([
+		['Skarrow 500', -0.4],
+		['Marrowby 400', 0.2],
+		['Quillon 480', -5],
+	]),
+	new Map([
+		['Veldane 250', -10],
+		['Ossier 200', 0.6],
+		['Larkfold oil', -0.8],
+		['Tiddimore 720', 0.5],
+	]),
+];
+
+async function countAll(need: Need, ids: Ids, date: string, index: number): Promise<void> {
+	const stock = await need<{ productId: string; amount: number }[]>('store.onHand', {});
+	for (const [name, { id }] of ids.products) {
+		const book = stock.find(({ productId }) => productId === id)?.amount ?? 0;
+		const error = countErrors[index]?.get(name) ?? 0;
+		if (book === 0) continue;
+		const counted = Number(Math.max(0, book + error).toFixed(2));
+		await need('store.count', {
+			key: `demo-count-${date}-${name}`,
+			productId: id,
+			counted,
+			why: error === 0 ? 'stock take, agrees' : 'stock take; difference not yet explained',
+			by: OFFICE,
+			at: `${date}T16:00:00`,
+		});
+	}
+}
+
+type Added = {
+	readonly id: string;
+	readonly loads: readonly { load: number; areaHa: number; waterL: number; totalL: number }[];
+};
+
+/** Adds a job and logs its loads; the newest one is left with its last load still to spray. */
+async function applyOne(need: Need, ids: Ids, application: Application, newest: boolean): Promise<void> {
+	const { treatment, date, harvest } = application;
+	const fields = fieldsFor(ids, application);
+	if (fields.length === 0) return;
+	const key = `demo-${harvest}-${treatment.name}`;
+	const job = await need<Added>('jobs.add', {
+		key,
+		name: treatment.name,
+		sprayerId: ids.sprayerId,
+		sprayVolumeLPerHa: treatment.sprayVolume,
+		fields: fields.map(({ id }) => ({ fieldId: id })),
+		products: treatment.products.map(([name, dosePerHa]) => ({ productId: ids.products.get(name)?.id, dosePerHa })),
+		date,
+		reason: treatment.reason,
+		growthStage: treatment.stage,
+		operator: OPERATOR,
+	});
+	const logged = newest && job.loads.length > 1 ? job.loads.slice(0, -1) : job.loads;
+	for (const { load, waterL } of logged) {
+		const startMinute = 7 * 60 + 10 + (load - 1) * 85;
+		await need('jobs.logLoad', {
+			key: `${key}-load-${load}`,
+			jobId: job.id,
+			load,
+			startedAt: at(date, startMinute),
+			finishedAt: at(date, startMinute + 70),
+			operator: OPERATOR,
+			actual: { meteredL: Math.round(waterL * (1 + ((load * 7) % 5) / 1000)) },
+			weather: {
+				temperatureC: 8 + ((load * 3 + treatment.name.length) % 8),
+				humidityPercent: 62 + ((load * 5 + treatment.name.length) % 20),
+				windSpeedKmh: 6 + ((load + treatment.name.length) % 6),
+				windDirection: ['SW', 'W', 'NW', 'S'][treatment.name.length % 4],
+				windHeightM: 2,
+			},
+		});
+	}
+	if (newest && job.loads.length > 1) return;
+	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
+	await need('jobs.close', {
+		key: `${key}-close`,
+		id: job.id,
+		sprayedHa: Number((areaHa * (1.002 + (treatment.name.length % 5) / 1000)).toFixed(2)),
+		controllerL: Math.round(areaHa * treatment.sprayVolume * (0.998 + (treatment.name.length % 4) / 1000)),
+		leftL: 8 + (treatment.name.length % 12),
+		by: OPERATOR,
+	});
+}
+
+/** A job that is planned and waits for its card. */
+async function planNext(need: Need, ids: Ids, season: number, date: string): Promise<void> {
+	const fields = [...ids.fields.values()].filter(({ crops }) =>
+		['Spring beans', 'Sugar beet'].includes(crops.get(season) ?? ''),
+	);
+	await need('jobs.add', {
+		key: 'demo-next-job',
+		name: 'Stubbles before spring crops',
+		sprayerId: ids.sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: fields.map(({ id }) => ({ fieldId: id })),
+		products: [
+			{ productId: ids.products.get('Saltmarsh conditioner')?.id, dosePerHa: 0.5 },
+			{ productId: ids.products.get('Quillon 480')?.id, dosePerHa: 2 },
+		],
+		date,
+		reason: 'volunteers and grass weeds',
+		operator: OPERATOR,
+	});
+}
+
+function at(date: string, minute: number): string {
+	const hour = String(Math.floor(minute / 60)).padStart(2, '0');
+	return `${date}T${hour}:${String(minute % 60).padStart(2, '0')}:00`;
+}

@@ -1,0 +1,35 @@
+/** Box around every point of a GeoJSON coordinate tree, in degrees. */
+export function boundingBox(coordinates: readonly unknown[]): {
+	west: number;
+	south: number;
+	east: number;
+	north: number;
+} {
+	const box = { west: Infinity, south: Infinity, east: -Infinity, north: -Infinity };
+	const visit = (node: readonly unknown[]): void => {
+		const [first, second] = node;
+		if (typeof first === 'number' && typeof second === 'number') {
+			box.west = Math.min(box.west, first);
+			box.east = Math.max(box.east, first);
+			box.south = Math.min(box.south, second);
+			box.north = Math.max(box.north, second);
+			return;
+		}
+		for (const inner of node) if (Array.isArray(inner)) visit(inner);
+	};
+	visit(coordinates);
+	return box;
+}
+
+const MOST_DECIMALS = 4;
+
+/** The step a column of figures was rounded to: one unit in the most decimals any of them shows, at least 0.0001. */
+export function stepOf(figures: readonly number[]): number {
+	let decimals = 0;
+	for (const figure of figures) {
+		while (decimals < MOST_DECIMALS && Math.abs(figure * 10 ** decimals - Math.round(figure * 10 ** decimals)) > 1e-6) {
+			decimals += 1;
+		}
+	}
+	return 10 ** -decimals;
+}

@@ -1,0 +1,134 @@
+import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { contract } from '../../shared/contract/contract.ts';
+import { fill } from '../../shared/core/filling/fill.ts';
+import { mixOrder } from '../../shared/core/filling/mix-order.ts';
+import { reconcile } from '../../shared/core/geometry/area-reconciliation.ts';
+import { planLoads } from '../../shared/core/loads/plan-loads.ts';
+import { calibrate } from '../../shared/core/sprayers/calibration.ts';
+import { rinse } from '../../shared/core/sprayers/rinsing.ts';
+import { deltaT } from '../../shared/core/weather/delta-t.ts';
+import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
+import * as fields from './fields.ts';
+import {
+	computes,
+	type Handler,
+	type HandlerFor,
+	preparesAndWrites,
+	type QueryContext,
+	reads,
+	writes,
+} from './handler.ts';
+import { importFields } from './import-fields.ts';
+import * as jobs from './jobs.ts';
+import { checkLimits } from './limits.ts';
+import { loadCard } from './load-card.ts';
+import { logLoad, reverseLoad } from './log-load.ts';
+import { measureBoundary } from './measure-boundary.ts';
+import { perform } from './perform.ts';
+import { printCard } from './print-card.ts';
+import * as products from './products.ts';
+import * as records from './records.ts';
+import { writeReport } from './reports.ts';
+import * as season from './season.ts';
+import * as settings from './settings.ts';
+import * as sprayers from './sprayers.ts';
+import * as store from './store.ts';
+import * as upkeep from './upkeep.ts';
+
+/** Every declared procedure with what it does; one missing or one too many does not compile. */
+export const handlers = {
+	settings: { get: reads(settings.getSettings), save: writes(settings.saveSettings) },
+	products: {
+		add: writes(products.addNewProduct),
+		update: writes(products.updateProduct),
+		list: reads(products.listAllProducts),
+		formulations: computes(products.listFormulations),
+	},
+	fields: {
+		measure: computes(measureBoundary),
+		reconcile: computes(answers(reconcile)),
+		import: preparesAndWrites(importFields),
+		list: reads(fields.listRegister),
+		boundaries: reads(fields.listBoundaries),
+		get: reads(fields.getField),
+		add: writes(fields.addByHand),
+		update: writes(fields.updateField),
+		chooseArea: writes(fields.chooseArea),
+		addMeasurement: writes(fields.addFigure),
+		addStrip: writes(fields.addStripTo),
+		removeStrip: writes(fields.takeStripOff),
+		setCrop: writes(fields.setCrop),
+	},
+	sprayers: {
+		add: writes(sprayers.addNewSprayer),
+		update: writes(sprayers.updateSprayer),
+		list: reads(sprayers.listAllSprayers),
+		rinse: computes(answers(rinse)),
+		calibrate: computes(calibrate),
+	},
+	weather: { deltaT: computes(answers(deltaT)) },
+	loads: { plan: computes(planLoads), fill: computes(fill), mixOrder: computes(mixOrder) },
+	store: {
+		receive: writes(store.receive),
+		onHand: reads(store.onHand),
+		count: writes(store.count),
+		counts: reads(store.counts),
+		movements: reads(store.movements),
+		post: writes(store.postOther),
+		reverse: writes(store.reverseMovement),
+	},
+	jobs: {
+		preview: reads(jobs.previewJob),
+		add: writes(jobs.addNewJob),
+		list: reads(jobs.listAllJobs),
+		get: reads(jobs.getJob),
+		remove: writes(jobs.removeJob),
+		card: reads(loadCard),
+		findCard: reads(jobs.findCard),
+		printCard: reads(printCard),
+		logLoad: writes(logLoad),
+		reverseLoad: writes(reverseLoad),
+		close: writes(jobs.closeJob),
+	},
+	records: {
+		list: reads(records.listRecordLines),
+		versions: reads(records.listVersions),
+		complete: writes(records.completeRecords),
+		correct: writes(records.correctRecord),
+		ruleSets: computes(records.listRuleSets),
+		verify: reads(records.verifyChains),
+	},
+	limits: { check: reads(checkLimits) },
+	season: { statement: reads(season.statement), reconcile: reads(season.reconcileBooks), report: reads(writeReport) },
+	upkeep: {
+		backup: reads(upkeep.backup),
+		verifyBackup: reads(upkeep.verifyBackup),
+		restore: preparesAndWrites(upkeep.restore),
+		buildDemo: preparesAndWrites((context) =>
+			context.demo ? buildDemo(context, callFrom(context)) : Promise.resolve(refuse('demo.ownRecords')),
+		),
+		audit: reads(upkeep.listAudit),
+		about: reads(upkeep.about),
+	},
+} satisfies HandlerFor<typeof contract>;
+
+/** Calls a procedure from inside another, as a door would: parsed by its schema, in a transaction of its own. */
+function callFrom({ book }: QueryContext): CallProcedure {
+	return async (name, input) => {
+		const [module = '', procedure = ''] = name.split('.');
+		const declared = (contract as unknown as Record<string, Record<string, DeclaredInput>>)[module]?.[procedure];
+		const handler = (handlers as unknown as Record<string, Record<string, Handler<unknown, unknown>>>)[module]?.[
+			procedure
+		];
+		invariant(declared && handler, `there is a procedure ${name}`);
+		const parsed = declared['~orpc'].inputSchema.parse(input);
+		return perform(handler, { name, input: parsed, door: { book, demo: true }, now: Date.now() });
+	};
+}
+
+type DeclaredInput = { readonly '~orpc': { readonly inputSchema: { parse(input: unknown): unknown } } };
+
+/** A function of the core that always has an answer. */
+function answers<Input, Output>(compute: (input: Input) => Output): (input: Input) => Result<Output> {
+	return (input) => ok(compute(input));
+}

@@ -1,0 +1,336 @@
+import type { z } from 'zod';
+import { addMeasurement, findField } from '../../db/modules/fields.ts';
+import {
+	addJob,
+	findJob,
+	findJobByCode,
+	type JobStored,
+	jobFields,
+	jobProducts,
+	type LoadLogStored,
+	listJobs,
+	loadLogs,
+	saveJob,
+	standing,
+} from '../../db/modules/jobs.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Job, JobPlan, JobRow, jobsContract } from '../../shared/contract/jobs.ts';
+import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
+import { toIso } from './clock.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+import { blocks, type PlanInput, planJob } from './plan-job.ts';
+
+type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
+
+/** What a job keeps beside its columns. */
+export type JobDetails = {
+	readonly reason: string | null;
+	readonly operator: string | null;
+	readonly growthStage: string | null;
+	readonly nozzle: string | null;
+	readonly pressureBar: number | null;
+	readonly speedKmh: number | null;
+	readonly boomHeightM: number | null;
+	readonly bufferM: number | null;
+	readonly overrideWhy: string | null;
+};
+
+export type JobClosing = NonNullable<Job['closing']>;
+
+export async function previewJob(context: QueryContext, input: PlanInput): Promise<Result<JobPlan>> {
+	const planned = await planJob(context, input);
+	return planned.ok ? ok(planned.value.plan) : planned;
+}
+
+/** Saves a job with its plan. A label limit that stands against it stops the plan, never the record of what was done. */
+export async function addNewJob({ tx, farm, now, newId }: CommandContext, input: AddJobInput) {
+	const { key: _, overrideWhy, ...wanted } = input;
+	const planned = await planJob({ db: tx, farm, now }, wanted);
+	if (!planned.ok) return planned;
+	const { plan, date, sprayer, fields, products } = planned.value;
+	const stopping = blocks(plan.limits);
+	if (stopping.length > 0) {
+		return refuse('job.blocked', {
+			why: stopping.map(({ say }) => say).join(' '),
+			findings: stopping.map(({ kind, say, source }) => ({ kind, say, source })),
+		});
+	}
+	const id = newId();
+	const details: JobDetails = {
+		reason: wanted.reason ?? null,
+		operator: wanted.operator ?? farm.operator,
+		growthStage: wanted.growthStage ?? null,
+		nozzle: wanted.nozzle ?? sprayer.nozzle ?? null,
+		pressureBar: wanted.pressureBar ?? sprayer.pressureBar ?? null,
+		speedKmh: wanted.speedKmh ?? sprayer.speedKmh ?? null,
+		boomHeightM: wanted.boomHeightM ?? sprayer.boomHeightM ?? null,
+		bufferM: wanted.bufferM ?? null,
+		overrideWhy: overrideWhy ?? null,
+	};
+	await addJob(
+		tx,
+		{
+			id,
+			farmId: farm.id,
+			code: await freeCode(tx, id),
+			name:
+				wanted.name ??
+				nameOf(
+					fields.map(({ row }) => row.crop?.crop ?? null),
+					products.map(({ product }) => product.name),
+				),
+			sprayerId: sprayer.id,
+			sprayDate: date,
+			sprayVolume: wanted.sprayVolumeLPerHa,
+			details: JSON.stringify(details),
+			plan: JSON.stringify(plan),
+			closing: null,
+			withdrawnWhy: null,
+			createdAt: now,
+			version: 1,
+		},
+		fields.map(({ row, areaHa, basis }, position) => ({
+			jobId: id,
+			fieldId: row.field.id,
+			position,
+			areaM2: toSquareMetres(areaHa),
+			areaBasis: basis,
+		})),
+		products.map(({ product, dosePerHa }, position) => ({
+			jobId: id,
+			productId: product.id,
+			position,
+			dose: dosePerHa,
+		})),
+	);
+	const { loads, strategy, alternatives, warnings, limits } = plan;
+	return ok({ id, loads, strategy, alternatives, warnings, limits });
+}
+
+export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]>> {
+	const rows = await listJobs(db);
+	const ids = rows.map(({ job }) => job.id);
+	const fields = Map.groupBy(await jobFields(db, ids), ({ line }) => line.jobId);
+	const products = Map.groupBy(await jobProducts(db, ids), ({ line }) => line.jobId);
+	const logs = Map.groupBy(await loadLogs(db, ids), (log) => log.jobId);
+	return ok(
+		rows.map(({ job, sprayer }) => {
+			const plan = planOf(job);
+			const done = finishedLoads(logs.get(job.id) ?? []);
+			return {
+				id: job.id,
+				name: job.name,
+				state: stateOf(job, plan, logs.get(job.id) ?? []),
+				date: job.sprayDate,
+				sprayer,
+				fields: (fields.get(job.id) ?? []).map(({ name }) => name),
+				products: (products.get(job.id) ?? []).map(({ name }) => name),
+				areaHa: plan.totals.areaHa,
+				loads: plan.loads.length,
+				loadsLogged: done.size,
+				nextLoad: plan.loads.find(({ load }) => !done.has(load))?.load ?? null,
+			};
+		}),
+	);
+}
+
+export async function getJob({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<Job>> {
+	return jobById(db, farm, id);
+}
+
+export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Result<Job>> {
+	const found = await findJob(db, id);
+	if (!found) return refuse('not.found', { what: 'job', id });
+	const { job, sprayer } = found;
+	const plan = planOf(job);
+	const logs = await loadLogs(db, [id]);
+	const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
+	const treated = treatedByField(logs);
+	const fields = [];
+	for (const { line, name } of await jobFields(db, [id])) {
+		const row = await findField(db, line.fieldId, season);
+		fields.push({
+			fieldId: line.fieldId,
+			name,
+			areaHa: toHectares(line.areaM2),
+			mappedHa: row?.field.mappedM2 ? toHectares(row.field.mappedM2) : null,
+			measuredHa: row?.boundary ? toHectares(row.boundary.areaM2) : null,
+			crop: row?.crop?.crop ?? null,
+			treatedHa: treated.get(line.fieldId) ?? 0,
+		});
+	}
+	const { overrideWhy: _, ...details } = detailsOf(job);
+	const reversed = new Set(logs.map((log) => log.reverses));
+	return ok({
+		id,
+		name: job.name,
+		state: stateOf(job, plan, logs),
+		date: job.sprayDate,
+		sprayerId: job.sprayerId,
+		sprayer,
+		sprayVolumeLPerHa: job.sprayVolume,
+		...details,
+		fields,
+		products: (await jobProducts(db, [id])).map(({ line, name, formulation, unit }) => ({
+			productId: line.productId,
+			name,
+			formulation,
+			unit,
+			dosePerHa: line.dose,
+		})),
+		plan,
+		logs: logs
+			.filter((log) => log.state !== 'reversal')
+			.map((log) => {
+				const { products, ground, note } = logDetails(log);
+				return {
+					id: log.id,
+					load: log.loadNumber,
+					state: reversed.has(log.id) ? ('reversed' as const) : (log.state as 'complete' | 'stopped'),
+					startedAt: toIso(log.startedAt, farm.zone),
+					finishedAt: toIso(log.finishedAt, farm.zone),
+					operator: log.operator,
+					meteredL: log.meteredL,
+					confirmed: log.confirmed === 1,
+					products: products.map(({ productId, amount }) => ({ productId, amount })),
+					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
+					note,
+				};
+			}),
+		closing: job.closing ? (JSON.parse(job.closing) as JobClosing) : null,
+		version: job.version,
+	});
+}
+
+export async function findCard({ db }: QueryContext, { code }: { code: string }) {
+	const [, job = '', load = '1'] = /^([A-Z0-9]+)(?:-(\d+))?$/.exec(code.trim().toUpperCase()) ?? [];
+	const jobId = await findJobByCode(db, job);
+	if (!jobId) return refuse('not.found', { what: 'load card', id: code });
+	return ok({ jobId, load: Number(load) });
+}
+
+/** Withdraws a job of which nothing was logged. The row stays, with the reason. */
+export async function removeJob({ tx, note }: CommandContext, { id, why }: { id: string; why: string }) {
+	const found = await findJob(tx, id);
+	if (!found) return refuse('not.found', { what: 'job', id });
+	if (standing(await loadLogs(tx, [id])).length > 0) {
+		return refuse('input.invalid', { path: 'id', why: 'loads of this job are logged: reverse them first' });
+	}
+	await saveJob(tx, { ...found.job, withdrawnWhy: why });
+	note({ table: 'job', id, before: null, after: { withdrawnWhy: why } });
+	return ok({ id });
+}
+
+type CloseInput = z.output<(typeof jobsContract.close)['~orpc']['inputSchema'] & z.ZodType>;
+
+/** Ends a job with what the sprayer itself says. A whole-job area of one field goes to that field's measurements. */
+export async function closeJob(context: CommandContext, input: CloseInput): Promise<Result<Job>> {
+	const { tx, farm, now, newId, note, signedBy } = context;
+	const found = await findJob(tx, input.id);
+	if (!found) return refuse('not.found', { what: 'job', id: input.id });
+	const { job } = found;
+	if (job.closing) return refuse('job.closed', { id: input.id });
+	if (input.by) signedBy(input.by);
+	const closing: JobClosing = {
+		sprayedHa: input.sprayedHa ?? null,
+		controllerL: input.controllerL ?? null,
+		leftL: input.leftL ?? null,
+		ranOutHa: input.ranOutHa ?? null,
+		note: input.note ?? null,
+	};
+	await saveJob(tx, { ...job, closing: JSON.stringify(closing) });
+	note({ table: 'job', id: job.id, before: null, after: closing });
+	const fields = await jobFields(tx, [job.id]);
+	const [only] = fields;
+	if (fields.length === 1 && only && closing.sprayedHa !== null) {
+		await addMeasurement(tx, {
+			id: newId(),
+			fieldId: only.line.fieldId,
+			kind: 'sprayed',
+			areaM2: toSquareMetres(closing.sprayedHa),
+			sigmaM2: null,
+			takenOn: job.sprayDate,
+			source: `sprayed area reported at the end of ${job.name}`,
+			jobId: job.id,
+			createdAt: now,
+		});
+	}
+	return jobById(tx, farm, input.id);
+}
+
+export function planOf(job: JobStored): JobPlan {
+	return JSON.parse(job.plan) as JobPlan;
+}
+
+export function detailsOf(job: JobStored): JobDetails {
+	return JSON.parse(job.details) as JobDetails;
+}
+
+export type LogDetails = {
+	readonly products: readonly { productId: string; amount: number }[];
+	readonly ground: readonly { fieldId: string; areaHa: number }[];
+	readonly note: string | null;
+	readonly stopped: {
+		readonly why: string;
+		readonly mixLeftL: number | null;
+		readonly mix: 'kept' | 'disposed';
+	} | null;
+};
+
+export function logDetails(log: LoadLogStored): LogDetails {
+	return JSON.parse(log.details) as LogDetails;
+}
+
+/** Loads that are over: logged in full, or broken off with the mix disposed of. */
+export function finishedLoads(logs: readonly LoadLogStored[]): Set<number> {
+	const over = standing(logs).filter((log) => log.state === 'complete' || logDetails(log).stopped?.mix === 'disposed');
+	return new Set(over.map((log) => log.loadNumber));
+}
+
+function treatedByField(logs: readonly LoadLogStored[]): Map<string, number> {
+	const treated = new Map<string, number>();
+	for (const log of standing(logs)) {
+		for (const { fieldId, areaHa } of logDetails(log).ground)
+			treated.set(fieldId, (treated.get(fieldId) ?? 0) + areaHa);
+	}
+	return treated;
+}
+
+function stateOf(job: JobStored, plan: JobPlan, logs: readonly LoadLogStored[]): Job['state'] {
+	if (job.closing) return 'closed';
+	if (standing(logs).length === 0) return 'planned';
+	return finishedLoads(logs).size >= plan.loads.length ? 'done' : 'in progress';
+}
+
+function nameOf(crops: readonly (string | null)[], products: readonly string[]): string {
+	const [crop] = crops;
+	const sameCrop = crop && crops.every((other) => other === crop) ? crop : null;
+	const named = products.length > 2 ? `${products[0]} and ${products.length - 1} more` : products.join(' + ');
+	return (sameCrop ? `${sameCrop}: ${named}` : named).slice(0, 120);
+}
+
+/** Letters and digits that are not mistaken for one another on a wet sheet. */
+const CODE_LETTERS = 'ACDEFHJKLMNPRTUVWXY3479';
+const CODE_LENGTH = 5;
+
+/** A short code for the cards of a job, from its id; the next one where it is taken. */
+async function freeCode(tx: ReadDb, id: string): Promise<string> {
+	const digits = id.replaceAll('-', '');
+	for (let shift = 0; shift < digits.length; shift++) {
+		const number = Number.parseInt(
+			(digits.slice(20) + digits.slice(0, 12)).slice(shift, shift + 10).padEnd(10, '7'),
+			16,
+		);
+		let rest = number;
+		let code = '';
+		while (code.length < CODE_LENGTH) {
+			code += CODE_LETTERS[rest % CODE_LETTERS.length];
+			rest = Math.floor(rest / CODE_LETTERS.length);
+		}
+		if (!(await findJobByCode(tx, code))) return code;
+	}
+	invariant(false, 'no free card code was found');
+}

@@ -1,0 +1,196 @@
+import { findJob } from '../../db/modules/jobs.ts';
+import { findProducts, type ProductRow } from '../../db/modules/products.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
+import { findSprayer, type SprayerRow } from '../../db/modules/sprayers.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { sentenceOf } from '../../shared/basics/problem.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { LoadCard, PlannedLoad } from '../../shared/contract/jobs.ts';
+import { type FillAnswer, fill } from '../../shared/core/filling/fill.ts';
+import type { FillContainer } from '../../shared/core/filling/handling.ts';
+import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
+import { displacementOf } from '../../shared/core/loads/displacement.ts';
+import { formulationOf } from '../../shared/core/products/formulation.ts';
+import type { QueryContext } from './handler.ts';
+import { detailsOf, planOf } from './jobs.ts';
+import type { ProductDetails } from './products.ts';
+import type { SprayerDetails } from './sprayers.ts';
+
+type Product = ProductRow<ProductDetails>;
+type Sprayer = SprayerRow<SprayerDetails>;
+type Line = PlannedLoad['products'][number];
+
+/** Said on every card and every plan, before anything else. */
+export const CAUTIONS: readonly string[] = [
+	'The product labels come first. This sheet informs; it permits nothing and replaces no label.',
+	'Wear the protective equipment the labels ask for when opening, pouring and rinsing.',
+	'Local rules on mixing places, buffer zones, wind and washings apply.',
+	'Only a trained and, where the law asks for it, licensed operator mixes and sprays.',
+];
+
+/** The load card as data: order of pouring, water to meter with its stops, fill timeline, cautions. */
+export async function loadCard(
+	{ db, farm }: QueryContext,
+	{ jobId, load }: { jobId: string; load: number },
+): Promise<Result<LoadCard>> {
+	return cardOf(db, farm, jobId, load);
+}
+
+export async function cardOf(db: ReadDb, farm: FarmRow, jobId: string, number: number): Promise<Result<LoadCard>> {
+	const found = await findJob(db, jobId);
+	if (!found) return refuse('not.found', { what: 'job', id: jobId });
+	const { job } = found;
+	const plan = planOf(job);
+	const load = plan.loads.find((line) => line.load === number);
+	if (!load) return refuse('load.unknown', { load: number, loads: plan.loads.length });
+	const sprayer = await findSprayer<SprayerDetails>(db, job.sprayerId);
+	if (!sprayer) return refuse('not.found', { what: 'sprayer', id: job.sprayerId });
+	const products = await findProducts<ProductDetails>(
+		db,
+		load.products.map(({ productId }) => productId),
+	);
+	const details = detailsOf(job);
+	const order = orderOf(load.products, products, farm);
+	const lines = order.ok
+		? order.value.flatMap(({ name }) => load.products.filter((line) => line.name === name))
+		: load.products;
+	const startL = Math.min(sprayer.startL ?? load.totalL / 2, load.totalL);
+	const filled = fillOf(load, lines, order.ok ? order.value : [], products, sprayer, startL);
+	return ok({
+		jobId,
+		job: job.name,
+		code: `${job.code}-${number}`,
+		farm: farm.farmName ?? '',
+		date: job.sprayDate,
+		load: number,
+		loads: plan.loads.length,
+		sprayer: sprayer.name,
+		sprayVolumeLPerHa: job.sprayVolume,
+		capacityL: sprayer.capacityL,
+		operator: details.operator,
+		nozzle: details.nozzle,
+		pressureBar: details.pressureBar,
+		speedKmh: details.speedKmh,
+		boomHeightM: details.boomHeightM,
+		bufferM: details.bufferM,
+		plan: load,
+		order: lines.map((line, index) => {
+			const product = products.get(line.productId);
+			const step = order.ok ? order.value.find(({ name }) => name === line.name) : undefined;
+			return {
+				step: index + 1,
+				productId: line.productId,
+				name: line.name,
+				formulation: line.formulation,
+				unit: line.unit,
+				amount: line.amount,
+				fullPacks: line.fullPacks,
+				fromOpened: line.fromOpened,
+				measured: line.measured,
+				why: step?.why ?? '',
+				source: step?.source ?? '',
+				protection: product?.protection ?? null,
+				cautions: product?.cautions ?? null,
+			};
+		}),
+		orderProblem: order.ok ? null : sentenceOf(order.problem),
+		fill: filled.ok ? filled.value : null,
+		fillProblem: filled.ok ? null : sentenceOf(filled.problem),
+		rinseRule: rinseRuleOf(sprayer),
+		startL,
+		limits: plan.limits,
+		cautions: [...CAUTIONS],
+	});
+}
+
+/** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
+function orderOf(lines: readonly Line[], products: Map<string, Product>, { ruleSet }: FarmRow): Result<MixStep[]> {
+	const usual = ruleSet.startsWith('us-') ? undefined : ('international' as const);
+	const here = new Set(lines.map(({ name }) => name));
+	const partners = (names: readonly string[] | undefined) => (names ?? []).filter((name) => here.has(name));
+	return mixOrder({
+		products: lines.map((line) => {
+			const product = products.get(line.productId);
+			const kind = product?.kind === 'plant protection product' ? undefined : product?.kind;
+			return {
+				name: line.name,
+				formulation: line.formulation,
+				...(kind ? { kind } : {}),
+				waterSolubleBag: product?.waterSolubleBag ?? false,
+				// A label that names a product of another mix says nothing about this one.
+				after: partners(product?.after),
+				before: partners(product?.before),
+				coding: product?.coding ?? usual,
+			};
+		}),
+	});
+}
+
+function fillOf(
+	load: PlannedLoad,
+	lines: readonly Line[],
+	order: readonly MixStep[],
+	products: Map<string, Product>,
+	sprayer: Sprayer,
+	startL: number,
+): Result<FillAnswer> {
+	const containers: FillContainer[] = [];
+	const waits: Record<string, number> = {};
+	for (const line of lines) {
+		const product = products.get(line.productId);
+		const volume = displacementOf(
+			{
+				name: line.name,
+				formulation: line.formulation,
+				unit: line.unit,
+				packSizes: [],
+				openedPack: 0,
+				relativeDensity: product?.relativeDensity ?? null,
+				displacementLPerKg: product?.displacementLPerKg ?? null,
+			},
+			'products',
+		);
+		if (!volume.ok) return volume;
+		const method = product?.closedTransfer
+			? ('closed transfer' as const)
+			: product?.waterSolubleBag
+				? ('bag' as const)
+				: undefined;
+		const pour = (size: number) =>
+			containers.push({
+				product: line.name,
+				size,
+				unit: line.unit,
+				volumeL: size * volume.value.litresPerUnit,
+				...(method ? { method } : {}),
+			});
+		if (line.fromOpened > 0) pour(line.fromOpened);
+		for (const { size, count } of line.fullPacks) for (let done = 0; done < count; done++) pour(size);
+		if (line.measured > 0) pour(line.measured);
+		const dry = formulationOf(line.formulation)?.state === 'solid' || product?.waterSolubleBag;
+		const usual = order.find(({ name }) => name === line.name)?.waitAfterS ?? 0;
+		waits[line.name] = sprayer.waitAfterS ?? (dry ? usual : 0);
+	}
+	const { openAndPourS, rinsesS, drainS, rinseLPerMin, rinseFrom } = sprayer;
+	return fill({
+		totalL: load.totalL,
+		waterL: load.waterL,
+		carriedInL: load.carriedInL,
+		inflowLPerMin: sprayer.inflowLPerMin,
+		startL,
+		containers,
+		handling: { preSlurryS: 0, openAndPourS, rinsesS, drainS, rinseLPerMin, rinseFrom, waitAfterS: waits },
+		closeReserveL: Math.min(sprayer.closeReserveL, load.totalL / 4),
+		valveRunOnL: sprayer.valveRunOnL,
+		leastWaterL: 0,
+	});
+}
+
+function rinseRuleOf({ rinsesS, drainS, rinseFrom }: Sprayer): string {
+	if (rinsesS.length === 0) return 'No rinse is set for this sprayer: rinse as the label says.';
+	const times = rinsesS.every((time) => time === rinsesS[0])
+		? `${rinsesS.length} × ${rinsesS[0]} s`
+		: rinsesS.map((time) => `${time} s`).join(', ');
+	const drain = drainS > 0 ? `, then drain ${drainS} s` : '';
+	return `Rinse each container ${times} from the ${rinseFrom}${drain}. It counts as rinsed after its clean-water rinses.`;
+}

@@ -1,0 +1,223 @@
+import type { z } from 'zod';
+import { addRecords, checkChain, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Weather } from '../../shared/contract/jobs.ts';
+import type { RecordLine } from '../../shared/contract/records.ts';
+import { missingItems, ruleSets } from '../../shared/core/records/rule-sets.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { toIso } from './clock.ts';
+import { given } from './given.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+
+export type WeatherSeen = z.output<typeof Weather>;
+
+/** What a record holds beside its columns. */
+export type RecordDetails = {
+	readonly formulation: string;
+	readonly authorisationNo: string | null;
+	readonly dosePerHa: number;
+	readonly crop: string | null;
+	readonly eppoCode: string | null;
+	readonly growthStage: string | null;
+	readonly reason: string | null;
+	readonly certificateNo: string | null;
+	readonly operator: string;
+	readonly sprayer: string;
+	readonly sprayVolumeLPerHa: number;
+	readonly weather: WeatherSeen | null;
+	readonly bufferM: number | null;
+	readonly nozzle: string | null;
+	readonly zone: string;
+	readonly overrideWhy: string | null;
+	/** Limit findings that stood when it was logged, in words. */
+	readonly findings: readonly string[];
+};
+
+type Filter = {
+	readonly from?: string | undefined;
+	readonly to?: string | undefined;
+	readonly fieldId?: string | undefined;
+	readonly jobId?: string | undefined;
+	readonly reversed: boolean;
+};
+
+export async function listRecordLines({ db, farm }: QueryContext, filter: Filter): Promise<Result<RecordLine[]>> {
+	return ok((await listRecords(db, filter)).map((row) => recordLine(row, farm)));
+}
+
+export async function listVersions({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<RecordLine[]>> {
+	const rows = await recordVersions(db, id);
+	if (rows.length === 0) return refuse('not.found', { what: 'record', id });
+	return ok(rows.map((row) => recordLine(row, farm)));
+}
+
+export function recordDetails(row: RecordStored): RecordDetails {
+	return JSON.parse(row.details) as RecordDetails;
+}
+
+export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
+	const details = recordDetails(row);
+	const { formulation, authorisationNo, dosePerHa, crop, eppoCode, growthStage, reason, certificateNo } = details;
+	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone } = details;
+	return {
+		id: row.recordId,
+		date: row.sprayDate,
+		fieldId: row.fieldId,
+		field: row.fieldName,
+		treatedHa: toHectares(row.treatedM2),
+		productId: row.productId,
+		product: row.productName,
+		formulation,
+		authorisationNo,
+		dosePerHa,
+		amount: fromStockAmount(row.amount),
+		unit: row.unit,
+		crop,
+		eppoCode,
+		growthStage,
+		reason,
+		startedAt: toIso(row.startedAt, zone),
+		finishedAt: toIso(row.finishedAt, zone),
+		operator,
+		certificateNo,
+		sprayer,
+		sprayVolumeLPerHa,
+		weather,
+		bufferM,
+		jobId: row.jobId,
+		load: row.loadNumber,
+		version: row.version,
+		state: row.state,
+		confirmed: row.confirmed === 1,
+		why: row.why,
+		by: row.who,
+		missing: missingItems(
+			{
+				'product name': row.productName,
+				'authorisation number': authorisationNo,
+				date: row.sprayDate,
+				'start time': row.startedAt,
+				dose: dosePerHa,
+				field: row.fieldName,
+				'treated area': row.treatedM2,
+				amount: row.amount,
+				crop,
+				'EPPO code': eppoCode,
+				'growth stage': growthStage,
+				reason,
+				operator,
+				'certificate number': certificateNo,
+				wind: weather?.windSpeedKmh ?? null,
+				'temperature and humidity':
+					weather?.temperatureC !== undefined && weather.humidityPercent !== undefined ? weather.temperatureC : null,
+			},
+			farm.ruleSet,
+		),
+		seq: row.seq,
+		hash: row.hash,
+	};
+}
+
+type Known = {
+	readonly growthStage?: string | undefined;
+	readonly reason?: string | undefined;
+	readonly certificateNo?: string | undefined;
+	readonly operator?: string | undefined;
+	readonly weather?: WeatherSeen | undefined;
+	readonly bufferM?: number | undefined;
+	readonly crop?: string | undefined;
+	readonly eppoCode?: string | undefined;
+};
+
+/** Adds what the records of a job still lack. What a record already says stays. */
+export async function completeRecords(
+	context: CommandContext,
+	input: Known & { jobId: string; by: string; key: string },
+): Promise<Result<{ recordIds: string[] }>> {
+	const { jobId, by, key: _, ...known } = input;
+	const rows = await listRecords(context.tx, { jobId });
+	if (rows.length === 0) return refuse('not.found', { what: 'records of job', id: jobId });
+	const additions = given(known);
+	const changed = rows
+		.map((row) => ({ row, details: { ...additions, ...filled(recordDetails(row)) } as RecordDetails }))
+		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
+	await writeVersions(context, changed, { why: 'completed', by });
+	return ok({ recordIds: rows.map(({ recordId }) => recordId) });
+}
+
+/** Corrects one record by a new version with the reason; the old one stays readable. */
+export async function correctRecord(
+	context: CommandContext,
+	input: Known & { id: string; version: number; why: string; by: string; key: string },
+): Promise<Result<RecordLine>> {
+	const { id, version, why, by, key: _, ...known } = input;
+	const newest = (await recordVersions(context.tx, id)).at(-1);
+	if (!newest) return refuse('not.found', { what: 'record', id });
+	if (newest.version !== version) return refuse('row.changed', { what: `the record of ${newest.fieldName}` });
+	if (newest.state === 'reversed') return refuse('record.final', { id });
+	const details = { ...recordDetails(newest), ...given(known) } as RecordDetails;
+	const [written] = await writeVersions(context, [{ row: newest, details }], { why, by });
+	return written ? ok(recordLine(written, context.farm)) : refuse('not.found', { what: 'record', id });
+}
+
+async function writeVersions(
+	{ tx, farm, now, newId, signedBy, note }: CommandContext,
+	changed: readonly { row: RecordStored; details: RecordDetails }[],
+	{ why, by }: { why: string; by: string },
+): Promise<RecordStored[]> {
+	signedBy(by);
+	for (const { row, details } of changed) {
+		note({ table: 'spray_record', id: row.recordId, before: row.details, after: JSON.stringify(details) });
+	}
+	return addRecords(
+		tx,
+		changed.map(({ row: { seq: _, hash: __, ...row }, details }) => ({
+			...row,
+			id: newId(),
+			version: row.version + 1,
+			details: JSON.stringify(details),
+			why,
+			who: by,
+			writtenAt: now,
+			userId: farm.userId,
+			deviceId: farm.deviceId,
+		})),
+	);
+}
+
+function filled(details: RecordDetails): Partial<RecordDetails> {
+	return Object.fromEntries(Object.entries(details).filter(([, value]) => value !== null)) as Partial<RecordDetails>;
+}
+
+export function listRuleSets() {
+	return ok(ruleSets.map((set) => ({ ...set, items: set.items.map((item) => ({ ...item })) })));
+}
+
+/** Walks the three chains. `head` may be one printed earlier: it must still be in the chain of the records. */
+export async function verifyChains({ db }: QueryContext, { head }: { head?: string | undefined }) {
+	const names = ['records', 'ledger', 'audit'] as const;
+	const chains = [];
+	let firstBad: { chain: string; seq: number; why: string } | null = null;
+	for (const chain of names) {
+		const checked = await checkChain(db, chain);
+		chains.push({ chain, entries: checked.entries, head: checked.head });
+		if (checked.firstBad && !firstBad) firstBad = { chain, ...checked.firstBad };
+		if (chain === 'records' && head && !checked.contains(head) && !firstBad) {
+			firstBad = {
+				chain,
+				seq: checked.entries,
+				why: 'the head given is not in the chain: entries were removed or rewritten',
+			};
+		}
+	}
+	const [records] = chains;
+	return ok({
+		ok: firstBad === null,
+		entries: records?.entries ?? 0,
+		head: records?.head ?? '',
+		...(firstBad ? { firstBad } : {}),
+		chains,
+	});
+}

@@ -1,0 +1,71 @@
+import { isContractProcedure } from '@orpc/contract';
+import { implement, ORPCError } from '@orpc/server';
+import { sentenceOf, statusOf } from '../../shared/basics/problem.ts';
+import { type Result, refuse } from '../../shared/basics/result.ts';
+import { contract } from '../../shared/contract/contract.ts';
+import type { DoorContext, Handler } from './handler.ts';
+import { handlers } from './handlers.ts';
+import { perform } from './perform.ts';
+
+export type Router = ReturnType<typeof createRouter>;
+
+type Builder = {
+	handler(run: (call: { input: unknown; context: DoorContext }) => Promise<unknown>): unknown;
+	readonly [name: string]: unknown;
+};
+
+/** Every procedure of the contract with its handler, ready for any door. */
+export function createRouter() {
+	const builder = implement(contract).$context<DoorContext>();
+	const table = withHandlers(builder as unknown as Builder, contract, handlers, []);
+	return builder.router(table as Parameters<typeof builder.router>[0]);
+}
+
+function withHandlers(builder: Builder, declared: object, handler: object, path: readonly string[]): unknown {
+	if (isContractProcedure(declared)) {
+		const name = path.join('.');
+		return builder.handler(({ input, context }) => answer(name, handler as Handler<unknown, unknown>, input, context));
+	}
+	return Object.fromEntries(
+		Object.entries(declared).map(([name, inner]) => [
+			name,
+			withHandlers(builder[name] as Builder, inner as object, (handler as Record<string, object>)[name] ?? {}, [
+				...path,
+				name,
+			]),
+		]),
+	);
+}
+
+/** Runs a handler. A refusal becomes the typed error of the wire; a bug is logged and answered without its inside. */
+async function answer(
+	name: string,
+	handler: Handler<unknown, unknown>,
+	input: unknown,
+	door: DoorContext,
+): Promise<unknown> {
+	const outcome = await attempt(name, handler, input, door);
+	if (outcome.ok) return outcome.value;
+	const { code, details } = outcome.problem;
+	throw new ORPCError(code, { status: statusOf(code), message: sentenceOf(outcome.problem), data: details });
+}
+
+async function attempt(
+	name: string,
+	handler: Handler<unknown, unknown>,
+	input: unknown,
+	door: DoorContext,
+): Promise<Result<unknown>> {
+	try {
+		return await perform(handler, { name, input, door, now: Date.now() });
+	} catch (error) {
+		const code = String((error as { code?: unknown }).code ?? '');
+		if (code === 'SQLITE_FULL' || code === 'ENOSPC') return refuse('data.full');
+		if (code.startsWith('SQLITE_CORRUPT')) {
+			return refuse('data.damaged', { file: door.book?.file ?? '?', why: (error as Error).message });
+		}
+		const trace = error instanceof Error ? (error.stack ?? error.message) : String(error);
+		(door.log ?? console.error)(`${name}: ${trace}`);
+		return refuse('internal');
+	}
+}

@@ -1,0 +1,26 @@
+import { expect, test } from 'vitest';
+import { refusal, testBooks } from './test-books.ts';
+
+test('the demonstration farm looks like a real season', async () => {
+	const { api } = testBooks({ demo: true });
+	await api.upkeep.buildDemo({});
+	const fields = await api.fields.list({});
+	const jobs = await api.jobs.list({});
+	const stock = await api.store.onHand({});
+	const differing = (await api.store.counts({})).filter(({ difference }) => difference !== 0);
+	expect(fields.length).toBeGreaterThanOrEqual(25);
+	expect(stock.length).toBe(14);
+	expect(new Set(stock.map(({ formulation }) => formulation)).size).toBeGreaterThanOrEqual(9);
+	expect(jobs.some(({ state }) => state === 'planned')).toBe(true);
+	expect(jobs.filter(({ state }) => state === 'closed').length).toBeGreaterThan(10);
+	expect(differing.length).toBeGreaterThanOrEqual(5);
+	expect((await api.settings.get({})).farmName).toBe('Thornmere Farm');
+	expect((await api.records.verify({})).ok).toBe(true);
+	expect(stock.flatMap(({ opened }) => opened).filter(({ left, size }) => left <= 0 || left >= size)).toEqual([]);
+	expect(stock.filter(({ amount }) => amount <= 0)).toEqual([]);
+});
+
+test('the demonstration farm never goes into the farm’s own records', async () => {
+	const { api } = testBooks();
+	expect((await refusal(api.upkeep.buildDemo({}))).code).toBe('demo.ownRecords');
+});
