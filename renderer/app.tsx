@@ -18,14 +18,18 @@ export function App() {
 	const [location] = useHashLocation();
 	const book = bookOf(location);
 	useEffect(() => rememberBook(book), [book]);
+	const namesBook = location === `/${book}` || location.startsWith(`/${book}/`);
+	if (!namesBook) {
+		return (
+			<Router hook={useHashLocation}>
+				<Redirect to={`/${book}${location === '/' ? '' : location}`} replace />
+			</Router>
+		);
+	}
 	return (
 		<BookContext value={book}>
 			<Router key={book} base={`/${book}`} hook={useHashLocation}>
-				<Switch>
-					<Route path="/" nest>
-						{location === '/' || location === '' ? <Redirect to="/" replace /> : <Pages />}
-					</Route>
-				</Switch>
+				<Pages />
 			</Router>
 		</BookContext>
 	);

@@ -1,0 +1,39 @@
+import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { figure, litres } from '../format.ts';
+
+/** One reading of the inlet meter at which the operator acts. */
+export type Mark = { readonly reading: string; readonly act: string; readonly then: string | null };
+
+/** Readings that differ by less are one. */
+const SAME_L = 1;
+
+/**
+ * The readings of the inlet meter in the order they come up: water before the first container, the stop if there is one,
+ * all water in. Without a fill plan there is one figure, the water of the load.
+ */
+export function marksOf({ fill, plan, startL, order }: LoadCard): Mark[] {
+	const stops = fill?.meterStops ?? [];
+	const beforeFirst = startL - plan.carriedInL;
+	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
+	if (stops.length === 0) return [{ reading: litres(plan.waterL), act: 'water in all', then: tankHolds }];
+	const opens = order.length > 0 && beforeFirst >= SAME_L && startL < plan.totalL - SAME_L;
+	const merged = opens && stops.some(({ atMeterL }) => Math.abs(atMeterL - beforeFirst) < SAME_L);
+	const first: Mark[] =
+		opens && !merged
+			? [{ reading: litres(beforeFirst), act: 'open the first container', then: onScale(startL, plan.carriedInL) }]
+			: [];
+	return [
+		...first,
+		...stops.map(({ atMeterL, tankL, why }, index): Mark => {
+			const last = index === stops.length - 1;
+			const here = merged && Math.abs(atMeterL - beforeFirst) < SAME_L ? 'open the first container here; ' : '';
+			const act = last ? `${here}shut the meter: ${why}` : `${here}${why}`;
+			return { reading: figure(atMeterL), act, then: last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.` };
+		}),
+	];
+}
+
+/** The tank's own scale, where it shows something else than the meter. */
+function onScale(tankL: number, carriedInL: number): string | null {
+	return carriedInL >= SAME_L ? `Tank scale without a meter: ${litres(tankL)} L.` : null;
+}

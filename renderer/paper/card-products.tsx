@@ -1,0 +1,39 @@
+import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { amount } from '../format.ts';
+import { poursOf } from './card-words.ts';
+import { Box } from './card-work.tsx';
+
+/** The products in the order they go in, each with its containers to tick and what is to be measured. */
+export function CardProducts(props: { readonly order: LoadCard['order']; readonly orderProblem: string | null }) {
+	return (
+		<section className="products" aria-label="Products in mix order">
+			{props.orderProblem !== null && <p className="problem">No order could be given: {props.orderProblem}</p>}
+			<ol>
+				{props.order.map((line) => (
+					<li key={line.productId}>
+						<span className="step">{line.step}</span>
+						<div className="what">
+							<p className="product">
+								<strong>{line.name}</strong> <span className="code-letters">{line.formulation}</span>
+								{line.why !== '' && <span className="why"> {line.why}</span>}
+							</p>
+							<p className="pours">
+								{poursOf(line).map((pour) => (
+									<span className="pour" key={pour.text}>
+										{Array.from({ length: pour.boxes }, (_, index) => (
+											// biome-ignore lint/suspicious/noArrayIndexKey: boxes are alike
+											<Box key={index} />
+										))}
+										{pour.text}
+										{pour.tally && <span className="tally"> tally</span>}
+									</span>
+								))}
+							</p>
+						</div>
+						<span className="amount">{amount(line.amount, line.unit)}</span>
+					</li>
+				))}
+			</ol>
+		</section>
+	);
+}

@@ -1,0 +1,73 @@
+import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { amount, count, figure } from '../format.ts';
+
+type Line = LoadCard['order'][number];
+
+/** Done before the first container is opened. Common practice. */
+export const FIRST_CHECKS = [
+	'area known',
+	'drip tray under the hopper',
+	'container under the overflow',
+	'hopper about a third full of water',
+	'products laid out in this order',
+] as const;
+
+export const LABEL_FIRST = 'The label comes first. This card informs; it does not replace the label.';
+
+/** Above this, containers are tallied by hand: a row of so many boxes is no longer counted at a glance. */
+const MOST_BOXES = 10;
+
+/** One thing to pour: how it is said, and how many boxes to tick. */
+export type Pour = { readonly text: string; readonly boxes: number; readonly tally: boolean };
+
+/** What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part. */
+export function poursOf({ fromOpened, fullPacks, measured, unit }: Line): Pour[] {
+	const pours: Pour[] = [];
+	if (fromOpened > 0) pours.push({ text: `empty the opened ${amount(fromOpened, unit)}`, boxes: 1, tally: false });
+	for (const { size, count: many } of fullPacks) {
+		const tally = many > MOST_BOXES;
+		pours.push({ text: `${many} × ${packSize(size)} ${unit}`, boxes: tally ? 1 : many, tally });
+	}
+	if (measured > 0) pours.push({ text: `measure ${amount(measured, unit)}`, boxes: 1, tally: false });
+	return pours;
+}
+
+function packSize(size: number): string {
+	const decimals = [0, 1, 2, 3].find((digits) => Math.abs(size - Number(size.toFixed(digits))) < 5e-7) ?? 3;
+	return figure(size, decimals);
+}
+
+/** Metres to keep on one field: the widest of the job's own and what the labels ask there. */
+export function bufferOn({ bufferM, limits }: LoadCard, fieldId: string): number | null {
+	const asked = limits.flatMap((limit) =>
+		limit.kind === 'buffer' && limit.fieldId === fieldId && typeof limit.limit === 'number' ? [limit.limit] : [],
+	);
+	const all = bufferM === null ? asked : [bufferM, ...asked];
+	return all.length === 0 ? null : Math.max(...all);
+}
+
+/** One text with the names it belongs to: the same glove is not printed four times. */
+export type Caution = { readonly names: string; readonly text: string };
+
+/** Protective equipment and label cautions that the products of this load carry. */
+export function labelTexts(order: LoadCard['order'], which: 'protection' | 'cautions'): Caution[] {
+	const byText = new Map<string, string[]>();
+	for (const line of order) {
+		const text = line[which]?.trim();
+		if (text) byText.set(text, [...(byText.get(text) ?? []), line.name]);
+	}
+	return [...byText].map(([text, names]) => ({ names: names.join(', '), text }));
+}
+
+/** Limits that ask for a look, in words; limits nobody entered are counted. */
+export function limitLines({ limits }: LoadCard): string[] {
+	const look = limits.filter(({ verdict }) => verdict === 'warn' || verdict === 'ask' || verdict === 'block');
+	const unknown = limits.filter(({ verdict }) => verdict === 'unknown').length;
+	const open = unknown > 0 ? [`${count(unknown, 'limit')} not on the books, so not checked: see the label.`] : [];
+	return [...new Set([...look.map(({ say }) => say), ...open])];
+}
+
+/** `13.33 ha, finishes it`. */
+export function groundWord({ areaHa, finishesField }: { areaHa: number; finishesField: boolean }): string {
+	return finishesField ? `${figure(areaHa, 2)} ha, finishes it` : `${figure(areaHa, 2)} ha, part of it`;
+}

@@ -1,0 +1,71 @@
+import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { figure, litres } from '../format.ts';
+import { marksOf } from './card-marks.ts';
+import { bufferOn, FIRST_CHECKS, groundWord } from './card-words.ts';
+
+/** A square to tick by hand. */
+export function Box() {
+	return <span className="box" aria-hidden="true" />;
+}
+
+/** Where this load goes: each field with its part of the area and the buffer to keep there. */
+export function CardGround({ card }: { readonly card: LoadCard }) {
+	const { ground } = card.plan;
+	return (
+		<ul className={ground.length > 4 ? 'ground two' : 'ground'} aria-label="Fields of this load">
+			{ground.map((part) => {
+				const buffer = bufferOn(card, part.fieldId);
+				return (
+					<li key={part.fieldId}>
+						<Box />
+						<span className="name">{part.field}</span>
+						<span className="area">{groundWord(part)}</span>
+						<span className="buffer">{buffer === null ? 'buffer: see label' : `buffer ${figure(buffer, Number.isInteger(buffer) ? 0 : 1)} m`}</span>
+					</li>
+				);
+			})}
+		</ul>
+	);
+}
+
+export function FirstChecks() {
+	return (
+		<ul className="checks" aria-label="First checks">
+			{FIRST_CHECKS.map((check) => (
+				<li key={check}>
+					<Box />
+					{check}
+				</li>
+			))}
+		</ul>
+	);
+}
+
+/** The readings of the inlet meter, in figures to read from the cab. */
+export function CardMarks({ card }: { readonly card: LoadCard }) {
+	const { carriedInL } = card.plan;
+	const marks = marksOf(card);
+	return (
+		<section className="marks" aria-label="Metered water">
+			<h2>
+				Metered water, from zero
+				{carriedInL > 0 && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
+			</h2>
+			<ol>
+				{marks.map((mark) => (
+					<li key={`${mark.reading} ${mark.act}`}>
+						<p className="reading">
+							{mark.reading}
+							<small> L</small>
+						</p>
+						<p className="act">
+							<Box />
+							{mark.act}
+						</p>
+						{mark.then !== null && <p className="then">{mark.then}</p>}
+					</li>
+				))}
+			</ol>
+		</section>
+	);
+}
