@@ -176,16 +176,22 @@ export async function post(
 	return linked;
 }
 
+/** The first stock take of a product whose freeze time is not before `at`. */
+export async function countAtOrAfter(db: ReadDb, productId: string, at: number): Promise<CountStored | null> {
+	const [count] = await db
+		.select()
+		.from(stockCount)
+		.where(and(eq(stockCount.productId, productId), gte(stockCount.freezeAt, at)))
+		.orderBy(asc(stockCount.freezeAt), asc(stockCount.id))
+		.limit(1);
+	return count ?? null;
+}
+
 async function recounts(tx: WriteDb, movements: readonly NewMovement[]): Promise<NewMovement[]> {
 	const late: NewMovement[] = [];
 	for (const row of movements) {
-		if (row.kind === 'count adjustment') continue;
-		const [count] = await tx
-			.select()
-			.from(stockCount)
-			.where(and(eq(stockCount.productId, row.productId), gte(stockCount.freezeAt, row.occurredAt)))
-			.orderBy(asc(stockCount.freezeAt), asc(stockCount.id))
-			.limit(1);
+		if (row.countId) continue;
+		const count = await countAtOrAfter(tx, row.productId, row.occurredAt);
 		if (!count) continue;
 		late.push({
 			productId: row.productId,
