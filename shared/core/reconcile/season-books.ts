@@ -127,11 +127,11 @@ export type Noise = {
 };
 
 export const USUAL_NOISE: Noise = {
-	registerRelative: 0.01,
+	registerRelative: 0.005,
 	counterRelative: 0.01,
-	counterBias: 0.01,
+	counterBias: 0.005,
 	meterRelative: 0.02,
-	meterBias: 0.01,
+	meterBias: 0.005,
 	rateRelative: 0.01,
 	rateBias: 0.01,
 	leftRelative: 0.1,

@@ -1,0 +1,242 @@
+import type { ProductAmount } from '../../units/quantity.ts';
+import type { CountInterval, ProductMeasures } from './season-balance.ts';
+import type { SeasonEvidence } from './season-evidence.ts';
+import { countedProducts, effectOf, NO_DETAIL, type Suspect } from './suspect.ts';
+
+/** Packs one slip may be about: few, or as many as the figures suggest. The chance falls as 1 ÷ packs squared (counts,
+ * losses) or 1 ÷ packs (lines of a delivery note). Assumption. */
+const FEW_PACKS = [1, 2, 3, 4, 5, 6, 8, 10];
+const slipOfCounting = (packs: number) => 0.6 / packs ** 2;
+const lineOfNote = (packs: number) => 0.15 / packs;
+/** How far an opened container may be misjudged or overlooked, as a share of its size. Assumption. */
+const PART_MISJUDGED = 1 / 3;
+/** How far measuring out one product may be off all season. Assumption. */
+const MEASURING_SPREAD = 0.1;
+/** Chance beforehand that a jug or scale is off for every product, not for one alone. Assumption. */
+const SHARED_JUG = 0.2;
+
+/** What can go wrong with one product in the store or at the jug: counts, deliveries, losses, measuring. */
+export function storeSuspects(evidence: SeasonEvidence): Suspect[] {
+	const counted = countedProducts(evidence);
+	const perProduct = 1 / Math.max(1, counted.length);
+	return [
+		...counted.flatMap(({ measure, row }) => [
+			...wrongCounts(measure, row, perProduct),
+			...unbookedDeliveries(measure, row, perProduct),
+			...missingDeliveries(measure, row, perProduct),
+			...unbookedLosses(measure, row, perProduct),
+			...measuringOne(measure, row, perProduct),
+		]),
+		...measuringAll(counted),
+	];
+}
+
+/** One count says too much (size above zero) or too little. It moves the stretch after it up and the one before it down. */
+function wrongCounts(measure: ProductMeasures, row: number, perProduct: number): Suspect[] {
+	const { product, intervals } = measure;
+	const dates = countDates(intervals);
+	return dates.flatMap((date, index): Suspect[] => {
+		const effect = effectOf([
+			...(index > 0 ? [[row + index - 1, -1] as const] : []),
+			...(index < intervals.length ? [[row + index, 1] as const] : []),
+		]);
+		const common = {
+			cause: 'wrong count',
+			who: product.productId,
+			effect,
+			onlyAboveZero: false,
+			tested: 'by itself',
+		} as const;
+		const share = perProduct / dates.length;
+		const when = intervals.length === 1 ? dates.join(' or ') : date;
+		const amount = index < intervals.length ? 1 : -1;
+		const detail = { ...NO_DETAIL, amounts: [{ productId: product.productId, amount }], when };
+		const part = {
+			...common,
+			share: share / 2,
+			likely: 0,
+			spread: PART_MISJUDGED * largest(product.packSizes),
+			detail,
+		};
+		const suggested = intervals
+			.slice(Math.max(0, index - 1), index + 1)
+			.map(({ store, tank }) => Math.abs(store - tank));
+		const whole = wholePacks(product.packSizes, suggested, slipOfCounting);
+		return [
+			part,
+			...whole.flatMap(({ size, count, weight }) =>
+				[-1, 1].map(
+					(sign): Suspect => ({
+						...common,
+						tested: 'never',
+						share: (share * weight) / 4,
+						likely: sign * count * size,
+						spread: 0,
+						detail: { ...detail, packs: { count, size } },
+					}),
+				),
+			),
+		];
+	});
+}
+
+/** Packs that came in and were never booked: more went into tanks than left the store. */
+function unbookedDeliveries({ product, intervals }: ProductMeasures, row: number, perProduct: number): Suspect[] {
+	return intervals.flatMap((interval, index) =>
+		wholePacks(product.packSizes, [interval.tank - interval.store], lineOfNote).map(({ size, count, weight }) => ({
+			cause: 'delivery not booked' as const,
+			who: product.productId,
+			share: (perProduct / intervals.length) * weight,
+			effect: effectOf([[row + index, -1]]),
+			likely: count * size,
+			spread: 0,
+			onlyAboveZero: true,
+			tested: 'by itself',
+			detail: {
+				...NO_DETAIL,
+				amounts: [{ productId: product.productId, amount: -1 }],
+				packs: { count, size },
+				when: between(interval),
+			},
+		})),
+	);
+}
+
+/** Packs that were booked and never came, or were booked twice: a whole delivery, or some of its packs. */
+function missingDeliveries({ product, intervals }: ProductMeasures, row: number, perProduct: number): Suspect[] {
+	const deliveries = product.bookings.flatMap((booking) => {
+		const index = intervals.findIndex(({ opening, closing }) => booking.at > opening.at && booking.at <= closing.at);
+		return booking.kind === 'delivery' && booking.amount > 0 && index >= 0 ? [{ booking, index }] : [];
+	});
+	return deliveries.flatMap(({ booking, index }) => {
+		const size = booking.packSize ?? booking.amount;
+		const packs = Math.max(1, Math.round(booking.amount / size));
+		const share = perProduct / deliveries.length;
+		const some = FEW_PACKS.filter((count) => count < packs);
+		const weightOfSome = some.reduce((sum, count) => sum + 1 / count, 0);
+		const ways = [
+			{ count: packs, weight: some.length > 0 ? 0.6 : 1 },
+			...some.map((count) => ({ count, weight: 0.4 / count / weightOfSome })),
+		];
+		return ways.map(({ count, weight }) => ({
+			cause: 'delivery booked, not received' as const,
+			who: product.productId,
+			share: share * weight,
+			effect: effectOf([[row + index, 1]]),
+			likely: count * size,
+			spread: 0,
+			onlyAboveZero: true,
+			tested: 'never',
+			detail: {
+				...NO_DETAIL,
+				amounts: [{ productId: product.productId, amount: 1 }],
+				packs: { count, size },
+				when: booking.date,
+				pointsTo: booking.document,
+			},
+		}));
+	});
+}
+
+/** Spilled, lent, disposed of or gone, and not booked: any amount, or whole packs. */
+function unbookedLosses({ product, intervals }: ProductMeasures, row: number, perProduct: number): Suspect[] {
+	return intervals.flatMap((interval, index) => {
+		const common = {
+			cause: 'loss not booked',
+			who: product.productId,
+			effect: effectOf([[row + index, 1]]),
+			onlyAboveZero: true,
+			tested: 'never',
+		} as const;
+		const detail = {
+			...NO_DETAIL,
+			amounts: [{ productId: product.productId, amount: 1 }],
+			when: between(interval),
+		};
+		const share = perProduct / intervals.length;
+		return [
+			{ ...common, share: share / 2, likely: 0, spread: largest(product.packSizes) / 2, detail },
+			...wholePacks(product.packSizes, [interval.store - interval.tank], slipOfCounting).map(
+				({ size, count, weight }) => ({
+					...common,
+					share: (share * weight) / 2,
+					likely: count * size,
+					spread: 0,
+					detail: { ...detail, packs: { count, size } },
+				}),
+			),
+		];
+	});
+}
+
+/** One product measured out too generously (above zero) or too sparingly, in proportion to what was measured. */
+function measuringOne({ product, intervals }: ProductMeasures, row: number, perProduct: number): Suspect[] {
+	const measured = intervals.reduce((sum, interval) => sum + interval.measured, 0);
+	if (measured === 0) return [];
+	return [
+		{
+			cause: 'measuring',
+			who: product.productId,
+			share: (1 - SHARED_JUG) * perProduct,
+			effect: effectOf(intervals.map((interval, index) => [row + index, interval.measured])),
+			likely: 0,
+			spread: MEASURING_SPREAD,
+			onlyAboveZero: false,
+			tested: 'by itself',
+			detail: { ...NO_DETAIL, amounts: [{ productId: product.productId, amount: measured }], relative: true },
+		},
+	];
+}
+
+/** The jug or scale itself is off: every measured pour alike. */
+function measuringAll(counted: readonly { measure: ProductMeasures; row: number }[]): Suspect[] {
+	const measuredOf = ({ intervals }: ProductMeasures) => intervals.reduce((sum, { measured }) => sum + measured, 0);
+	const some = counted.filter(({ measure }) => measuredOf(measure) > 0);
+	if (some.length < 2) return [];
+	return [
+		{
+			cause: 'measuring',
+			who: 'every product',
+			share: SHARED_JUG,
+			effect: effectOf(
+				some.flatMap(({ measure, row }) =>
+					measure.intervals.map(({ measured }, index) => [row + index, measured] as const),
+				),
+			),
+			likely: 0,
+			spread: MEASURING_SPREAD / 2,
+			onlyAboveZero: false,
+			tested: 'by itself',
+			detail: {
+				...NO_DETAIL,
+				amounts: some.map(({ measure }) => ({ productId: measure.product.productId, amount: measuredOf(measure) })),
+				relative: true,
+			},
+		},
+	];
+}
+
+/** Few packs of every size, and the whole numbers next to what the figures suggest. */
+function wholePacks(
+	sizes: readonly ProductAmount[],
+	suggested: readonly ProductAmount[],
+	chance: (packs: number) => number,
+): { size: ProductAmount; count: number; weight: number }[] {
+	return sizes.flatMap((size) => {
+		const near = suggested.flatMap((amount) => [-1, 0, 1].map((step) => Math.round(amount / size) + step));
+		const counts = new Set([...FEW_PACKS, ...near.filter((count) => count > 0)]);
+		return [...counts].map((count) => ({ size, count, weight: chance(count) / sizes.length }));
+	});
+}
+
+export function largest(sizes: readonly ProductAmount[]): ProductAmount {
+	return sizes.length > 0 ? Math.max(...sizes) : 1;
+}
+
+function countDates(intervals: readonly CountInterval[]): string[] {
+	return [...intervals.slice(0, 1).map(({ opening }) => opening.date), ...intervals.map(({ closing }) => closing.date)];
+}
+
+function between({ opening, closing }: CountInterval): string {
+	return `${opening.date} – ${closing.date}`;
+}
