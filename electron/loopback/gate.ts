@@ -15,6 +15,9 @@ export type Turned = { readonly status: number; readonly why: string };
 
 const LONGEST_TARGET = 2_000;
 
+/** Where a window shows its launch token. */
+export const HANDOVER_PATH = '/open';
+
 /** Why a request is turned away, or null when it may go on. The first broken rule answers. */
 export function turnedAway(asked: Asked, port: number): Turned | null {
 	const header = (name: string) => valuesOf(asked.rawHeaders, name);
@@ -44,17 +47,7 @@ function turnedAwayByOrigin(method: string, ours: string, origins: string[], sit
 
 /** Whoever arrives from elsewhere (the launcher's own file does) is let in to the hand-over page, which holds no data. */
 function isArrival({ method, target, rawHeaders }: Asked): boolean {
-	return (
-		method === 'GET' &&
-		target === '/' &&
-		valuesOf(rawHeaders, 'sec-fetch-mode').join() === 'navigate' &&
-		comesFromElsewhere(rawHeaders)
-	);
-}
-
-/** True for a navigation that another page or program began. */
-export function comesFromElsewhere(rawHeaders: readonly string[]): boolean {
-	return valuesOf(rawHeaders, 'sec-fetch-site').some((site) => site !== 'same-origin' && site !== 'none');
+	return method === 'GET' && target === HANDOVER_PATH && valuesOf(rawHeaders, 'sec-fetch-mode').join() === 'navigate';
 }
 
 /** The three names of this computer, with our port, in any case. */

@@ -12,12 +12,13 @@ import { type BookName, bookNames, type Program } from '../host/program.ts';
 import { servingOptions } from '../host/rpc.ts';
 import type { DoorContext } from '../procedures/handler.ts';
 import { piecesOf, readJson } from './body.ts';
-import { comesFromElsewhere, valuesOf } from './gate.ts';
+import { HANDOVER_PATH, valuesOf } from './gate.ts';
 import type { Sessions, Shown } from './sessions.ts';
 
 /** Every address that is answered. Only `/health` and the hand-over page ask for nothing. */
 export const routePatterns = {
 	health: /^\/health$/,
+	open: new RegExp(`^${HANDOVER_PATH}$`),
 	handover: /^\/handover\.js$/,
 	session: /^\/session$/,
 	rpc: /^\/rpc\/(farm|demo)\/./,
@@ -61,6 +62,7 @@ export function createRoutes(ways: Ways): Answer {
 			routePatterns.handover,
 			async (_, response) => send(response, 200, 'text/javascript; charset=utf-8', handoverScript),
 		],
+		[routePatterns.open, async (_, response) => sendPage(null, response)],
 		[/^\/$/, async (request, response) => sendPage(request, response)],
 		[routePatterns.exported, withCookie((request, response) => sendExported(ways, request, response))],
 	];
@@ -94,12 +96,11 @@ export function createRoutes(ways: Ways): Answer {
 		else sendRefusal(response, { code: 'door.locked', details: {} });
 	}
 
-	function sendPage(request: IncomingMessage, response: ServerResponse): void {
+	/** The page for a window that has its cookie, else the hand-over page. */
+	function sendPage(request: IncomingMessage | null, response: ServerResponse): void {
 		const nonce = randomBytes(18).toString('base64url');
-		const isOwn =
-			!comesFromElsewhere(request.rawHeaders) &&
-			sessions.standing({ cookie: shown(request).cookie }, 'cookie') === 'in';
-		const page = isOwn ? pageWithNonce(site, nonce) : null;
+		const isIn = request !== null && sessions.standing({ cookie: shown(request).cookie }, 'cookie') === 'in';
+		const page = isIn ? pageWithNonce(site, nonce) : null;
 		for (const [name, value] of Object.entries(securityHeaders(nonce))) response.setHeader(name, value);
 		send(response, 200, 'text/html; charset=utf-8', page ?? handoverPage.replaceAll(NONCE_MARK, nonce));
 	}

@@ -6,7 +6,7 @@ import { closeGently } from '../host/local-door.ts';
 import type { Owner } from '../host/owner.ts';
 import { type Site, securityHeaders } from '../host/page.ts';
 import type { Program } from '../host/program.ts';
-import { turnedAway } from './gate.ts';
+import { HANDOVER_PATH, turnedAway } from './gate.ts';
 import { createRoutes } from './routes.ts';
 import { createSessions } from './sessions.ts';
 
@@ -77,7 +77,7 @@ export async function openLoopback({
 	return {
 		port: own,
 		origin,
-		launchUrl: () => `${origin}/#launch=${sessions.newLaunchToken()}`,
+		launchUrl: () => `${origin}${HANDOVER_PATH}#launch=${sessions.newLaunchToken()}`,
 		nextOpened: () => new Promise((tell) => waiting.push(tell)),
 		close: () => closeGently(server),
 	};

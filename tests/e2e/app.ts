@@ -30,7 +30,6 @@ export async function startApp({ data }: { data?: string } = {}): Promise<App> {
 	const folder = data ?? mkdtempSync(join(tmpdir(), 'fillmark-e2e-'));
 	const child = spawn(process.execPath, [join(root, 'electron/launch.ts'), '--data', folder, '--no-open'], {
 		stdio: ['ignore', 'pipe', 'inherit'],
-		env: { ...process.env, NO_COLOR: '1' },
 	});
 	const ended = once(child, 'exit');
 	const origin = await new Promise<string>((done, failed) => {

@@ -8,6 +8,7 @@ export const routes: Record<
 	readonly [method: string, path: string, body?: string]
 > = {
 	health: ['GET', '/health'],
+	open: ['GET', '/open'],
 	handover: ['GET', '/handover.js'],
 	session: ['POST', '/session', '{"launch":"guess"}'],
 	rpc: ['POST', '/rpc/farm/fields/list', '{"json":{}}'],

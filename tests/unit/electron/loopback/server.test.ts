@@ -50,6 +50,36 @@ test('no write of a foreign page is run, whatever it claims to be', async () => 
 	expect(await foreignWritesLetThrough(door)).toEqual([]);
 });
 
+test('whoever arrives from elsewhere sees the hand-over page and no other', async () => {
+	const door = await openDoor();
+	const signedIn = await door.signIn();
+	const arriving = (site: string, mode: string): Header[] => [
+		['Host', `127.0.0.1:${door.port}`],
+		['Sec-Fetch-Site', site],
+		['Sec-Fetch-Mode', mode],
+		['Cookie', signedIn.cookie],
+	];
+	const seen: Record<string, number[]> = {};
+	for (const path of ['/open', '/', '/assets/app.js', '/exports/farm/x', '/health']) {
+		const asked = [
+			arriving('cross-site', 'navigate'),
+			arriving('same-site', 'navigate'),
+			arriving('cross-site', 'cors'),
+		];
+		seen[path] = (await Promise.all(asked.map((headers) => ask(door.port, 'GET', path, headers)))).map(
+			({ status }) => status,
+		);
+	}
+	const none = [403, 403, 403];
+	expect(seen).toEqual({
+		'/open': [200, 200, 403],
+		'/': none,
+		'/assets/app.js': none,
+		'/exports/farm/x': none,
+		'/health': none,
+	});
+});
+
 test('the page itself may call, on either name of this computer', async () => {
 	const door = await openDoor();
 	const signedIn = await door.signIn();
@@ -112,14 +142,15 @@ test('the page is shown to its own window with a nonce of its own; to others onl
 		await ask(door.port, 'GET', '/', fromPage(door.port, signedIn)),
 		await ask(door.port, 'GET', '/', fromPage(door.port, signedIn)),
 		await ask(door.port, 'GET', '/', fromPage(door.port)),
+		await ask(door.port, 'GET', '/open', fromPage(door.port, signedIn)),
 	];
 	const nonces = pages.map(
 		({ headers }) => /'nonce-([\w-]{24})'/.exec(headers.get('content-security-policy') ?? '')?.[1] ?? '',
 	);
-	expect(new Set(nonces).size).toBe(3);
+	expect(new Set(nonces).size).toBe(4);
 	expect(pages[0]?.body).toBe(`<meta content="${nonces[0]}"><p>the page</p>`);
 	expect(pages[2]?.body).toContain(`nonce="${nonces[2]}"`);
-	expect(pages[2]?.body).not.toContain('the page');
+	expect(pages.slice(2).map(({ body }) => body.includes('the page'))).toEqual([false, false]);
 });
 
 test('a launch token opens one window once', async () => {
@@ -386,7 +417,7 @@ test.each(['0.0.0.0', '::', '', 'localhost', '192.168.1.2'])('it does not start 
 });
 
 test('every route is tried', () => {
-	expect(Object.keys(routes).length).toBe(9);
+	expect(Object.keys(routes).length).toBe(10);
 });
 
 function chunk(size: number): string {
