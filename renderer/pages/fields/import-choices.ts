@@ -1,6 +1,6 @@
 import type { JsonValue } from '../../../shared/basics/problem.ts';
 import type { ImportReport } from '../../../shared/contract/fields.ts';
-import type { Option } from '../../parts/pick.tsx';
+import { figure, hectares } from '../../format.ts';
 import { choicesOf, type ShownProblem } from '../../problem.ts';
 
 /** What a person has said about a file so far; what is left out is found in the file itself. */
@@ -14,10 +14,17 @@ export type FileAnswers = {
 	readonly mappedAreaUnit?: NonNullable<ImportReport['file']['mappedAreaUnit']>;
 };
 
+/** One answer: its name, what speaks for it, and the hectares the file would then hold. */
+export type FileOption = {
+	readonly value: string;
+	readonly label: string;
+	readonly detail?: string;
+	readonly figure?: string;
+};
 export type FileQuestion = {
 	readonly asks: keyof FileAnswers;
 	readonly label: string;
-	readonly options: readonly Option[];
+	readonly options: readonly FileOption[];
 };
 
 const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; readonly label: string }>> = {
@@ -34,14 +41,29 @@ export function questionOf(problem: ShownProblem): FileQuestion | undefined {
 	return { ...question, options: choicesOf(problem).map(optionOf) };
 }
 
-/** A choice is a bare value, or a value with its name. */
-function optionOf(choice: JsonValue): Option {
-	if (typeof choice !== 'object' || choice === null || Array.isArray(choice))
+/** A choice is a bare value, or a value with its name and what the file would come to with it. */
+function optionOf(choice: JsonValue): FileOption {
+	if (typeof choice !== 'object' || choice === null || Array.isArray(choice)) {
 		return { value: String(choice), label: String(choice) };
+	}
 	const parts = choice as { readonly [key: string]: JsonValue };
-	const value = String(parts['value'] ?? parts['code'] ?? parts['crs'] ?? parts['name'] ?? parts['unit'] ?? '');
-	const rest = Object.entries(parts)
-		.filter(([key, each]) => String(each) !== value && key !== 'value' && each !== null)
-		.map(([key, each]) => (key === 'label' || key === 'name' ? String(each) : `${key} ${String(each)}`));
-	return { value, label: [value, ...rest].join(' · ') };
+	const value = String(parts['value'] ?? parts['crs'] ?? parts['layer'] ?? parts['unit'] ?? parts['name'] ?? '');
+	const label = String(parts['name'] ?? value);
+	const where = placeOf(parts['centre']);
+	const detail = [label === value ? '' : value, where].filter((part) => part !== '').join(' · ');
+	const totalHa = parts['totalHa'];
+	return {
+		value,
+		label,
+		...(detail === '' ? {} : { detail }),
+		...(typeof totalHa === 'number' ? { figure: `${hectares(totalHa)} ha` } : {}),
+	};
+}
+
+/** `12.199° S, 45.895° W`: where the fields would lie. */
+function placeOf(centre: JsonValue | undefined): string {
+	const [lon, lat] = Array.isArray(centre) ? centre : [];
+	if (typeof lon !== 'number' || typeof lat !== 'number') return '';
+	const degrees = (value: number, letters: string) => `${figure(Math.abs(value), 3)}° ${letters[value < 0 ? 1 : 0]}`;
+	return `centre at ${degrees(lat, 'NS')}, ${degrees(lon, 'EW')}`;
 }

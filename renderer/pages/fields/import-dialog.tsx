@@ -5,6 +5,7 @@ import { count, figure, hectares, signed } from '../../format.ts';
 import { asGeometry } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import type { MapField } from '../../map/map-field.ts';
+import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
 import { Facts } from '../../parts/page.tsx';
@@ -115,13 +116,18 @@ function Refused(props: {
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 }) {
 	const question = questionOf(props.problem);
+	if (!question) return <ProblemNotice problem={props.problem} />;
 	return (
 		<div className="stack">
-			<ProblemNotice problem={question ? { ...props.problem, details: {} } : props.problem} />
-			{question && <Question question={question} value={props.answers[question.asks] ?? null} onSay={props.onSay} />}
+			<p className="say" role="alert">
+				{props.problem.sentence}
+			</p>
+			<Question question={question} value={props.answers[question.asks] ?? null} onSay={props.onSay} />
 		</div>
 	);
 }
+
+const FEW = 8;
 
 function Question(props: {
 	readonly question: FileQuestion;
@@ -129,17 +135,12 @@ function Question(props: {
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 }) {
 	const { question } = props;
-	const options = question.asks === 'mappedAreaUnit' && question.options.length === 0 ? areaUnits : question.options;
-	return (
-		<Pick
-			label={question.label}
-			options={options}
-			value={props.value}
-			onChange={(value) => props.onSay(question.asks, value)}
-			description="The file does not say; the preview shows at once whether the choice is right"
-			autoFocus
-		/>
-	);
+	const unitsAsked = question.asks === 'mappedAreaUnit' && question.options.length === 0;
+	const options: FileQuestion['options'] = unitsAsked ? areaUnits : question.options;
+	const say = (value: string | null) => props.onSay(question.asks, value);
+	if (options.length > FEW)
+		return <Pick label={question.label} options={options} value={props.value} onChange={say} autoFocus />;
+	return <Choice legend={question.label} options={options} value={props.value} onChange={say} />;
 }
 
 function Preview(props: {
