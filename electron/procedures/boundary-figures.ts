@@ -20,16 +20,3 @@ export function boundingBox(coordinates: readonly unknown[]): {
 	visit(coordinates);
 	return box;
 }
-
-const MOST_DECIMALS = 4;
-
-/** The step a column of figures was rounded to: one unit in the most decimals any of them shows, at least 0.0001. */
-export function stepOf(figures: readonly number[]): number {
-	let decimals = 0;
-	for (const figure of figures) {
-		while (decimals < MOST_DECIMALS && Math.abs(figure * 10 ** decimals - Math.round(figure * 10 ** decimals)) > 1e-6) {
-			decimals += 1;
-		}
-	}
-	return 10 ** -decimals;
-}

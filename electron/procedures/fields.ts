@@ -2,38 +2,27 @@ import {
 	addBoundary,
 	addField,
 	addMeasurement,
-	addStrip,
-	boundaryHistory,
-	croppingOf,
 	currentBoundaries,
-	currentGeometry,
 	type FieldStored,
 	type FieldWithFigures,
 	findField,
 	listFields,
-	measurementsOf,
-	removeStrip,
-	type StripStored,
 	saveCropping,
 	saveField,
 } from '../../db/modules/fields.ts';
-import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldDetail, FieldRow } from '../../shared/contract/fields.ts';
-import { explainDifference, type Reconciled, reconcile } from '../../shared/core/geometry/area-reconciliation.ts';
-import { areaToLoadFor } from '../../shared/core/geometry/area-to-load-for.ts';
-import { noSprayStrip } from '../../shared/core/geometry/no-spray-strip.ts';
+import { stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
-import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
-import { boundingBox, stepOf } from './boundary-figures.ts';
+import { toSquareMetres } from '../../shared/units/area.ts';
+import { boundingBox } from './boundary-figures.ts';
 import { toLocalDate } from './clock.ts';
+import { detailOf, type Geometry, registerRow } from './field-register.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 
 /** A single figure may have lost its trailing zeros: registers show two decimals. Common practice. */
 const USUAL_STEP_HA = 0.01;
-
-type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: unknown[] };
 
 /** The register of this season. */
 export async function listRegister({ db, farm, now }: QueryContext): Promise<Result<FieldRow[]>> {
@@ -48,122 +37,6 @@ export async function listBoundaries({ db }: QueryContext) {
 
 export async function getField({ db, farm, now }: QueryContext, { id }: { id: string }): Promise<Result<FieldDetail>> {
 	return detailOf(db, id, seasonOf(toLocalDate(now, farm.zone), farm.seasonStartMonth));
-}
-
-/** Area to load for: the user's choice, else measured boundary − strips − obstacles, else typed, else mapped. */
-export function loadFor({ field, boundary, strips }: FieldWithFigures): {
-	basis: FieldStored['loadForBasis'];
-	m2: number | null;
-} {
-	const basis =
-		field.loadForBasis ?? (boundary ? 'boundary' : field.loadForM2 ? 'typed' : field.mappedM2 ? 'mapped' : null);
-	if (basis === 'boundary' && boundary) {
-		const left = areaToLoadFor({
-			measuredM2: boundary.areaM2,
-			strips: strips.filter(({ kind }) => kind === 'strip'),
-			obstacles: strips.filter(({ kind }) => kind === 'obstacle'),
-		});
-		return { basis, m2: left.ok ? left.value.loadForM2 : null };
-	}
-	if (basis === 'mapped') return { basis, m2: field.mappedM2 };
-	return { basis, m2: field.loadForM2 };
-}
-
-function registerRow(row: FieldWithFigures): FieldRow {
-	const { field, boundary, crop } = row;
-	const { basis, m2 } = loadFor(row);
-	const difference = differenceOf(row);
-	return {
-		id: field.id,
-		name: field.name,
-		code: field.code,
-		measuredHa: boundary ? toHectares(boundary.areaM2) : null,
-		sigmaHa: boundary ? toHectares(boundary.sigmaM2) : null,
-		mappedHa: field.mappedM2 === null ? null : toHectares(field.mappedM2),
-		loadForHa: m2 === null ? null : toHectares(m2),
-		loadForBasis: basis,
-		perimeterM: boundary?.perimeterM ?? null,
-		differenceHa: difference?.differenceHa ?? null,
-		edgeStripM: difference?.edgeStripM ?? null,
-		withinTolerance: difference?.withinTolerance ?? null,
-		...(crop ? { crop: crop.crop } : {}),
-		...(crop?.eppoCode ? { eppoCode: crop.eppoCode } : {}),
-		version: field.version,
-	};
-}
-
-/** Measured against mapped. Strips stand on the ground the mapped figure counts in, so they explain none of it here. */
-function differenceOf({ field, boundary }: FieldWithFigures): Reconciled | null {
-	if (!boundary || field.mappedM2 === null) return null;
-	return reconcile({
-		measuredHa: toHectares(boundary.areaM2),
-		mappedHa: toHectares(field.mappedM2),
-		perimeterM: boundary.perimeterM,
-		...(field.mappedStepM2 === null ? {} : { mappedStepHa: toHectares(field.mappedStepM2) }),
-		...(boundary.gridScalePpm === null ? {} : { gridScalePpm: boundary.gridScalePpm }),
-	});
-}
-
-export async function detailOf(db: ReadDb, id: string, season: number): Promise<Result<FieldDetail>> {
-	const row = await findField(db, id, season);
-	if (!row) return refuse('not.found', { what: 'field', id });
-	const { field, strips } = row;
-	const geometry = await currentGeometry(db, id);
-	const boundaries = await boundaryHistory(db, id);
-	const typed = await measurementsOf(db, id);
-	const difference = differenceOf(row);
-	return ok({
-		field: registerRow(row),
-		geometry: geometry ? (JSON.parse(geometry) as Geometry) : null,
-		mappedSource: field.mappedSource,
-		mappedOn: field.mappedOn,
-		loadForWhy: field.loadForWhy,
-		strips: strips.map((strip) => ({
-			id: strip.id,
-			kind: strip.kind,
-			label: strip.label,
-			widthM: strip.widthM,
-			areaHa: toHectares(strip.areaM2),
-			geometry: strip.geometry ? (JSON.parse(strip.geometry) as Geometry) : null,
-		})),
-		measurements: [
-			...boundaries.map((line) => ({
-				id: line.id,
-				kind: 'boundary' as const,
-				areaHa: toHectares(line.areaM2),
-				sigmaHa: toHectares(line.sigmaM2),
-				on: line.takenOn,
-				source: line.source,
-			})),
-			...typed.map((line) => ({
-				id: line.id,
-				kind: line.kind,
-				areaHa: toHectares(line.areaM2),
-				sigmaHa: line.sigmaM2 === null ? null : toHectares(line.sigmaM2),
-				on: line.takenOn,
-				source: line.source,
-			})),
-		],
-		crops: (await croppingOf(db, id)).map(({ season: year, crop, eppoCode, variety, sownOn, harvestOn }) => ({
-			season: year,
-			crop,
-			eppoCode,
-			variety,
-			sownOn,
-			harvestOn,
-		})),
-		difference: difference && {
-			differenceHa: difference.differenceHa,
-			differencePercent: difference.differencePercent,
-			edgeStripM: difference.edgeStripM,
-			toleranceHa: difference.toleranceHa,
-			withinTolerance: difference.withinTolerance,
-			causes: difference.causes.map(({ cause, areaHa }) => ({ cause, areaHa })),
-			explainedHa: difference.explainedHa,
-			unexplainedHa: difference.unexplainedHa,
-			say: explainDifference(difference),
-		},
-	});
 }
 
 /** A measured boundary as a row of the register's history. */
@@ -193,6 +66,10 @@ export function boundaryRow(
 	};
 }
 
+function typedStep(mappedHa: number): number {
+	return toSquareMetres(Math.min(stepOfFigures([mappedHa]) ?? USUAL_STEP_HA, USUAL_STEP_HA));
+}
+
 /** A field row with nothing but what was given. */
 export function newField(
 	context: Pick<CommandContext, 'farm' | 'now'>,
@@ -212,7 +89,7 @@ export function newField(
 		name,
 		code,
 		mappedM2: mappedHa === null ? null : toSquareMetres(mappedHa),
-		mappedStepM2: mappedHa === null ? null : toSquareMetres(Math.min(stepOf([mappedHa]), USUAL_STEP_HA)),
+		mappedStepM2: mappedHa === null ? null : typedStep(mappedHa),
 		mappedSource,
 		mappedOn: null,
 		boundaryId,
@@ -298,8 +175,7 @@ export async function updateField(context: CommandContext, input: FieldChanges):
 	if (input.mappedOn !== undefined) next.mappedOn = input.mappedOn;
 	if (input.mappedHa !== undefined) {
 		next.mappedM2 = input.mappedHa === null ? null : toSquareMetres(input.mappedHa);
-		next.mappedStepM2 =
-			input.mappedHa === null ? null : toSquareMetres(Math.min(stepOf([input.mappedHa]), USUAL_STEP_HA));
+		next.mappedStepM2 = input.mappedHa === null ? null : typedStep(input.mappedHa);
 	}
 	return saved(context, before, next);
 }
@@ -362,87 +238,6 @@ export async function addFigure(context: CommandContext, input: Figure): Promise
 	return detailOf(tx, input.id, season);
 }
 
-type NewStrip = {
-	readonly id: string;
-	readonly kind: 'strip' | 'obstacle';
-	readonly label: string;
-	readonly widthM?: number | undefined;
-	readonly edges?: readonly { part?: number | undefined; ring: number; edge: number }[] | undefined;
-	readonly areaHa?: number | undefined;
-};
-
-/** A strip comes from its edges and width, or by its area; an obstacle by its area. */
-export async function addStripTo(context: CommandContext, input: NewStrip): Promise<Result<FieldDetail>> {
-	const { tx, now, newId } = context;
-	const season = seasonNow(context);
-	const row = await findField(tx, input.id, season);
-	if (!row) return refuse('not.found', { what: 'field', id: input.id });
-	const drawn = await drawnStrip(tx, input, row.strips);
-	if (!drawn.ok) return drawn;
-	const { areaM2, geometry } = drawn.value;
-	const others = row.strips.reduce((sum, strip) => sum + strip.areaM2, 0);
-	if (row.boundary && areaM2 + others >= row.boundary.areaM2) {
-		return refuse('strip.nothingLeft', {
-			leftOutM2: Math.round(areaM2 + others),
-			measuredM2: Math.round(row.boundary.areaM2),
-		});
-	}
-	await addStrip(tx, {
-		id: newId(),
-		fieldId: input.id,
-		kind: input.kind,
-		label: input.label,
-		widthM: input.widthM ?? null,
-		areaM2,
-		geometry,
-		createdAt: now,
-		removedAt: null,
-		removedWhy: null,
-	});
-	return detailOf(tx, input.id, season);
-}
-
-async function drawnStrip(
-	tx: ReadDb,
-	input: NewStrip,
-	others: readonly StripStored[],
-): Promise<Result<{ areaM2: number; geometry: string | null }>> {
-	if (input.areaHa !== undefined) return ok({ areaM2: toSquareMetres(input.areaHa), geometry: null });
-	const geometry = await currentGeometry(tx, input.id);
-	if (!input.edges || input.edges.length === 0 || input.widthM === undefined || !geometry) {
-		return refuse('input.invalid', { path: 'edges', why: 'name edges of the boundary and a width, or give the area' });
-	}
-	const rings = Map.groupBy(input.edges, ({ part = 0, ring }) => `${part}/${ring}`);
-	const strip = noSprayStrip({
-		boundary: JSON.parse(geometry) as Geometry,
-		label: input.label,
-		along: [...rings.values()].map((edges) => ({
-			part: edges[0]?.part ?? 0,
-			ring: edges[0]?.ring ?? 0,
-			edges: edges.map(({ edge }) => edge),
-		})),
-		widthM: input.widthM,
-		without: others.flatMap((other) => (other.geometry ? [JSON.parse(other.geometry) as Geometry] : [])),
-	});
-	if (!strip.ok) return strip;
-	if (strip.value.areaM2 <= 0) {
-		return refuse('input.invalid', { path: 'edges', why: 'this ground is left out already' });
-	}
-	return ok({ areaM2: strip.value.areaM2, geometry: strip.value.geometry && JSON.stringify(strip.value.geometry) });
-}
-
-export async function takeStripOff(
-	context: CommandContext,
-	input: { id: string; stripId: string; why: string },
-): Promise<Result<FieldDetail>> {
-	const season = seasonNow(context);
-	const row = await findField(context.tx, input.id, season);
-	if (!row?.strips.some(({ id }) => id === input.stripId))
-		return refuse('not.found', { what: 'strip', id: input.stripId });
-	await removeStrip(context.tx, input.stripId, context.now, input.why);
-	return detailOf(context.tx, input.id, season);
-}
-
 type Crop = {
 	readonly id: string;
 	readonly season: number;
@@ -470,7 +265,8 @@ export async function setCrop(context: CommandContext, input: Crop): Promise<Res
 	return detailOf(context.tx, input.id, season);
 }
 
-function seasonNow({ farm, now }: CommandContext): number {
+/** The harvest year of today. */
+export function seasonNow({ farm, now }: CommandContext): number {
 	return seasonOf(toLocalDate(now, farm.zone), farm.seasonStartMonth);
 }
 

@@ -8,6 +8,7 @@ import { calibrate } from '../../shared/core/sprayers/calibration.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
+import { addStripTo, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import {
 	computes,
@@ -22,13 +23,14 @@ import { importFields } from './import-fields.ts';
 import * as jobs from './jobs.ts';
 import { checkLimits } from './limits.ts';
 import { loadCard } from './load-card.ts';
-import { logLoad, reverseLoad } from './log-load.ts';
+import { logLoad } from './log-load.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
 import * as products from './products.ts';
 import * as records from './records.ts';
 import { writeReport } from './reports.ts';
+import { reverseLoad } from './reverse-load.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import * as sprayers from './sprayers.ts';
@@ -55,8 +57,8 @@ export const handlers = {
 		update: writes(fields.updateField),
 		chooseArea: writes(fields.chooseArea),
 		addMeasurement: writes(fields.addFigure),
-		addStrip: writes(fields.addStripTo),
-		removeStrip: writes(fields.takeStripOff),
+		addStrip: writes(addStripTo),
+		removeStrip: writes(takeStripOff),
 		setCrop: writes(fields.setCrop),
 	},
 	sprayers: {

@@ -1,29 +1,21 @@
 import { basename } from 'node:path';
 import type { z } from 'zod';
-import {
-	addBoundary,
-	addField,
-	currentBoundaries,
-	type FieldStored,
-	findField,
-	listFields,
-	saveField,
-} from '../../db/modules/fields.ts';
-import type { ReadDb } from '../../db/transaction.ts';
+import { addBoundary, addField, type FieldStored, findField, saveField } from '../../db/modules/fields.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { sentenceOf } from '../../shared/basics/problem.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { AreaUnit, fieldsContract, ImportReport } from '../../shared/contract/fields.ts';
 import { boundaryFindings } from '../../shared/core/geometry/boundary-checks.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
+import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryFile, type BoundaryRecord, readBoundaryFile } from '../files/boundary-file.ts';
 import { guessAttributes } from '../files/guess-attributes.ts';
-import { boundingBox, stepOf } from './boundary-figures.ts';
 import { toLocalDate } from './clock.ts';
 import { boundaryRow, newField } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
+import { comparison, type GoodRecord, matchRegister } from './match-register.ts';
 import { idMaker } from './perform.ts';
 
 type ImportInput = z.output<(typeof fieldsContract.import)['~orpc']['inputSchema'] & z.ZodType>;
@@ -36,15 +28,6 @@ type Chosen = {
 	readonly code: string | null;
 	readonly mappedArea: string | null;
 	readonly unit: Unit | null;
-};
-
-type GoodRecord = {
-	readonly record: number;
-	readonly name: string;
-	readonly code: string | null;
-	readonly geometry: Geometry;
-	readonly measured: Measured;
-	readonly mappedHa: number | null;
 };
 
 type Sorted = {
@@ -78,7 +61,10 @@ export async function importFields(
 		updated,
 		refused: sorted.refused,
 		warnings: [...sorted.warnings],
-		file: aboutFile(input.path, file, chosen.value, sorted.good),
+		file: {
+			...aboutFile(input.path, file, chosen.value, sorted.good),
+			gridScalePpm: scaleOfMapped(file, sorted.good, step),
+		},
 	});
 	if (sorted.good.length === 0 && sorted.refused.length === 0) {
 		return refuse('file.noFields', { file: basename(input.path), why: 'it has no records' });
@@ -118,6 +104,7 @@ async function write(
 	const takenOn = toLocalDate(now, farm.zone);
 	const season = seasonOf(takenOn, farm.seasonStartMonth);
 	const source = basename(path);
+	const gridScalePpm = scaleOfMapped(file, sorted.good, step);
 	const added: ImportReport['added'] = [];
 	const updated: ImportReport['updated'] = [];
 	for (const row of sorted.good) {
@@ -158,7 +145,7 @@ async function write(
 			id: boundaryId,
 			fieldId: id,
 			crs: file.crs.name,
-			gridScalePpm: file.gridScalePpm ?? null,
+			gridScalePpm,
 			source,
 			takenOn,
 			now,
@@ -212,10 +199,21 @@ function chooseAttributes(
 /** The step the mapped figures were rounded to, in m²: with it, rounding explains a difference before anything else does. */
 function mappedStep(file: BoundaryFile, { mappedArea, unit }: Chosen): number | null {
 	if (!mappedArea || !unit) return null;
-	const figures = file.records
-		.map((record) => numberOf(record.properties[mappedArea]))
-		.filter((figure) => figure !== null);
-	return figures.length > 0 ? stepOf(figures) * M2_PER_UNIT[unit] : null;
+	const figures = file.records.map((record) => numberOf(record.properties[mappedArea]));
+	const step = stepOfFigures(figures.filter((figure) => figure !== null));
+	return step === null ? null : step * M2_PER_UNIT[unit];
+}
+
+/** How far the plane of the file's grid is from the ground, where the mapped areas are areas on that plane; else null. */
+function scaleOfMapped(file: BoundaryFile, good: readonly GoodRecord[], step: number | null): number | null {
+	if (file.gridScalePpm === undefined) return null;
+	const plane = new Map(file.records.map(({ record, planarAreaM2 }) => [record, planarAreaM2]));
+	const fields = good.flatMap(({ record, measured, mappedHa }) => {
+		const planeM2 = plane.get(record);
+		if (planeM2 === undefined || mappedHa === null) return [];
+		return [{ planeHa: toHectares(planeM2), groundHa: measured.areaHa, mappedHa }];
+	});
+	return mappedAreasAreOf(fields, toHectares(step ?? 0)) === 'plane' ? file.gridScalePpm : null;
 }
 
 function sortRecords(file: BoundaryFile, measures: readonly (Result<Measured> | null)[], chosen: Chosen): Sorted {
@@ -294,74 +292,12 @@ function equalNames(good: readonly GoodRecord[]): Warning[] {
 		}));
 }
 
-type Match = { readonly id: string; readonly by: 'code' | 'name' | 'overlap'; readonly measuredHa: number | null };
-
-function comparison({ by, measuredHa }: Match) {
-	return { matchedBy: by, ...(measuredHa === null ? {} : { measuredBeforeHa: measuredHa }) };
-}
-
-/** Half of the smaller field must be shared before ground alone says that two boundaries are the same field. */
-const SAME_FIELD_SHARE = 0.5;
-
-/**
- * Which register field a record replaces: the one with its code, else its name, else the ground it covers. Names and
- * codes that repeat, in the file or the register, match nothing by themselves.
- */
-async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Promise<Map<number, Match>> {
-	const matches = new Map<number, Match>();
-	const register = await listFields(db, 0);
-	if (register.length === 0) return matches;
-	const taken = new Set<string>();
-	const fieldById = new Map(register.map((row) => [row.field.id, row]));
-	const take = (record: number, id: string, by: Match['by']) => {
-		const boundary = fieldById.get(id)?.boundary;
-		matches.set(record, { id, by, measuredHa: boundary ? toHectares(boundary.areaM2) : null });
-		taken.add(id);
-	};
-	for (const by of ['code', 'name'] as const) {
-		const inRegister = Map.groupBy(register, ({ field }) => field[by] ?? '');
-		const inFile = Map.groupBy(good, (row) => row[by] ?? '');
-		for (const [text, rows] of inFile) {
-			const [row] = rows;
-			const fields = inRegister.get(text) ?? [];
-			const [found] = fields;
-			if (text === '' || rows.length !== 1 || fields.length !== 1 || !row || !found) continue;
-			if (!matches.has(row.record) && !taken.has(found.field.id)) take(row.record, found.field.id, by);
-		}
-	}
-	const open = good.filter((row) => !matches.has(row.record));
-	if (open.length === 0) return matches;
-	const boxes = open.map((row) => boundingBox(row.geometry.coordinates));
-	const near = (await currentBoundaries(db)).filter(
-		(row) =>
-			!taken.has(row.id) &&
-			boxes.some((box) => box.west < row.east && box.east > row.west && box.south < row.north && box.north > row.south),
-	);
-	const areaM2 = new Map<string, number>([
-		...near.map((row) => [row.id, row.areaM2] as const),
-		...open.map((row) => [`record ${row.record}`, toSquareMetres(row.measured.areaHa)] as const),
-	]);
-	const shapes = [
-		...near.map((row) => ({ id: row.id, geometry: JSON.parse(row.geometry) as Geometry })),
-		...open.map((row) => ({ id: `record ${row.record}`, geometry: row.geometry })),
-	];
-	const pairs = findOverlaps(shapes, { among: new Set(open.map((row) => `record ${row.record}`)) });
-	for (const { one, other, m2 } of pairs.toSorted((a, b) => b.m2 - a.m2)) {
-		const [record, id] = one.startsWith('record ') ? [one, other] : [other, one];
-		if (id.startsWith('record ') || taken.has(id) || matches.has(Number(record.slice(7)))) continue;
-		if (m2 >= SAME_FIELD_SHARE * Math.max(areaM2.get(id) ?? 0, areaM2.get(record) ?? 0)) {
-			take(Number(record.slice(7)), id, 'overlap');
-		}
-	}
-	return matches;
-}
-
 function aboutFile(
 	path: string,
 	file: BoundaryFile,
 	chosen: Chosen,
 	good: readonly GoodRecord[],
-): ImportReport['file'] {
+): Omit<ImportReport['file'], 'gridScalePpm'> {
 	const { datum, shiftUsed, residualM } = file.crs;
 	const shift = shiftUsed ? `, ${datum} by ${shiftUsed}${residualM === undefined ? '' : `, about ${residualM} m`}` : '';
 	return {
@@ -376,7 +312,6 @@ function aboutFile(
 		mappedAreaAttribute: chosen.mappedArea,
 		mappedAreaUnit: chosen.unit,
 		totalHa: good.reduce((sum, { measured }) => sum + measured.areaHa, 0),
-		gridScalePpm: file.gridScalePpm ?? null,
 	};
 }
 

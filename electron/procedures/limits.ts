@@ -21,7 +21,7 @@ import { activeSubstance } from '../../shared/core/products/active-substance.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
-import { loadFor } from './fields.ts';
+import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads } from './jobs.ts';
 import type { ProductDetails } from './products.ts';

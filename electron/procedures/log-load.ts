@@ -1,43 +1,29 @@
 import type { z } from 'zod';
-import { findField } from '../../db/modules/fields.ts';
-import { addLoadLog, findJob, type JobStored, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { addLoadLog, findJob, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
-import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
-import { findSprayer } from '../../db/modules/sprayers.ts';
-import {
-	bookAmount,
-	bookAmounts,
-	countAtOrAfter,
-	listMovements,
-	type NewMovement,
-	post,
-} from '../../db/modules/store.ts';
-import { seasonOf } from '../../shared/basics/calendar.ts';
+import { bookAmount, bookAmounts, countAtOrAfter, type NewMovement, post } from '../../db/modules/store.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract, PlannedLoad } from '../../shared/contract/jobs.ts';
-import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
-import { toSquareMetres } from '../../shared/units/area.ts';
-import { splitWithoutLoss } from '../../shared/units/split.ts';
-import { toInstant, toLocalDate } from './clock.ts';
+import { toInstant } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, logDetails, planOf } from './jobs.ts';
+import { type LogDetails, logDetails, planOf } from './jobs.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
-import type { RecordDetails, WeatherSeen } from './records.ts';
+import type { WeatherSeen } from './records.ts';
 import { drawFromShelf } from './shelf.ts';
-import type { SprayerDetails } from './sprayers.ts';
+import { writeRecords } from './write-records.ts';
 
-type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
+export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
 
-type Ground = {
+export type Ground = {
 	readonly fieldId: string;
 	readonly areaHa: number;
 	readonly startedAt: number;
 	readonly finishedAt: number;
 	readonly weather: WeatherSeen | null;
 };
-type Poured = { readonly productId: string; readonly amount: number };
+export type Poured = { readonly productId: string; readonly amount: number };
 
 /**
  * Logs one load: the log, the store movements and one record line per field and product, all or nothing.
@@ -190,7 +176,7 @@ async function shortOf({ tx }: CommandContext, poured: readonly Poured[], occurr
 	return null;
 }
 
-type Logged = {
+export type Logged = {
 	readonly id: string;
 	readonly input: LogInput;
 	readonly load: PlannedLoad;
@@ -249,174 +235,4 @@ async function draw(context: CommandContext, { input, load, logId, startedAt, po
 	}
 	if (movements.length > 0) await post(context.tx, context, movements);
 	return poured.map(({ productId, amount }) => ({ productId, amount: fromStockAmount(amount) }));
-}
-
-type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
-	readonly job: JobStored;
-	readonly logs: readonly LoadLogStored[];
-	readonly log: LoadLogStored;
-	readonly findings: readonly LimitFinding[];
-};
-
-/**
- * One record line per field and product. The parts add up to what went in: a finished load puts all of its mix on its
- * ground; a broken-off one puts the share of its area.
- */
-async function writeRecords(context: CommandContext, work: Recording): Promise<string[]> {
-	const { tx, farm, now, newId } = context;
-	const { job, load, logs, log, input, ground, poured } = work;
-	const products = await findProducts<ProductDetails>(
-		tx,
-		load.products.map(({ productId }) => productId),
-	);
-	const sprayer = await findSprayer<SprayerDetails>(tx, job.sprayerId);
-	const details = detailsOf(job);
-	const onGround = await amountsOnGround(context, work);
-	const rows: NewRecord[] = [];
-	for (const [place, part] of ground.entries()) {
-		const date = toLocalDate(part.startedAt, farm.zone);
-		const season = seasonOf(date, farm.seasonStartMonth);
-		const field = await findField(tx, part.fieldId, season);
-		for (const { productId } of poured) {
-			const amount = onGround.get(productId)?.[place] ?? 0;
-			if (amount === 0) continue;
-			const product = products.get(productId);
-			const treatedM2 = toSquareMetres(part.areaHa);
-			const recordId = newId();
-			const content: RecordDetails = {
-				formulation: product?.formulation ?? '?',
-				authorisationNo: product?.authorisationNo ?? null,
-				dosePerHa: fromStockAmount(amount) / part.areaHa,
-				crop: field?.crop?.crop ?? null,
-				eppoCode: field?.crop?.eppoCode ?? null,
-				growthStage: details.growthStage,
-				reason: details.reason,
-				certificateNo: null,
-				operator: input.operator,
-				sprayer: sprayer?.name ?? '?',
-				sprayVolumeLPerHa: job.sprayVolume,
-				weather: part.weather,
-				bufferM: details.bufferM,
-				nozzle: details.nozzle,
-				zone: farm.zone,
-				overrideWhy: details.overrideWhy,
-				findings: work.findings
-					.filter((finding) => finding.verdict === 'block' || finding.verdict === 'warn')
-					.filter(
-						(finding) => finding.fieldId === part.fieldId && (!finding.productId || finding.productId === productId),
-					)
-					.map(({ say }) => say),
-			};
-			rows.push({
-				id: newId(),
-				recordId,
-				version: 1,
-				state: 'current',
-				farmId: farm.id,
-				jobId: job.id,
-				loadLogId: log.id,
-				loadNumber: load.load,
-				sprayDate: date,
-				season,
-				fieldId: part.fieldId,
-				fieldName: field?.field.name ?? '?',
-				productId,
-				productName: product?.name ?? '?',
-				unit: product?.unit ?? 'L',
-				treatedM2,
-				amount,
-				startedAt: part.startedAt,
-				finishedAt: part.finishedAt,
-				confirmed: log.confirmed,
-				details: JSON.stringify(content),
-				why: logs.length > 0 ? 'went on after a stop' : null,
-				who: input.operator,
-				writtenAt: now,
-				userId: farm.userId,
-				deviceId: farm.deviceId,
-			});
-		}
-	}
-	await addRecords(tx, rows);
-	return rows.map(({ recordId }) => recordId);
-}
-
-async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise<Map<string, number[]>> {
-	const { load, logs, ground, poured, log } = work;
-	const earlier = logs.length > 0 ? await listRecords(tx, { loadLogIds: logs.map(({ id }) => id) }) : [];
-	const areas = ground.map(({ areaHa }) => areaHa);
-	const covered = areas.reduce((sum, area) => sum + area, 0);
-	const amounts = new Map<string, number[]>();
-	for (const { productId, amount } of poured) {
-		const before = logs.flatMap(({ details }) => (JSON.parse(details) as LogDetails).products);
-		const total =
-			amount +
-			before.filter((line) => line.productId === productId).reduce((sum, line) => sum + toStockAmount(line.amount), 0);
-		const recorded = earlier.filter((row) => row.productId === productId).reduce((sum, row) => sum + row.amount, 0);
-		const share = log.state === 'complete' ? total - recorded : Math.round((total * covered) / load.areaHa);
-		amounts.set(productId, splitWithoutLoss(Math.max(0, Math.min(share, total - recorded)), areas));
-	}
-	return amounts;
-}
-
-/** Takes back every standing log of a load: the store is refilled by mirror movements, the records get a reversed version. */
-export async function reverseLoad(
-	context: CommandContext,
-	input: { jobId: string; load: number; why: string; by: string },
-) {
-	const { tx, farm, now, newId, signedBy } = context;
-	const found = await findJob(tx, input.jobId);
-	if (!found) return refuse('not.found', { what: 'job', id: input.jobId });
-	const logs = standing(await loadLogs(tx, [input.jobId])).filter((log) => log.loadNumber === input.load);
-	if (logs.length === 0) return refuse('load.notLogged', { load: input.load });
-	signedBy(input.by);
-	const logIds = logs.map(({ id }) => id);
-	for (const log of logs) {
-		await addLoadLog(tx, {
-			...log,
-			id: newId(),
-			state: 'reversal',
-			reverses: log.id,
-			postedAt: now,
-			operator: input.by,
-			details: JSON.stringify({ ...logDetails(log), note: input.why }),
-		});
-	}
-	const drawn = (await listMovements(tx, { loadLogIds: logIds })).filter(({ kind }) => kind === 'load').reverse();
-	const mirror: NewMovement[] = drawn.map((row) => ({
-		productId: row.productId,
-		kind: 'load reversal',
-		amount: -row.amount,
-		lotId: row.lotId,
-		containerId: row.containerId,
-		occurredAt: row.occurredAt,
-		who: input.by,
-		why: input.why,
-		jobId: input.jobId,
-		loadLogId: row.loadLogId,
-		loadNumber: input.load,
-		reverses: row.id,
-	}));
-	if (mirror.length > 0) await post(tx, context, mirror);
-	const records = await listRecords(tx, { loadLogIds: logIds });
-	await addRecords(
-		tx,
-		records.map(({ seq: _, hash: __, ...row }) => ({
-			...row,
-			id: newId(),
-			version: row.version + 1,
-			state: 'reversed' as const,
-			why: input.why,
-			who: input.by,
-			writtenAt: now,
-			userId: farm.userId,
-			deviceId: farm.deviceId,
-		})),
-	);
-	const returned = new Map<string, number>();
-	for (const row of drawn) returned.set(row.productId, (returned.get(row.productId) ?? 0) - row.amount);
-	return ok({
-		recordIds: records.map(({ recordId }) => recordId),
-		returned: [...returned].map(([productId, amount]) => ({ productId, amount: fromStockAmount(amount) })),
-	});
 }

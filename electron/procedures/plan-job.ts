@@ -14,7 +14,7 @@ import { planLoads } from '../../shared/core/loads/plan-loads.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
-import { loadFor } from './fields.ts';
+import { loadFor } from './field-register.ts';
 import { checkPlanned } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';

@@ -24,7 +24,7 @@ import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/c
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
-import { loadFor } from './fields.ts';
+import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { type JobClosing, logDetails, planOf } from './jobs.ts';
 import type { ProductDetails } from './products.ts';

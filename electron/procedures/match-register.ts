@@ -1,0 +1,84 @@
+import { currentBoundaries, listFields } from '../../db/modules/fields.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
+import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
+import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
+import { boundingBox } from './boundary-figures.ts';
+
+type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: unknown[] };
+
+/** A record of a file with a boundary that can be measured. */
+export type GoodRecord = {
+	readonly record: number;
+	readonly name: string;
+	readonly code: string | null;
+	readonly geometry: Geometry;
+	readonly measured: Measured;
+	readonly mappedHa: number | null;
+};
+
+export type Match = {
+	readonly id: string;
+	readonly by: 'code' | 'name' | 'overlap';
+	readonly measuredHa: number | null;
+};
+
+export function comparison({ by, measuredHa }: Match) {
+	return { matchedBy: by, ...(measuredHa === null ? {} : { measuredBeforeHa: measuredHa }) };
+}
+
+/** Half of the smaller field must be shared before ground alone says that two boundaries are the same field. */
+const SAME_FIELD_SHARE = 0.5;
+
+/**
+ * Which register field a record replaces: the one with its code, else its name, else the ground it covers. Names and
+ * codes that repeat, in the file or the register, match nothing by themselves.
+ */
+export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Promise<Map<number, Match>> {
+	const matches = new Map<number, Match>();
+	const register = await listFields(db, 0);
+	if (register.length === 0) return matches;
+	const taken = new Set<string>();
+	const fieldById = new Map(register.map((row) => [row.field.id, row]));
+	const take = (record: number, id: string, by: Match['by']) => {
+		const boundary = fieldById.get(id)?.boundary;
+		matches.set(record, { id, by, measuredHa: boundary ? toHectares(boundary.areaM2) : null });
+		taken.add(id);
+	};
+	for (const by of ['code', 'name'] as const) {
+		const inRegister = Map.groupBy(register, ({ field }) => field[by] ?? '');
+		const inFile = Map.groupBy(good, (row) => row[by] ?? '');
+		for (const [text, rows] of inFile) {
+			const [row] = rows;
+			const fields = inRegister.get(text) ?? [];
+			const [found] = fields;
+			if (text === '' || rows.length !== 1 || fields.length !== 1 || !row || !found) continue;
+			if (!matches.has(row.record) && !taken.has(found.field.id)) take(row.record, found.field.id, by);
+		}
+	}
+	const open = good.filter((row) => !matches.has(row.record));
+	if (open.length === 0) return matches;
+	const boxes = open.map((row) => boundingBox(row.geometry.coordinates));
+	const near = (await currentBoundaries(db)).filter(
+		(row) =>
+			!taken.has(row.id) &&
+			boxes.some((box) => box.west < row.east && box.east > row.west && box.south < row.north && box.north > row.south),
+	);
+	const areaM2 = new Map<string, number>([
+		...near.map((row) => [row.id, row.areaM2] as const),
+		...open.map((row) => [`record ${row.record}`, toSquareMetres(row.measured.areaHa)] as const),
+	]);
+	const shapes = [
+		...near.map((row) => ({ id: row.id, geometry: JSON.parse(row.geometry) as Geometry })),
+		...open.map((row) => ({ id: `record ${row.record}`, geometry: row.geometry })),
+	];
+	const pairs = findOverlaps(shapes, { among: new Set(open.map((row) => `record ${row.record}`)) });
+	for (const { one, other, m2 } of pairs.toSorted((a, b) => b.m2 - a.m2)) {
+		const [record, id] = one.startsWith('record ') ? [one, other] : [other, one];
+		if (id.startsWith('record ') || taken.has(id) || matches.has(Number(record.slice(7)))) continue;
+		if (m2 >= SAME_FIELD_SHARE * Math.max(areaM2.get(id) ?? 0, areaM2.get(record) ?? 0)) {
+			take(Number(record.slice(7)), id, 'overlap');
+		}
+	}
+	return matches;
+}
