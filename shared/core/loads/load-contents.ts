@@ -3,7 +3,7 @@ import type { Hectares, Litres, ProductAmount, StockAmount } from '../../units/q
 import { type ContainerDraw, drawBetween } from './container-draw.ts';
 import { pouredAmounts } from './poured-amounts.ts';
 import type { RecipeLine } from './recipe.ts';
-import type { TankLimits } from './tank-limits.ts';
+import { NOTHING_L, type TankLimits } from './tank-limits.ts';
 
 export type ProductInLoad = Pick<ContainerDraw, 'fromOpened' | 'fullPacks' | 'measured'> & {
 	readonly name: string;
@@ -52,7 +52,11 @@ export function fillLoads(
 	limits: TankLimits,
 ): FilledLoads {
 	const { sprayVolumeLPerHa, unsprayableL, leftInTankL } = limits;
-	const newMix = tankTotals.map((total, load) => total - (load === 0 ? leftInTankL : unsprayableL));
+	const carriedIn = tankTotals.map((_, load) => (load === 0 ? leftInTankL : unsprayableL));
+	const newMix = tankTotals.map((total, load) => {
+		const litres = total - (carriedIn[load] ?? 0);
+		return litres > NOTHING_L ? litres : 0;
+	});
 	const madeUpHa = runningTotal(newMix).map((litres) => litres / sprayVolumeLPerHa);
 	const poured = lines.map((line) => pouredAmounts(line, madeUpHa));
 	const draws = lines.map((line, product) => drawsOf(line, poured[product] ?? []));
@@ -65,7 +69,7 @@ export function fillLoads(
 		return {
 			areaHa: (totalL - unsprayableL) / sprayVolumeLPerHa,
 			newMixL,
-			carriedInL: totalL - newMixL,
+			carriedInL: carriedIn[load] ?? 0,
 			totalL,
 			waterL: newMixL - displacementL,
 			displacementL,

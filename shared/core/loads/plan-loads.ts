@@ -5,7 +5,7 @@ import { type FilledLoads, fillLoads, type Load, sum } from './load-contents.ts'
 import { type LoadsRequest, type PlanWarning, type Strategy, strategies } from './loads-request.ts';
 import { minimumWarnings, roundingWarnings } from './plan-warnings.ts';
 import { type RecipeLine, readRecipe } from './recipe.ts';
-import { NOTHING_L, type TankLimits, tankLimits } from './tank-limits.ts';
+import { type TankLimits, tankLimits } from './tank-limits.ts';
 import { evenTankTotals, fullTankTotals } from './tank-totals.ts';
 import { wholeContainerTankTotals } from './whole-containers.ts';
 
@@ -69,7 +69,7 @@ export function planLoads(request: LoadsRequest): Result<LoadsPlan> {
 	);
 	if (chosen === undefined)
 		return refuse('input.invalid', { path: 'strategy', why: `not one of ${strategies.join(', ')}` });
-	const crowded = chosen.filled.loads.findIndex(({ newMixL, waterL }) => newMixL > NOTHING_L && waterL <= 0);
+	const crowded = chosen.filled.loads.findIndex(({ newMixL, waterL }) => newMixL > 0 && waterL <= 0);
 	const load = chosen.filled.loads[crowded];
 	if (load !== undefined) {
 		return refuse('load.noRoomForWater', { load: crowded + 1, productL: load.displacementL, mixL: load.newMixL });
