@@ -1,4 +1,4 @@
-import { Select } from '@mantine/core';
+import { type ComboboxItem, type ComboboxParsedItem, Select } from '@mantine/core';
 import type { ReactNode } from 'react';
 
 export type Option<Value extends string = string> = { readonly value: Value; readonly label: string };
@@ -31,6 +31,8 @@ export function Pick<Value extends string>(props: {
 			placeholder={props.placeholder ?? 'Choose'}
 			nothingFoundMessage={props.nothingFound ?? 'Nothing matches'}
 			searchable
+			selectFirstOptionOnChange
+			filter={({ options, search, limit }) => ranked(options.filter(isItem<Value>), search).slice(0, limit)}
 			limit={100}
 			withCheckIcon={false}
 			maxDropdownHeight={300}
@@ -38,4 +40,28 @@ export function Pick<Value extends string>(props: {
 			{...(props.autoFocus ? { 'data-autofocus': true } : {})}
 		/>
 	);
+}
+
+function isItem<Value extends string>(option: ComboboxParsedItem<Value>): option is ComboboxItem<Value> {
+	return 'value' in option;
+}
+
+/** What begins with the letters typed stands first, then what has a word that does: `SC` finds SC before "miscible". */
+function ranked<Value extends string>(options: readonly ComboboxItem<Value>[], search: string): ComboboxItem<Value>[] {
+	const wanted = search.trim().toLocaleLowerCase();
+	if (wanted === '') return [...options];
+	return options
+		.map((option) => ({ option, rank: rankOf(option.label.toLocaleLowerCase(), wanted) }))
+		.filter((each) => each.rank < NO_MATCH)
+		.sort((a, b) => a.rank - b.rank)
+		.map((each) => each.option);
+}
+
+const NO_MATCH = 4;
+
+function rankOf(label: string, wanted: string): number {
+	if (label === wanted || label.startsWith(`${wanted} `)) return 0;
+	if (label.startsWith(wanted)) return 1;
+	if (label.includes(` ${wanted}`)) return 2;
+	return label.includes(wanted) ? 3 : NO_MATCH;
 }

@@ -25,6 +25,8 @@ type TableProps<Row> = {
 	readonly onPoint?: ((row: Row | null) => void) | undefined;
 	readonly selected?: string | null | undefined;
 	readonly muted?: (row: Row) => boolean;
+	/** The column the rows are sorted by at first; otherwise they stay as they come. */
+	readonly sortedBy?: string;
 	/** A height makes the table scroll inside itself; above 200 rows only those in view are drawn. */
 	readonly height?: string | undefined;
 };
@@ -37,7 +39,9 @@ const MARGIN_ROWS = 12;
 
 /** A ledger table: sorted by its heads, walked with the arrow keys, opened with Enter. */
 export function Table<Row>(props: TableProps<Row>) {
-	const [sorting, setSorting] = useState<Sorting>(null);
+	const [sorting, setSorting] = useState<Sorting>(
+		props.sortedBy === undefined ? null : { key: props.sortedBy, down: false },
+	);
 	const [at, setAt] = useState(0);
 	const [top, setTop] = useState(0);
 	const frame = useRef<HTMLDivElement>(null);

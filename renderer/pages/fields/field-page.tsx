@@ -35,7 +35,10 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				<p className="quiet small screen-only">
 					<Link href="/fields">Fields</Link>
 				</p>
-				<PageHead title={field.name} under={[field.code, field.crop].filter(Boolean).join(' · ') || undefined}>
+				<PageHead
+					title={field.name}
+					under={[field.code === field.name ? null : field.code, field.crop].filter(Boolean).join(' · ') || undefined}
+				>
 					<Button variant="default" onClick={() => setOpened('edit')}>
 						Change
 					</Button>

@@ -89,6 +89,7 @@ function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly Fi
 				)}
 				<Table
 					caption="Field register"
+					sortedBy="name"
 					rows={found}
 					columns={columns(found)}
 					rowKey={(row) => row.id}
@@ -133,7 +134,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			cell: (row) => (
 				<>
 					{row.name}
-					{row.code && <span className="second">{row.code}</span>}
+					{row.code && row.code !== row.name && <span className="second">{row.code}</span>}
 				</>
 			),
 			foot: 'Together',
