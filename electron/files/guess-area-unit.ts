@@ -58,13 +58,17 @@ export function guessAreaUnit(
 	const named = looksLikeArea(heading);
 	const rule = named ? { least: 1, medianWithin: MEDIAN_WITHIN, fieldWithin: FIELD_WITHIN } : UNNAMED;
 	if (ratios.length < rule.least) return null;
+	const said = unitOfHeading(heading);
 	for (const unit of tellable) {
 		const deviations = ratios.map((ratio) => Math.abs((ratio * M2_PER_UNIT[unit]) / 10_000 - 1));
 		const within = deviations.filter((deviation) => deviation <= rule.fieldWithin).length / deviations.length;
 		const middle = medianOf(ratios.map((ratio) => (ratio * M2_PER_UNIT[unit]) / 10_000));
-		if (Math.abs(middle - 1) <= rule.medianWithin && within >= 0.6) return { unit, deviation: medianOf(deviations) };
+		if (Math.abs(middle - 1) <= rule.medianWithin && within >= 0.6) {
+			// A heading that says hectares over figures in acres: one of the two is wrong.
+			return said === null || said === unit ? { unit, deviation: medianOf(deviations) } : null;
+		}
 	}
-	return byHeading(heading, ratios);
+	return named && said ? byHeading(said, ratios) : null;
 }
 
 /** Whether a heading speaks of area. */
@@ -75,12 +79,15 @@ export function looksLikeArea(heading: string): boolean {
 	);
 }
 
-function byHeading(heading: string, ratios: readonly number[]): UnitGuess | null {
-	if (!looksLikeArea(heading)) return null;
-	const unit = wordsOf(heading)
-		.map((word) => unitWords[word])
-		.find((found) => found !== undefined);
-	if (!unit) return null;
+function unitOfHeading(heading: string): AreaUnit | null {
+	return (
+		wordsOf(heading)
+			.map((word) => unitWords[word])
+			.find((unit) => unit !== undefined) ?? null
+	);
+}
+
+function byHeading(unit: AreaUnit, ratios: readonly number[]): UnitGuess | null {
 	const inUnit = ratios.map((ratio) => (ratio * M2_PER_UNIT[unit]) / 10_000);
 	const middle = medianOf(inUnit);
 	if (middle > NAMED_UNIT_FACTOR || middle < 1 / NAMED_UNIT_FACTOR) return null;

@@ -1,3 +1,4 @@
+/// <reference path="./shpjs.d.ts" />
 /** Shapefiles: the container is checked here record by record, each sound record is then read by shpjs on its own. */
 import { parseShp } from 'shpjs';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';

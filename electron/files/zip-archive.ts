@@ -94,18 +94,18 @@ export function readEntry(archive: ZipArchive, entry: ZipEntry, alreadyRead: num
 	if (entry.method !== STORED && entry.method !== DEFLATED)
 		return damaged(file, `${entry.name} is packed by an unknown method`);
 	const content = entry.method === STORED ? packed : inflate(packed, entry.bytes);
-	if (!content) return damaged(file, `${entry.name} cannot be unpacked`);
-	if (content.length !== entry.bytes) return damaged(file, `${entry.name} is not as long as the directory says`);
+	if (content === 'broken') return damaged(file, `${entry.name} cannot be unpacked`);
+	if (content === 'longer' || content.length !== entry.bytes)
+		return damaged(file, `${entry.name} is not as long as the directory says`);
 	if (crc32(content) !== entry.crc) return damaged(file, `${entry.name} fails its check sum`);
 	return ok(content);
 }
 
-function inflate(packed: Buffer, bytes: number): Buffer | null {
+function inflate(packed: Buffer, bytes: number): Buffer | 'longer' | 'broken' {
 	try {
-		// One byte of room more than declared: an entry that lies about its size then differs in length.
-		return inflateRawSync(packed, { maxOutputLength: bytes + 1 });
-	} catch {
-		return null;
+		return inflateRawSync(packed, { maxOutputLength: Math.max(1, bytes) });
+	} catch (error) {
+		return error instanceof RangeError ? 'longer' : 'broken';
 	}
 }
 

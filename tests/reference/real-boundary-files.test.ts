@@ -74,7 +74,7 @@ describe.each(layers)('$file', ({ file, epsg, shift, encoding, options, legal })
 		const { crs, records } = read.value;
 		expect([records.length, crs.epsg, crs.shiftUsed]).toEqual([rows.length, epsg, shift]);
 		if (encoding) expect(read.value.encoding).toBe(encoding);
-		const off = records.flatMap(({ record, measured, planarAreaM2, refused }, index) => {
+		const off = records.flatMap<unknown>(({ record, measured, planarAreaM2, refused }, index) => {
 			const row = rows[index];
 			if (!measured || !row) return [{ record, refused }];
 			const [m2, trueM2] = [measured.areaHa * 10_000, Number(row.area_ha) * 10_000];

@@ -31,7 +31,7 @@ test('every listed system has a case', () => {
 });
 
 test('a point of each reference system lies where PROJ puts it, by the shift PROJ uses', () => {
-	const off = cases.flatMap(({ epsg, x, y, lon, lat, operation }) => {
+	const off = cases.flatMap<unknown>(({ epsg, x, y, lon, lat, operation }) => {
 		const system = systemFromCode(Number(epsg));
 		if (!system) return [{ epsg, trouble: 'unknown' }];
 		const [trueLon, trueLat] = [Number(lon), Number(lat)];
