@@ -1,8 +1,9 @@
 import { useEffect } from 'react';
 import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
-import { BookContext } from './api.ts';
+import { BookContext, useBook } from './api.ts';
 import { bookOf, rememberBook } from './book.ts';
+import { DemoOpening } from './pages/demo-opening.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
 import { NotFound } from './pages/not-found.tsx';
@@ -38,7 +39,8 @@ export function App() {
 /** A book without a farm has one thing to do first. */
 function Pages() {
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
-	if (settings.answer?.farmName === null) return <StartPage />;
+	const book = useBook();
+	if (settings.answer?.farmName === null) return book === 'demo' ? <DemoOpening /> : <StartPage />;
 	return (
 		<Shell>
 			{settings.answer ? (
