@@ -7,7 +7,7 @@ const browser = findBrowser();
 export default defineConfig({
 	testDir: 'e2e',
 	testMatch: '**/*.spec.ts',
-	outputDir: 'results',
+	outputDir: 'results/e2e',
 	globalSetup: './e2e/build-page.ts',
 	workers: 2,
 	fullyParallel: false,

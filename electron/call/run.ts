@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
-import { type AnyRouter, call, getRouter, isProcedure } from '@orpc/server';
+import { type AnyRouter, call, getRouter, isProcedure, ORPCError } from '@orpc/server';
 import type { ProblemCode, ProblemDetails } from '../../shared/basics/problem.ts';
 import { invariant, type Result } from '../../shared/basics/result.ts';
 import { toProblem, wireProblem } from '../../shared/contract/wire-error.ts';
@@ -36,8 +36,7 @@ export async function runCall(args: readonly string[], host: CallHost): Promise<
 		return 0;
 	} catch (error) {
 		const problem = error instanceof Refused ? wireProblem(error.problem) : toProblem(error);
-		if (problem.code === 'internal')
-			host.err(`${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`);
+		if (problem.code === 'internal' && !(error instanceof ORPCError)) host.err(`${traceOf(error)}\n`);
 		host.err(`${JSON.stringify({ error: problem })}\n`);
 		return 1;
 	}
@@ -167,6 +166,10 @@ function readInput(text: string | undefined, host: CallHost): unknown {
 			why: `not JSON (${error instanceof Error ? error.message : String(error)})`,
 		});
 	}
+}
+
+function traceOf(error: unknown): string {
+	return error instanceof Error ? (error.stack ?? error.message) : String(error);
 }
 
 function readFile(name: string, host: CallHost): string {

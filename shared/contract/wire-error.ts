@@ -11,21 +11,21 @@ import {
 export type WireProblem = { readonly code: ProblemCode; readonly message: string; readonly details: ProblemDetails };
 
 /** How the transport's own error codes are called here. */
-const transportCodes: Readonly<Record<string, ProblemCode>> = {
-	BAD_REQUEST: 'input.invalid',
-	NOT_FOUND: 'procedure.unknown',
-	PAYLOAD_TOO_LARGE: 'door.tooLarge',
-	INTERNAL_SERVER_ERROR: 'internal',
-};
+const transportCodes: ReadonlyMap<string, ProblemCode> = new Map([
+	['BAD_REQUEST', 'input.invalid'],
+	['NOT_FOUND', 'procedure.unknown'],
+	['PAYLOAD_TOO_LARGE', 'door.tooLarge'],
+	['INTERNAL_SERVER_ERROR', 'internal'],
+]);
 
 /**
  * What a failed call means, the same at every door. Anything that is not a refusal of ours is a bug (`internal`); the
  * words of the bug stay in the log.
  */
 export function toProblem(error: unknown): WireProblem {
-	if (!isObject(error) || typeof error['code'] !== 'string') return wireProblem({ code: 'internal', details: {} });
-	const code = transportCodes[error['code']] ?? problemCodes.find((known) => known === error['code']) ?? 'internal';
-	const details = code === 'internal' ? {} : detailsOf(error['data']);
+	const given = isObject(error) ? String(error['code']) : '';
+	const code = transportCodes.get(given) ?? problemCodes.find((known) => known === given) ?? 'internal';
+	const details = code !== 'internal' && isObject(error) ? detailsOf(error['data']) : {};
 	return wireProblem({ code, details: code === 'input.invalid' ? { ...unreadable, ...details } : details });
 }
 

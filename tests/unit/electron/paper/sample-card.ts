@@ -26,7 +26,14 @@ export type CardWish = {
 };
 
 /** A card as `jobs.card` gives it, with figures that belong together. */
-export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, text, pause = false, change }: CardWish): LoadCard {
+export function sampleCard({
+	products = 4,
+	fields = 2,
+	name = (usual) => usual,
+	text,
+	pause = false,
+	change,
+}: CardWish): LoadCard {
 	const order: Line[] = shelf.slice(0, products).map((line, index) => {
 		const size = line.unit === 'L' ? 5 : 10;
 		const measured = index % 2 === 0 ? 1.25 : 0;
@@ -43,8 +50,16 @@ export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, 
 			measured,
 			why: line.why ?? '',
 			source: 'common practice',
-			protection: text ?? (index < 2 ? 'Gloves, coverall, face shield; respirator for the dust.' : 'Gloves, coverall, face shield.'),
-			cautions: text ?? (index === 5 ? 'Keep 6 m from water. Harmful to bees: not in open flower.' : null),
+			protection: text
+				? `${index + 1}: ${text}`
+				: index < 2
+					? 'Gloves, coverall, face shield; respirator for the dust.'
+					: 'Gloves, coverall, face shield.',
+			cautions: text
+				? `${index + 1}: ${text}`
+				: index === 5
+					? 'Keep 6 m from water. Harmful to bees: not in open flower.'
+					: null,
 		};
 	});
 	const displacementL = order.reduce((sum, { unit, amount }) => sum + (unit === 'L' ? amount : amount * 0.7), 0);
@@ -52,7 +67,11 @@ export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, 
 	const waterL = totalL - displacementL;
 	const ground = Array.from({ length: fields }, (_, index) => ({
 		fieldId: `f${index}`,
-		field: name(['Long Acre', 'Mill Field', 'Łódź Road, north side', 'Under the Wood', 'Gravel Pit 12', 'Brook Piece'][index % 6] ?? ''),
+		field: name(
+			['Long Acre', 'Mill Field', 'Łódź Road, north side', 'Under the Wood', 'Gravel Pit 12', 'Brook Piece'][
+				index % 6
+			] ?? '',
+		),
 		areaHa: Math.round((26.67 / fields) * 100) / 100,
 		finishesField: index < fields - 1,
 	}));
@@ -71,7 +90,15 @@ export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, 
 			];
 			return sizes.map((size) => ({ product: line.name, size, unit: line.unit, volumeL: size * per }));
 		}),
-		handling: { preSlurryS: 0, openAndPourS: 18, rinsesS: [10, 10, 10], drainS: 0, rinseLPerMin: 10, rinseFrom: 'inlet', waitAfterS: 0 },
+		handling: {
+			preSlurryS: 0,
+			openAndPourS: 18,
+			rinsesS: [10, 10, 10],
+			drainS: 0,
+			rinseLPerMin: 10,
+			rinseFrom: 'inlet',
+			waitAfterS: 0,
+		},
 		closeReserveL: 100,
 		valveRunOnL: 0,
 		leastWaterL: 0,
@@ -114,7 +141,11 @@ export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, 
 		startL: pause ? 1500 : 2000,
 		limits: [
 			limit({ fieldId: 'f0', kind: 'buffer', verdict: 'ok', limit: 6, unit: 'm', say: 'Buffer of 6 m.' }),
-			limit({ kind: 'harvestInterval', verdict: 'warn', say: 'Birch: harvest no sooner than 35 days after, wind ≤ 12 km/h.' }),
+			limit({
+				kind: 'harvestInterval',
+				verdict: 'warn',
+				say: 'Birch: harvest no sooner than 35 days after, wind ≤ 12 km/h.',
+			}),
 			limit({ kind: 'stage', verdict: 'unknown', say: 'No limit entered.' }),
 		],
 		cautions: [
@@ -128,5 +159,16 @@ export function sampleCard({ products = 4, fields = 2, name = (usual) => usual, 
 }
 
 function limit(given: Partial<LoadCard['limits'][number]>): LoadCard['limits'][number] {
-	return { fieldId: 'f0', kind: 'buffer', verdict: 'ok', limit: null, value: null, unit: null, records: [], source: 'label', say: '', ...given };
+	return {
+		fieldId: 'f0',
+		kind: 'buffer',
+		verdict: 'ok',
+		limit: null,
+		value: null,
+		unit: null,
+		records: [],
+		source: 'label',
+		say: '',
+		...given,
+	};
 }
