@@ -234,10 +234,13 @@ async function countAll(need: Need, ids: Ids, date: string, index: number): Prom
 	}
 }
 
-type Added = {
-	readonly id: string;
-	readonly loads: readonly { load: number; areaHa: number; waterL: number; totalL: number }[];
+type DemoLoad = {
+	readonly load: number;
+	readonly areaHa: number;
+	readonly waterL: number;
+	readonly products: readonly { readonly productId: string; readonly amount: number; readonly measured: number }[];
 };
+type Added = { readonly id: string; readonly loads: readonly DemoLoad[] };
 
 /** Adds a job and logs its loads; the newest one is left with its last load still to spray. */
 async function applyOne(need: Need, ids: Ids, application: Application, newest: boolean): Promise<void> {
@@ -258,7 +261,7 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 		operator: OPERATOR,
 	});
 	const logged = newest && job.loads.length > 1 ? job.loads.slice(0, -1) : job.loads;
-	for (const { load, waterL } of logged) {
+	for (const { load, waterL, products } of logged) {
 		const startMinute = 7 * 60 + 10 + (load - 1) * 85;
 		await need('jobs.logLoad', {
 			key: `${key}-load-${load}`,
@@ -267,7 +270,10 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 			startedAt: at(date, startMinute),
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
-			actual: { meteredL: Math.round(waterL * (1 + ((load * 7) % 5) / 1000)) },
+			actual: {
+				meteredL: Math.round(waterL * (1 + ((load * 7) % 5) / 1000)),
+				products: products.map((line, index) => ({ productId: line.productId, amount: poured(line, load + index) })),
+			},
 			weather: {
 				temperatureC: 8 + ((load * 3 + treatment.name.length) % 8),
 				humidityPercent: 62 + ((load * 5 + treatment.name.length) % 20),
@@ -287,6 +293,12 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 		leftL: 8 + (treatment.name.length % 12),
 		by: OPERATOR,
 	});
+}
+
+/** What went in: whole packs as planned, a measured part to a hundredth more or less. */
+function poured({ amount, measured }: DemoLoad['products'][number], turn: number): number {
+	const off = measured >= 0.1 ? ((turn % 3) - 1) * 0.01 : 0;
+	return Number((amount + off).toFixed(3));
 }
 
 /** A job that is planned and waits for its card. */

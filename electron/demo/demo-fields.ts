@@ -20,7 +20,7 @@ const BEET: DemoCrop = { crop: 'Sugar beet', eppo: 'BEAVA' };
 const BEANS: DemoCrop = { crop: 'Spring beans', eppo: 'VICFX' };
 
 const CENTRE = [1.0612, 52.4387] as const;
-const COLUMNS = 7;
+const COLUMNS = 5;
 const CELL_M = 395;
 const GAP_M = 7;
 const METRES_PER_DEGREE = 111_320;

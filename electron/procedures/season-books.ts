@@ -1,0 +1,195 @@
+import { findField } from '../../db/modules/fields.ts';
+import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { listProducts } from '../../db/modules/products.ts';
+import { listRecords } from '../../db/modules/records.ts';
+import { listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
+import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
+import type { QueryContext } from './handler.ts';
+import { type JobClosing, logDetails, planOf } from './jobs.ts';
+import type { ProductDetails } from './products.ts';
+
+type Period = { readonly from: string; readonly to: string };
+
+/** What the books say about a period, as the comparison of ground, tank and store takes it. */
+export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Period): Promise<SeasonBooks> {
+	const start = startOfDay(from, farm.zone);
+	const end = endOfDay(to, farm.zone);
+	const dateOf = (at: number) => toLocalDate(at, farm.zone);
+	const products = await listProducts<ProductDetails>(db);
+	const counts = Map.groupBy(await listCounts(db, { to: end }), ({ productId }) => productId);
+	const all = Map.groupBy(await listMovements(db, {}), ({ productId }) => productId);
+	const lots = await lotsOf(db);
+	const ground = Map.groupBy(await listRecords(db, { from, to }), ({ productId }) => productId);
+	const seasonProducts = products.map((product) => {
+		const movements = all.get(product.id) ?? [];
+		const used = countsOfPeriod(counts.get(product.id) ?? [], movements, start);
+		const first = used[0]?.at ?? start;
+		return {
+			productId: product.id,
+			name: product.name,
+			unit: product.unit,
+			packSizes: product.packSizes,
+			measureStep: farm.measureStep,
+			ground: fromStockAmount((ground.get(product.id) ?? []).reduce((sum, row) => sum + row.amount, 0)),
+			counts: used.map(({ at, amount, opened }) => ({
+				at,
+				date: dateOf(at),
+				amount: fromStockAmount(amount),
+				openedContainers: opened,
+			})),
+			bookings: movements
+				.filter((row) => !['load', 'load reversal', 'opening', 'count adjustment'].includes(row.kind))
+				.filter((row) => row.occurredAt > first && row.occurredAt <= end)
+				.map((row): Booking => {
+					const size = row.lotId ? lots.get(row.lotId)?.packSize : undefined;
+					return {
+						at: row.occurredAt,
+						date: dateOf(row.occurredAt),
+						kind: row.kind,
+						amount: fromStockAmount(row.amount),
+						packSize: size === undefined || row.containerId ? null : fromStockAmount(size),
+						document: row.document,
+					};
+				}),
+		};
+	});
+	const earliest = Math.min(start, ...seasonProducts.flatMap(({ counts: used }) => used.map(({ at }) => at)));
+	return { from, to, products: seasonProducts, ...(await gatherJobs({ db, farm, start, end, earliest })) };
+}
+
+type CountUsed = { readonly at: number; readonly amount: number; readonly opened: number };
+
+/** The last count before the period, those in it; a book that began empty in the period begins with a count of nothing. */
+function countsOfPeriod(
+	counts: readonly { freezeAt: number; counted: number }[],
+	movements: readonly MovementStored[],
+	start: number,
+): CountUsed[] {
+	const sorted = [...counts].sort((a, b) => a.freezeAt - b.freezeAt);
+	const before = sorted.filter(({ freezeAt }) => freezeAt < start).at(-1);
+	const inside = sorted.filter(({ freezeAt }) => freezeAt >= start);
+	const used = (before ? [before, ...inside] : inside).map(({ freezeAt, counted }) => ({
+		at: freezeAt,
+		amount: counted,
+		opened: openedAt(movements, freezeAt),
+	}));
+	const began = movements.reduce((first, { occurredAt }) => Math.min(first, occurredAt), Infinity);
+	if (!before && Number.isFinite(began) && began >= start) return [{ at: began - 1, amount: 0, opened: 0 }, ...used];
+	return used;
+}
+
+/** Opened containers that the book held at a time. */
+function openedAt(movements: readonly MovementStored[], at: number): number {
+	const left = new Map<string, number>();
+	for (const row of movements) {
+		if (row.containerId && row.occurredAt <= at) {
+			left.set(row.containerId, (left.get(row.containerId) ?? 0) + row.amount);
+		}
+	}
+	return [...left.values()].filter((amount) => amount > 0).length;
+}
+
+type Span = Pick<QueryContext, 'db' | 'farm'> & {
+	readonly start: number;
+	readonly end: number;
+	readonly earliest: number;
+};
+
+async function gatherJobs({
+	db,
+	farm,
+	start,
+	end,
+	earliest,
+}: Span): Promise<{ loads: SeasonLoad[]; jobs: SeasonJob[] }> {
+	const rows = await listJobs(db);
+	const ids = rows.map(({ job }) => job.id);
+	const fieldsOf = Map.groupBy(await jobFields(db, ids), ({ line }) => line.jobId);
+	const productsOf = Map.groupBy(await jobProducts(db, ids), ({ line }) => line.jobId);
+	const logsOf = Map.groupBy(standing(await loadLogs(db)), ({ jobId }) => jobId);
+	const drawn = Map.groupBy(
+		(await listMovements(db, { from: earliest, to: end })).filter(({ kind }) => kind === 'load'),
+		({ loadLogId }) => loadLogId,
+	);
+	const loads: SeasonLoad[] = [];
+	const jobs: SeasonJob[] = [];
+	for (const { job, sprayer } of rows) {
+		const plan = planOf(job);
+		const logs = (logsOf.get(job.id) ?? []).filter(({ startedAt }) => startedAt >= earliest && startedAt <= end);
+		const planned = startOfDay(job.sprayDate, farm.zone);
+		for (const line of plan.loads) {
+			const own = logs.filter(({ loadNumber }) => loadNumber === line.load);
+			const at = own[0]?.startedAt ?? planned;
+			if (at < earliest || at > end) continue;
+			loads.push({
+				loadId: own[0]?.id ?? `${job.id}/${line.load}`,
+				jobId: job.id,
+				load: line.load,
+				at,
+				date: toLocalDate(at, farm.zone),
+				newMixL: line.newMixL,
+				logged: own.length > 0,
+				products: (productsOf.get(job.id) ?? []).map(({ line: { productId } }) => {
+					const wanted = line.products.find((part) => part.productId === productId);
+					const poured = own.flatMap((log) => logDetails(log).products).filter((part) => part.productId === productId);
+					const taken = own.flatMap(({ id }) => drawn.get(id) ?? []).filter((row) => row.productId === productId);
+					const measured = taken.filter(({ containerId }) => containerId !== null);
+					return {
+						productId,
+						planned: wanted?.amount ?? 0,
+						poured: fromStockAmount(poured.reduce((sum, { amount }) => sum + toStockAmount(amount), 0)),
+						measured: -fromStockAmount(measured.reduce((sum, { amount }) => sum + amount, 0)),
+						wholePacks: taken.length - measured.length,
+						confirmed: own.length > 0 && own.every(({ confirmed }) => confirmed === 1),
+					};
+				}),
+			});
+		}
+		const inPeriod = logs.filter(({ startedAt }) => startedAt >= start);
+		if (inPeriod.length === 0) continue;
+		const closing = job.closing ? (JSON.parse(job.closing) as JobClosing) : null;
+		const loaded = new Map<string, number>();
+		const logged = new Set(inPeriod.map(({ loadNumber }) => loadNumber));
+		const done = plan.loads.filter(({ load }) => logged.has(load));
+		for (const { fieldId, areaHa } of done.flatMap(({ ground }) => ground)) {
+			loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);
+		}
+		const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
+		const fields: SeasonJob['fields'][number][] = [];
+		for (const { line, name } of fieldsOf.get(job.id) ?? []) {
+			const areaHa = loaded.get(line.fieldId);
+			if (areaHa === undefined) continue;
+			const row = await findField(db, line.fieldId, season);
+			const sigma = row?.boundary ? toHectares(row.boundary.sigmaM2) : null;
+			fields.push({ fieldId: line.fieldId, name, areaHa, areaSigmaHa: sigma });
+		}
+		jobs.push({
+			jobId: job.id,
+			name: job.name,
+			date: job.sprayDate,
+			sprayerId: job.sprayerId,
+			sprayer,
+			sprayVolumeLPerHa: job.sprayVolume,
+			areaLoadedForHa: done.reduce((sum, { areaHa }) => sum + areaHa, 0),
+			fields,
+			counterHa: closing?.sprayedHa ?? null,
+			controllerL: closing?.controllerL ?? null,
+			leftL: closing?.leftL ?? null,
+			ranOutHa: closing?.ranOutHa ?? null,
+			carriedInL: plan.loads[0]?.carriedInL ?? 0,
+			mixedL: done.reduce((sum, { load, newMixL, displacementL }) => {
+				const metered = inPeriod.filter(({ loadNumber, meteredL }) => loadNumber === load && meteredL !== null);
+				const water = metered.reduce((litres, { meteredL }) => litres + (meteredL ?? 0), 0);
+				return sum + (metered.length > 0 ? water + displacementL : newMixL);
+			}, 0),
+			rinseL: 0,
+			unsprayableL: (plan.loads.at(-1)?.carriedInL ?? 0) * (plan.loads.length > 1 ? 1 : 0),
+			spilledL: 0,
+		});
+	}
+	return { loads, jobs };
+}
