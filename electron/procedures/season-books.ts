@@ -1,7 +1,6 @@
 import { findField } from '../../db/modules/fields.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
-import { listRecords } from '../../db/modules/records.ts';
 import { listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
@@ -23,7 +22,6 @@ export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Peri
 	const counts = Map.groupBy(await listCounts(db, { to: end }), ({ productId }) => productId);
 	const all = Map.groupBy(await listMovements(db, {}), ({ productId }) => productId);
 	const lots = await lotsOf(db);
-	const ground = Map.groupBy(await listRecords(db, { from, to }), ({ productId }) => productId);
 	const seasonProducts = products.map((product) => {
 		const movements = all.get(product.id) ?? [];
 		const used = countsOfPeriod(counts.get(product.id) ?? [], movements, start);
@@ -34,7 +32,6 @@ export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Peri
 			unit: product.unit,
 			packSizes: product.packSizes,
 			measureStep: farm.measureStep,
-			ground: fromStockAmount((ground.get(product.id) ?? []).reduce((sum, row) => sum + row.amount, 0)),
 			counts: used.map(({ at, amount, opened }) => ({
 				at,
 				date: dateOf(at),
@@ -58,7 +55,14 @@ export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Peri
 		};
 	});
 	const earliest = Math.min(start, ...seasonProducts.flatMap(({ counts: used }) => used.map(({ at }) => at)));
-	return { from, to, products: seasonProducts, ...(await gatherJobs({ db, farm, start, end, earliest })) };
+	const { ground, loads, jobs } = await gatherJobs({ db, farm, start, end, earliest });
+	return {
+		from,
+		to,
+		products: seasonProducts.map((product) => ({ ...product, ground: ground.get(product.productId) ?? 0 })),
+		loads,
+		jobs,
+	};
 }
 
 type CountUsed = { readonly at: number; readonly amount: number; readonly opened: number };
@@ -99,13 +103,12 @@ type Span = Pick<QueryContext, 'db' | 'farm'> & {
 	readonly earliest: number;
 };
 
-async function gatherJobs({
-	db,
-	farm,
-	start,
-	end,
-	earliest,
-}: Span): Promise<{ loads: SeasonLoad[]; jobs: SeasonJob[] }> {
+async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
+	/** Dose × treated area by product: the area by the sprayer's own counter where it was reported. */
+	ground: Map<string, number>;
+	loads: SeasonLoad[];
+	jobs: SeasonJob[];
+}> {
 	const rows = await listJobs(db);
 	const ids = rows.map(({ job }) => job.id);
 	const fieldsOf = Map.groupBy(await jobFields(db, ids), ({ line }) => line.jobId);
@@ -115,6 +118,7 @@ async function gatherJobs({
 		(await listMovements(db, { from: earliest, to: end })).filter(({ kind }) => kind === 'load'),
 		({ loadLogId }) => loadLogId,
 	);
+	const ground = new Map<string, number>();
 	const loads: SeasonLoad[] = [];
 	const jobs: SeasonJob[] = [];
 	for (const { job, sprayer } of rows) {
@@ -158,6 +162,11 @@ async function gatherJobs({
 		for (const { fieldId, areaHa } of done.flatMap(({ ground }) => ground)) {
 			loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);
 		}
+		const treatedHa = inPeriod.flatMap((log) => logDetails(log).ground).reduce((sum, { areaHa }) => sum + areaHa, 0);
+		for (const { line } of productsOf.get(job.id) ?? []) {
+			const onGround = line.dose * (closing?.sprayedHa ?? treatedHa);
+			ground.set(line.productId, (ground.get(line.productId) ?? 0) + onGround);
+		}
 		const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
 		const fields: SeasonJob['fields'][number][] = [];
 		for (const { line, name } of fieldsOf.get(job.id) ?? []) {
@@ -191,5 +200,5 @@ async function gatherJobs({
 			spilledL: 0,
 		});
 	}
-	return { loads, jobs };
+	return { ground, loads, jobs };
 }
