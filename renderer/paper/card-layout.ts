@@ -34,27 +34,46 @@ const READING_MM = 42 * MM_PER_POINT;
 /** Heights are estimated from letter widths; this much of the page is kept free for what the estimate misses. */
 const SPARE = 0.02;
 
-const scales = [1.35, 1.25, 1.15, 1.08, 1, 0.94, 0.88, 0.82, 0.76, 0.7, 0.65, 0.6, 0.55, 0.5, 0.45];
-/** Below this the type is hard to read from a step away, so the tank column gives way first, then the label texts. */
-const EASY = { picture: 0.88, whole: 0.76 } as const;
+const LARGEST = 1.4;
+const SMALLEST = 0.45;
+const scales = Array.from({ length: 49 }, (_, index) => Math.round((LARGEST - index * 0.02) * 100) / 100).filter(
+	(scale) => scale >= SMALLEST,
+);
+/** Type sizes below which something gives way: first the tank column, then the label texts go overleaf. */
+const EASY = { A4: { picture: 0.86, whole: 0.62 }, A5: { picture: 0.95, whole: 0.66 } } as const;
+
+/** Label texts go overleaf where that makes everything else at least so much larger. */
+const WORTH_TURNING = 1.25;
 
 /**
  * The largest type with which the card stays on its page. Small type is the last resort: before it, the tank column goes
- * (its figures stand in the card already), then the label texts move overleaf.
+ * (its figures stand in the card already), then label texts that take much of the page move overleaf.
  */
 export function layoutOf(card: LoadCard, paper: Paper): CardLayout {
 	const fitting = (picture: boolean, overleaf: boolean, least: number) => {
 		const scale = scales.find((each) => each >= least && height(card, paper, each, { picture, overleaf }).fits);
 		return scale === undefined ? null : { scale, picture, overleaf };
 	};
-	const smallest = scales.at(-1) ?? 1;
-	const chosen = fitting(true, false, EASY.picture) ??
-		fitting(false, false, EASY.whole) ??
-		fitting(true, true, EASY.picture) ??
-		fitting(false, true, smallest) ?? { scale: smallest, picture: false, overleaf: true };
+	const easy = EASY[paper];
+	const chosen = fitting(true, false, easy.picture) ??
+		fitting(false, false, easy.whole) ??
+		smallPrint(
+			fitting(false, false, SMALLEST),
+			fitting(true, true, easy.picture) ?? fitting(false, true, SMALLEST),
+		) ?? {
+			scale: SMALLEST,
+			picture: false,
+			overleaf: true,
+		};
 	const { besideMm } = height(card, paper, chosen.scale, chosen);
 	const unitsPerMm = PICTURE_UNITS / PICTURE_MM[paper];
 	return { ...chosen, pictureHeight: Math.round(Math.max(300, Math.min(560, besideMm * unitsPerMm - 60))) };
+}
+
+type Fitting = Omit<CardLayout, 'pictureHeight'>;
+
+function smallPrint(onPage: Fitting | null, turned: Fitting | null): Fitting | null {
+	return onPage && turned && turned.scale < onPage.scale * WORTH_TURNING ? onPage : (turned ?? onPage);
 }
 
 /** Estimated height of the whole card against its page, and of what stands beside the tank column. */
@@ -62,13 +81,13 @@ function height(
 	card: LoadCard,
 	paper: Paper,
 	scale: number,
-	{ picture, overleaf }: { picture: boolean; overleaf: boolean },
+	{ picture, overleaf }: Shape,
 ): { fits: boolean; besideMm: number } {
 	const sheet = sheets[paper];
 	const em = sheet.em * scale;
 	const width = sheet.width / em;
 	const beside = picture ? (PICTURE_MM[paper] + PICTURE_GAP_MM) / em : 0;
-	const textMm = pouringHeight(card, width - beside, overleaf) * em;
+	const textMm = pouringHeight(card, width - beside, { picture, overleaf }) * em;
 	const pouringMm = picture ? Math.max(textMm, pictureMm(card, paper)) : textMm;
 	const rest =
 		headHeight(card, width) +
@@ -78,25 +97,34 @@ function height(
 		notesHeight(card, width) +
 		BY_HAND_HEIGHT +
 		7 * GAP;
-	const marksMm = marksHeight(marksOf(card), width, READING_MM / em) * em;
+	const marksMm = marksHeight(marksOf(card), paper, width, READING_MM / em) * em;
 	return { fits: rest * em + marksMm + pouringMm <= sheet.height * (1 - SPARE), besideMm: pouringMm };
 }
 
 /** Heights of the parts in em, from the sizes in load-card.css. */
 const GAP = 0.7;
 const LABEL_FIRST_HEIGHT = 1.55;
-const BY_HAND_HEIGHT = 6.6;
+const BY_HAND_HEIGHT = 6.2;
+const FIGURES_WIDTH = 40;
+const FLAT = 1.12;
+/** Width of a bold figure of the readings, in em; measured. */
+const DIGIT = 0.635;
+/** The letter widths of the pictures are rounded up; running text takes this much of them. Measured. */
+const RUNNING = 0.94;
+const NOZZLE_WIDTH = 10;
 
 function headHeight(card: LoadCard, width: number): number {
-	const codeWidth = Math.max(textWidth(card.code, 2, true) * 1.08, textWidth('type this code to log the load', 0.8)) + 3;
+	const codeWidth =
+		Math.max(textWidth(card.code, 2, true) * 1.08, textWidth('type this code to log the load', 0.8)) + 3;
 	const room = width - codeWidth;
 	const which =
 		2.63 +
 		linesOf(card.job, 1.3, room, true) * 1.63 +
 		linesOf([card.sprayer, card.farm].join(' · '), 1, room - 8) * 1.25;
-	const nozzleRoom = Math.max(3, width - 42);
-	const nozzle = linesOf(card.nozzle ?? '', 1.15, nozzleRoom, true) * 1.33;
-	return Math.max(which, 4) + 0.3 + 0.85 * 1.25 + Math.max(1.84, nozzle) + 0.75;
+	const beside = width - FIGURES_WIDTH;
+	const ownRow = beside < NOZZLE_WIDTH;
+	const nozzle = linesOf(card.nozzle ?? '', 1.15, ownRow ? width : beside, true) * 1.33;
+	return Math.max(which, 4) + 0.3 + 0.75 + 1.07 + (ownRow ? 1.84 + 1.07 + nozzle : Math.max(1.84, nozzle));
 }
 
 function groundHeight({ plan: { ground } }: LoadCard, width: number): number {
@@ -119,35 +147,60 @@ function checksHeight(width: number): number {
 	return Math.ceil(needed / (width * 0.92)) * 1.35;
 }
 
-function marksHeight(marks: readonly Mark[], width: number, readingEm: number): number {
-	const room = (width - 1.5) / marks.length - 2.4;
+function marksHeight(marks: readonly Mark[], paper: Paper, width: number, leastReading: number): number {
+	const readingSize = Math.max(leastReading, 4.2);
+	const wide =
+		Math.max(...marks.map(({ reading }) => reading.length * DIGIT + (paper === 'A4' ? 0.4 : 0))) * readingSize + 2.2;
+	const inRow = Math.max(1, Math.min(marks.length, Math.floor((width - 1.5) / wide)));
+	const rows = Math.ceil(marks.length / inRow);
+	const room = (width - 1.5) / inRow - 2.4;
 	const tallest = Math.max(
 		...marks.map(
-			({ act, then }) => linesOf(act, 1, room - 1.3, true) * 1.15 + (then ? linesOf(then, 0.9, room) * 1.08 : 0),
+			({ act, level }) => linesOf(act, 1, room - 1.3, true) * 1.15 + (level ? linesOf(level, 0.9, room) * 1.08 : 0),
 		),
 	);
-	return 0.92 + 1.25 + Math.max(readingEm, 4.2) + tallest;
+	return 0.92 + 1.25 + rows * (readingSize + tallest) + (rows - 1) * 0.5;
 }
 
-function pouringHeight(card: LoadCard, width: number, overleaf: boolean): number {
-	const products = sum(card.order, (line) => {
-		const room = width - 2.7 - textWidth(amount(line.amount, line.unit), 1.45, true);
-		const words = textWidth(line.formulation, 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1;
-		const named = linesOf(line.name, 1.4, room, true, words) * 1.61;
-		const pours = sum(
-			poursOf(line),
-			({ text, boxes, tally }) => textWidth(text, 1.45) + boxes * 1.75 + (tally ? 8 : 0) + 1.5,
-		);
-		return named + Math.ceil(pours / (room * 0.94)) * 1.84 + 0.7;
-	});
+type Shape = { readonly picture: boolean; readonly overleaf: boolean };
+
+function pouringHeight(card: LoadCard, width: number, { picture, overleaf }: Shape): number {
+	const amountWidth = Math.max(0, ...card.order.map((line) => textWidth(amount(line.amount, line.unit), 1.45, true)));
+	const size = picture ? 1 : FLAT;
+	const room = width / size - 2.7 - amountWidth;
+	const rows = sum(card.order, (line) => (picture ? tallRow(line, room) : flatRow(line, room)) + 0.7);
+	const products = rows * size;
 	const problem = card.orderProblem === null ? 0 : linesOf(card.orderProblem, 1, width - 14, true) * 1.25;
 	const rinse = linesOf(`Rinse. ${card.rinseRule}`, 1, width) * 1.25 + 0.6;
 	return products + problem + rinse + (overleaf ? 1.85 : labelTextsHeight(card, width) + 0.6);
 }
 
+type Line = LoadCard['order'][number];
+
+/** Beside the tank column: the name with the reason for its place, its containers below. */
+function tallRow(line: Line, room: number): number {
+	const words = textWidth(line.formulation, 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1;
+	return linesOf(line.name, 1.4, room, true, words) * 1.61 + poursHeight(line, room);
+}
+
+/** Over the whole width: the name at the left, its containers at the right. */
+function flatRow(line: Line, room: number): number {
+	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(line.formulation, 1));
+	return Math.max(named * 1.61, poursHeight(line, room * 0.55 - 0.5));
+}
+
+function poursHeight(line: Line, room: number): number {
+	const lines = linesOfBlocks(
+		poursOf(line).map(({ text, boxes, tally }) => textWidth(text, 1.45) * RUNNING + boxes * 1.7 + (tally ? 7 : 0)),
+		1.45,
+		room,
+	);
+	return lines * 1.74 + (lines - 1) * 0.15;
+}
+
 function labelTextsHeight({ order }: LoadCard, width: number): number {
 	const paragraph = (start: string, texts: readonly Caution[], none: string) => {
-		const all = texts.length === 0 ? none : texts.map(({ names, text }) => `${names}: ${text}`).join(' ');
+		const all = texts.length === 0 ? none : texts.map(({ steps, text }) => `${steps}: ${text}`).join(' ');
 		return sum(`${start} ${all}`.split('\n'), (part) => linesOf(part, 1.03, width)) * 1.2;
 	};
 	const none = 'No protective equipment is on the books: wear what the labels ask for.';
@@ -163,9 +216,9 @@ function notesHeight(card: LoadCard, width: number): number {
 		...limitLines(card),
 		...card.cautions,
 	];
-	const rows = lines.map((line) => linesOf(line, 0.8, width / 2 - 1.8, true));
+	const rows = lines.map((line) => linesOf(line, 0.8, width / 2 - 1.5));
 	const tallest = Math.max(0, ...rows);
-	return (sum(rows, (each) => each) / 2 + tallest / 2 + 0.5) * 0.96;
+	return (sum(rows, (each) => each) + tallest) * 0.5 * 0.96;
 }
 
 /** The tank column grows with its letters; this follows how it sets them. */
@@ -182,10 +235,14 @@ function pictureMm(card: LoadCard, paper: Paper): number {
 
 /** Lines a text takes, broken between words, inside words that are too long; `after` is what still stands behind it. */
 function linesOf(text: string, size: number, room: number, bold = false, after = 0): number {
-	const space = textWidth(' ', size);
+	const words = text.split(/\s+/).map((word) => textWidth(word, size, bold) * RUNNING);
+	return linesOfBlocks([...words, after], textWidth(' ', size), room);
+}
+
+function linesOfBlocks(blocks: readonly number[], space: number, room: number): number {
 	let lines = 1;
 	let used = 0;
-	for (const wide of [...text.split(/\s+/).map((word) => textWidth(word, size, bold)), after]) {
+	for (const wide of blocks) {
 		if (wide === 0) continue;
 		if (used > 0 && used + space + wide <= room) {
 			used += space + wide;

@@ -1,8 +1,8 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
-import { figure, litres } from '../format.ts';
+import { litres } from '../format.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
-export type Mark = { readonly reading: string; readonly act: string; readonly then: string | null };
+export type Mark = { readonly reading: string; readonly act: string; readonly level: string | null };
 
 /** Readings that differ by less are one. */
 const SAME_L = 1;
@@ -15,12 +15,12 @@ export function marksOf({ fill, plan, startL, order }: LoadCard): Mark[] {
 	const stops = fill?.meterStops ?? [];
 	const beforeFirst = startL - plan.carriedInL;
 	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
-	if (stops.length === 0) return [{ reading: litres(plan.waterL), act: 'water in all', then: tankHolds }];
+	if (stops.length === 0) return [{ reading: reading(plan.waterL), act: 'water in all', level: tankHolds }];
 	const opens = order.length > 0 && beforeFirst >= SAME_L && startL < plan.totalL - SAME_L;
 	const merged = opens && stops.some(({ atMeterL }) => Math.abs(atMeterL - beforeFirst) < SAME_L);
 	const first: Mark[] =
 		opens && !merged
-			? [{ reading: litres(beforeFirst), act: 'open the first container', then: onScale(startL, plan.carriedInL) }]
+			? [{ reading: reading(beforeFirst), act: 'open the first container', level: onScale(startL, plan.carriedInL) }]
 			: [];
 	return [
 		...first,
@@ -28,7 +28,11 @@ export function marksOf({ fill, plan, startL, order }: LoadCard): Mark[] {
 			const last = index === stops.length - 1;
 			const here = merged && Math.abs(atMeterL - beforeFirst) < SAME_L ? 'open the first container here; ' : '';
 			const act = last ? `${here}shut the meter: ${why}` : `${here}${why}`;
-			return { reading: figure(atMeterL), act, then: last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.` };
+			return {
+				reading: reading(atMeterL),
+				act,
+				level: last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.`,
+			};
 		}),
 	];
 }
@@ -36,4 +40,9 @@ export function marksOf({ fill, plan, startL, order }: LoadCard): Mark[] {
 /** The tank's own scale, where it shows something else than the meter. */
 function onScale(tankL: number, carriedInL: number): string | null {
 	return carriedInL >= SAME_L ? `Tank scale without a meter: ${litres(tankL)} L.` : null;
+}
+
+/** As a meter shows it: whole litres without a mark between thousands, which half of the world reads as a decimal. */
+function reading(litresL: number): string {
+	return String(Math.round(litresL));
 }

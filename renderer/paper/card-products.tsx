@@ -4,9 +4,14 @@ import { poursOf } from './card-words.ts';
 import { Box } from './card-work.tsx';
 
 /** The products in the order they go in, each with its containers to tick and what is to be measured. */
-export function CardProducts(props: { readonly order: LoadCard['order']; readonly orderProblem: string | null }) {
+export function CardProducts(props: {
+	readonly order: LoadCard['order'];
+	readonly orderProblem: string | null;
+	/** One line a product, over the whole width, without the reason for its place. */
+	readonly flat: boolean;
+}) {
 	return (
-		<section className="products" aria-label="Products in mix order">
+		<section className={props.flat ? 'products flat' : 'products'} aria-label="Products in mix order">
 			{props.orderProblem !== null && <p className="problem">No order could be given: {props.orderProblem}</p>}
 			<ol>
 				{props.order.map((line) => (
@@ -15,7 +20,7 @@ export function CardProducts(props: { readonly order: LoadCard['order']; readonl
 						<div className="what">
 							<p className="product">
 								<strong>{line.name}</strong> <span className="code-letters">{line.formulation}</span>
-								{line.why !== '' && <span className="why"> {line.why}</span>}
+								{!props.flat && line.why !== '' && <span className="why"> {line.why}</span>}
 							</p>
 							<p className="pours">
 								{poursOf(line).map((pour) => (

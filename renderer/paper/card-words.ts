@@ -46,17 +46,17 @@ export function bufferOn({ bufferM, limits }: LoadCard, fieldId: string): number
 	return all.length === 0 ? null : Math.max(...all);
 }
 
-/** One text with the names it belongs to: the same glove is not printed four times. */
-export type Caution = { readonly names: string; readonly text: string };
+/** One text with the products it belongs to, by step and by name: the same glove is not printed four times. */
+export type Caution = { readonly steps: string; readonly names: string; readonly text: string };
 
 /** Protective equipment and label cautions that the products of this load carry. */
 export function labelTexts(order: LoadCard['order'], which: 'protection' | 'cautions'): Caution[] {
-	const byText = new Map<string, string[]>();
-	for (const line of order) {
-		const text = line[which]?.trim();
-		if (text) byText.set(text, [...(byText.get(text) ?? []), line.name]);
-	}
-	return [...byText].map(([text, names]) => ({ names: names.join(', '), text }));
+	const carrying = order.filter((line) => line[which]?.trim());
+	return [...Map.groupBy(carrying, (line) => line[which]?.trim() ?? '')].map(([text, lines]) => ({
+		steps: lines.map(({ step }) => step).join(', '),
+		names: lines.map(({ name }) => name).join(', '),
+		text,
+	}));
 }
 
 /** Limits that ask for a look, in words; limits nobody entered are counted. */

@@ -12,7 +12,7 @@ export function Box() {
 export function CardGround({ card }: { readonly card: LoadCard }) {
 	const { ground } = card.plan;
 	return (
-		<ul className={ground.length > 4 ? 'ground two' : 'ground'} aria-label="Fields of this load">
+		<ul className={ground.length > 4 ? 'fields two' : 'fields'} aria-label="Fields of this load">
 			{ground.map((part) => {
 				const buffer = bufferOn(card, part.fieldId);
 				return (
@@ -20,7 +20,9 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 						<Box />
 						<span className="name">{part.field}</span>
 						<span className="area">{groundWord(part)}</span>
-						<span className="buffer">{buffer === null ? 'buffer: see label' : `buffer ${figure(buffer, Number.isInteger(buffer) ? 0 : 1)} m`}</span>
+						<span className="buffer">
+							{buffer === null ? 'buffer: see label' : `buffer ${figure(buffer, Number.isInteger(buffer) ? 0 : 1)} m`}
+						</span>
 					</li>
 				);
 			})}
@@ -48,7 +50,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 	return (
 		<section className="marks" aria-label="Metered water">
 			<h2>
-				Metered water, from zero
+				Metered water in litres, from zero
 				{carriedInL > 0 && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
 			</h2>
 			<ol>
@@ -62,7 +64,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 							<Box />
 							{mark.act}
 						</p>
-						{mark.then !== null && <p className="then">{mark.then}</p>}
+						{mark.level !== null && <p className="level">{mark.level}</p>}
 					</li>
 				))}
 			</ol>

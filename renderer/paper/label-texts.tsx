@@ -1,9 +1,11 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
 import type { Paper } from './card-layout.ts';
-import { LABEL_FIRST, labelTexts } from './card-words.ts';
+import { type Caution, LABEL_FIRST, labelTexts } from './card-words.ts';
 
-/** Protective equipment and cautions as the products on the books carry them. */
-export function LabelTexts({ order }: { readonly order: LoadCard['order'] }) {
+type Order = LoadCard['order'];
+
+/** Protective equipment and cautions as the products on the books carry them, by the step each goes in at. */
+export function LabelTexts({ order, byName = false }: { readonly order: Order; readonly byName?: boolean }) {
 	const protection = labelTexts(order, 'protection');
 	const cautions = labelTexts(order, 'cautions');
 	return (
@@ -11,24 +13,23 @@ export function LabelTexts({ order }: { readonly order: LoadCard['order'] }) {
 			<p>
 				<strong>Protect yourself.</strong>{' '}
 				{protection.length === 0 && 'No protective equipment is on the books: wear what the labels ask for.'}
-				{protection.map(({ names, text }) => (
-					<span key={text}>
-						<b>{names}:</b> {text}{' '}
-					</span>
-				))}
+				<Texts texts={protection} byName={byName} />
 			</p>
 			{cautions.length > 0 && (
 				<p>
-					<strong>Cautions.</strong>{' '}
-					{cautions.map(({ names, text }) => (
-						<span key={text}>
-							<b>{names}:</b> {text}{' '}
-						</span>
-					))}
+					<strong>Cautions.</strong> <Texts texts={cautions} byName={byName} />
 				</p>
 			)}
 		</div>
 	);
+}
+
+function Texts({ texts, byName }: { readonly texts: readonly Caution[]; readonly byName: boolean }) {
+	return texts.map(({ steps, names, text }) => (
+		<span key={steps}>
+			<b>{byName ? names : steps}:</b> {text}{' '}
+		</span>
+	));
 }
 
 /** The same in full on a page of its own. */
@@ -44,7 +45,7 @@ export function LabelTextsOverleaf({ card, paper }: { readonly card: LoadCard; r
 				</p>
 			</header>
 			<p className="label-first">{LABEL_FIRST}</p>
-			<LabelTexts order={card.order} />
+			<LabelTexts order={card.order} byName />
 		</article>
 	);
 }

@@ -28,7 +28,7 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 				<CardMarks card={card} />
 				<div className={layout.picture ? 'pouring with-picture' : 'pouring'}>
 					<div className="pouring-text">
-						<CardProducts order={card.order} orderProblem={card.orderProblem} />
+						<CardProducts order={card.order} orderProblem={card.orderProblem} flat={!layout.picture} />
 						<Rinse card={card} />
 						{layout.overleaf ? (
 							<p className="overleaf">Protective equipment and label cautions: overleaf.</p>
@@ -68,19 +68,22 @@ function CardHead({ card }: { readonly card: LoadCard }) {
 				<Figure name="speed" value={figure(card.speedKmh, 1)} unit="km/h" />
 				<Figure name="pressure" value={figure(card.pressureBar, 1)} unit="bar" />
 				<Figure name="boom height" value={figure(card.boomHeightM, 2)} unit="m" />
-				<Figure name="nozzle" value={card.nozzle ?? '–'} />
+				<div className="nozzle">
+					<dt>nozzle</dt>
+					<dd>{card.nozzle ?? '–'}</dd>
+				</div>
 			</dl>
 		</header>
 	);
 }
 
-function Figure({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit?: string }) {
+function Figure({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit: string }) {
 	return (
-		<div className={unit === undefined ? 'words' : undefined}>
+		<div>
 			<dt>{name}</dt>
 			<dd>
 				{value}
-				{unit !== undefined && value !== '–' && <small> {unit}</small>}
+				{value !== '–' && <small> {unit}</small>}
 			</dd>
 		</div>
 	);

@@ -1,0 +1,37 @@
+import { join } from 'node:path';
+import type { Target } from '../host/build.ts';
+
+/**
+ * The printed page, built for Node from the components that are shown on screen: `paper.js` gives whole pages of HTML
+ * with styles and faces inside. React stays in node_modules.
+ */
+export const paper: Target = {
+	name: 'paper',
+	sources: [
+		'renderer/paper',
+		'renderer/pictures',
+		'renderer/look',
+		'renderer/format.ts',
+		'shared/basics',
+		'package-lock.json',
+	],
+	async build(root, into) {
+		const { build } = await import('vite');
+		await build({
+			root,
+			configFile: false,
+			logLevel: 'warn',
+			publicDir: false,
+			oxc: { jsx: { runtime: 'automatic' } },
+			build: {
+				outDir: into,
+				emptyOutDir: false,
+				ssr: join(root, 'renderer/paper/paper.tsx'),
+				assetsInlineLimit: Number.MAX_SAFE_INTEGER,
+				minify: false,
+				target: 'node22',
+				rollupOptions: { output: { format: 'es', entryFileNames: 'paper.js' } },
+			},
+		});
+	},
+};

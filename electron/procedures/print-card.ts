@@ -1,0 +1,48 @@
+import { findJob } from '../../db/modules/jobs.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { exportPath, writeExport } from '../paper/exported.ts';
+import { pdfPages } from '../paper/pdf-pages.ts';
+import { paperProgram } from '../paper/render.ts';
+import type { QueryContext } from './handler.ts';
+import { planOf } from './jobs.ts';
+import { cardOf } from './load-card.ts';
+import { blocks } from './plan-job.ts';
+
+type Wish = {
+	readonly jobId: string;
+	readonly load?: number | undefined;
+	readonly path?: string | undefined;
+	readonly paper: 'A4' | 'A5';
+};
+
+/** Prints the card of one load, or of every load of the job, each on its own page. A limit that blocks stops the card. */
+export async function printCard(context: QueryContext, wish: Wish): Promise<Result<{ path: string; pages: number }>> {
+	const { book, printer } = context;
+	const cards = await cardsOf(context, wish);
+	if (!cards.ok) return cards;
+	if (printer === null) return refuse('pdf.noBrowser');
+	const { loadCardsHtml } = await paperProgram();
+	const pdf = await printer.pdf(loadCardsHtml(cards.value, { paper: wish.paper }));
+	if (!pdf.ok) return pdf;
+	const [first] = cards.value;
+	const which = wish.load === undefined ? 'all loads' : `load ${wish.load}`;
+	const name = `${first?.date ?? ''} load card ${first?.code.split('-')[0] ?? ''} ${which}`;
+	const written = writeExport(exportPath(book.folder, wish.path, name, 'pdf'), pdf.value);
+	return written.ok ? ok({ path: written.value, pages: pdfPages(pdf.value) }) : written;
+}
+
+async function cardsOf({ db, farm }: QueryContext, { jobId, load }: Wish): Promise<Result<LoadCard[]>> {
+	const found = await findJob(db, jobId);
+	if (!found) return refuse('not.found', { what: 'job', id: jobId });
+	const numbers = load === undefined ? planOf(found.job).loads.map((line) => line.load) : [load];
+	const cards: LoadCard[] = [];
+	for (const number of numbers) {
+		const card = await cardOf(db, farm, jobId, number);
+		if (!card.ok) return card;
+		const [stopping] = blocks(card.value.limits);
+		if (stopping) return refuse('job.blocked', { why: stopping.say });
+		cards.push(card.value);
+	}
+	return ok(cards);
+}
