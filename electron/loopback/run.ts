@@ -99,8 +99,8 @@ async function windowAppears(
 	void ended.then(() => windows.delete(child));
 	const appeared = await Promise.race([
 		door.nextOpened().then(() => true),
-		ended.then(() => sleep(2_000, false)),
-		sleep(WINDOW_APPEARS_WITHIN_MS, false),
+		ended.then(() => sleep(2_000, false, { ref: false })),
+		sleep(WINDOW_APPEARS_WITHIN_MS, false, { ref: false }),
 	]);
 	if (appeared && child.exitCode === null) void ended.then(() => windows.size === 0 && onClosed());
 	return appeared;
