@@ -20,12 +20,16 @@ export function electronBinary(
  * Electron's program, fetched by its own package where it is missing: for ten seconds at most, and not again within a day
  * of having failed. Null where it cannot be had.
  */
-export async function fetchElectron(root: string, now = Date.now()): Promise<string | null> {
+export async function fetchElectron(
+	root: string,
+	now = Date.now(),
+	longestMs = LONGEST_FETCH_MS,
+): Promise<string | null> {
 	const there = electronBinary(root);
 	const failedAt = join(root, 'build', 'electron-not-fetched');
 	const failed = statSync(failedAt, { throwIfNoEntry: false })?.mtimeMs ?? 0;
 	if (there || now - failed < RETRY_AFTER_MS) return there;
-	await runFor(LONGEST_FETCH_MS, join(root, 'node_modules', 'electron', 'install.js'));
+	await runFor(longestMs, join(root, 'node_modules', 'electron', 'install.js'));
 	const fetched = electronBinary(root);
 	if (fetched) return fetched;
 	mkdirSync(dirname(failedAt), { recursive: true });
