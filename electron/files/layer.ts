@@ -34,6 +34,8 @@ export type RawLayer = {
 	readonly encoding: string;
 	readonly attributes: readonly Attribute[];
 	readonly warnings: readonly FileWarning[];
+	/** The rings of each record without their order, where they can be had faster than the records. */
+	readonly outlines?: () => Iterable<readonly Ring[]>;
 	/** Reads from the beginning at every call. */
 	readonly records: () => Iterable<RawRecord>;
 };

@@ -3,7 +3,7 @@ import proj4 from 'proj4';
 import { type DatumShift, shiftAt, within } from '../../shared/core/geodesy/datums.ts';
 import { projDefinition, type ReferenceSystem } from '../../shared/core/geodesy/reference-system.ts';
 import type { FileSystemOfReference } from './boundary-file.ts';
-import type { FileWarning, RawPolygon, RawRecord, Ring } from './layer.ts';
+import type { FileWarning, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
 import { importLimits, LARGEST_COORDINATE } from './limits.ts';
 
 export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
@@ -36,26 +36,25 @@ export function placementFrom(system: ReferenceSystem, extent: Extent): Placemen
 }
 
 /** The extent of the coordinates that can mean something, or null where there are none. */
-export function extentOf(records: Iterable<RawRecord>): Extent | null {
-	let [minX, minY, maxX, maxY] = [
-		Number.POSITIVE_INFINITY,
-		Number.POSITIVE_INFINITY,
-		Number.NEGATIVE_INFINITY,
-		Number.NEGATIVE_INFINITY,
-	];
-	for (const { polygons, refused } of records) {
-		const rings = polygons.flat();
-		if (refused || rings.some((ring) => wildPoint(ring) !== null)) continue;
+export function extentOf(layer: RawLayer): Extent | null {
+	let [minX, minY, maxX, maxY] = [Infinity, Infinity, -Infinity, -Infinity];
+	for (const rings of layer.outlines?.() ?? outlinesOf(layer)) {
+		if (rings.some((ring) => wildPoint(ring) !== null)) continue;
 		for (const ring of rings) {
 			for (let at = 0; at < ring.length; at += 2) {
-				minX = Math.min(minX, ring[at] ?? minX);
-				maxX = Math.max(maxX, ring[at] ?? maxX);
-				minY = Math.min(minY, ring[at + 1] ?? minY);
-				maxY = Math.max(maxY, ring[at + 1] ?? maxY);
+				const [x = minX, y = minY] = [ring[at], ring[at + 1]];
+				if (x < minX) minX = x;
+				if (x > maxX) maxX = x;
+				if (y < minY) minY = y;
+				if (y > maxY) maxY = y;
 			}
 		}
 	}
 	return minX <= maxX && minY <= maxY ? { minX, minY, maxX, maxY } : null;
+}
+
+function* outlinesOf({ records }: RawLayer): Generator<Ring[]> {
+	for (const { polygons, refused } of records()) if (refused === null) yield polygons.flat();
 }
 
 /** Longitude and latitude of a point of the file. */

@@ -20,7 +20,7 @@ type Prepared = {
 	readonly warnings: readonly FileWarning[];
 };
 
-const BATCH = 200;
+const BATCH = 500;
 const SAMPLES = 5;
 /** Enough to see what is the matter; the records themselves all carry their reasons. */
 const MOST_WARNINGS_PER_CODE = 100;
@@ -50,7 +50,7 @@ function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
 	const opened = chosen.value.open();
 	if (!opened.ok) return opened;
 	const layer = opened.value;
-	const extent = extentOf(layer.records());
+	const extent = extentOf(layer);
 	const system = settleSystem(file, layer, extent, crs);
 	if (!system.ok) return system;
 	const placement = placementFrom(system.value, extent ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 });

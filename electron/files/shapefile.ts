@@ -53,6 +53,7 @@ export function openShapefile(parts: ShapefileParts, encoding: string | undefine
 		encoding: rows?.encoding ?? 'none',
 		attributes: rows?.attributes ?? [],
 		warnings: [...missingTable(parts), ...(rows?.warnings ?? []), ...indexWarnings(parts.shx, slots.value)],
+		outlines: () => readOutlines(parts.shp, slots.value),
 		records: () => readRecords(parts.shp, slots.value, rows),
 	});
 }
@@ -98,6 +99,13 @@ function* readRecords(shp: Buffer, slots: readonly Slot[], table: DbfTable | nul
 	}
 }
 
+function* readOutlines(shp: Buffer, slots: readonly Slot[]): Generator<Ring[]> {
+	for (const { at, bytes } of slots) {
+		const content = shp.subarray(at, at + bytes);
+		if (faultOf(content) === null) yield ringsOf(content);
+	}
+}
+
 /** What is wrong with a record, from its counts alone. */
 function faultOf(content: Buffer): string | null {
 	const type = content.readInt32LE(0);
@@ -134,11 +142,10 @@ function readPolygons(content: Buffer, record: number): { polygons: RawPolygon[]
 	alone.writeInt32LE(POLYGON, HEADER_BYTES + 8);
 	const [geometry] = parseShp(alone);
 	const nested = geometry ? (geometry.type === 'Polygon' ? [geometry.coordinates] : geometry.coordinates) : [];
-	const polygons = nested.map((rings) =>
-		rings.map((ring) => Float64Array.from(ring.flatMap(([x = Number.NaN, y = Number.NaN]) => [x, y]))),
-	);
+	const polygons = nested.map((rings) => rings.map(flatRing));
+	const kept = polygons.flat().reduce((sum, ring) => sum + ring.length / 2, 0);
+	if (kept === content.readInt32LE(40)) return { polygons, warnings: [] };
 	const stray = strayRings(content, polygons);
-	if (stray.length === 0) return { polygons, warnings: [] };
 	const message = `Record ${record} has a hole that lies in none of its boundaries. It was taken as a part of the field.`;
 	return {
 		polygons: [...polygons, ...stray.map((ring) => [ring])],
@@ -158,15 +165,23 @@ function strayRings(content: Buffer, polygons: readonly RawPolygon[]): Ring[] {
 	});
 }
 
+function flatRing(points: readonly (readonly number[])[]): Ring {
+	const ring = new Float64Array(points.length * 2);
+	for (const [index, [x = Number.NaN, y = Number.NaN]] of points.entries()) {
+		ring[index * 2] = x;
+		ring[index * 2 + 1] = y;
+	}
+	return ring;
+}
+
+/** The rings of a checked record as they stand, outer rings and holes alike. */
 function ringsOf(content: Buffer): Ring[] {
 	const parts = content.readInt32LE(36);
 	const points = content.readInt32LE(40);
 	const starts = Array.from({ length: parts }, (_, part) => content.readInt32LE(44 + part * 4));
 	return starts.map((start, part) => {
-		const count = (starts[part + 1] ?? points) - start;
-		return Float64Array.from({ length: count * 2 }, (_, index) =>
-			content.readDoubleLE(44 + parts * 4 + start * 16 + index * 8),
-		);
+		const at = content.byteOffset + 44 + parts * 4 + start * 16;
+		return new Float64Array(content.buffer.slice(at, at + ((starts[part + 1] ?? points) - start) * 16));
 	});
 }
 
