@@ -19,7 +19,7 @@ const tellable = ['ha', 'm2', 'ac', 'ft2', 'km2'] as const satisfies readonly Ar
 /** Headings in the languages of field registers. Whole words, or beginnings (with a dash). Common practice; from memory. */
 const areaWords =
 	`area- areal- flache- flaeche- groesse- grosse- surf- superf- opp opperv- vym- pow powierz- plocha- hectar- hektar-
-	ha acre- ac acreage terulet- suprafat- povrsin- pinta- ala pind- plot- shapearea sqm sqft m2 ft2 size`.split(/\s+/);
+	ha acre- ac terulet- suprafat- povrsin- pinta- ala pind- plot- shapearea sqm sqft m2 ft2 size`.split(/\s+/);
 
 const unitWords: Readonly<Record<string, AreaUnit>> = {
 	ha: 'ha',

@@ -94,13 +94,16 @@ function* readRecords(placemarks: readonly Placemark[], attributes: readonly Att
 	}
 }
 
-/** "lon,lat[,height] lon,lat …". */
+/** "lon,lat[,height] lon,lat …"; some writers put spaces around the commas. */
 function readCoordinates(text: string): Ring {
-	const tuples = text.trim().split(/\s+/);
-	const ring = new Float64Array(text.trim() === '' ? 0 : tuples.length * 2);
+	const tuples = text
+		.replace(/\s*,\s*/g, ',')
+		.split(/\s+/)
+		.filter((tuple) => tuple !== '');
+	const ring = new Float64Array(tuples.length * 2);
 	for (const [index, tuple] of tuples.entries()) {
 		const [x, y] = tuple.split(',');
-		if (index * 2 < ring.length) ring.set([Number(x || Number.NaN), Number(y || Number.NaN)], index * 2);
+		ring.set([Number(x || Number.NaN), Number(y || Number.NaN)], index * 2);
 	}
 	return ring;
 }

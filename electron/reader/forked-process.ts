@@ -19,7 +19,7 @@ export function startForked(entry: string): ReaderProcess {
 		listen: (onMessage, onExit) => {
 			child.on('message', onMessage);
 			child.on('exit', (code) => onExit(code));
-			child.on('error', () => onExit(null));
+			child.on('error', () => onExit(1));
 		},
 		kill: () => child.kill('SIGKILL'),
 	};

@@ -7,7 +7,7 @@ import type { AttributeValue } from '../files/layer.ts';
 import { importLimits } from '../files/limits.ts';
 import { NEXT, type PackedRecord, type ReaderMessage, type ReadingJob } from './messages.ts';
 import { residentBytes } from './process-memory.ts';
-import type { StartProcess } from './reader-process.ts';
+import type { ReaderProcess, StartProcess } from './reader-process.ts';
 
 export type ReaderLimits = {
 	readonly seconds: number;
@@ -23,9 +23,13 @@ export type ReaderLimits = {
 export const readerLimits: ReaderLimits = {
 	seconds: importLimits.seconds,
 	memoryBytes: importLimits.memoryBytes,
-	watchEveryMs: 50,
+	// Only Linux tells the memory of another process without starting a third.
+	watchEveryMs: process.platform === 'linux' ? 50 : 500,
 	entry: join(import.meta.dirname, 'main.ts'),
 };
+
+/** Exit code of a process that ran into its own heap limit; ended by a signal it has none. */
+const ABORTED = 134;
 
 /** Runs one job. Refuses `file.tooSlow` and `file.tooBig` when the reader had to be ended, `file.damaged` when it broke down. */
 export function startReader(
@@ -37,50 +41,43 @@ export function startReader(
 	return new Promise((resolve) => {
 		const reader = startProcess(limits.entry);
 		const packed: PackedRecord[] = [];
-		const finish = (result: Result<BoundaryFile>) => {
+		const end = (result: Result<BoundaryFile> | Promise<Result<BoundaryFile>>) => {
 			clearTimeout(clock);
-			clearInterval(watch);
+			stopWatching();
 			reader.kill();
 			resolve(result);
 		};
-		const clock = setTimeout(
-			() => finish(refuse('file.tooSlow', { file, seconds: limits.seconds })),
-			limits.seconds * 1000,
-		);
-		const watch = setInterval(async () => {
-			const bytes = reader.pid === undefined ? null : await residentBytes(reader.pid);
-			if (bytes === null) return;
-			limits.onMemory?.(bytes);
-			if (bytes > limits.memoryBytes) finish(tooMuchMemory(file, limits));
-		}, limits.watchEveryMs);
+		const slow = refuse('file.tooSlow', { file, seconds: limits.seconds });
+		const clock = setTimeout(() => end(slow), limits.seconds * 1000);
+		const stopWatching = watchMemory(reader, limits, () => end(tooMuchMemory(file, limits)));
+		const onMessage = (message: ReaderMessage) => {
+			if (message.kind === 'records') {
+				packed.push(...message.records);
+				reader.send(NEXT);
+			} else if (message.kind === 'refused') end({ ok: false, problem: message.problem });
+			else end(unpackFile(message.head, packed));
+		};
+		const broken = refuse('file.damaged', { file, why: 'reading it failed' });
 		reader.listen(
-			async (message) => {
-				const said = message as ReaderMessage;
-				if (said.kind === 'records') {
-					packed.push(...said.records);
-					reader.send(NEXT);
-				} else if (said.kind === 'refused') finish({ ok: false, problem: said.problem });
-				else
-					finish(
-						ok({
-							...said.head,
-							records: await unpackAll(
-								packed,
-								said.head.attributes.map(({ name }) => name),
-							),
-						}),
-					);
-			},
-			// 134: the reader's own heap limit; anything else is a file that broke it.
-			(code) =>
-				finish(
-					code === 134 || code === null
-						? tooMuchMemory(file, limits)
-						: refuse('file.damaged', { file, why: 'reading it failed' }),
-				),
+			(message) => onMessage(message as ReaderMessage),
+			(code) => end(code === ABORTED || code === null ? tooMuchMemory(file, limits) : broken),
 		);
 		reader.send(job);
 	});
+}
+
+/** Looks at the reader's memory again and again, one look at a time. */
+function watchMemory(reader: ReaderProcess, limits: ReaderLimits, onTooMuch: () => void): () => void {
+	let looking = false;
+	const watch = setInterval(async () => {
+		if (looking || reader.pid === undefined) return;
+		looking = true;
+		const bytes = (await residentBytes(reader.pid)) ?? 0;
+		looking = false;
+		limits.onMemory?.(bytes);
+		if (bytes > limits.memoryBytes) onTooMuch();
+	}, limits.watchEveryMs);
+	return () => clearInterval(watch);
 }
 
 function tooMuchMemory(file: string, limits: ReaderLimits): ReturnType<typeof refuse> {
@@ -92,13 +89,18 @@ function tooMuchMemory(file: string, limits: ReaderLimits): ReturnType<typeof re
 
 const BATCH = 500;
 
-async function unpackAll(packed: readonly PackedRecord[], names: readonly string[]): Promise<BoundaryRecord[]> {
+/** In batches, so that the program stays at hand meanwhile. */
+async function unpackFile(
+	head: Omit<BoundaryFile, 'records'>,
+	packed: readonly PackedRecord[],
+): Promise<Result<BoundaryFile>> {
+	const names = head.attributes.map(({ name }) => name);
 	const records: BoundaryRecord[] = [];
 	for (const [index, record] of packed.entries()) {
 		records.push(unpack(record, names));
 		if (index % BATCH === BATCH - 1) await new Promise((resolve) => setImmediate(resolve));
 	}
-	return records;
+	return ok({ ...head, records });
 }
 
 function unpack(

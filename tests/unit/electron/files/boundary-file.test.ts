@@ -148,6 +148,11 @@ describe('the farm in every format', () => {
 		expect(areas).toEqual(farm.map(({ hectares }) => expect.closeTo(hectares * 1.0008, 1)));
 	});
 
+	test('KML with spaces around its commas is read the same', async () => {
+		const spaced = farmKml().replace(/,(?=[\d-])/g, ' , ');
+		expect(summary(await readWell(put('spaced.kml', spaced)))).toEqual({ ...whole, unit: 'ha' });
+	});
+
 	test('the planar area of the file shows the scale of its grid', async () => {
 		const { gridScalePpm, crs, records } = await readWell(join(fixtures, 'parcelles.zip'));
 		expect([crs, gridScalePpm, records[0]?.planarAreaM2]).toEqual([

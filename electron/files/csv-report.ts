@@ -1,0 +1,29 @@
+import Papa from 'papaparse';
+import type { Report, ReportColumn } from '../../shared/contract/season.ts';
+import { cellText } from './csv-text.ts';
+
+/** Millionths: a microlitre, a milligram, a hundredth of a square metre. Below that stand the last digits of a double. */
+const DECIMALS = 6;
+
+/**
+ * A report as CSV (RFC 4180) with a byte order mark: one line of heads, then the rows and nothing else. Texts are always
+ * quoted, so that no other delimiter can open a cell inside them; numbers are plain with a decimal point.
+ */
+export function csvReport({ columns, rows }: Report): string {
+	const quotes = columns.map(({ kind }) => kind !== 'number');
+	const data = rows.map((row) => columns.map((column) => cellOf(row[column.key] ?? null)));
+	const heads = columns.map((column) => cellText(headOf(column)));
+	return `\uFEFF${Papa.unparse([heads], { quotes: true, newline: '\r\n' })}\r\n${data
+		.map((cells) => `${Papa.unparse([cells], { quotes, newline: '\r\n' })}\r\n`)
+		.join('')}`;
+}
+
+/** `treated (ha)`. */
+export function headOf({ name, unit }: ReportColumn): string {
+	return unit === undefined ? name : `${name} (${unit})`;
+}
+
+function cellOf(value: string | number | null): string | number {
+	if (value === null) return '';
+	return typeof value === 'number' ? Number(value.toFixed(DECIMALS)) : cellText(value);
+}
