@@ -3,7 +3,7 @@ import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { uuidV7 } from '../shared/basics/id.ts';
 import type { Problem } from '../shared/basics/problem.ts';
-import { invariant, ok, type Result, refuse } from '../shared/basics/result.ts';
+import { InvariantError, invariant, ok, type Result, refuse } from '../shared/basics/result.ts';
 import { APPLICATION_ID, assertSettings, openDb, peekHeader, type Sqlite } from './connection.ts';
 import { type Migration, migrate, readMigrations, readSnapshot, schemaText } from './migrate.ts';
 import { createFarm } from './modules/settings.ts';
@@ -18,6 +18,8 @@ export type Book = {
 	readonly writer: Writer;
 	/** Closes the connections, lets `change` move files, and opens again, in the commands' own queue. */
 	replaceFiles(change: () => void): Promise<Result<null>>;
+	/** Has something done before the connections close: other readers of the file end first. */
+	beforeClose(listener: () => Promise<void>): void;
 	close(): void;
 };
 
@@ -38,9 +40,15 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 	const first = connect(file, opening);
 	if (!first.ok) return first;
 	let now = first.value;
+	let listeners: (() => Promise<void>)[] = [];
 	const closeNow = () => {
 		now.reader.close();
 		now.writer.sqlite.close();
+	};
+	const endReaders = () => {
+		const ending = listeners.map((end) => end());
+		listeners = [];
+		return Promise.all(ending);
 	};
 	return ok({
 		folder,
@@ -55,7 +63,8 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 			return now.writer;
 		},
 		replaceFiles(change) {
-			const turn = now.writer.queue.then((): Result<null> => {
+			const turn = now.writer.queue.then(async (): Promise<Result<null>> => {
+				await endReaders();
 				closeNow();
 				try {
 					change();
@@ -69,8 +78,34 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 			now.writer.queue = turn.catch(() => {});
 			return turn;
 		},
-		close: closeNow,
+		beforeClose(listener) {
+			listeners.push(listener);
+		},
+		close() {
+			void endReaders();
+			closeNow();
+		},
 	});
+}
+
+/** The books for a second thread of the process that has them open: they can only be read. */
+export function openForReading(file: string, folder: string): Book {
+	const reader = openDb(file, { readonly: true });
+	const noWriter = (): never => {
+		throw new InvariantError('this thread can only read');
+	};
+	return {
+		folder,
+		file,
+		read: readHandle(reader),
+		reader,
+		get writer() {
+			return noWriter();
+		},
+		replaceFiles: noWriter,
+		beforeClose: () => {},
+		close: () => reader.close(),
+	};
 }
 
 /** The database file and what SQLite keeps beside it; they are only ever moved together. */

@@ -56,7 +56,9 @@ export async function becomeOwner({ folder, door, program, show }: OwnerOptions)
 		contextFor(name) {
 			const opened = open(name);
 			const { printer, log } = program;
-			return opened.ok ? ok({ book: opened.value, printer, log, demo: name === 'demo' }) : opened;
+			return opened.ok
+				? ok({ book: opened.value, printer, log, demo: name === 'demo', aside: show !== undefined })
+				: opened;
 		},
 		async close() {
 			await local?.close();

@@ -22,7 +22,11 @@ export function desktopBuilds(root: string, into: string): InlineConfig[] {
 				ssr: true,
 				rollupOptions: {
 					external,
-					input: { main: join(root, 'electron/main/main.ts'), reader: join(root, 'electron/reader/main.ts') },
+					input: {
+						main: join(root, 'electron/main/main.ts'),
+						reader: join(root, 'electron/reader/main.ts'),
+						'aside-thread': join(root, 'electron/procedures/aside-thread.ts'),
+					},
 					output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
 				},
 			},

@@ -14,6 +14,8 @@ export type DoorContext = {
 	readonly printer?: Printer;
 	readonly demo?: boolean;
 	readonly log?: (line: string) => void;
+	/** Long questions go to a thread of their own: set where a person is waiting at the same process. */
+	readonly aside?: boolean;
 };
 
 export type QueryContext = {
@@ -52,6 +54,8 @@ export type Transact = <Output>(body: (context: CommandContext) => Promise<Resul
 export type PureHandler<Input, Output> = { readonly kind: 'pure'; run(input: Input): Answer<Output> };
 export type QueryHandler<Input, Output> = {
 	readonly kind: 'query';
+	/** It may take long and is answered in a thread of its own. */
+	readonly long: boolean;
 	run(context: QueryContext, input: Input): Answer<Output>;
 };
 export type CommandHandler<Input, Output> = {
@@ -86,7 +90,14 @@ export function computes<Input, Output>(run: (input: Input) => Answer<Output>): 
 export function reads<Input, Output>(
 	run: (context: QueryContext, input: Input) => Answer<Output>,
 ): QueryHandler<Input, Output> {
-	return { kind: 'query', run };
+	return { kind: 'query', long: false, run };
+}
+
+/** Reads the books for a long time: reports, checks of every row. */
+export function readsLong<Input, Output>(
+	run: (context: QueryContext, input: Input) => Answer<Output>,
+): QueryHandler<Input, Output> {
+	return { kind: 'query', long: true, run };
 }
 
 /** Writes: the whole body is one transaction. */

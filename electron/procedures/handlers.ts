@@ -17,6 +17,7 @@ import {
 	preparesAndWrites,
 	type QueryContext,
 	reads,
+	readsLong,
 	writes,
 } from './handler.ts';
 import { importFields } from './import-fields.ts';
@@ -29,7 +30,7 @@ import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
 import * as products from './products.ts';
 import * as records from './records.ts';
-import { writeReport } from './reports.ts';
+import { readReport, writeReport } from './reports.ts';
 import { reverseLoad } from './reverse-load.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
@@ -98,13 +99,18 @@ export const handlers = {
 		complete: writes(records.completeRecords),
 		correct: writes(records.correctRecord),
 		ruleSets: computes(records.listRuleSets),
-		verify: reads(records.verifyChains),
+		verify: readsLong(records.verifyChains),
 	},
 	limits: { check: reads(checkLimits) },
-	season: { statement: reads(season.statement), reconcile: reads(season.reconcileBooks), report: reads(writeReport) },
+	season: {
+		statement: readsLong(season.statement),
+		reconcile: readsLong(season.reconcileBooks),
+		read: reads(readReport),
+		report: readsLong(writeReport),
+	},
 	upkeep: {
-		backup: reads(upkeep.backup),
-		verifyBackup: reads(upkeep.verifyBackup),
+		backup: readsLong(upkeep.backup),
+		verifyBackup: readsLong(upkeep.verifyBackup),
 		restore: preparesAndWrites(upkeep.restore),
 		buildDemo: preparesAndWrites((context) =>
 			context.demo ? buildDemo(context, callFrom(context)) : Promise.resolve(refuse('demo.ownRecords')),

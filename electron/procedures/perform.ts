@@ -5,14 +5,26 @@ import type { Book } from '../../db/open-book.ts';
 import { inTransaction } from '../../db/transaction.ts';
 import { uuidV7 } from '../../shared/basics/id.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { askAside } from './aside.ts';
 import type { Change, CommandContext, DoorContext, Handler, QueryContext, Transact } from './handler.ts';
 
-export type Call = { readonly name: string; readonly input: unknown; readonly door: DoorContext; readonly now: number };
+export type Call = {
+	readonly name: string;
+	readonly input: unknown;
+	readonly door: DoorContext;
+	readonly now: number;
+	readonly signal?: AbortSignal | undefined;
+};
 
 /** Runs one call: nothing, a read connection or one transaction, by the kind of the procedure. Bugs throw. */
 export async function perform<Output>(handler: Handler<unknown, Output>, call: Call): Promise<Result<Output>> {
 	if (handler.kind === 'pure') return handler.run(call.input);
 	const context = await queryContext(call);
+	if (handler.kind === 'query' && handler.long && call.door.aside) {
+		const { name, input, now, signal } = call;
+		const { book, demo, printer } = context;
+		return (await askAside(book, { name, input, now, demo, printer, signal })) as Result<Output>;
+	}
 	if (handler.kind === 'query') return handler.run(context, call.input);
 	return handler.act(context, call.input, transactFor(call, context.book));
 }

@@ -5,12 +5,14 @@ import { type Result, refuse } from '../../shared/basics/result.ts';
 import { contract } from '../../shared/contract/contract.ts';
 import type { DoorContext, Handler } from './handler.ts';
 import { handlers } from './handlers.ts';
-import { perform } from './perform.ts';
+import { type Call, perform } from './perform.ts';
 
 export type Router = ReturnType<typeof createRouter>;
 
 type Builder = {
-	handler(run: (call: { input: unknown; context: DoorContext }) => Promise<unknown>): unknown;
+	handler(
+		run: (call: { input: unknown; context: DoorContext; signal?: AbortSignal | undefined }) => Promise<unknown>,
+	): unknown;
 	readonly [name: string]: unknown;
 };
 
@@ -24,7 +26,9 @@ export function createRouter() {
 function withHandlers(builder: Builder, declared: object, handler: object, path: readonly string[]): unknown {
 	if (isContractProcedure(declared)) {
 		const name = path.join('.');
-		return builder.handler(({ input, context }) => answer(name, handler as Handler<unknown, unknown>, input, context));
+		return builder.handler(({ input, context: door, signal }) =>
+			answer(handler as Handler<unknown, unknown>, { name, input, door, now: Date.now(), signal }),
+		);
 	}
 	return Object.fromEntries(
 		Object.entries(declared).map(([name, inner]) => [
@@ -38,27 +42,19 @@ function withHandlers(builder: Builder, declared: object, handler: object, path:
 }
 
 /** Runs a handler. A refusal becomes the typed error of the wire; a bug is logged and answered without its inside. */
-async function answer(
-	name: string,
-	handler: Handler<unknown, unknown>,
-	input: unknown,
-	door: DoorContext,
-): Promise<unknown> {
-	const outcome = await attempt(name, handler, input, door);
+async function answer(handler: Handler<unknown, unknown>, call: Call): Promise<unknown> {
+	const outcome = await attempt(handler, call);
 	if (outcome.ok) return outcome.value;
 	const { code, details } = outcome.problem;
 	throw new ORPCError(code, { status: statusOf(code), message: sentenceOf(outcome.problem), data: details });
 }
 
-async function attempt(
-	name: string,
-	handler: Handler<unknown, unknown>,
-	input: unknown,
-	door: DoorContext,
-): Promise<Result<unknown>> {
+async function attempt(handler: Handler<unknown, unknown>, call: Call): Promise<Result<unknown>> {
+	const { name, door } = call;
 	try {
-		return await perform(handler, { name, input, door, now: Date.now() });
+		return await perform(handler, call);
 	} catch (error) {
+		if (call.signal?.aborted) throw error;
 		const code = String((error as { code?: unknown }).code ?? '');
 		if (code === 'SQLITE_FULL' || code === 'ENOSPC') return refuse('data.full');
 		if (code.startsWith('SQLITE_CORRUPT')) {
