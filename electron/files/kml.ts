@@ -18,64 +18,63 @@ const LONGEST_VALUE = 10_000;
 
 /** Opens KML text. Refuses `file.damaged` for broken XML, `file.notBoundaries` for other XML, `file.noFields` without polygons. */
 export function openKml(file: string, name: string, text: string, encoding: string): Result<RawLayer> {
-	const placemarks: Placemark[] = [];
-	const kinds = new Map<string, AttributeKind>();
-	let title = '';
-	let placemark: Placemark | null = null;
-	let outer = true;
-	let dataName = '';
-	const fault = readXml(text, WITH_TEXT, {
-		open(tag, attributes, path) {
-			if (path.length === 1 && tag !== 'kml') return `its root is <${tag}>, not <kml>`;
-			if (tag === 'Placemark') {
-				placemark = { rings: [], data: new Map(), other: null };
-				placemarks.push(placemark);
-				if (placemarks.length > importLimits.records) return 'too many';
-			} else if (tag === 'Polygon') placemark?.rings.push([]);
-			else if (tag === 'outerBoundaryIs') outer = true;
-			else if (tag === 'innerBoundaryIs') outer = false;
-			else if (tag === 'Data' || tag === 'SimpleData') dataName = attributes['name'] ?? '';
-			else if (tag === 'SimpleField')
-				kinds.set(
-					attributes['name'] ?? '',
-					/int|short|float|double/.test(attributes['type'] ?? '') ? 'number' : 'text',
-				);
-			else if (/^(Point|LineString|Track|Model)$/.test(tag) && placemark) placemark.other ??= tag;
-			return null;
-		},
-		close(tag, content, path) {
-			const parent = path.at(-2);
-			if (tag === 'Placemark') placemark = null;
-			else if (tag === 'name' && parent === 'Placemark') placemark?.data.set('name', content.trim());
-			else if (tag === 'name' && parent === 'Document' && title === '') title = content.trim();
-			else if (tag === 'coordinates' && parent === 'LinearRing')
-				placemark?.rings.at(-1)?.push({ outer, ring: readCoordinates(content) });
-			else if ((tag === 'value' && parent === 'Data') || tag === 'SimpleData')
-				placemark?.data.set(dataName, content.trim().slice(0, LONGEST_VALUE));
-			return null;
-		},
-	});
-	if (fault === 'too many')
-		return refuse('file.tooBig', { file, why: `it holds more than ${importLimits.records} boundaries` });
-	if (fault?.startsWith('its root'))
-		return refuse('file.notBoundaries', { file, why: `it is XML, but not KML: ${fault}` });
+	if (!/<(\w+:)?kml\b/.test(text.slice(0, 4096)))
+		return refuse('file.notBoundaries', { file, why: 'it is XML, but not KML' });
+	const reading: Reading = { placemarks: [], kinds: new Map(), titles: [] };
+	const fault = readPlacemarks(text, reading);
 	if (fault) return refuse('file.damaged', { file, why: fault });
+	const { placemarks, kinds, titles } = reading;
+	if (placemarks.length > importLimits.records) {
+		return refuse('file.tooBig', { file, why: `it holds more than ${importLimits.records} boundaries` });
+	}
 	if (!placemarks.some(({ rings }) => rings.length > 0)) {
-		return refuse('file.noFields', {
-			file,
-			why: placemarks.length === 0 ? 'it holds no placemarks' : 'its placemarks are points or lines, not areas',
-		});
+		const why = placemarks.length === 0 ? 'it holds no placemarks' : 'its placemarks are points or lines, not areas';
+		return refuse('file.noFields', { file, why });
 	}
 	const attributes = attributesOf(placemarks, kinds);
-	if (attributes.length > importLimits.attributes)
+	if (attributes.length > importLimits.attributes) {
 		return refuse('file.tooBig', { file, why: `its placemarks have ${attributes.length} properties` });
+	}
 	return ok({
-		name: title || name,
+		name: titles[0] || name,
 		clue: wgs84,
 		encoding,
 		attributes,
 		warnings: [],
 		records: () => readRecords(placemarks, attributes),
+	});
+}
+
+type Reading = {
+	readonly placemarks: Placemark[];
+	readonly kinds: Map<string, AttributeKind>;
+	readonly titles: string[];
+};
+
+function readPlacemarks(text: string, { placemarks, kinds, titles }: Reading): string | null {
+	let outer = true;
+	let column = '';
+	return readXml(text, WITH_TEXT, {
+		open(tag, { name = '', type = '' }) {
+			if (tag === 'Placemark') placemarks.push({ rings: [], data: new Map(), other: null });
+			const placemark = placemarks.at(-1);
+			if (tag === 'Polygon') placemark?.rings.push([]);
+			else if (tag === 'outerBoundaryIs' || tag === 'innerBoundaryIs') outer = tag === 'outerBoundaryIs';
+			else if (tag === 'Data' || tag === 'SimpleData') column = name;
+			else if (tag === 'SimpleField') kinds.set(name, /int|short|float|double/.test(type) ? 'number' : 'text');
+			else if (/^(Point|LineString|Track|Model)$/.test(tag) && placemark) placemark.other ??= tag;
+			return null;
+		},
+		close(tag, content, path) {
+			const [parent, placemark] = [path.at(-2), placemarks.at(-1)];
+			if (tag === 'name' && parent === 'Placemark') placemark?.data.set('name', content.trim());
+			else if (tag === 'name' && parent === 'Document') titles.push(content.trim());
+			else if (tag === 'coordinates' && parent === 'LinearRing')
+				placemark?.rings.at(-1)?.push({ outer, ring: readCoordinates(content) });
+			else if ((tag === 'value' && parent === 'Data') || tag === 'SimpleData')
+				placemark?.data.set(column, content.trim().slice(0, LONGEST_VALUE));
+			return null;
+		},
 	});
 }
 

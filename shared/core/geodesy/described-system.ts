@@ -104,10 +104,39 @@ function readBase(node: WktNode, name: string): Base | Description {
 type Method = { readonly method: string; readonly terms: Record<string, number> };
 type Given = ReadonlyMap<string, number | null>;
 
-/** Projections by the names of WKT 1, and as .prj files write them, in PROJ's terms. Source: EPSG Guidance Note 7-2, OGC 01-009. */
+/** Projections by the names of WKT 1, and as .prj files write them, in PROJ's names. Source: EPSG Guidance Note 7-2, OGC 01-009. */
+const methods: Readonly<Record<string, string>> = {
+	transversemercator: 'tmerc',
+	gausskruger: 'tmerc',
+	lambertconformalconic: 'lcc',
+	lambertconformalconic1sp: 'lcc',
+	lambertconformalconic2sp: 'lcc',
+	albers: 'aea',
+	albersconicequalarea: 'aea',
+	lambertazimuthalequalarea: 'laea',
+	doublestereographic: 'sterea',
+	obliquestereographic: 'sterea',
+	mercator: 'merc',
+	mercator1sp: 'merc',
+	mercator2sp: 'merc',
+	krovak: 'krovak',
+	cassini: 'cass',
+	cassinisoldner: 'cass',
+	polyconic: 'poly',
+	newzealandmapgrid: 'nzmg',
+	equidistantconic: 'eqdc',
+	cylindricalequalarea: 'cea',
+	swissobliquecylindrical: 'somerc',
+	swissobliquemercator: 'somerc',
+	hotineobliquemercatorazimuthcenter: 'somerc',
+	hotineobliquemercator: 'somerc',
+};
+
 function readMethod(projection: string, given: Given, degreesPerUnit: number, metresPerUnit: number): Method | null {
+	const method = methods[plain(projection)];
+	if (method === undefined) return null;
 	const figure = (...names: string[]) =>
-		names.map((name) => given.get(name)).find((value) => value !== null && value !== undefined);
+		names.map((name) => given.get(name) ?? undefined).find((value) => value !== undefined);
 	const angle = (...names: string[]) => (figure(...names) ?? 0) * degreesPerUnit;
 	const x_0 = (figure('falseeasting') ?? 0) * metresPerUnit;
 	const y_0 = (figure('falsenorthing') ?? 0) * metresPerUnit;
@@ -117,57 +146,34 @@ function readMethod(projection: string, given: Given, degreesPerUnit: number, me
 	const lat_1 = angle('standardparallel1');
 	const lat_2 = angle('standardparallel2');
 	const common = { lat_0, lon_0, x_0, y_0 };
-	const azimuth = angle('azimuth');
-	switch (plain(projection)) {
-		case 'transversemercator':
-		case 'gausskruger':
-			return { method: 'tmerc', terms: { ...common, k_0 } };
-		case 'lambertconformalconic':
-		case 'lambertconformalconic2sp':
-		case 'lambertconformalconic1sp':
-			if (figure('standardparallel2') === undefined) {
-				return {
-					method: 'lcc',
-					terms: { ...common, lat_1: figure('standardparallel1') === undefined ? lat_0 : lat_1, k_0 },
-				};
-			}
-			return { method: 'lcc', terms: { ...common, lat_1, lat_2, ...(k_0 === 1 ? {} : { k_0 }) } };
-		case 'albers':
-		case 'albersconicequalarea':
-			return { method: 'aea', terms: { ...common, lat_1, lat_2 } };
-		case 'lambertazimuthalequalarea':
-			return { method: 'laea', terms: common };
-		case 'doublestereographic':
-		case 'obliquestereographic':
-			return { method: 'sterea', terms: { ...common, k_0 } };
-		case 'mercator':
-		case 'mercator1sp':
-		case 'mercator2sp':
-			return { method: 'merc', terms: { lat_ts: lat_1, lon_0, x_0, y_0, k_0 } };
+	switch (method) {
+		case 'lcc':
+			// With one standard parallel the scale there is given, and the parallel may be the latitude of origin.
+			if (given.has('standardparallel2'))
+				return { method, terms: { ...common, lat_1, lat_2, ...(k_0 === 1 ? {} : { k_0 }) } };
+			return { method, terms: { ...common, lat_1: given.has('standardparallel1') ? lat_1 : lat_0, k_0 } };
+		case 'aea':
+		case 'eqdc':
+			return { method, terms: { ...common, lat_1, lat_2 } };
+		case 'merc':
+			return { method, terms: { lat_ts: lat_1, lon_0, x_0, y_0, k_0 } };
+		case 'cea':
+			return { method, terms: { lat_ts: lat_1, lon_0, x_0, y_0 } };
 		case 'krovak':
 			// In .prj files the turn of the axes stands in parameters; only east and north are read.
 			if (figure('xyplanerotation') === 0 || figure('xscale') === 1) return null;
-			return { method: 'krovak', terms: { ...common, alpha: 30.2881397527778, k_0 } };
-		case 'cassini':
-		case 'cassinisoldner':
-			return { method: 'cass', terms: common };
-		case 'polyconic':
-			return { method: 'poly', terms: common };
-		case 'newzealandmapgrid':
-			return { method: 'nzmg', terms: common };
-		case 'equidistantconic':
-			return { method: 'eqdc', terms: { ...common, lat_1, lat_2 } };
-		case 'cylindricalequalarea':
-			return { method: 'cea', terms: { lat_ts: lat_1, lon_0, x_0, y_0 } };
-		case 'swissobliquecylindrical':
-			return { method: 'somerc', terms: { ...common, k_0 } };
-		case 'swissobliquemercator':
-		case 'hotineobliquemercatorazimuthcenter':
-		case 'hotineobliquemercator':
+			return { method, terms: { ...common, alpha: 30.2881397527778, k_0 } };
+		case 'somerc':
 			// Swiss and Hungarian grids: an oblique Mercator whose central line runs due east.
-			return Math.abs(azimuth - 90) < 1e-9 ? { method: 'somerc', terms: { ...common, k_0 } } : null;
+			if (given.has('azimuth') && Math.abs(angle('azimuth') - 90) > 1e-9) return null;
+			return { method, terms: { ...common, k_0 } };
+		case 'laea':
+		case 'cass':
+		case 'poly':
+		case 'nzmg':
+			return { method, terms: common };
 		default:
-			return null;
+			return { method, terms: { ...common, k_0 } };
 	}
 }
 
