@@ -79,8 +79,8 @@ export function wholeContainersProgram(job: PlainJob): string {
 		for (const [j, { dose, ends }] of job.products.entries()) {
 			const inReach: string[] = [];
 			for (const [k, end] of ends.entries()) {
-				const early = (end - job.step) / dose - job.extraHa;
-				const late = (end + job.step) / dose - job.extraHa;
+				const early = (end - job.step) / dose - job.extraHa - 1e-9;
+				const late = (end + job.step) / dose - job.extraHa + 1e-9;
 				if (early > to || late < from) continue;
 				const x = `x_${load}_${j}_${k}`;
 				inReach.push(x);

@@ -23,8 +23,8 @@ export type Breaks = {
 type Reached = Stretch & { readonly pours: number };
 
 /**
- * Where to end each load so that the fewest products have to be measured out, over all loads, and then so that the
- * busiest load handles the fewest containers. Exact.
+ * Where to end each load so that the fewest products have to be measured out, over all loads, then so that the busiest
+ * load handles the fewest containers, both exactly; then so that the loads are most even.
  *
  *   pours(load i ends at s) = measured at s + min { pours(load i − 1 ends at p) : least ≤ s − p ≤ most }
  *   containers of load i    = finished(s) + measured(s) − finished(p) ≤ busiest
@@ -32,8 +32,8 @@ type Reached = Stretch & { readonly pours: number };
  * A dynamic program over the loads. The fewest pours is a step function of where the load ends; its steps lie at the
  * edges of the containers' tolerances, shifted by whole least or most loads, so it is kept as stretches, and the
  * minimum over the sliding window of earlier stretches is kept in a queue of ascending pours. Both figures of the
- * second line only rise along the ground, so a limit on the busiest load just narrows the window.
- * Returns one such way, the most even of those met when going back from the last load.
+ * second line only rise along the ground, so a limit on the busiest load just narrows the window, as does a limit on
+ * the largest load: of all such ways the one whose largest load is smallest is returned.
  */
 export function searchBreaks(products: readonly ContainerEdges[], rules: BreakRules): Breaks {
 	const grounds = groundOfLoads(products, rules);
@@ -45,7 +45,25 @@ export function searchBreaks(products: readonly ContainerEdges[], rules: BreakRu
 		if (tried.measuredPours === best.measuredPours) best = tried;
 		else tooFew = limit;
 	}
+	return evenest(grounds, rules, best);
+}
+
+/** The same figures with the smallest largest load, to half a per cent of a load. */
+function evenest(grounds: readonly Stretch[][], rules: BreakRules, found: Breaks): Breaks {
+	const share = rules.area / rules.loads;
+	let best = found;
+	let tooSmall: Hectares = share;
+	while (largestLoad(best) - tooSmall > share / 200) {
+		const mostHa = (largestLoad(best) + tooSmall) / 2;
+		const tried = breaksWithin(grounds, { ...rules, mostHa }, best.busiest);
+		if (tried.measuredPours === best.measuredPours) best = tried;
+		else tooSmall = mostHa;
+	}
 	return best;
+}
+
+function largestLoad({ sprayedHa }: Breaks): Hectares {
+	return sprayedHa.reduce((largest, sprayed, load) => Math.max(largest, sprayed - (sprayedHa[load - 1] ?? 0)), 0);
 }
 
 /** For each load the ground in which it may end, given how many loads come before and after. */

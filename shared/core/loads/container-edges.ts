@@ -1,5 +1,5 @@
 import { STOCK_PER_UNIT } from '../../units/amount.ts';
-import type { Hectares } from '../../units/quantity.ts';
+import type { Hectares, StockAmount } from '../../units/quantity.ts';
 import { NOISE } from './poured-amounts.ts';
 import type { RecipeLine } from './recipe.ts';
 
@@ -15,8 +15,8 @@ export type ContainerEdges = {
 /** Containers emptied so far, and products that would have to be measured if the load ended here. */
 export type Standing = { readonly finished: number; readonly measured: number };
 
-/** Areas closer than a hundred-thousandth of a square metre are the same place. */
-export const SAME_PLACE: Hectares = 1e-9;
+/** Areas closer than a millionth of a square metre are the same place: binary noise, not ground. */
+export const SAME_PLACE: Hectares = 1e-10;
 
 /** A stretch of ground in which a load may end with the same standing throughout. */
 export type Stretch = Standing & { readonly from: Hectares; readonly to: Hectares };
@@ -34,13 +34,16 @@ export function containerEdges(line: RecipeLine, area: Hectares, extra: Hectares
 	const dose = line.dosePerHa * STOCK_PER_UNIT;
 	const before = hasHeadroom(line, leastLoad) ? line.step : 0;
 	const ends = line.sequence.ends.filter((end) => (end - line.step) / dose - extra <= area);
-	const from = ends.map((end) => (end - before - NOISE / 2) / dose - extra);
+	const from = ends.map((end) => (end - before - EDGE_NOISE) / dose - extra);
 	const to = ends.map((end, index) => {
 		const next = from[index + 1] ?? Number.POSITIVE_INFINITY;
-		return Math.min(next, (end + line.step + NOISE / 2) / dose - extra);
+		return Math.min(next, (end + line.step + EDGE_NOISE) / dose - extra);
 	});
 	return { mixFrom: -extra, emptyAt: ends.map((end) => end / dose - extra), from, to };
 }
+
+/** Binary fractions of a microlitre or milligram by which an edge may be missed; a tenth of what pouring forgives. */
+const EDGE_NOISE: StockAmount = NOISE / 10;
 
 /** Can a load of this area hold two steps more than its dose, without passing the label's maximum? */
 function hasHeadroom({ dosePerHa, maxDosePerHa, step }: RecipeLine, area: Hectares): boolean {

@@ -4,8 +4,8 @@ import { type ContainerEdges, emptiedNear, SAME_PLACE, standingAt } from './cont
 
 /** Rounds after which breaks that push one another have settled; most jobs need two. */
 const ROUNDS = 6;
-/** Halvings of a way that is barred at its end: 2⁻²⁰ of a load is far below a litre. */
-const HALVINGS = 20;
+/** Halvings of a way that is barred at its end: 2⁻³⁰ of a load is a drop. */
+const HALVINGS = 30;
 
 /**
  * Moves the breaks of a job to better places without one more measured pour or one more container in the busiest load:
@@ -27,12 +27,30 @@ export function evenOut(
 		for (let index = 0; index < breaks.length - 1; index++) {
 			const [before, at, after] = [breaks[index - 1] ?? 0, breaks[index] ?? 0, breaks[index + 1] ?? 0];
 			const empty = free[index] ? [] : emptiedNear(products, at);
-			const wanted = empty.length === 0 ? (before + after) / 2 : mean(empty);
+			const best = empty.length === 0 ? (before + after) / 2 : mean(empty);
+			const least = index === 0 ? rules.firstLeastHa : rules.leastHa;
+			const wanted = Math.min(
+				before + rules.mostHa,
+				after - rules.leastHa,
+				Math.max(best, before + least, after - rules.mostHa),
+			);
 			moved = Math.max(moved, Math.abs(wanted - at) > SAME_PLACE ? moveTowards(job, index, wanted) : 0);
 		}
 		if (moved < SAME_PLACE) break;
 	}
-	return breaks;
+	return keepExactly(rules, breaks);
+}
+
+/** Takes binary noise out of the breaks, so that no load passes its least or most by it. */
+function keepExactly({ area, leastHa, mostHa, firstLeastHa }: BreakRules, breaks: readonly Hectares[]): Hectares[] {
+	let before: Hectares = 0;
+	return breaks.map((at, index) => {
+		const after = breaks.length - 1 - index;
+		const least = before + (index === 0 ? firstLeastHa : leastHa);
+		const most = Math.min(before + mostHa, area - after * leastHa);
+		before = after === 0 ? area : Math.min(most, Math.max(at, least, area - after * mostHa));
+		return before;
+	});
 }
 
 type Job = {

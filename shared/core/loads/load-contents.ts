@@ -23,7 +23,7 @@ export type Load = {
 	readonly displacementL: Litres;
 	readonly products: readonly ProductInLoad[];
 	readonly containersToHandle: number;
-	/** Products that have to be measured out. */
+	/** Products that have to be measured out; also one whose share rounds to nothing, which takes a finer measure. */
 	readonly measuredPours: number;
 };
 
@@ -75,7 +75,7 @@ export function fillLoads(
 			displacementL,
 			products,
 			containersToHandle: sum(draws.map((draw) => draw[load]?.containers ?? 0)),
-			measuredPours: products.filter(({ measured }) => measured > 0).length,
+			measuredPours: products.filter(({ amount, measured }) => measured > 0 || (amount === 0 && newMixL > 0)).length,
 		};
 	});
 	const containersOpened = sum(draws.flat().map((draw) => draw.opened));

@@ -59,10 +59,7 @@ export function planLoads(request: LoadsRequest): Result<LoadsPlan> {
 	const recipe = readRecipe(request, newMixHa(limits.value));
 	if (!recipe.ok) return recipe;
 	const { lines } = recipe.value;
-	const ways = strategies.map((strategy) => ({
-		strategy,
-		filled: fillLoads(tankTotals(strategy, lines, limits.value), lines, limits.value),
-	}));
+	const ways = splitEachWay(lines, limits.value);
 	const fewestPours = Math.min(...ways.map(({ filled }) => filled.measuredPours));
 	const chosen = ways.find(({ strategy, filled }) =>
 		request.strategy === undefined ? filled.measuredPours === fewestPours : strategy === request.strategy,
@@ -92,10 +89,22 @@ function newMixHa({ loads, areaHa, sprayVolumeLPerHa, unsprayableL, leftInTankL 
 	return loads === 0 ? 0 : areaHa + (unsprayableL - leftInTankL) / sprayVolumeLPerHa;
 }
 
-function tankTotals(strategy: Strategy, lines: readonly RecipeLine[], limits: TankLimits): Litres[] {
-	if (strategy === 'full') return fullTankTotals(limits);
-	if (strategy === 'even') return evenTankTotals(limits);
-	return wholeContainerTankTotals(lines, limits);
+type Way = { readonly strategy: Strategy; readonly filled: FilledLoads };
+
+/**
+ * The job by each strategy. Where rounding leaves whole containers with more to measure than another split (doses of a
+ * step or two per load, or at the label's maximum), that split is the better answer to the same question.
+ */
+function splitEachWay(lines: readonly RecipeLine[], limits: TankLimits): Way[] {
+	const full = fillLoads(fullTankTotals(limits), lines, limits);
+	const even = fillLoads(evenTankTotals(limits), lines, limits);
+	const broken = fillLoads(wholeContainerTankTotals(lines, limits), lines, limits);
+	const whole = [broken, even, full].reduce((best, way) => (way.measuredPours < best.measuredPours ? way : best));
+	return [
+		{ strategy: 'full', filled: full },
+		{ strategy: 'even', filled: even },
+		{ strategy: 'whole containers', filled: whole },
+	];
 }
 
 function alternative(strategy: Strategy, { loads, measuredPours, containersOpened }: FilledLoads): Alternative {

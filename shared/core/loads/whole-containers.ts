@@ -14,8 +14,8 @@ import { tankTotalsOf } from './tank-totals.ts';
  *   measuring step of a container boundary
  *
  * Of all splits into the fewest loads that keep the tank's limits: the fewest measured pours over all loads and
- * products; of those the fewest containers in the busiest load; of those nearly the most even one. The first two are
- * exact. A product at the label's maximum dose is rounded down load by load, so that one load's rounding decides what
+ * products; of those the fewest containers in the busiest load; of those the one with the smallest largest load. The
+ * first two are exact. A product at the label's maximum dose is rounded down load by load, so that one load's rounding decides what
  * the next may hold; for such a product the pours are counted as planned, but may not be the fewest.
  * Gives the litres standing in the tank at each load.
  */

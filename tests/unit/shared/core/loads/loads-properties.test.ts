@@ -146,13 +146,13 @@ describe('what always holds', () => {
 		});
 	});
 
-	test('the strategy recommended measures no more than the others', () => {
+	test('whole containers measure no more than the others, and the strategy recommended is one of the fewest', () => {
 		fc.assert(
 			fc.property(requests, (request) => {
 				const plan = planLoads({ ...request, strategy: undefined });
 				if (!plan.ok) throw new Error(`refused: ${plan.problem.code}`);
 				const pours = plan.value.alternatives.map((way) => way.measuredPours);
-				expect(plan.value.totals.measuredPours).toBe(Math.min(...pours));
+				expect([plan.value.totals.measuredPours, pours[2]]).toEqual([Math.min(...pours), Math.min(...pours)]);
 			}),
 			{ seed: SEED, numRuns: 200 },
 		);

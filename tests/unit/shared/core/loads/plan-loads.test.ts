@@ -220,4 +220,14 @@ describe('notes beside a good plan', () => {
 			record: 'A',
 		});
 	});
+
+	test('a share that rounds to nothing still counts as a pour', () => {
+		const small = product({ dosePerHa: 0.01, packSizes: [1] });
+		const plan = planOf(job({ areaHa: 4, products: [small], strategy: 'full', measureStep: 0.1 }));
+		expect([
+			plan.loads[0]?.products[0]?.amount,
+			plan.totals.measuredPours,
+			plan.warnings.map((note) => note.code),
+		]).toEqual([0, 1, ['load.stepTooCoarse']]);
+	});
 });

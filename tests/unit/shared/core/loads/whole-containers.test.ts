@@ -29,6 +29,13 @@ describe('breaking a job where containers run out', () => {
 		]);
 	});
 
+	test('of equal ways the most even: the largest load is the smallest possible', () => {
+		// a can runs out every 8 ha; 8 and 24 ha, 16 and 32 ha or 16 and 24 ha all save both pours
+		const products = [product({ dosePerHa: 0.625 })];
+		const { loads } = planOf(job({ areaHa: 47, sprayVolumeLPerHa: 180, strategy: 'whole containers', products }));
+		expect(loads.map((load) => load.areaHa)).toEqual([16, 16, expect.closeTo(15, 9)]);
+	});
+
 	test('without pack sizes there is nothing to break at: equal loads', () => {
 		const { loads } = planOf(job({ strategy: 'whole containers', products: [product({ packSizes: [] })] }));
 		expect(loads.map((load) => load.totalL)).toEqual([3547.5, 3547.5]);
