@@ -7,7 +7,7 @@ import type { Printer } from '../procedures/handler.ts';
 import { findBrowser, sandboxFlags } from './browser.ts';
 import { privateTempFolder } from './owner-note.ts';
 
-const LONGEST_PRINT_MS = 120_000;
+const LONGEST_PRINT_MS = 60_000;
 
 /** Prints with the browser found on this computer, without a window, from a profile of its own that is thrown away. */
 export function createBrowserPrinter(find: () => string | null = findBrowser): Printer {
@@ -52,14 +52,19 @@ function sealed(html: string): string {
 	return html.replace(start, (found) => `${found}<meta http-equiv="Content-Security-Policy" content="${policy}">`);
 }
 
+/** Runs it to its end; one that hangs is ended, and none outlives this process. */
 function runBrowser(browser: string, args: readonly string[]): Promise<void> {
 	return new Promise((done, failed) => {
 		const child = spawn(browser, args, { stdio: 'ignore' });
-		const late = setTimeout(() => child.kill('SIGKILL'), LONGEST_PRINT_MS);
-		child.once('error', failed);
-		child.once('exit', () => {
+		const kill = () => child.kill('SIGKILL');
+		const late = setTimeout(kill, LONGEST_PRINT_MS);
+		process.once('exit', kill);
+		const finish = (end: () => void) => {
 			clearTimeout(late);
-			done();
-		});
+			process.off('exit', kill);
+			end();
+		};
+		child.once('error', (error) => finish(() => failed(error)));
+		child.once('exit', () => finish(done));
 	});
 }
