@@ -1,5 +1,5 @@
 import { createHash, randomBytes } from 'node:crypto';
-import { lstatSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { lstatSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 
@@ -59,6 +59,15 @@ export function privateTempFolder(): string {
 	if (!found.isDirectory() || !ours)
 		throw new Error(`${folder} belongs to someone else or is open to others. Remove it.`);
 	return folder;
+}
+
+/** Removes what programs that were killed left there an hour ago or earlier. Sockets are their owners' own. */
+export function sweepPrivateTempFolder(folder: string = privateTempFolder(), now: number = Date.now()): void {
+	for (const entry of readdirSync(folder, { withFileTypes: true })) {
+		const path = join(folder, entry.name);
+		const found = entry.isDirectory() ? statSync(path, { throwIfNoEntry: false }) : undefined;
+		if (found && now - found.mtimeMs > 60 * 60_000) rmSync(path, { recursive: true, force: true });
+	}
 }
 
 function noteFile(folder: string): string {

@@ -5,7 +5,14 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { DoorContext } from '../procedures/handler.ts';
 import { type FolderLock, lockFolder } from './folder-lock.ts';
 import { type LocalDoor, type Show, serveLocally } from './local-door.ts';
-import { newToken, type OwnerNote, removeOwnerNote, socketAddress, writeOwnerNote } from './owner-note.ts';
+import {
+	newToken,
+	type OwnerNote,
+	removeOwnerNote,
+	socketAddress,
+	sweepPrivateTempFolder,
+	writeOwnerNote,
+} from './owner-note.ts';
 import { type BookName, bookNames, type Program } from './program.ts';
 
 /** The one process that has a data folder open. */
@@ -72,6 +79,7 @@ export async function becomeOwner({ folder, door, program, show }: OwnerOptions)
 			freeFolder(folder, locks, books);
 			return farm;
 		}
+		sweepPrivateTempFolder();
 		const token = newToken();
 		const address = show ? socketAddress(folder) : null;
 		if (show && address) {

@@ -1,10 +1,15 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdirSync, statSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { callOwner, NobodyListens, showOwner } from '../../../../electron/host/local-line.ts';
 import { becomeOwner, type Owner } from '../../../../electron/host/owner.ts';
-import { LONGEST_SOCKET_PATH, readOwnerNote, socketAddress } from '../../../../electron/host/owner-note.ts';
+import {
+	LONGEST_SOCKET_PATH,
+	readOwnerNote,
+	socketAddress,
+	sweepPrivateTempFolder,
+} from '../../../../electron/host/owner-note.ts';
 import { scratchFolder } from '../scratch.ts';
 import { testProgram } from '../test-program.ts';
 
@@ -185,4 +190,14 @@ test('a folder that holds something else is refused and freed', async () => {
 	expect(refused).toMatchObject({ ok: false, problem: { code: 'data.foreign' } });
 	const again = await becomeOwner({ folder, door: 'window', program: testProgram() });
 	expect(again).not.toBeNull();
+});
+
+test('what a killed program left in the private folder goes after an hour', () => {
+	const folder = scratchFolder();
+	for (const name of ['print-old', 'print-new']) mkdirSync(join(folder, name));
+	writeFileSync(join(folder, 'other.sock'), '');
+	const longAgo = new Date(Date.now() - 2 * 3_600_000);
+	for (const name of ['print-old', 'other.sock']) utimesSync(join(folder, name), longAgo, longAgo);
+	sweepPrivateTempFolder(folder);
+	expect(readdirSync(folder).sort()).toEqual(['other.sock', 'print-new']);
 });
