@@ -7,7 +7,11 @@ import type { Printer } from '../procedures/handler.ts';
 import { findBrowser, sandboxFlags } from './browser.ts';
 import { privateTempFolder } from './owner-note.ts';
 
-const LONGEST_PRINT_MS = 60_000;
+/**
+ * A headless browser now and then never gets as far as the page; another one, with a new profile, does. A long report takes
+ * a quarter of a minute, so the later tries wait longer.
+ */
+const TRIES_MS = [20_000, 60_000, 120_000] as const;
 
 /** Prints with the browser found on this computer, without a window, from a profile of its own that is thrown away. */
 export function createBrowserPrinter(find: () => string | null = findBrowser): Printer {
@@ -66,7 +70,7 @@ function runBrowser(browser: string, args: readonly string[], longestMs: number)
 	return new Promise((done, failed) => {
 		const child = spawn(browser, args, { stdio: 'ignore' });
 		const kill = () => child.kill('SIGKILL');
-		const late = setTimeout(kill, LONGEST_PRINT_MS);
+		const late = setTimeout(kill, longestMs);
 		process.once('exit', kill);
 		const finish = (end: () => void) => {
 			clearTimeout(late);
