@@ -7,11 +7,7 @@ import type { Printer } from '../procedures/handler.ts';
 import { findBrowser, sandboxFlags } from './browser.ts';
 import { privateTempFolder } from './owner-note.ts';
 
-/**
- * A headless browser now and then never gets as far as the page; another one, with a new profile, does. A long report takes
- * a quarter of a minute, so the later tries wait longer.
- */
-const TRIES_MS = [20_000, 60_000, 120_000] as const;
+const LONGEST_PRINT_MS = 60_000;
 
 /** Prints with the browser found on this computer, without a window, from a profile of its own that is thrown away. */
 export function createBrowserPrinter(find: () => string | null = findBrowser): Printer {
@@ -19,43 +15,34 @@ export function createBrowserPrinter(find: () => string | null = findBrowser): P
 		async pdf(html) {
 			const browser = find();
 			if (browser === null) return refuse('pdf.noBrowser');
-			for (const longest of TRIES_MS) {
-				const bytes = await printOnce(browser, sealed(html), longest);
-				if (bytes) return ok(bytes);
+			const folder = await mkdtemp(join(privateTempFolder(), 'print-'));
+			try {
+				const page = join(folder, 'page.html');
+				const paper = join(folder, 'page.pdf');
+				await writeFile(page, sealed(html), { mode: 0o600 });
+				await runBrowser(browser, [
+					'--headless',
+					'--disable-gpu',
+					'--no-first-run',
+					'--no-default-browser-check',
+					'--disable-sync',
+					'--disable-background-networking',
+					'--disable-component-update',
+					'--disable-extensions',
+					`--user-data-dir=${join(folder, 'profile')}`,
+					'--no-pdf-header-footer',
+					`--print-to-pdf=${paper}`,
+					...sandboxFlags(),
+					pathToFileURL(page).href,
+				]);
+				const bytes = await readFile(paper).catch(() => null);
+				invariant(bytes?.subarray(0, 5).toString('latin1') === '%PDF-', 'the browser ended without writing the PDF');
+				return ok(new Uint8Array(bytes));
+			} finally {
+				await rm(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
 			}
-			invariant(false, `the browser ended ${TRIES_MS.length} times without writing the PDF`);
 		},
 	};
-}
-
-/** One try with a profile of its own; null where no PDF came of it. */
-async function printOnce(browser: string, html: string, longestMs: number): Promise<Uint8Array | null> {
-	const folder = await mkdtemp(join(privateTempFolder(), 'print-'));
-	try {
-		const page = join(folder, 'page.html');
-		const paper = join(folder, 'page.pdf');
-		await writeFile(page, html, { mode: 0o600 });
-		const args = [
-			'--headless',
-			'--disable-gpu',
-			'--no-first-run',
-			'--no-default-browser-check',
-			'--disable-sync',
-			'--disable-background-networking',
-			'--disable-component-update',
-			'--disable-extensions',
-			`--user-data-dir=${join(folder, 'profile')}`,
-			'--no-pdf-header-footer',
-			`--print-to-pdf=${paper}`,
-			...sandboxFlags(),
-			pathToFileURL(page).href,
-		];
-		await runBrowser(browser, args, longestMs);
-		const bytes = await readFile(paper).catch(() => null);
-		return bytes?.subarray(0, 5).toString('latin1') === '%PDF-' ? new Uint8Array(bytes) : null;
-	} finally {
-		await rm(folder, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 });
-	}
 }
 
 /** The page with a policy of its own: it runs no script and loads nothing, whatever a name on it may say. */
@@ -66,11 +53,11 @@ function sealed(html: string): string {
 }
 
 /** Runs it to its end; one that hangs is ended, and none outlives this process. */
-function runBrowser(browser: string, args: readonly string[], longestMs: number): Promise<void> {
+function runBrowser(browser: string, args: readonly string[]): Promise<void> {
 	return new Promise((done, failed) => {
 		const child = spawn(browser, args, { stdio: 'ignore' });
 		const kill = () => child.kill('SIGKILL');
-		const late = setTimeout(kill, longestMs);
+		const late = setTimeout(kill, LONGEST_PRINT_MS);
 		process.once('exit', kill);
 		const finish = (end: () => void) => {
 			clearTimeout(late);

@@ -2,13 +2,9 @@ import { basename } from 'node:path';
 import type { z } from 'zod';
 import { addBoundary, addField, type FieldStored, findField, saveField } from '../../db/modules/fields.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
-import { sentenceOf } from '../../shared/basics/problem.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { AreaUnit, fieldsContract, ImportReport } from '../../shared/contract/fields.ts';
-import { boundaryFindings } from '../../shared/core/geometry/boundary-checks.ts';
-import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
-import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryFile, type BoundaryRecord, readBoundaryFile } from '../files/boundary-file.ts';
 import { guessAttributes } from '../files/guess-attributes.ts';
@@ -51,11 +47,10 @@ export async function importFields(
 	const read = await readBoundaryFile(input.path, { layer, crs, encoding });
 	if (!read.ok) return read;
 	const file = read.value;
-	const measures = file.records.map((record) => (record.geometry ? measure({ geometry: record.geometry }) : null));
-	const chosen = chooseAttributes(file, measures, input);
+	const chosen = chooseAttributes(file, input);
 	if (!chosen.ok) return chosen;
 	const step = mappedStep(file, chosen.value);
-	const sorted = sortRecords(file, measures, chosen.value);
+	const sorted = sortRecords(file, chosen.value);
 	const report = (added: ImportReport['added'], updated: ImportReport['updated']): ImportReport => ({
 		added,
 		updated,
@@ -161,11 +156,7 @@ function shown({ record, name, code, measured, mappedHa }: GoodRecord, id: strin
 }
 
 /** Which attributes hold name, code and mapped area: what the user said, else the guess. */
-function chooseAttributes(
-	file: BoundaryFile,
-	measures: readonly (Result<Measured> | null)[],
-	input: ImportInput,
-): Result<Chosen> {
+function chooseAttributes(file: BoundaryFile, input: ImportInput): Result<Chosen> {
 	const known = new Set(file.attributes.map(({ name }) => name));
 	for (const attribute of [input.nameAttribute, input.codeAttribute, input.mappedAreaAttribute]) {
 		if (attribute !== undefined && !known.has(attribute)) {
@@ -177,7 +168,7 @@ function chooseAttributes(
 			});
 		}
 	}
-	const areas = measures.map((measured) => (measured?.ok ? measured.value.areaHa : null));
+	const areas = file.records.map(({ measured }) => measured?.areaHa ?? null);
 	const guess = guessAttributes(file, areas, input.mappedAreaAttribute);
 	const mappedArea = input.mappedAreaAttribute ?? guess.mappedArea;
 	const unit = input.mappedAreaUnit ?? guess.mappedAreaUnit;
@@ -216,7 +207,7 @@ function scaleOfMapped(file: BoundaryFile, good: readonly GoodRecord[], step: nu
 	return mappedAreasAreOf(fields, toHectares(step ?? 0)) === 'plane' ? file.gridScalePpm : null;
 }
 
-function sortRecords(file: BoundaryFile, measures: readonly (Result<Measured> | null)[], chosen: Chosen): Sorted {
+function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
 	const good: GoodRecord[] = [];
 	const refused: ImportReport['refused'] = [];
 	const warnings: Warning[] = file.warnings.map(({ code, message, record }) => ({
@@ -224,19 +215,15 @@ function sortRecords(file: BoundaryFile, measures: readonly (Result<Measured> | 
 		message,
 		...(record === undefined ? {} : { record: String(record) }),
 	}));
-	for (const [index, record] of file.records.entries()) {
-		const measured = measures[index];
+	for (const record of file.records) {
+		const { measured } = record;
 		const name = nameOf(record, chosen.name, warnings);
 		if (!record.geometry || !measured) {
 			refused.push({ record: record.record, name, reason: record.refused ?? 'it has no boundary' });
 			continue;
 		}
-		if (!measured.ok) {
-			refused.push({ record: record.record, name, reason: sentenceOf(measured.problem) });
-			continue;
-		}
 		const geometry = record.geometry as Geometry;
-		for (const { kind, say } of boundaryFindings(geometry)) {
+		for (const { kind, say } of record.findings) {
 			warnings.push({ code: `boundary.${kind}`, message: `${name}: ${say}`, record: String(record.record) });
 		}
 		const figure = chosen.mappedArea ? numberOf(record.properties[chosen.mappedArea]) : null;
@@ -252,11 +239,11 @@ function sortRecords(file: BoundaryFile, measures: readonly (Result<Measured> | 
 			name,
 			code: code?.slice(0, 60) ?? null,
 			geometry,
-			measured: measured.value,
+			measured,
 			mappedHa,
 		});
 	}
-	warnings.push(...sharedGround(good), ...equalNames(good));
+	warnings.push(...sharedGround(file, good), ...equalNames(good));
 	return { good, refused, warnings };
 }
 
@@ -269,15 +256,14 @@ function nameOf(record: BoundaryRecord, attribute: string | null, warnings: Warn
 	return text.slice(0, LONGEST_NAME);
 }
 
-function sharedGround(good: readonly GoodRecord[]): Warning[] {
-	const byId = new Map(good.map((row) => [String(row.record), row]));
-	const pairs = findOverlaps(good.map((row) => ({ id: String(row.record), geometry: row.geometry })));
-	return pairs.map(({ one, other, m2, same }) => {
-		const names = `${byId.get(one)?.name} (record ${one}) and ${byId.get(other)?.name} (record ${other})`;
+function sharedGround({ overlaps }: BoundaryFile, good: readonly GoodRecord[]): Warning[] {
+	const byRecord = new Map(good.map((row) => [row.record, row]));
+	return overlaps.map(({ one, other, m2, same }) => {
+		const names = `${byRecord.get(one)?.name} (record ${one}) and ${byRecord.get(other)?.name} (record ${other})`;
 		const message = same
 			? `${names} have the same boundary: the same ground is counted twice`
 			: `${names} share ${Math.round(m2)} m² of ground`;
-		return { code: same ? 'field.duplicate' : 'field.overlap', message, record: other };
+		return { code: same ? 'field.duplicate' : 'field.overlap', message, record: String(other) };
 	});
 }
 
