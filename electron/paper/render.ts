@@ -2,12 +2,14 @@ import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { Report } from '../../shared/contract/season.ts';
 import { buildIfStale } from '../host/build.ts';
 import { paper } from './paper-build.ts';
 
 /** What `renderer/paper/paper.tsx` exports, built for Node. */
 export type PaperProgram = {
 	loadCardsHtml(cards: readonly LoadCard[], options: { readonly paper: 'A4' | 'A5' }): string;
+	reportHtml(report: Report): string;
 };
 
 let loaded: Promise<PaperProgram> | null = null;

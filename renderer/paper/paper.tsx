@@ -1,9 +1,14 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { Report } from '../../shared/contract/season.ts';
+import { longDate, timeOfDay } from '../format.ts';
 import type { Paper } from './card-layout.ts';
 import cardStyle from './load-card.css?inline';
 import { LoadCardSheet } from './load-card-sheet.tsx';
-import { paperPage } from './paper-page.ts';
+import { cssString, paperPage } from './paper-page.ts';
+import reportStyle from './report.css?inline';
+import { headWords, INFORMS, paperColumns } from './report-cells.ts';
+import { ReportSheet } from './report-sheet.tsx';
 
 const pages = {
 	A4: '@page { size: A4 portrait; margin: 10mm 10mm 9mm; }',
@@ -18,4 +23,31 @@ export function loadCardsHtml(cards: readonly LoadCard[], { paper }: { readonly 
 		css: `${pages[paper]}\n${cardStyle}`,
 		body: cards.map((card) => renderToStaticMarkup(<LoadCardSheet card={card} paper={paper} />)).join('\n'),
 	});
+}
+
+/** More columns than this need the long side of the paper. */
+const MOST_UPRIGHT = 8;
+
+/** A season report as one self-contained page of HTML. What proves it stands in the margin of every sheet. */
+export function reportHtml(report: Report): string {
+	const broad = paperColumns(report.columns).length > MOST_UPRIGHT;
+	const made = `made ${longDate(report.madeAt)} ${timeOfDay(report.madeAt)}`;
+	const period = `${longDate(report.from)} to ${longDate(report.to)}`;
+	const left = [[report.title, report.farm, period, made].filter((part) => part !== '').join(' · '), INFORMS];
+	return paperPage({
+		title: `${report.title} ${report.from} to ${report.to}`,
+		css: [reportStyle, margins(broad, left, headWords(report))].join('\n'),
+		body: renderToStaticMarkup(<ReportSheet report={report} />),
+	});
+}
+
+function margins(broad: boolean, left: readonly string[], heads: string): string {
+	const type = 'font: 7.5pt/1.35 var(--face); color: #000; vertical-align: top; padding-top: 2mm;';
+	return `@page {
+	size: A4 ${broad ? 'landscape' : 'portrait'};
+	margin: 12mm 12mm 19mm;
+	@bottom-left { ${type} text-align: left; width: 55%; white-space: pre-line; content: ${left.map(cssString).join(' "\\a" ')}; }
+	@bottom-right { ${type} text-align: right; width: 45%; white-space: pre-line; content: "page " counter(page) " of " counter(pages) "\\a" ${cssString(heads)}; }
+}
+${broad ? '@media print { .report-sheet { font-size: 7.5pt; } }' : ''}`;
 }

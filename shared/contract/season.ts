@@ -46,12 +46,54 @@ export const reportNames = [
 	'product totals',
 	'active substance totals',
 	'stock statement',
+	'stock counts',
+	'container statement',
 	'area statement',
 	'operator log',
+	'sprayer log',
 ] as const;
+export type ReportName = (typeof reportNames)[number];
+
+export const ReportColumn = z.strictObject({
+	key: z.string(),
+	name: z.string(),
+	kind: z.enum(['text', 'number', 'date', 'time']),
+	unit: z.string().optional(),
+	unitFrom: z.string().optional().describe('column that holds the unit of each row'),
+	digits: z.int().optional().describe('decimals for the eye; the figures themselves are not rounded'),
+	under: z.string().optional().describe('on paper it stands under this column'),
+});
+export type ReportColumn = z.infer<typeof ReportColumn>;
+
+const Cell = z.union([z.string(), z.number(), z.null()]);
+const Row = z.record(z.string(), Cell);
+export type ReportRow = Readonly<Record<string, string | number | null>>;
+
+/** A season report: one table with what proves where it comes from. */
+export const Report = z.strictObject({
+	report: z.enum(reportNames),
+	title: z.string(),
+	farm: z.string(),
+	from: LocalDate,
+	to: LocalDate,
+	madeAt: z.string(),
+	heads: z
+		.array(z.strictObject({ chain: z.string(), seq: z.int(), hash: z.string() }))
+		.describe('newest entry of each chain when the report was made: a printed report can be held against the books'),
+	columns: z.array(ReportColumn),
+	rows: z.array(Row),
+	totals: Row.nullable(),
+	notes: z.array(z.string()),
+});
+export type Report = z.infer<typeof Report>;
 
 export const seasonContract = {
 	statement: query('The season in figures: store, ground, active substances, fields', Period, Statement),
+	read: query(
+		'A season report as rows, as it is shown and written',
+		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate }),
+		Report,
+	),
 	report: query(
 		'Writes a season report to a file',
 		z.strictObject({

@@ -1,0 +1,83 @@
+import { listFields, measurementsOf } from '../../db/modules/fields.ts';
+import { listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { listRecords } from '../../db/modules/records.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { endOfDay, startOfDay } from './clock.ts';
+import { loadFor } from './field-register.ts';
+import type { QueryContext } from './handler.ts';
+import { planOf } from './jobs.ts';
+import { groundOf } from './report-ground.ts';
+import { number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
+
+const ha = { unit: 'ha' } as const;
+
+/** Each field's areas side by side: mapped, measured, to load for, loaded for, treated, reported by the sprayer. */
+export async function areaStatement(context: QueryContext, period: Period): Promise<ReportTable> {
+	const { db, farm } = context;
+	const records = Map.groupBy(await listRecords(db, period), ({ fieldId }) => fieldId);
+	const loaded = await loadedFor(context, period);
+	const rows: ReportRow[] = [];
+	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth))) {
+		const { field, boundary, crop } = row;
+		const { m2, basis } = loadFor(row);
+		const { treatedHa, basicHa, passes } = groundOf(records.get(field.id) ?? []);
+		const reported = (await measurementsOf(db, field.id)).find(
+			({ kind, takenOn }) => kind === 'sprayed' && takenOn >= period.from && takenOn <= period.to,
+		);
+		const mappedHa = field.mappedM2 === null ? null : toHectares(field.mappedM2);
+		const measuredHa = boundary ? toHectares(boundary.areaM2) : null;
+		rows.push({
+			field: field.name,
+			code: field.code,
+			crop: crop?.crop ?? null,
+			mappedHa,
+			measuredHa,
+			differenceHa: mappedHa === null || measuredHa === null ? null : measuredHa - mappedHa,
+			loadForHa: m2 === null ? null : toHectares(m2),
+			basis,
+			loadedForHa: loaded.get(field.id) ?? 0,
+			treatedHa,
+			basicHa,
+			passes,
+			reportedHa: reported ? toHectares(reported.areaM2) : null,
+		});
+	}
+	return {
+		columns: [
+			text('field', 'field'),
+			text('code', 'code', { under: 'field' }),
+			text('crop', 'crop'),
+			number('mappedHa', 'mapped', 2, ha),
+			number('measuredHa', 'measured', 2, ha),
+			number('differenceHa', 'measured − mapped', 2, ha),
+			number('loadForHa', 'to load for', 2, ha),
+			text('basis', 'by', { under: 'loadForHa' }),
+			number('loadedForHa', 'loaded for, all passes', 2, ha),
+			number('treatedHa', 'treated, all passes', 2, ha),
+			number('basicHa', 'treated, each hectare once', 2, ha),
+			number('passes', 'treatments', 0),
+			number('reportedHa', 'last reported by the sprayer', 2, ha),
+		],
+		rows,
+		totals: totalsOf(rows, 'field', ['mappedHa', 'measuredHa', 'loadForHa', 'loadedForHa', 'treatedHa', 'basicHa']),
+		notes: ['Treated ground stands in the records; loaded for is what the logged loads were made up for.'],
+	};
+}
+
+/** Hectares the logged loads were made up for, by field. A load that was broken off and finished counts once. */
+async function loadedFor({ db, farm }: QueryContext, { from, to }: Period): Promise<Map<string, number>> {
+	const start = startOfDay(from, farm.zone);
+	const end = endOfDay(to, farm.zone);
+	const logs = standing(await loadLogs(db)).filter(({ startedAt }) => startedAt >= start && startedAt <= end);
+	const logged = new Set(logs.map(({ jobId, loadNumber }) => `${jobId} ${loadNumber}`));
+	const loaded = new Map<string, number>();
+	for (const { job } of await listJobs(db)) {
+		for (const { load, ground } of planOf(job).loads) {
+			if (!logged.has(`${job.id} ${load}`)) continue;
+			for (const { fieldId, areaHa } of ground) loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);
+		}
+	}
+	return loaded;
+}

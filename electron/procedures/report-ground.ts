@@ -1,0 +1,29 @@
+import type { RecordStored } from '../../db/modules/records.ts';
+import { toHectares } from '../../shared/units/area.ts';
+
+/** Ground that some records cover. */
+export type Ground = {
+	/** Each pass counts. */
+	readonly treatedHa: number;
+	/** Each hectare once: the largest pass over each field. */
+	readonly basicHa: number;
+	/** One pass is one job on one field, whatever its products and loads. */
+	readonly passes: number;
+};
+
+/** Area of a pass: what its loads covered, of the product that covered most. */
+export function groundOf(records: readonly RecordStored[]): Ground {
+	const largest = new Map<string, number>();
+	let treated = 0;
+	const passes = Map.groupBy(records, ({ fieldId, jobId }) => `${fieldId} ${jobId}`);
+	for (const pass of passes.values()) {
+		const byProduct = Map.groupBy(pass, ({ productId }) => productId).values();
+		const areas = [...byProduct].map((lines) => lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
+		const area = Math.max(...areas);
+		const fieldId = pass[0]?.fieldId ?? '';
+		treated += area;
+		largest.set(fieldId, Math.max(largest.get(fieldId) ?? 0, area));
+	}
+	const basic = [...largest.values()].reduce((sum, area) => sum + area, 0);
+	return { treatedHa: toHectares(treated), basicHa: toHectares(basic), passes: passes.size };
+}

@@ -1,0 +1,194 @@
+import { listProducts } from '../../db/modules/products.ts';
+import { type LotStored, listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import { invariant } from '../../shared/basics/result.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
+import type { QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
+import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { statement } from './season.ts';
+
+const of = { unitFrom: 'unit' } as const;
+
+/** The ledger of a period in one line a product, with the last stock take in it. */
+export async function stockStatement(context: QueryContext, period: Period): Promise<ReportTable> {
+	const { db, farm } = context;
+	const season = await statement(context, period);
+	invariant(season.ok, 'the period was checked before');
+	const counts = Map.groupBy(await countsIn(context, period), ({ productId }) => productId);
+	const lines = season.value.products.filter((line) => {
+		const figures = [line.opening, line.delivered, line.used, line.otherOut, line.counted, line.closing];
+		return figures.some((figure) => figure !== 0) || counts.has(line.productId);
+	});
+	const formulations = new Map((await listProducts(db)).map(({ id, formulation }) => [id, formulation]));
+	const idle = season.value.products.length - lines.length;
+	return {
+		columns: [
+			text('product', 'product'),
+			text('formulation', 'formulation'),
+			number('opening', 'at the start', 3, of),
+			number('delivered', 'delivered', 3, of),
+			number('used', 'into loads', 3, of),
+			number('otherOut', 'otherwise out', 3, of),
+			number('counted', 'adjusted by counts', 3, of),
+			number('closing', 'at the end', 3, of),
+			text('unit', 'unit'),
+			date('countedOn', 'last count'),
+			number('countedAmount', 'counted', 3, { ...of, under: 'countedOn' }),
+			number('difference', 'against the book', 3, { ...of, under: 'countedOn' }),
+		],
+		rows: lines.map((line) => {
+			const last = counts.get(line.productId)?.[0];
+			return {
+				product: line.name,
+				formulation: formulations.get(line.productId) ?? null,
+				opening: line.opening,
+				delivered: line.delivered,
+				used: line.used,
+				otherOut: line.otherOut,
+				counted: line.counted,
+				closing: line.closing,
+				unit: line.unit,
+				countedOn: last ? toLocalDate(last.freezeAt, farm.zone) : null,
+				countedAmount: last ? fromStockAmount(last.counted) : null,
+				difference: last ? fromStockAmount(last.counted - last.book) : null,
+			};
+		}),
+		totals: null,
+		notes: [
+			'At the end = at the start + delivered − into loads − otherwise out + adjusted by counts.',
+			...(idle > 0 ? [`${idle} products neither stood in the store nor moved, and are not listed.`] : []),
+		],
+	};
+}
+
+/** Stock takes of a period, newest first. */
+async function countsIn({ db, farm }: QueryContext, { from, to }: Period) {
+	return listCounts(db, { from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
+}
+
+export async function stockCounts(context: QueryContext, period: Period): Promise<ReportTable> {
+	const { db, farm } = context;
+	const products = new Map((await listProducts(db)).map((product) => [product.id, product]));
+	const rows = (await countsIn(context, period)).map((count): ReportRow => {
+		const product = products.get(count.productId);
+		return {
+			date: toLocalDate(count.freezeAt, farm.zone),
+			product: product?.name ?? '?',
+			book: fromStockAmount(count.book),
+			counted: fromStockAmount(count.counted),
+			difference: fromStockAmount(count.counted - count.book),
+			likely: fromStockAmount(count.likely),
+			unit: product?.unit ?? null,
+			why: count.why,
+			by: count.who,
+		};
+	});
+	return {
+		columns: [
+			date('date', 'date'),
+			text('product', 'product'),
+			number('book', 'by the book', 3, of),
+			number('counted', 'counted', 3, of),
+			number('difference', 'difference', 3, of),
+			number('likely', 'measuring error to be expected', 3, of),
+			text('unit', 'unit'),
+			text('why', 'reason'),
+			text('by', 'counted by'),
+		],
+		rows: rows.reverse(),
+		totals: null,
+		notes: [],
+	};
+}
+
+/** Containers of one product and size, in pieces. */
+type Account = {
+	atStart: number;
+	received: number;
+	pouredWhole: number;
+	opened: number;
+	other: number;
+	emptied: number;
+	stillOpen: number;
+};
+
+/** What became of the containers, product by product and size by size. */
+export async function containerStatement({ db, farm }: QueryContext, { from, to }: Period): Promise<ReportTable> {
+	const lots = await lotsOf(db);
+	const movements = (await listMovements(db, { to: endOfDay(to, farm.zone) })).reverse();
+	const accounts = accountsOf(movements, lots, startOfDay(from, farm.zone));
+	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	const rows = [...accounts].map(([key, account]): ReportRow => {
+		const [productId = '', size = '0'] = key.split(' ');
+		const product = products.get(productId);
+		const { atStart, received, pouredWhole, opened, other, emptied, stillOpen } = account;
+		return {
+			product: product?.name ?? '?',
+			size: fromStockAmount(Number(size)),
+			unit: product?.unit ?? null,
+			...{ atStart, received, pouredWhole, opened, other },
+			atEnd: atStart + received - pouredWhole - opened + other,
+			stillOpen,
+			emptied,
+		};
+	});
+	rows.sort(
+		(a, b) => alphabetical(String(a['product']), String(b['product'])) || Number(b['size']) - Number(a['size']),
+	);
+	return {
+		columns: [
+			text('product', 'product'),
+			number('size', 'size', 3, of),
+			text('unit', 'unit'),
+			number('atStart', 'full at the start', 0),
+			number('received', 'received', 0),
+			number('pouredWhole', 'poured whole', 0),
+			number('opened', 'opened', 0),
+			number('other', 'returned, lent, counted', 0),
+			number('atEnd', 'full at the end', 0),
+			number('stillOpen', 'open at the end', 0),
+			number('emptied', 'emptied', 0),
+		],
+		rows,
+		totals: null,
+		notes: [
+			'Emptied = poured whole + opened ones that ran empty in the period: these are to be rinsed and handed over.',
+		],
+	};
+}
+
+/** Sealed packs by what was done with them, opened ones by whether they ran empty. Movements come oldest first. */
+function accountsOf(movements: readonly MovementStored[], lots: Map<string, LotStored>, start: number) {
+	const accounts = new Map<string, Account>();
+	const left = new Map<string, { amount: number; account: Account; emptiedAt: number }>();
+	for (const row of movements) {
+		const lot = row.lotId ? lots.get(row.lotId) : undefined;
+		if (!lot) continue;
+		const key = `${row.productId} ${lot.packSize}`;
+		const account = accounts.get(key) ?? newAccount();
+		accounts.set(key, account);
+		if (row.containerId) {
+			const before = left.get(row.containerId)?.amount ?? 0;
+			left.set(row.containerId, { amount: before + row.amount, account, emptiedAt: row.occurredAt });
+			continue;
+		}
+		const packs = row.amount / lot.packSize;
+		if (row.occurredAt < start) account.atStart += packs;
+		else if (row.kind === 'delivery') account.received += packs;
+		else if (row.kind === 'load' || row.kind === 'load reversal') account.pouredWhole -= packs;
+		else if (row.kind === 'opening') account.opened -= packs;
+		else account.other += packs;
+	}
+	for (const account of accounts.values()) account.emptied = account.pouredWhole;
+	for (const { amount, account, emptiedAt } of left.values()) {
+		if (amount > 0) account.stillOpen += 1;
+		else if (emptiedAt >= start) account.emptied += 1;
+	}
+	return accounts;
+}
+
+function newAccount(): Account {
+	return { atStart: 0, received: 0, pouredWhole: 0, opened: 0, other: 0, emptied: 0, stillOpen: 0 };
+}

@@ -1,0 +1,39 @@
+import type { Report, ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import type { QueryContext } from './handler.ts';
+
+export type Period = { readonly from: string; readonly to: string };
+
+/** What one report makes of the books; title, farm and heads are the same for all. */
+export type ReportTable = Pick<Report, 'columns' | 'rows' | 'totals' | 'notes'>;
+export type MakeReport = (context: QueryContext, period: Period) => Promise<ReportTable>;
+
+type Extra = Omit<Partial<ReportColumn>, 'key' | 'name' | 'kind'>;
+
+export function text(key: string, name: string, extra: Extra = {}): ReportColumn {
+	return { key, name, kind: 'text', ...extra };
+}
+
+export function number(key: string, name: string, digits: number, extra: Extra = {}): ReportColumn {
+	return { key, name, kind: 'number', digits, ...extra };
+}
+
+export function date(key: string, name: string, extra: Extra = {}): ReportColumn {
+	return { key, name, kind: 'date', ...extra };
+}
+
+export function time(key: string, name: string, extra: Extra = {}): ReportColumn {
+	return { key, name, kind: 'time', ...extra };
+}
+
+/** Sums of some columns, with a word in the first; a column without a figure has no sum. */
+export function totalsOf(rows: readonly ReportRow[], first: string, summed: readonly string[]): ReportRow | null {
+	if (rows.length === 0) return null;
+	const sums = summed.map((key) => {
+		const figures = rows.flatMap((row) => (typeof row[key] === 'number' ? [row[key]] : []));
+		return [key, figures.length === 0 ? null : figures.reduce((sum, figure) => sum + figure, 0)] as const;
+	});
+	return { [first]: 'total', ...Object.fromEntries(sums) };
+}
+
+/** Names and codes in the order a person looks them up: without regard to case, numbers by value. */
+export const alphabetical = new Intl.Collator('en', { numeric: true, sensitivity: 'base' }).compare;

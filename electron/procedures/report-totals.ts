@@ -1,0 +1,122 @@
+import { listProducts, type ProductRow } from '../../db/modules/products.ts';
+import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { activeSubstance } from '../../shared/core/products/active-substance.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import type { QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
+import { groundOf } from './report-ground.ts';
+import { alphabetical, number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
+
+type Product = ProductRow<ProductDetails>;
+type Used = { readonly product: Product; readonly records: readonly RecordStored[]; readonly amount: number };
+
+async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[]> {
+	const records = Map.groupBy(await listRecords(db, period), ({ productId }) => productId);
+	return (await listProducts<ProductDetails>(db)).flatMap((product) => {
+		const own = records.get(product.id);
+		if (!own) return [];
+		return [{ product, records: own, amount: fromStockAmount(own.reduce((sum, row) => sum + row.amount, 0)) }];
+	});
+}
+
+/** What was brought out of each product: amount, kilograms, and the ground it went on. */
+export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
+	const used = await usedProducts(context, period);
+	const rows = used.map(({ product, records, amount }): ReportRow => {
+		const { treatedHa, basicHa, passes } = groundOf(records);
+		return {
+			product: product.name,
+			formulation: product.formulation,
+			authorisationNo: product.authorisationNo ?? null,
+			amount,
+			unit: product.unit,
+			kg: kilograms(product, amount),
+			treatedHa,
+			basicHa,
+			passes,
+			meanDose: treatedHa > 0 ? amount / treatedHa : null,
+		};
+	});
+	const unweighed = used.filter(({ product, amount }) => kilograms(product, amount) === null);
+	return {
+		columns: [
+			text('product', 'product'),
+			text('formulation', 'formulation'),
+			text('authorisationNo', 'authorisation no.'),
+			number('amount', 'amount', 3, { unitFrom: 'unit' }),
+			text('unit', 'unit'),
+			number('kg', 'mass', 2, { unit: 'kg' }),
+			number('treatedHa', 'treated, each pass', 2, { unit: 'ha' }),
+			number('basicHa', 'basic, each hectare once', 2, { unit: 'ha' }),
+			number('passes', 'treatments', 0),
+			number('meanDose', 'mean dose per ha', 3, { unitFrom: 'unit' }),
+		],
+		rows: rows.sort((a, b) => alphabetical(String(a['product']), String(b['product']))),
+		totals: null,
+		notes: unweighed.length > 0 ? [`Mass unknown without a relative density: ${namesOf(unweighed)}.`] : [],
+	};
+}
+
+function kilograms({ unit, relativeDensity }: Product, amount: number): number | null {
+	if (unit === 'kg') return amount;
+	return relativeDensity == null ? null : amount * relativeDensity;
+}
+
+type ActiveUse = { substance: string; kg: number; groups: Set<string>; used: Used[] };
+
+/** Kilograms of each active substance over all products that carry it. */
+export async function activeTotals(context: QueryContext, period: Period): Promise<ReportTable> {
+	const totals = new Map<string, ActiveUse>();
+	const uncounted: string[] = [];
+	for (const one of await usedProducts(context, period)) {
+		const { product, amount } = one;
+		const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
+		for (const active of product.actives) {
+			const grams = activeSubstance(amount, measured, active);
+			if (!grams.ok) {
+				uncounted.push(`${active.substance} in ${product.name}`);
+				continue;
+			}
+			const key = active.substance.trim().toLowerCase();
+			const sum = totals.get(key) ?? { substance: active.substance, kg: 0, groups: new Set(), used: [] };
+			totals.set(key, sum);
+			sum.kg += grams.value / 1000;
+			sum.used.push(one);
+			if (active.modeOfAction) sum.groups.add(active.modeOfAction);
+		}
+	}
+	const rows = [...totals.values()].map(({ substance, kg, groups, used }): ReportRow => {
+		const { treatedHa, basicHa, passes } = groundOf([...new Set(used)].flatMap(({ records }) => records));
+		return {
+			substance,
+			modeOfAction: [...groups].join(', ') || null,
+			kg,
+			treatedHa,
+			basicHa,
+			passes,
+			gPerHa: treatedHa > 0 ? (kg * 1000) / treatedHa : null,
+			products: namesOf([...new Set(used)]),
+		};
+	});
+	rows.sort((a, b) => alphabetical(String(a['substance']), String(b['substance'])));
+	return {
+		columns: [
+			text('substance', 'active substance'),
+			text('modeOfAction', 'mode of action'),
+			number('kg', 'mass', 3, { unit: 'kg' }),
+			number('treatedHa', 'treated, each pass', 2, { unit: 'ha' }),
+			number('basicHa', 'basic, each hectare once', 2, { unit: 'ha' }),
+			number('passes', 'treatments', 0),
+			number('gPerHa', 'mean', 1, { unit: 'g/ha' }),
+			text('products', 'products'),
+		],
+		rows,
+		totals: totalsOf(rows, 'substance', ['kg']),
+		notes: uncounted.length > 0 ? [`Not counted, the relative density is missing: ${uncounted.join(', ')}.`] : [],
+	};
+}
+
+function namesOf(used: readonly Used[]): string {
+	return used.map(({ product }) => product.name).join(', ');
+}

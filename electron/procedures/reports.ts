@@ -1,0 +1,84 @@
+import { chainHead } from '../../db/chain.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { type Report, type ReportName, reportNames } from '../../shared/contract/season.ts';
+import { csvReport } from '../files/csv-report.ts';
+import { xlsxReport } from '../files/xlsx-report.ts';
+import { exportPath, writeExport } from '../paper/exported.ts';
+import { paperProgram } from '../paper/render.ts';
+import { toIso } from './clock.ts';
+import type { QueryContext } from './handler.ts';
+import { areaStatement } from './report-areas.ts';
+import { diaryByField, sprayDiary } from './report-diary.ts';
+import { operatorLog, sprayerLog } from './report-logs.ts';
+import { containerStatement, stockCounts, stockStatement } from './report-store.ts';
+import type { MakeReport, Period } from './report-table.ts';
+import { activeTotals, productTotals } from './report-totals.ts';
+
+const makers: Readonly<Record<ReportName, MakeReport>> = {
+	'spray diary': sprayDiary,
+	'diary by field': diaryByField,
+	'product totals': productTotals,
+	'active substance totals': activeTotals,
+	'stock statement': stockStatement,
+	'stock counts': stockCounts,
+	'container statement': containerStatement,
+	'area statement': areaStatement,
+	'operator log': operatorLog,
+	'sprayer log': sprayerLog,
+};
+
+type Wish = Period & { readonly report: string };
+type Format = 'json' | 'csv' | 'xlsx' | 'pdf';
+
+/** A report as rows, with the newest entry of both chains, so that a printed page can be held against the books later. */
+export async function readReport(context: QueryContext, { report, from, to }: Wish): Promise<Result<Report>> {
+	const name = reportNamed(report);
+	if (name === null) return refuse('report.unknown', { report, reports: reportNames });
+	if (to < from) return refuse('period.reversed', { from, to });
+	const { db, farm, now } = context;
+	const heads = [];
+	for (const chain of ['records', 'ledger'] as const) heads.push({ chain, ...(await chainHead(db, chain)) });
+	return ok({
+		report: name,
+		title: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
+		farm: farm.farmName ?? '',
+		from,
+		to,
+		madeAt: toIso(now, farm.zone),
+		heads,
+		...(await makers[name](context, { from, to })),
+	});
+}
+
+/** Writes a report to a file, whole or not at all. */
+export async function writeReport(
+	context: QueryContext,
+	{ format, path, ...wish }: Wish & { readonly format: Format; readonly path?: string | undefined },
+): Promise<Result<{ path: string; rows: number }>> {
+	const report = await readReport(context, wish);
+	if (!report.ok) return report;
+	const bytes = await bytesOf(context, report.value, format);
+	if (!bytes.ok) return bytes;
+	const { title, from, to, rows } = report.value;
+	const written = writeExport(exportPath(context.book.folder, path, `${title} ${from} to ${to}`, format), bytes.value);
+	return written.ok ? ok({ path: written.value, rows: rows.length }) : written;
+}
+
+async function bytesOf({ printer }: QueryContext, report: Report, format: Format): Promise<Result<Uint8Array>> {
+	if (format === 'json') return ok(new TextEncoder().encode(`${JSON.stringify(report, null, '\t')}\n`));
+	if (format === 'csv') return ok(new TextEncoder().encode(csvReport(report)));
+	if (format === 'xlsx') return ok(await xlsxReport(report));
+	if (printer === null) return refuse('pdf.noBrowser');
+	const { reportHtml } = await paperProgram();
+	return printer.pdf(reportHtml(report));
+}
+
+/** The report of that name, however its words are joined. */
+function reportNamed(asked: string): ReportName | null {
+	const plain = asked
+		.replace(/([a-z])([A-Z])/g, '$1 $2')
+		.replace(/[-_\s]+/g, ' ')
+		.trim()
+		.toLowerCase();
+	return reportNames.find((name) => name === plain) ?? null;
+}

@@ -1,0 +1,40 @@
+import type { Report, ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { figure, shortDate, timeOfDay } from '../format.ts';
+
+/** A column as it stands on the page, with what stands under it in small type. */
+export type PaperColumn = { readonly column: ReportColumn; readonly under: readonly ReportColumn[] };
+
+/** Columns side by side; those that only carry the unit of another are written into its figures. */
+export function paperColumns(columns: readonly ReportColumn[]): PaperColumn[] {
+	const units = new Set(columns.map(({ unitFrom }) => unitFrom));
+	return columns
+		.filter(({ key, under }) => under === undefined && !units.has(key))
+		.map((column) => ({ column, under: columns.filter(({ under }) => under === column.key) }));
+}
+
+/** `12.37`, `2.50 L`, `15 Apr 2027`, `14:05`; a missing value is left empty. */
+export function cellWords({ key, kind, digits, unitFrom }: ReportColumn, row: ReportRow): string {
+	const value = row[key] ?? null;
+	if (value === null) return '';
+	if (typeof value === 'number') {
+		const unit = unitFrom === undefined ? null : row[unitFrom];
+		return unit ? `${figure(value, digits ?? 0)} ${unit}` : figure(value, digits ?? 0);
+	}
+	if (kind === 'date') return shortDate(value);
+	return kind === 'time' ? timeOfDay(value) : value;
+}
+
+/** What stands under a cell: `BBCH 31`, `wind 12 km/h`; nothing where there is nothing. */
+export function underWords(column: ReportColumn, row: ReportRow): string {
+	const words = cellWords(column, row);
+	if (words === '') return '';
+	const unit = column.unit === undefined ? '' : ` ${column.unit}`;
+	return `${column.name} ${words}${unit}`;
+}
+
+/** `Records 412 · 1a2b3c4d5e6f7081`: enough of each head to find it again. */
+export function headWords({ heads }: Pick<Report, 'heads'>): string {
+	return heads.map(({ chain, seq, hash }) => `${chain} ${seq} · ${hash.slice(0, 16)}`).join(', ');
+}
+
+export const INFORMS = 'It informs; the label and local law come first.';

@@ -1,0 +1,71 @@
+import type { Report, ReportRow } from '../../shared/contract/season.ts';
+import { longDate } from '../format.ts';
+import { cellWords, headWords, INFORMS, type PaperColumn, paperColumns, underWords } from './report-cells.ts';
+import './report.css';
+
+/** A season report on the page: on screen, and printed from the same HTML and CSS. */
+export function ReportSheet({ report }: { readonly report: Report }) {
+	const columns = paperColumns(report.columns);
+	return (
+		<article className="report-sheet" aria-label={report.title}>
+			<header>
+				<h1>{report.title}</h1>
+				<p className="of">
+					{report.farm !== '' && <strong>{report.farm}</strong>} {longDate(report.from)} to {longDate(report.to)}
+				</p>
+			</header>
+			{report.rows.length === 0 ? (
+				<p>Nothing stands on the books for this period.</p>
+			) : (
+				<table>
+					<thead>
+						<tr>
+							{columns.map(({ column, under }) => (
+								<th key={column.key} scope="col" className={column.kind === 'number' ? 'number' : undefined}>
+									{column.name}
+									{column.unit !== undefined && <span className="unit"> {column.unit}</span>}
+									{under.length > 0 && <span className="under">{under.map(({ name }) => name).join(', ')}</span>}
+								</th>
+							))}
+						</tr>
+					</thead>
+					<tbody>
+						{report.rows.map((row, index) => (
+							// biome-ignore lint/suspicious/noArrayIndexKey: rows of a finished report do not move
+							<Row key={index} columns={columns} row={row} />
+						))}
+						{report.totals && <Row columns={columns} row={report.totals} total />}
+					</tbody>
+				</table>
+			)}
+			{report.notes.map((note) => (
+				<p key={note} className="note">
+					{note}
+				</p>
+			))}
+			<footer className="on-screen">
+				<p>
+					Newest entries: {headWords(report)}. Made {report.madeAt}. {INFORMS}
+				</p>
+			</footer>
+		</article>
+	);
+}
+
+type RowProps = { readonly columns: readonly PaperColumn[]; readonly row: ReportRow; readonly total?: boolean };
+
+function Row({ columns, row, total = false }: RowProps) {
+	return (
+		<tr className={total ? 'total' : undefined}>
+			{columns.map(({ column, under }) => {
+				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
+				return (
+					<td key={column.key} className={column.kind === 'number' ? 'number' : undefined}>
+						{cellWords(column, row)}
+						{below.length > 0 && <span className="under">{below.join(', ')}</span>}
+					</td>
+				);
+			})}
+		</tr>
+	);
+}
