@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { plainFileName } from '../host/incoming-file.ts';
@@ -33,7 +33,7 @@ export function writeExport(path: string, bytes: Uint8Array): Result<string> {
 		renameSync(unfinished, path);
 		return ok(path);
 	} catch (error) {
-		rmSync(unfinished, { force: true });
+		if (existsSync(unfinished)) rmSync(unfinished);
 		const { code, message } = error as { code?: string; message: string };
 		return code === 'ENOSPC' ? refuse('data.full') : refuse('file.notWritten', { file: path, why: message });
 	}

@@ -55,7 +55,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 			</h2>
 			<ol>
 				{marks.map((mark) => (
-					<li key={`${mark.reading} ${mark.act}`}>
+					<li className="mark" key={`${mark.reading} ${mark.act}`}>
 						<p className="reading">
 							{mark.reading}
 							<small> L</small>

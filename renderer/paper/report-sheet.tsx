@@ -62,7 +62,13 @@ function Row({ columns, row, total = false }: RowProps) {
 				return (
 					<td key={column.key} className={column.kind === 'number' ? 'number' : undefined}>
 						{cellWords(column, row)}
-						{below.length > 0 && <span className="under">{below.join(', ')}</span>}
+						{below.length > 0 && (
+							<span className="under">
+								{below.map((words) => (
+									<span key={words}>{words} </span>
+								))}
+							</span>
+						)}
 					</td>
 				);
 			})}
