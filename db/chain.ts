@@ -52,25 +52,31 @@ export async function link<Row extends Readonly<Record<string, Cell>>>(
 	return linked;
 }
 
+/** Reports print this much of a head: 64 bits, so two entries never share it by chance. */
+const PRINTED_LENGTH = 16;
+
 export type CheckedChain = {
 	readonly entries: number;
 	/** The last hash that could be followed. */
 	readonly head: string;
 	readonly firstBad: { readonly seq: number; readonly why: string } | null;
-	/** Whether a head printed earlier stands in this chain. */
-	contains(hash: string): boolean;
+	/** The entry whose hash begins as a head printed earlier does; null where none, or the head is shorter than printed. */
+	find(printed: string): number | null;
 };
 
 /** Walks rows in seq order and names the first that does not fit. `rows` must be every row of the chain. */
 export function checkLinks(rows: Iterable<Readonly<Record<string, Cell>>>, head: Linked): CheckedChain {
 	let hash = CHAIN_START;
 	let entries = 0;
-	const seen = new Set<string>([CHAIN_START]);
+	const seen = [CHAIN_START];
 	const result = (firstBad: CheckedChain['firstBad']): CheckedChain => ({
 		entries,
 		head: hash,
 		firstBad,
-		contains: (wanted) => seen.has(wanted),
+		find: (printed) => {
+			const at = printed.length < PRINTED_LENGTH ? -1 : seen.findIndex((each) => each.startsWith(printed));
+			return at < 0 ? null : at;
+		},
 	});
 	for (const row of rows) {
 		const seq = Number(row['seq']);
@@ -79,7 +85,7 @@ export function checkLinks(rows: Iterable<Readonly<Record<string, Cell>>>, head:
 		if (next !== row['hash']) return result({ seq, why: `entry ${seq} was altered, or one before it was replaced` });
 		hash = next;
 		entries += 1;
-		seen.add(hash);
+		seen.push(hash);
 	}
 	const whole = head.seq === entries && head.hash === hash;
 	return result(whole ? null : { seq: entries + 1, why: 'entries at the end are missing' });

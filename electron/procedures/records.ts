@@ -93,6 +93,7 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		confirmed: row.confirmed === 1,
 		why: row.why,
 		by: row.who,
+		writtenAt: toIso(row.writtenAt, zone),
 		missing: missingItems(
 			{
 				'product name': row.productName,
@@ -141,7 +142,7 @@ export async function completeRecords(
 	if (rows.length === 0) return refuse('not.found', { what: 'records of job', id: jobId });
 	const additions = given(known);
 	const changed = rows
-		.map((row) => ({ row, details: { ...additions, ...filled(recordDetails(row)) } as RecordDetails }))
+		.map((row) => ({ row, details: completed(recordDetails(row), additions) }))
 		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
 	await writeVersions(context, changed, { why: 'completed', by });
 	return ok({ recordIds: rows.map(({ recordId }) => recordId) });
@@ -187,6 +188,12 @@ async function writeVersions(
 	);
 }
 
+/** What a record says stays, of the weather too; the additions fill what it leaves open. */
+function completed(details: RecordDetails, additions: Partial<RecordDetails>): RecordDetails {
+	const weather = additions.weather ? { ...additions.weather, ...given(details.weather ?? {}) } : details.weather;
+	return { ...details, ...additions, ...filled(details), weather };
+}
+
 function filled(details: RecordDetails): Partial<RecordDetails> {
 	return Object.fromEntries(Object.entries(details).filter(([, value]) => value !== null)) as Partial<RecordDetails>;
 }
@@ -195,29 +202,30 @@ export function listRuleSets() {
 	return ok(ruleSets.map((set) => ({ ...set, items: set.items.map((item) => ({ ...item })) })));
 }
 
-/** Walks the three chains. `head` may be one printed earlier: it must still be in the chain of the records. */
+/** Walks the three chains. `head` may be one printed earlier, or its first 16 digits: one of the chains must hold it. */
 export async function verifyChains({ db }: QueryContext, { head }: { head?: string | undefined }) {
-	const names = ['records', 'ledger', 'audit'] as const;
+	const printed = head?.trim().toLowerCase();
 	const chains = [];
 	let firstBad: { chain: string; seq: number; why: string } | null = null;
-	for (const chain of names) {
+	let found: { chain: string; seq: number } | null = null;
+	for (const chain of ['records', 'ledger', 'audit'] as const) {
 		const checked = await checkChain(db, chain);
 		chains.push({ chain, entries: checked.entries, head: checked.head });
-		if (checked.firstBad && !firstBad) firstBad = { chain, ...checked.firstBad };
-		if (chain === 'records' && head && !checked.contains(head) && !firstBad) {
-			firstBad = {
-				chain,
-				seq: checked.entries,
-				why: 'the head given is not in the chain: entries were removed or rewritten',
-			};
-		}
+		if (checked.firstBad) firstBad ??= { chain, ...checked.firstBad };
+		const seq = printed ? checked.find(printed) : null;
+		if (seq !== null) found ??= { chain, seq };
 	}
 	const [records] = chains;
+	if (printed && !found) {
+		const why = 'the head given is not in the books: entries were removed or rewritten, or it was copied wrongly';
+		firstBad ??= { chain: 'records', seq: records?.entries ?? 0, why };
+	}
 	return ok({
 		ok: firstBad === null,
 		entries: records?.entries ?? 0,
 		head: records?.head ?? '',
 		...(firstBad ? { firstBad } : {}),
+		...(found ? { found } : {}),
 		chains,
 	});
 }

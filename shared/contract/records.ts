@@ -34,6 +34,7 @@ export const RecordLine = z.strictObject({
 	confirmed: z.boolean().describe('false: amounts taken from the plan, not entered'),
 	why: z.string().nullable().describe('why this version was written'),
 	by: z.string(),
+	writtenAt: z.string(),
 	missing: z.array(z.string()),
 	seq: z.int(),
 	hash: z.string(),
@@ -88,12 +89,18 @@ export const recordsContract = {
 	ruleSets: pure('The record rules the program knows, by place', Nothing, z.array(RuleSet)),
 	verify: query(
 		'Proves that no record, ledger line or audit line was altered, removed or inserted',
-		z.strictObject({ head: z.string().optional().describe('a head printed earlier: must still be in the chain') }),
+		z.strictObject({
+			head: z.string().optional().describe('a head printed earlier, 16 digits at least: must still be in a chain'),
+		}),
 		z.strictObject({
 			ok: z.boolean(),
 			entries: z.int(),
 			head: z.string(),
 			firstBad: z.strictObject({ chain: z.string(), seq: z.int(), why: z.string() }).optional(),
+			found: z
+				.strictObject({ chain: z.string(), seq: z.int() })
+				.optional()
+				.describe('the entry the given head belongs to'),
 			chains: z.array(z.strictObject({ chain: z.string(), entries: z.int(), head: z.string() })),
 		}),
 	),

@@ -1,0 +1,98 @@
+import { expect, test } from 'vitest';
+import { type Api, smallFarm, testBooks } from './test-books.ts';
+
+/** One job of one load on one field, logged with the wind alone: two records. */
+async function loggedJob(api: Api): Promise<{ jobId: string }> {
+	const farm = await smallFarm(api);
+	const { id: jobId } = await api.jobs.add({
+		key: 'job',
+		sprayerId: farm.sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: [{ fieldId: farm.fieldId, areaHa: 20 }],
+		products: [
+			{ productId: farm.suspensionId, dosePerHa: 1 },
+			{ productId: farm.granuleId, dosePerHa: 0.4 },
+		],
+		date: '2026-04-15',
+	});
+	await api.jobs.logLoad({
+		key: 'log',
+		jobId,
+		load: 1,
+		startedAt: '2026-04-15T07:00',
+		finishedAt: '2026-04-15T08:00',
+		operator: 'A. Marsh',
+		weather: { windSpeedKmh: 9, windHeightM: 2 },
+	});
+	return { jobId };
+}
+
+test('completing a job fills what is open, of the weather too, and leaves what stands', async () => {
+	const { api } = testBooks();
+	const { jobId } = await loggedJob(api);
+	await api.records.complete({
+		key: 'complete',
+		jobId,
+		by: 'J. Wren',
+		crop: 'Winter wheat',
+		operator: 'somebody else',
+		weather: { windSpeedKmh: 14, temperatureC: 12, humidityPercent: 70 },
+	});
+	const records = await api.records.list({});
+	expect(
+		records.map(({ version, crop, operator, weather, why, by }) => [version, crop, operator, weather, why, by]),
+	).toEqual(
+		Array.from({ length: 2 }, () => [
+			2,
+			'Winter wheat',
+			'A. Marsh',
+			{ windSpeedKmh: 9, windHeightM: 2, temperatureC: 12, humidityPercent: 70 },
+			'completed',
+			'J. Wren',
+		]),
+	);
+});
+
+test('a version says when it was written', async () => {
+	const { api } = testBooks();
+	await loggedJob(api);
+	const [record] = await api.records.list({});
+	const corrected = await api.records.correct({
+		key: 'correct',
+		id: record?.id ?? '',
+		version: 1,
+		reason: 'septoria',
+		why: 'read from the walk',
+		by: 'J. Wren',
+	});
+	const versions = await api.records.versions({ id: corrected.id });
+	expect(versions.map(({ version }) => version)).toEqual([1, 2]);
+	for (const { writtenAt } of versions) expect(Math.abs(Date.now() - Date.parse(writtenAt))).toBeLessThan(60_000);
+});
+
+test('a head as it is printed is found in the chain it came from, a foreign one in none', async () => {
+	const { api } = testBooks();
+	await loggedJob(api);
+	const before = await api.records.verify({});
+	const [records, ledger] = before.chains;
+	const printed = (head: string | undefined) => ` ${(head ?? '').slice(0, 16).toUpperCase()} `;
+	await api.records.complete({
+		key: 'complete',
+		jobId: (await api.records.list({}))[0]?.jobId ?? '',
+		by: 'J. Wren',
+		reason: 'septoria',
+	});
+	expect(await api.records.verify({ head: printed(records?.head) })).toMatchObject({
+		ok: true,
+		entries: 4,
+		found: { chain: 'records', seq: 2 },
+	});
+	expect(await api.records.verify({ head: printed(ledger?.head) })).toMatchObject({
+		ok: true,
+		found: { chain: 'ledger', seq: ledger?.entries },
+	});
+	for (const head of ['0123456789abcdef', before.head.slice(0, 15)]) {
+		const held = await api.records.verify({ head });
+		expect([held.ok, held.found, held.firstBad?.chain]).toEqual([false, undefined, 'records']);
+	}
+});
