@@ -47,12 +47,16 @@ export function jobBalance(job: SeasonJob, fills: JobFills, noise: Noise): JobBa
 	const expectedL = sprayedL + (job.leftL ?? 0) - target;
 	const rangeL = RANGE_SIGMAS * expectedLeftSigma(job, fills, noise);
 	const ratios = {
-		...(job.counterHa === null ? {} : { areaRatio: (job.counterHa + (job.ranOutHa ?? 0)) / job.areaLoadedForHa }),
+		...(job.counterHa === null || job.areaLoadedForHa <= 0
+			? {}
+			: { areaRatio: (job.counterHa + (job.ranOutHa ?? 0)) / job.areaLoadedForHa }),
 		...(job.controllerL === null || job.controllerL === 0 ? {} : { meterRatio: sprayedL / job.controllerL }),
 		...(job.controllerL === null || coveredHa <= 0
 			? {}
 			: { rateRatio: job.controllerL / coveredHa / job.sprayVolumeLPerHa }),
-		...(reported(job) ? { volumeRatio: sprayedL / loadedAndCovered(job) / job.sprayVolumeLPerHa } : {}),
+		...(reported(job) && loadedAndCovered(job) > 0
+			? { volumeRatio: sprayedL / loadedAndCovered(job) / job.sprayVolumeLPerHa }
+			: {}),
 	};
 	return {
 		jobId: job.jobId,

@@ -23,12 +23,15 @@ export type SuspectedCause = {
 	readonly cause: Cause;
 	/** How much of the weight of the evidence lies with it, among the causes of its finding, 0–1. */
 	readonly share: number;
-	/** Signed: above zero more left the store, was metered or was covered than the other measure says. */
+	/** An amount of one product, else litres of mix; never below zero. */
 	readonly size: number;
 	readonly unit: 'L' | 'kg';
-	/** The size as a share of what it is measured against; null where that says nothing. */
+	/**
+	 * The size as a share of what it is measured against; null where that says nothing. Above zero: more left the store,
+	 * was measured out, covered, metered or put on than the other figure says.
+	 */
 	readonly percent: number | null;
-	/** What it means for each product. */
+	/** Store − tank of each product that it explains. */
 	readonly amounts: readonly {
 		readonly productId: string;
 		readonly amount: ProductAmount;

@@ -1,7 +1,7 @@
 import { type JobFills, type JobReading, jobReadings } from './job-ratios.ts';
 import { type ProductMeasures, pourVariance, productMeasures, residualCovariance } from './season-balance.ts';
 import { type Noise, type SeasonBooks, type SeasonJob, USUAL_NOISE } from './season-books.ts';
-import { dot, type Triangle, triangleOf, whitened } from './whitening.ts';
+import { type Triangle, triangleOf, whitened } from './whitening.ts';
 
 /** What size 1 of a suspect would add to the figures, by row. */
 export type Effect = ReadonlyMap<number, number>;
@@ -45,15 +45,28 @@ export function seasonEvidence(books: SeasonBooks): SeasonEvidence {
 		blocks.push({ start: readingRow, triangle: triangleOf(readingCovariance(readings, jobOf, noise)) });
 		figures.push(...readings.map((reading) => reading.value));
 	}
-	const white = whitenBlocks(blocks, Float64Array.from(figures));
+	const white = Float64Array.from(
+		blocks.flatMap(({ start, triangle }) => [
+			...whitened(triangle, Float64Array.from(figures.slice(start, start + triangle.length))),
+		]),
+	);
 	return { noise, measures, readings, productRow, readingRow, white, blocks };
 }
 
+/** A list of figures of which most are nothing: the stretches that are not, each with where it starts. */
+export type Stretches = readonly { readonly start: number; readonly values: Float64Array }[];
+
 /** What size 1 of a suspect would add to the figures, in standard errors. */
-export function whiteEffect(evidence: SeasonEvidence, effect: Effect): Float64Array {
-	const raw = new Float64Array(evidence.white.length);
-	for (const [row, value] of effect) raw[row] = value;
-	return whitenBlocks(evidence.blocks, raw);
+export function whiteEffect({ blocks }: SeasonEvidence, effect: Effect): Stretches {
+	const raw = new Map<Block, Float64Array>();
+	for (const [row, value] of effect) {
+		const block = blocks.findLast(({ start }) => start <= row);
+		if (block === undefined) continue;
+		const values = raw.get(block) ?? new Float64Array(block.triangle.length);
+		values[row - block.start] = value;
+		raw.set(block, values);
+	}
+	return [...raw].map(([{ start, triangle }, values]) => ({ start, values: whitened(triangle, values) }));
 }
 
 /** What a job's loads measured out, for the errors of its litres. */
@@ -100,13 +113,4 @@ function readingCovariance(
 			return covariance;
 		}),
 	);
-}
-
-function whitenBlocks(blocks: readonly Block[], raw: Float64Array): Float64Array {
-	const white = new Float64Array(raw.length);
-	for (const { start, triangle } of blocks) {
-		const part = raw.subarray(start, start + triangle.length);
-		if (dot(part, part) > 0) white.set(whitened(triangle, part), start);
-	}
-	return white;
 }

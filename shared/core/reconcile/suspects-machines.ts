@@ -91,7 +91,12 @@ function ofSprayer(books: SeasonBooks, rows: readonly Row[], sprayerIds: readonl
 		sprayerIds,
 		jobIds: [...new Set(own.map(({ reading }) => reading.jobId))],
 	};
-	const suspect = (cause: Cause, part: number, entries: readonly (readonly [number, number])[]): Suspect => ({
+	const suspect = (
+		cause: Cause,
+		part: number,
+		entries: readonly (readonly [number, number])[],
+		tested: Suspect['tested'] = 'by itself',
+	): Suspect => ({
 		cause,
 		who: sprayerIds.join('+'),
 		share: share * part,
@@ -99,16 +104,16 @@ function ofSprayer(books: SeasonBooks, rows: readonly Row[], sprayerIds: readonl
 		likely: 0,
 		spread: RATIO_SPREAD,
 		onlyAboveZero: false,
-		tested: 'by itself',
+		tested,
 		detail,
 	});
 	// A controller that holds the rate by its own readings hides its error from them; one that only shows does not.
 	return [
 		suspect('area counter', 0.5, counter),
-		suspect('area counter', 0.5, counter.length > 0 ? [...counter, ...rateByCounter] : []),
+		suspect('area counter', 0.5, counter.length > 0 ? [...counter, ...rateByCounter] : [], 'never'),
 		suspect('inlet meter', 1, meter),
 		suspect('controller litres', 0.5, controller),
-		suspect('controller litres', 0.5, controller.length > 0 ? [...controller, ...shown] : []),
+		suspect('controller litres', 0.5, controller.length > 0 ? [...controller, ...shown] : [], 'never'),
 		suspect('rate', 1, rate),
 	].filter(({ effect }) => effect.size > 0);
 }

@@ -1,10 +1,10 @@
-import { type SeasonEvidence, whiteEffect } from './season-evidence.ts';
+import { type SeasonEvidence, type Stretches, whiteEffect } from './season-evidence.ts';
 import { holm, normalBelow, twoSidedChance } from './statistics.ts';
 import type { Suspect } from './suspect.ts';
 import { dot } from './whitening.ts';
 
 /** Chance of a single wrong accusation on a sound farm, all products, fields and sprayers together. */
-const ACCUSE_LEVEL = 0.05;
+const ACCUSE_LEVEL = 0.04;
 /** The part of it kept for single reports that stick out grossly; there are many, and a real slip is large. */
 const GROSS_PART = 0.1;
 /** Two suspects that move the figures this much alike (cosine) are asked once whether anything is wrong. */
@@ -17,6 +17,8 @@ const LEAST_SHARE = 1 / 20;
 const SAME_FIGURES = 0.5;
 /** Suspects that move the figures exactly alike (cosine, less rounding). */
 const TWINS = 0.9999;
+/** A suspect of which less than this share of its square is still unexplained is not asked again. */
+const LEAST_LEFT = 0.1;
 /** One season rarely hides more at once. */
 const MOST_FINDINGS = 6;
 
@@ -30,7 +32,10 @@ export type WeighedSuspect = {
 	readonly share: number;
 };
 
-type Candidate = { readonly suspect: Suspect; readonly white: Float64Array };
+type Candidate = { readonly suspect: Suspect; readonly white: Stretches };
+
+/** What is left of the figures, and the directions along which nothing counts any more (each of length 1). */
+type Rest = { readonly figures: Float64Array; readonly explained: readonly Float64Array[] };
 
 /**
  * Whether anything is wrong, and which suspects explain it, in sets that the figures cannot take apart.
@@ -44,52 +49,55 @@ type Candidate = { readonly suspect: Suspect; readonly white: Float64Array };
  */
 export function weighSuspects(evidence: SeasonEvidence, suspects: readonly Suspect[]): WeighedSuspect[][] {
 	const findings: WeighedSuspect[][] = [];
-	let figures = evidence.white;
-	let candidates = suspects.map((suspect) => ({ suspect, white: whiteEffect(evidence, suspect.effect) }));
-	while (findings.length < MOST_FINDINGS && somethingIsWrong(figures, candidates)) {
-		const { set, best } = explain(figures, candidates);
+	const candidates = suspects.map((suspect) => ({ suspect, white: whiteEffect(evidence, suspect.effect) }));
+	let rest: Rest = { figures: evidence.white, explained: [] };
+	while (findings.length < MOST_FINDINGS && somethingIsWrong(rest, candidates)) {
+		const { set, best } = explain(rest, candidates);
 		if (best === null) break;
 		findings.push(set);
-		figures = without(subtract(figures, best.candidate.white, best.size), best.candidate.white);
-		candidates = candidates
-			.map(({ suspect, white }) => ({ suspect, white: without(white, best.candidate.white) }))
-			.filter(({ white }, index) => dot(white, white) > 0.1 * squareOf(candidates[index]?.white));
+		rest = takenOut(rest, best);
 	}
 	return findings;
 }
 
+/** The figures without what the best suspect explains, and without anything else along its direction. */
+function takenOut({ figures, explained }: Rest, best: Weighed): Rest {
+	const direction = unitOf(best.candidate.white, { figures, explained });
+	if (direction === null) return { figures, explained };
+	const along = dot(figures, direction);
+	const left = figures.map((value, index) => value - along * (direction[index] ?? 0));
+	return { figures: left, explained: [...explained, direction] };
+}
+
 /** Is any direction a suspect points in more than chance, all of them taken together? */
-function somethingIsWrong(figures: Float64Array, candidates: readonly Candidate[]): boolean {
+function somethingIsWrong(rest: Rest, candidates: readonly Candidate[]): boolean {
 	const stands = (tested: Suspect['tested'], level: number) => {
-		const directions = distinctDirections(candidates.filter(({ suspect }) => suspect.tested === tested));
-		const chances = directions.map((direction) => twoSidedChance(dot(direction, figures)));
+		const asked = candidates.filter(({ suspect }) => suspect.tested === tested);
+		const chances = distinctDirections(asked, rest).map((unit) => twoSidedChance(dot(unit, rest.figures)));
 		return holm(chances, level).includes(true);
 	};
 	return stands('by itself', (1 - GROSS_PART) * ACCUSE_LEVEL) || stands('when gross', GROSS_PART * ACCUSE_LEVEL);
 }
 
-function distinctDirections(candidates: readonly Candidate[]): Float64Array[] {
+function distinctDirections(candidates: readonly Candidate[], rest: Rest): Float64Array[] {
 	const directions: Float64Array[] = [];
 	for (const { white } of candidates) {
-		const length = Math.sqrt(dot(white, white));
-		if (length === 0) continue;
-		const unit = white.map((value) => value / length);
-		if (directions.every((known) => Math.abs(dot(known, unit)) < SAME_DIRECTION)) directions.push(unit);
+		const unit = unitOf(white, rest);
+		if (unit !== null && directions.every((known) => Math.abs(dot(known, unit)) < SAME_DIRECTION))
+			directions.push(unit);
 	}
 	return directions;
 }
 
-type Weighed = { candidate: Candidate; logWeight: number; size: number; sigmas: number };
+type Weighed = { candidate: Candidate; logWeight: number; size: number; length: number; sigmas: number };
 
 /** The set of suspects that explain the figures, heaviest first, and the one way that explains them best. */
-function explain(
-	figures: Float64Array,
-	candidates: readonly Candidate[],
-): { set: WeighedSuspect[]; best: Weighed | null } {
-	const weighed = candidates.map((candidate) => weigh(figures, candidate));
+function explain(rest: Rest, candidates: readonly Candidate[]): { set: WeighedSuspect[]; best: Weighed | null } {
+	const weighed = candidates.flatMap((candidate) => weigh(rest, candidate));
 	const best = heaviest(weighed);
 	if (best === null) return { set: [], best };
-	const rivals = weighed.filter(({ candidate }) => alike(candidate.white, best.candidate.white) >= SAME_FIGURES);
+	const direction = unitOf(best.candidate.white, rest);
+	const rivals = weighed.filter((rival) => alike(rival, direction) >= SAME_FIGURES);
 	const groups = new Map<string, Weighed[]>();
 	for (const rival of rivals) {
 		const name = `${rival.candidate.suspect.cause}: ${rival.candidate.suspect.who}`;
@@ -106,7 +114,7 @@ function explain(
 	let held = 0;
 	for (const { way, weight } of ranked) {
 		const enough = held >= SET_WEIGHT * total || weight < LEAST_SHARE * (ranked[0]?.weight ?? 0);
-		if (enough && !twins(way, ranked[0]?.way ?? best)) continue;
+		if (enough && !twins(way, ranked[0]?.way ?? best, rest)) continue;
 		held += weight;
 		set.push({ suspect: way.candidate.suspect, size: way.size, sigmas: way.sigmas, share: weight / total });
 	}
@@ -114,17 +122,19 @@ function explain(
 }
 
 /** No figure could ever tell these two apart, only what is likely beforehand; that must not clear one of them. */
-function twins(a: Weighed, b: Weighed): boolean {
-	const [one, other] = [a.candidate, b.candidate];
-	const sameSizes = one.suspect.spread === other.suspect.spread && one.suspect.likely === other.suspect.likely;
-	return sameSizes && one.suspect.spread > 0 && alike(one.white, other.white) >= TWINS;
+function twins(one: Weighed, other: Weighed, rest: Rest): boolean {
+	const [a, b] = [one.candidate.suspect, other.candidate.suspect];
+	const sameSizes = a.spread > 0 && a.spread === b.spread && a.likely === b.likely;
+	return sameSizes && alike(one, unitOf(other.candidate.white, rest)) >= TWINS;
 }
 
 /** The weight of the evidence for one way, its size after the figures, and that size in standard errors. */
-function weigh(figures: Float64Array, candidate: Candidate): Weighed {
+function weigh(rest: Rest, candidate: Candidate): Weighed[] {
 	const { likely, spread, onlyAboveZero, share } = candidate.suspect;
-	const a = dot(candidate.white, candidate.white);
-	const b = dot(candidate.white, figures);
+	const whole = squareOf(candidate.white);
+	const a = whole - rest.explained.reduce((sum, direction) => sum + along(candidate.white, direction) ** 2, 0);
+	if (a <= LEAST_LEFT * whole) return [];
+	const b = along(candidate.white, rest.figures);
 	const room = 1 + a * spread ** 2;
 	const size = (b * spread ** 2 + likely) / room;
 	const fit = (b ** 2 * spread ** 2 + 2 * b * likely - a * likely ** 2) / room;
@@ -133,7 +143,7 @@ function weigh(figures: Float64Array, candidate: Candidate): Weighed {
 		const after = normalBelow(size / (spread / Math.sqrt(room)));
 		logWeight += Math.log(Math.max(after, 1e-300) / normalBelow(likely / spread));
 	}
-	return { candidate, logWeight, size, sigmas: Math.abs(size) * Math.sqrt(a) };
+	return [{ candidate, logWeight, size, length: Math.sqrt(a), sigmas: Math.abs(size) * Math.sqrt(a) }];
 }
 
 function heaviest(weighed: readonly Weighed[]): Weighed | null {
@@ -147,20 +157,27 @@ function nameOf(weighed: WeighedSuspect | undefined): string {
 	return weighed === undefined ? '' : `${weighed.suspect.cause}: ${weighed.suspect.who}`;
 }
 
-function alike(a: Float64Array, b: Float64Array): number {
-	return Math.abs(dot(a, b)) / Math.sqrt(dot(a, a) * dot(b, b));
+/** How far two suspects move the figures alike: 1 quite, 0 not at all. */
+function alike({ candidate, length }: Weighed, direction: Float64Array | null): number {
+	return direction === null ? 0 : Math.abs(along(candidate.white, direction)) / length;
 }
 
-function subtract(figures: Float64Array, white: Float64Array, size: number): Float64Array {
-	return figures.map((value, index) => value - size * (white[index] ?? 0));
+/** The direction of a suspect in what still counts, at length 1; null when nearly all of it is explained already. */
+function unitOf(white: Stretches, { figures, explained }: Rest): Float64Array | null {
+	const full = new Float64Array(figures.length);
+	for (const { start, values } of white) full.set(values, start);
+	for (const direction of explained) {
+		const part = dot(full, direction);
+		for (let index = 0; index < full.length; index++) full[index] = (full[index] ?? 0) - part * (direction[index] ?? 0);
+	}
+	const square = dot(full, full);
+	return square <= LEAST_LEFT * squareOf(white) ? null : full.map((value) => value / Math.sqrt(square));
 }
 
-/** What is left of figures when nothing along one direction counts. */
-function without(figures: Float64Array, white: Float64Array): Float64Array {
-	const part = dot(figures, white) / dot(white, white);
-	return subtract(figures, white, part);
+function along(white: Stretches, figures: Float64Array): number {
+	return white.reduce((sum, { start, values }) => sum + dot(values, figures.subarray(start, start + values.length)), 0);
 }
 
-function squareOf(white: Float64Array | undefined): number {
-	return white === undefined ? 0 : dot(white, white);
+function squareOf(white: Stretches): number {
+	return white.reduce((sum, { values }) => sum + dot(values, values), 0);
 }
