@@ -3,33 +3,12 @@ import { expect, test } from 'vitest';
 import { csvReport } from '../../../../electron/files/csv-report.ts';
 import { cellText } from '../../../../electron/files/csv-text.ts';
 import { xlsxReport } from '../../../../electron/files/xlsx-report.ts';
-import type { Report } from '../../../../shared/contract/season.ts';
 import { readCsv } from './read-csv.ts';
 import { readXlsx } from './read-xlsx.ts';
+import { reportOf } from './sample-report.ts';
 
 const triggers = ['=', '+', '-', '@', '\t', '\r', '\n', '\0', '＝', '＋', '－', '＠', ' =', '\t=', "'=", '" =', ';='];
 const texts = triggers.map((trigger) => `${trigger}1+1`);
-
-/** A report of one text and one figure a row. */
-function reportOf(rows: Report['rows']): Report {
-	return {
-		report: 'spray diary',
-		title: 'Spray diary',
-		farm: '=Brookside',
-		from: '2026-10-01',
-		to: '2027-09-30',
-		madeAt: '2027-10-02T14:05:00+02:00',
-		heads: [{ chain: 'records', seq: 412, hash: '1a2b3c4d5e6f7081'.repeat(4) }],
-		columns: [
-			{ key: 'name', name: 'name', kind: 'text' },
-			{ key: 'figure', name: 'treated', kind: 'number', unit: 'ha', digits: 2 },
-			{ key: 'on', name: 'on', kind: 'date' },
-		],
-		rows,
-		totals: { name: 'total', figure: 7, on: null },
-		notes: ['=note'],
-	};
-}
 
 /** What an importer of ours undoes: one apostrophe before what looks like a formula. */
 function restored(cell: string): string {
