@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, checkChain, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -10,6 +11,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
 
 export type WeatherSeen = z.output<typeof Weather>;
 
@@ -132,7 +134,7 @@ type Known = {
 	readonly eppoCode?: string | undefined;
 };
 
-/** Adds what the records of a job still lack. What a record already says stays. */
+/** Adds what the records of a job still lack, the authorisation numbers from the products. What a record says stays. */
 export async function completeRecords(
 	context: CommandContext,
 	input: Known & { jobId: string; by: string; key: string },
@@ -140,9 +142,13 @@ export async function completeRecords(
 	const { jobId, by, key: _, ...known } = input;
 	const rows = await listRecords(context.tx, { jobId });
 	if (rows.length === 0) return refuse('not.found', { what: 'records of job', id: jobId });
+	const products = await findProducts<ProductDetails>(context.tx, [...new Set(rows.map((row) => row.productId))]);
 	const additions = given(known);
 	const changed = rows
-		.map((row) => ({ row, details: completed(recordDetails(row), additions) }))
+		.map((row) => {
+			const authorisationNo = products.get(row.productId)?.authorisationNo ?? null;
+			return { row, details: completed(recordDetails(row), { ...additions, authorisationNo }) };
+		})
 		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
 	await writeVersions(context, changed, { why: 'completed', by });
 	return ok({ recordIds: rows.map(({ recordId }) => recordId) });
@@ -151,7 +157,14 @@ export async function completeRecords(
 /** Corrects one record by a new version with the reason; the old one stays readable. */
 export async function correctRecord(
 	context: CommandContext,
-	input: Known & { id: string; version: number; why: string; by: string; key: string },
+	input: Known & {
+		id: string;
+		version: number;
+		why: string;
+		by: string;
+		key: string;
+		authorisationNo?: string | undefined;
+	},
 ): Promise<Result<RecordLine>> {
 	const { id, version, why, by, key: _, ...known } = input;
 	const newest = (await recordVersions(context.tx, id)).at(-1);

@@ -77,13 +77,21 @@ export const recordsContract = {
 	),
 	versions: query('Every version of one record, oldest first', z.strictObject({ id: Id }), z.array(RecordLine)),
 	complete: command(
-		'Adds what the records of a job still lack; each gets a new version',
+		'Adds what the records of a job still lack, authorisation numbers from the products; each gets a new version',
 		z.strictObject({ key: Key, jobId: Id, by: Text, ...known }),
 		z.strictObject({ recordIds: z.array(Id) }),
 	),
 	correct: command(
 		'Corrects one record by a new version; the old one stays',
-		z.strictObject({ key: Key, id: Id, version: z.int(), why: LongText.min(1), by: Text, ...known }),
+		z.strictObject({
+			key: Key,
+			id: Id,
+			version: z.int(),
+			why: LongText.min(1),
+			by: Text,
+			...known,
+			authorisationNo: z.string().trim().max(60).optional(),
+		}),
 		RecordLine,
 	),
 	ruleSets: pure('The record rules the program knows, by place', Nothing, z.array(RuleSet)),

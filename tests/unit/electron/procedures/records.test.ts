@@ -53,6 +53,31 @@ test('completing a job fills what is open, of the weather too, and leaves what s
 	);
 });
 
+test('an authorisation number entered late reaches the records through the product, or one record by correction', async () => {
+	const { api } = testBooks();
+	const { jobId } = await loggedJob(api);
+	const suspension = (await api.products.list({})).find(({ name }) => name === 'Suspension');
+	const { id = '', version = 0 } = suspension ?? {};
+	await api.products.update({ key: 'number', id, version, authorisationNo: 'A-1' });
+	await api.records.complete({ key: 'complete', jobId, by: 'J. Wren' });
+	const granule = (await api.records.list({})).find(({ product }) => product === 'Granule');
+	await api.records.correct({
+		key: 'correct',
+		id: granule?.id ?? '',
+		version: granule?.version ?? 0,
+		authorisationNo: 'A-2',
+		why: 'read from the label',
+		by: 'J. Wren',
+	});
+	const records = await api.records.list({});
+	expect(new Map(records.map(({ product, authorisationNo }) => [product, authorisationNo]))).toEqual(
+		new Map([
+			['Suspension', 'A-1'],
+			['Granule', 'A-2'],
+		]),
+	);
+});
+
 test('a version says when it was written', async () => {
 	const { api } = testBooks();
 	await loggedJob(api);
