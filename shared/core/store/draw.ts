@@ -1,3 +1,4 @@
+import { invariant } from '../../basics/result.ts';
 import type { StockAmount } from '../../units/quantity.ts';
 
 /** Sealed packs of one size, batch and expiry. */
@@ -31,9 +32,11 @@ export type Posting =
 /**
  * Which containers an amount is taken from: opened ones first, then whole packs of the batch that expires first,
  * then a part of the smallest pack that holds the rest. What the shelf does not hold comes out as `beyond the book`.
- * Amounts in whole µL or mg, positive; the postings add up to `amount`. Order of use: common practice.
+ * Amounts in whole µL or mg; the postings add up to `amount`. Order of use: common practice (first expiring, first used).
+ * A proposal only: the operator names what was really poured.
  */
 export function chooseDraw(shelf: Shelf, amount: StockAmount): readonly Posting[] {
+	invariant(Number.isInteger(amount) && amount >= 0, `A draw of ${amount} is not a whole amount.`);
 	const postings: Posting[] = [];
 	let rest = amount;
 	for (const can of [...shelf.opened].sort(byExpiryThenOpened)) {

@@ -1,5 +1,4 @@
 import { expect, test } from 'vitest';
-import { proposeDraw } from '../../../../../shared/core/store/draw-proposal.ts';
 import {
 	type LedgerLine,
 	type Lot,
@@ -60,24 +59,6 @@ test('a draw beyond the book stands as an open discrepancy and hides nothing', (
 test('a product that is used up is still on the list, empty', () => {
 	expect(stockOnHand([line(5 * L, 'cans'), line(-5 * L, 'cans')], [cans])).toEqual([
 		{ productId: 'A', amount: 0, packs: [], opened: [], lots: [], loose: 0, openDiscrepancy: 0 },
-	]);
-});
-
-test('opened containers and the batch that expires first are proposed, the last pack is opened', () => {
-	const stock = stockOnHand(lines, [cans, drums, oldCans])[0];
-	if (stock === undefined) throw new Error('no stock');
-	expect([proposeDraw(stock, 18 * L), proposeDraw(stock, 60 * L).beyondBook, proposeDraw(stock, 0)]).toEqual([
-		{
-			steps: [
-				{ from: 'opened container', lotId: 'old cans', containerId: 'can 7', amount: 1.25 * L },
-				{ from: 'whole packs', lotId: 'old cans', packs: 1, amount: 5 * L },
-				{ from: 'whole packs', lotId: 'cans', packs: 2, amount: 10 * L },
-				{ from: 'newly opened pack', lotId: 'cans', amount: 1.75 * L, left: 3.25 * L },
-			],
-			beyondBook: 0,
-		},
-		8.75 * L,
-		{ steps: [], beyondBook: 0 },
 	]);
 });
 
