@@ -6,7 +6,9 @@ import { bookOf, rememberBook } from './book.ts';
 import { DemoOpening } from './pages/demo-opening.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
+import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
+import { RecordsChapter } from './pages/records/records-chapter.tsx';
 import { SprayersPage } from './pages/sprayers/sprayers-page.tsx';
 import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
@@ -69,6 +71,12 @@ function Chapters() {
 			</Route>
 			<Route path="/store/:part">{({ part }) => <StorePage part={part} />}</Route>
 			<Route path="/sprayers" component={SprayersPage} />
+			<Route path="/jobs/*?">
+				<JobsChapter />
+			</Route>
+			<Route path="/records/*?">
+				<RecordsChapter />
+			</Route>
 			<Route component={NotFound} />
 		</Switch>
 	);

@@ -5,6 +5,7 @@ import { seasonOf } from '../../shared/basics/calendar.ts';
 import { useBook } from '../api.ts';
 import { today } from '../format.ts';
 import { useProcedure } from '../use-procedure.ts';
+import { useFromTheTop } from './from-the-top.ts';
 
 const chapters = [
 	['/fields', 'Fields'],
@@ -17,6 +18,7 @@ const chapters = [
 
 /** The frame of every page: whose book this is, where to go, and whether any of it is real. */
 export function Shell({ children }: { readonly children: ReactNode }) {
+	useFromTheTop();
 	return (
 		<>
 			<button type="button" className="skip" onClick={focusPage}>

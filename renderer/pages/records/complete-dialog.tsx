@@ -1,0 +1,169 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import type { Api } from '../../api.ts';
+import { longDate } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Answered, EntryForm } from '../../parts/page.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { ByInput, useUsualOperator } from '../store/by-input.tsx';
+import { KnownInputs, type KnownName, knownChanges, nothingKnown } from './known-inputs.tsx';
+import { shareWords } from './treatments.ts';
+
+type RuleSet = Awaited<ReturnType<Api['records']['ruleSets']>>[number];
+type Props = { readonly jobId: string; readonly opened: boolean; readonly onClose: () => void };
+
+/** Asks once per job what its records lack, and writes it into each line that lacks it. What stands there stays. */
+export function CompleteDialog({ jobId, opened, onClose }: Props) {
+	return (
+		<Dialog title="Complete the records of this job" opened={opened} onClose={onClose} size="wide">
+			<WholeJob jobId={jobId} onClose={onClose} />
+		</Dialog>
+	);
+}
+
+function WholeJob({ jobId, onClose }: Omit<Props, 'opened'>) {
+	const lines = useProcedure(['records', 'job', jobId, 'current'], (api) => api.records.list({ jobId }));
+	return <Answered asked={lines}>{(all) => <CompleteForm jobId={jobId} lines={all} onClose={onClose} />}</Answered>;
+}
+
+function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { readonly lines: readonly RecordLine[] }) {
+	const [known, setKnown] = useState(nothingKnown);
+	const [by, setBy] = useState(useUsualOperator());
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const ruleSets = useProcedure(['rule sets'], (api) => api.records.ruleSets({}));
+	const rules = ruleSets.answer?.find(({ id }) => id === settings.answer?.ruleSet);
+	const numbers = useNumbersMissing(lines);
+	const changes = knownChanges(known, nothingKnown);
+	const complete = useCommand(
+		(api, _: undefined, key) => api.records.complete({ key, jobId, by, ...changes }),
+		onClose,
+	);
+	const hasSomething = Object.keys(changes).length > 0 || numbers.known.length > 0;
+	const open = openItems(lines);
+	const asked = new Set([...open.keys()].filter((name) => isAsked(name, rules)));
+	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
+	const noteOf = (name: KnownName) => noteWords(name, open.get(name) ?? [], lines);
+	return (
+		<EntryForm
+			command={complete}
+			onSubmit={() => complete.run(undefined)}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it
+					</Button>
+					<Button type="submit" loading={complete.busy} disabled={!hasSomething}>
+						Write it into the records
+					</Button>
+				</>
+			}
+		>
+			<NumbersMissing {...numbers} />
+			{rules && asked.size > 0 && (
+				<section className="stack" aria-label="Asked for">
+					<h2>
+						Asked for by {rules.name}, {longDate(rules.asOf)}
+					</h2>
+					<KnownInputs names={asked} value={known} onChange={setKnown} noteOf={noteOf} />
+				</section>
+			)}
+			{others.size > 0 && (
+				<section className="stack" aria-label="Not asked for">
+					<h2>Not asked for, good to know later</h2>
+					<KnownInputs names={others} value={known} onChange={setKnown} noteOf={noteOf} />
+				</section>
+			)}
+			<ByInput value={by} onChange={setBy} label="Entered by" />
+			<p className="quiet small">
+				Only what is open is filled. Each line gets a new version; the old one stays to be read.
+			</p>
+		</EntryForm>
+	);
+}
+
+type Numbers = {
+	readonly known: readonly (readonly [name: string, number: string])[];
+	readonly unknown: readonly string[];
+};
+
+/** Authorisation numbers come with the product, not from the person who sprayed. */
+function useNumbersMissing(lines: readonly RecordLine[]): Numbers {
+	const products = useProcedure(['products'], (api) => api.products.list({}));
+	const lacking = new Map(
+		lines.filter(({ authorisationNo }) => !authorisationNo).map((line) => [line.productId, line]),
+	);
+	const numbers = new Map(products.answer?.map(({ id, authorisationNo }) => [id, authorisationNo]));
+	const known: (readonly [string, string])[] = [];
+	const unknown: string[] = [];
+	for (const { productId, product, missing } of lacking.values()) {
+		const number = numbers.get(productId);
+		if (number) known.push([product, number]);
+		else if (missing.includes('authorisation number')) unknown.push(product);
+	}
+	return { known, unknown };
+}
+
+function NumbersMissing({ known, unknown }: Numbers) {
+	if (known.length + unknown.length === 0) return null;
+	return (
+		<div className="notice">
+			<span className="word">Look</span>
+			<div>
+				{known.map(([name, number]) => (
+					<p key={name}>
+						{name} gets the number {number}, as it now stands with the product.
+					</p>
+				))}
+				{unknown.length > 0 && (
+					<p>
+						{unknown.join(', ')}: no authorisation number stands with the product. Enter it under{' '}
+						<Link href="/store/products">Store, Products</Link> and come back; it is then written into these records.
+					</p>
+				)}
+			</div>
+		</div>
+	);
+}
+
+const ruleNames: Readonly<Record<KnownName, readonly string[]>> = {
+	crop: ['crop'],
+	eppoCode: ['EPPO code'],
+	growthStage: ['growth stage'],
+	reason: ['reason'],
+	operator: ['operator'],
+	certificateNo: ['certificate number'],
+	weather: ['wind', 'temperature and humidity'],
+	bufferM: [],
+};
+
+function isAsked(name: KnownName, rules: RuleSet | undefined): boolean {
+	return rules?.items.some(({ item, required }) => required && ruleNames[name].includes(item)) ?? false;
+}
+
+/** What can still be entered, with the lines that lack it. */
+function openItems(lines: readonly RecordLine[]): Map<KnownName, readonly RecordLine[]> {
+	const lacks: Readonly<Record<KnownName, (line: RecordLine) => boolean>> = {
+		crop: ({ crop }) => !crop,
+		eppoCode: ({ eppoCode }) => !eppoCode,
+		reason: ({ reason }) => !reason,
+		growthStage: ({ growthStage }) => !growthStage,
+		operator: ({ operator }) => !operator,
+		certificateNo: ({ certificateNo }) => !certificateNo,
+		weather: ({ weather }) =>
+			weather?.windSpeedKmh === undefined ||
+			weather.temperatureC === undefined ||
+			weather.humidityPercent === undefined,
+		bufferM: ({ bufferM }) => bufferM === null,
+	};
+	const found = Object.entries(lacks).map(([name, lack]) => [name as KnownName, lines.filter(lack)] as const);
+	return new Map(found.filter(([, lacking]) => lacking.length > 0));
+}
+
+/** Which lines get it, where not all of them do; for the crop by field, since crops differ from field to field. */
+function noteWords(name: KnownName, lacking: readonly RecordLine[], lines: readonly RecordLine[]): string | null {
+	if (lacking.length === lines.length) return null;
+	if (name !== 'crop' && name !== 'eppoCode') return `For ${shareWords(lacking.length, lines.length)}`;
+	return `For ${[...new Set(lacking.map(({ field }) => field))].join(', ')}`;
+}

@@ -1,0 +1,222 @@
+import { Button, Checkbox, TextInput } from '@mantine/core';
+import { useSessionStorage } from '@mantine/hooks';
+import { useMemo, useState } from 'react';
+import { Link } from 'wouter';
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import { useBook } from '../../api.ts';
+import { count, hectares, longDate } from '../../format.ts';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { Pick } from '../../parts/pick.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { type Period, PeriodPick, usePeriod } from '../season/period.tsx';
+import { Completeness } from './completeness.tsx';
+import { Proof } from './proof.tsx';
+import { TreatmentEntry } from './treatment-entry.tsx';
+import { type Narrowing, narrowed, type Treatment, treatmentsOf } from './treatments.ts';
+
+type View = Narrowing & { readonly everyLine: boolean; readonly reversed: boolean };
+
+const PLAIN: View = {
+	fieldId: null,
+	productId: null,
+	text: '',
+	onlyLacking: false,
+	everyLine: false,
+	reversed: false,
+};
+
+/** The spray diary of a period, newest first, beside what it still lacks and the proof that nobody altered it. */
+export function DiaryPage() {
+	const period = usePeriod();
+	const [view, setView] = useSessionStorage<View>({
+		key: `fillmark-diary-${useBook()}`,
+		defaultValue: PLAIN,
+		getInitialValueInEffect: false,
+	});
+	const { dates } = period;
+	const records = useProcedure(
+		['records', dates?.from, dates?.to, view.reversed],
+		(api) => api.records.list({ ...dates, reversed: view.reversed }),
+		{ enabled: dates !== null, keepPrevious: true },
+	);
+	return (
+		<Page title="Records" columns="two">
+			<section aria-label="Spray diary">
+				<PageHead title="Records" under={<Summary lines={records.answer} period={period} />}>
+					<Button component={Link} href="/season/reports" variant="default">
+						Print or hand over
+					</Button>
+				</PageHead>
+				<Filters lines={records.answer ?? []} period={period} view={view} onChange={setView} />
+				{dates === null ? (
+					<p className="quiet">Choose two dates, the earlier one first.</p>
+				) : (
+					<Answered asked={records}>
+						{(lines) => <Diary lines={lines} view={view} period={period} onClear={() => setView(PLAIN)} />}
+					</Answered>
+				)}
+			</section>
+			<section aria-label="State of the records">
+				<div className="beside">
+					{records.answer && <Completeness lines={records.answer} words={period.words} />}
+					<Proof />
+				</div>
+			</section>
+		</Page>
+	);
+}
+
+function Summary({ lines, period }: { readonly lines: readonly RecordLine[] | undefined; readonly period: Period }) {
+	if (!lines || lines.length === 0) return period.words;
+	const treatments = treatmentsOf(lines);
+	const treatedHa = treatments.reduce((sum, each) => sum + each.treatedHa, 0);
+	return `${count(treatments.length, 'treatment')}, ${count(lines.length, 'line')}, ${hectares(treatedHa)} ha treated in ${period.words}`;
+}
+
+function Filters(props: {
+	readonly lines: readonly RecordLine[];
+	readonly period: Period;
+	readonly view: View;
+	readonly onChange: (view: View) => void;
+}) {
+	const { lines, view, onChange } = props;
+	return (
+		<search className="diary-filters screen-only">
+			<div className="pair">
+				<PeriodPick period={props.period} />
+				<Pick
+					label="Field"
+					options={named(lines, ({ fieldId, field }) => [fieldId, field])}
+					value={view.fieldId}
+					onChange={(fieldId) => onChange({ ...view, fieldId })}
+					clearable
+					placeholder="All fields"
+				/>
+				<Pick
+					label="Product"
+					options={named(lines, ({ productId, product, formulation }) => [productId, `${product} ${formulation}`])}
+					value={view.productId}
+					onChange={(productId) => onChange({ ...view, productId })}
+					clearable
+					placeholder="All products"
+				/>
+				<TextInput
+					type="search"
+					label="Find"
+					placeholder="Crop, reason, operator"
+					value={view.text}
+					onChange={(event) => onChange({ ...view, text: event.currentTarget.value })}
+				/>
+			</div>
+			<div className="row">
+				<Checkbox
+					label="Every line"
+					checked={view.everyLine}
+					onChange={(event) => onChange({ ...view, everyLine: event.currentTarget.checked })}
+				/>
+				<Checkbox
+					label="Only what lacks something"
+					checked={view.onlyLacking}
+					onChange={(event) => onChange({ ...view, onlyLacking: event.currentTarget.checked })}
+				/>
+				<Checkbox
+					label="Also what was taken back"
+					checked={view.reversed}
+					onChange={(event) => onChange({ ...view, reversed: event.currentTarget.checked })}
+				/>
+			</div>
+		</search>
+	);
+}
+
+function Diary(props: {
+	readonly lines: readonly RecordLine[];
+	readonly view: View;
+	readonly period: Period;
+	readonly onClear: () => void;
+}) {
+	const { lines, view } = props;
+	const shown = useMemo(() => treatmentsOf(narrowed(lines, view)), [lines, view]);
+	const [turned, setTurned] = useState<ReadonlySet<string>>(new Set());
+	const openAll = view.everyLine || view.onlyLacking || isNarrow(view);
+	if (lines.length === 0) return <NoRecords period={props.period} />;
+	if (shown.length === 0) {
+		return (
+			<Empty
+				title="No line matches."
+				next={
+					<Button variant="default" onClick={props.onClear}>
+						Show the whole period
+					</Button>
+				}
+			/>
+		);
+	}
+
+	function turn(jobId: string): void {
+		const next = new Set(turned);
+		if (!next.delete(jobId)) next.add(jobId);
+		setTurned(next);
+	}
+
+	return (
+		<div className="diary">
+			{byMonth(shown).map(([month, treatments]) => (
+				<section key={month} aria-label={monthWords(month)}>
+					<h2>{monthWords(month)}</h2>
+					{treatments.map((treatment) => (
+						<TreatmentEntry
+							key={treatment.jobId}
+							treatment={treatment}
+							open={openAll !== turned.has(treatment.jobId)}
+							onTurn={() => turn(treatment.jobId)}
+						/>
+					))}
+				</section>
+			))}
+		</div>
+	);
+}
+
+function NoRecords({ period }: { readonly period: Period }) {
+	const { keep, present, season } = period;
+	const before = (season ?? present) - 1;
+	return (
+		<Empty
+			title={`Nothing is recorded in ${period.words}.`}
+			next={
+				<>
+					<Button component={Link} href="/jobs">
+						Go to the jobs
+					</Button>
+					<Button variant="default" onClick={() => keep({ season: before })}>
+						Look at harvest {before}
+					</Button>
+				</>
+			}
+		>
+			A record is written when a load is logged in its job: one line for each field and product, drawn from the store in
+			the same stroke.
+		</Empty>
+	);
+}
+
+function isNarrow({ fieldId, productId, text }: Narrowing): boolean {
+	return fieldId !== null || productId !== null || text.trim() !== '';
+}
+
+function named(lines: readonly RecordLine[], of: (line: RecordLine) => readonly [id: string, name: string]) {
+	return [...new Map(lines.map(of))]
+		.map(([value, label]) => ({ value, label }))
+		.sort((a, b) => a.label.localeCompare(b.label));
+}
+
+function byMonth(treatments: readonly Treatment[]): [string, Treatment[]][] {
+	return [...Map.groupBy(treatments, ({ lastDate }) => lastDate.slice(0, 7))];
+}
+
+/** `November 2026` */
+function monthWords(month: string): string {
+	return longDate(`${month}-01`).replace(/^\d+ /, '');
+}

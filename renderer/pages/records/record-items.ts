@@ -1,0 +1,89 @@
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import { amount, figure, hectares, longDate, timeOfDay } from '../../format.ts';
+import { dose } from './treatments.ts';
+
+/** One item of a record as it is read. Null text: nothing entered. */
+export type RecordItem = { readonly name: string; readonly text: (line: RecordLine) => string | null };
+
+/** Everything a record holds, in the order a person asks. */
+export const recordGroups: readonly { readonly title: string; readonly items: readonly RecordItem[] }[] = [
+	{
+		title: 'Where and why',
+		items: [
+			{ name: 'Field', text: ({ field }) => field },
+			{ name: 'Treated area', text: ({ treatedHa }) => `${hectares(treatedHa)} ha` },
+			{ name: 'Crop', text: ({ crop }) => entered(crop) },
+			{ name: 'EPPO code', text: ({ eppoCode }) => entered(eppoCode) },
+			{ name: 'Growth stage', text: ({ growthStage }) => (entered(growthStage) ? `BBCH ${growthStage}` : null) },
+			{ name: 'Reason', text: ({ reason }) => entered(reason) },
+		],
+	},
+	{
+		title: 'With what',
+		items: [
+			{ name: 'Product', text: ({ product, formulation }) => `${product} ${formulation}` },
+			{ name: 'Authorisation number', text: ({ authorisationNo }) => entered(authorisationNo) },
+			{ name: 'Dose', text: ({ dosePerHa, unit }) => `${dose(dosePerHa)} ${unit}/ha` },
+			{
+				name: 'Amount',
+				text: (line) => `${amount(Number(line.amount.toFixed(3)), line.unit)}${line.confirmed ? '' : ', as planned'}`,
+			},
+			{ name: 'Spray volume', text: ({ sprayVolumeLPerHa }) => `${figure(sprayVolumeLPerHa)} L/ha` },
+			{ name: 'Sprayer', text: ({ sprayer }) => sprayer },
+		],
+	},
+	{
+		title: 'When and by whom',
+		items: [
+			{ name: 'Date', text: ({ date }) => longDate(date) },
+			{
+				name: 'From, to',
+				text: ({ startedAt, finishedAt }) => `${timeOfDay(startedAt)} to ${timeOfDay(finishedAt)}`,
+			},
+			{ name: 'Operator', text: ({ operator }) => entered(operator) },
+			{ name: 'Certificate number', text: ({ certificateNo }) => entered(certificateNo) },
+		],
+	},
+	{
+		title: 'Weather and distance',
+		items: [
+			{ name: 'Wind', text: windText },
+			{ name: 'Air', text: airText },
+			{
+				name: 'Buffer kept',
+				text: ({ bufferM }) => (bufferM === null ? null : `${figure(bufferM, decimals(bufferM))} m`),
+			},
+		],
+	},
+];
+
+/** What a record says, or a dash. */
+export function itemText(item: RecordItem, line: RecordLine): string {
+	return item.text(line) ?? '–';
+}
+
+function windText({ weather }: RecordLine): string | null {
+	if (weather?.windSpeedKmh === undefined) return null;
+	const height = weather.windHeightM === undefined ? '' : ` at ${weather.windHeightM} m`;
+	return [`${figure(weather.windSpeedKmh, decimals(weather.windSpeedKmh))} km/h`, weather.windDirection]
+		.filter(Boolean)
+		.join(' ')
+		.concat(height);
+}
+
+function airText({ weather }: RecordLine): string | null {
+	const { temperatureC, humidityPercent } = weather ?? {};
+	const parts = [
+		temperatureC === undefined ? null : `${figure(temperatureC, decimals(temperatureC))} °C`,
+		humidityPercent === undefined ? null : `${figure(humidityPercent)} % humidity`,
+	].filter((part) => part !== null);
+	return parts.length > 0 ? parts.join(', ') : null;
+}
+
+function entered(text: string | null): string | null {
+	return text === null || text.trim() === '' ? null : text;
+}
+
+function decimals(value: number): number {
+	return Number.isInteger(value) ? 0 : 1;
+}

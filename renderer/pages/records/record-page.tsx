@@ -1,0 +1,211 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import { figure, hectares, longDate, shortDate, timeOfDay } from '../../format.ts';
+import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { CompleteDialog } from './complete-dialog.tsx';
+import { CorrectDialog } from './correct-dialog.tsx';
+import { itemText, recordGroups } from './record-items.ts';
+import { dose } from './treatments.ts';
+
+/** One record: what it says now beside what it said before, and what the rules still ask for. */
+export function RecordPage({ id }: { readonly id: string }) {
+	const versions = useProcedure(['records', 'versions', id], (api) => api.records.versions({ id }));
+	const now = versions.answer?.at(-1);
+	return (
+		<Page title={now ? `${now.field}, ${now.product}` : 'Record'} columns={now ? 'two' : 'one'}>
+			<Answered asked={versions}>{(all) => <OneRecord versions={all} />}</Answered>
+		</Page>
+	);
+}
+
+function OneRecord({ versions }: { readonly versions: readonly RecordLine[] }) {
+	const [opened, setOpened] = useState<'correct' | 'complete' | null>(null);
+	const close = () => setOpened(null);
+	const [now] = versions.slice(-1);
+	const ofJob = useProcedure(
+		['records', 'job', now?.jobId],
+		(api) => api.records.list({ jobId: now?.jobId ?? '', reversed: true }),
+		{ enabled: now !== undefined },
+	);
+	if (!now) return null;
+	const lines = ofJob.answer ?? [now];
+	return (
+		<>
+			<section>
+				<p className="quiet small screen-only">
+					<Link href="/records">Records</Link> · <Link href={`/jobs/${now.jobId}`}>the job, load {now.load}</Link>
+				</p>
+				<PageHead
+					title={`${now.product} on ${now.field}`}
+					under={`${longDate(now.date)} · ${hectares(now.treatedHa)} ha at ${dose(now.dosePerHa)} ${now.unit}/ha`}
+				>
+					{now.state === 'current' && (
+						<Button variant="default" onClick={() => setOpened('correct')}>
+							Correct it
+						</Button>
+					)}
+				</PageHead>
+				<Standing now={now} onComplete={() => setOpened('complete')} />
+				{versions.length === 1 ? <AsLogged line={now} /> : <Versions versions={[...versions].reverse()} />}
+			</section>
+			<section aria-label="About this record">
+				<RulesFor now={now} />
+				<SameJob now={now} lines={lines} />
+				<h2>Seal</h2>
+				<p className="quiet">
+					Entry {figure(now.seq)} of the spray records, seal <span className="seal">{now.hash.slice(0, 16)}</span>
+				</p>
+			</section>
+			<CorrectDialog line={now} opened={opened === 'correct'} onClose={close} />
+			<CompleteDialog jobId={now.jobId} opened={opened === 'complete'} onClose={close} />
+		</>
+	);
+}
+
+/** What to know before reading: taken back, taken over from the plan, or not complete. */
+function Standing({ now, onComplete }: { readonly now: RecordLine; readonly onComplete: () => void }) {
+	if (now.state === 'reversed') {
+		return (
+			<p>
+				<span className="chip plain">taken back</span> {now.why}. The load did not count; the line stays to be read.
+			</p>
+		);
+	}
+	return (
+		<>
+			{!now.confirmed && (
+				<p>
+					<span className="chip plain">as planned</span> Nobody entered what was really poured: the amount is the
+					planned one.
+				</p>
+			)}
+			{now.missing.length > 0 && (
+				<div className="row">
+					<span className="chip">lacks {now.missing.join(', ')}</span>
+					<Button className="screen-only" variant="default" size="xs" onClick={onComplete}>
+						Complete the whole job
+					</Button>
+				</div>
+			)}
+		</>
+	);
+}
+
+/** A record nobody touched since the load was logged. */
+function AsLogged({ line }: { readonly line: RecordLine }) {
+	return (
+		<>
+			<div className="record-facts">
+				{recordGroups.map(({ title, items }) => (
+					<section key={title}>
+						<h2>{title}</h2>
+						<Facts items={items.map((item) => [item.name, itemText(item, line)])} />
+					</section>
+				))}
+			</div>
+			<p className="quiet small above">
+				As logged by {line.by}, {shortDate(line.writtenAt)} {timeOfDay(line.writtenAt)}. Nothing was changed since.
+			</p>
+		</>
+	);
+}
+
+/** Newest first; in each version what differs from the one before it is marked. */
+function Versions({ versions }: { readonly versions: readonly RecordLine[] }) {
+	return (
+		<div className="table-frame above">
+			<table className="table versions" aria-label="What the record says, version by version">
+				<thead>
+					<tr>
+						<th scope="col">Item</th>
+						{versions.map((version, index) => (
+							<th key={version.version} scope="col">
+								<VersionHead version={version} newest={index === 0} />
+							</th>
+						))}
+					</tr>
+				</thead>
+				<tbody>
+					{recordGroups
+						.flatMap(({ items }) => items)
+						.map((item) => (
+							<tr key={item.name}>
+								<th scope="row">{item.name}</th>
+								{versions.map((version, index) => {
+									const before = versions[index + 1];
+									const text = itemText(item, version);
+									const changed = before !== undefined && text !== itemText(item, before);
+									return (
+										<td key={version.version}>
+											{changed ? <mark title={`before: ${itemText(item, before)}`}>{text}</mark> : text}
+										</td>
+									);
+								})}
+							</tr>
+						))}
+				</tbody>
+			</table>
+		</div>
+	);
+}
+
+function VersionHead({ version, newest }: { readonly version: RecordLine; readonly newest: boolean }) {
+	const why = version.version === 1 ? 'as logged' : version.why;
+	return (
+		<>
+			<b>{newest ? `Now, version ${version.version}` : `Version ${version.version}`}</b>
+			<span className="second">
+				{version.by}, {shortDate(version.writtenAt)} {timeOfDay(version.writtenAt)}
+			</span>
+			<span className="second">{why}</span>
+		</>
+	);
+}
+
+function RulesFor({ now }: { readonly now: RecordLine }) {
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const ruleSets = useProcedure(['rule sets'], (api) => api.records.ruleSets({}));
+	const rules = ruleSets.answer?.find(({ id }) => id === settings.answer?.ruleSet);
+	if (!rules) return null;
+	return (
+		<>
+			<h2>Against the record rules</h2>
+			<p>
+				{now.missing.length === 0 ? 'Complete' : 'Not complete'} against rule set{' '}
+				<Link href="/settings/rules">{rules.name}</Link> of {longDate(rules.asOf)}.
+			</p>
+			<p className="quiet small">
+				Keep it until {longDate(`${Number(now.date.slice(0, 4)) + rules.keepYears}-12-31`)}. The rules tell what a
+				record should hold; whether the treatment was allowed, they do not tell.
+			</p>
+		</>
+	);
+}
+
+/** The other products of the same job on the same field: a tank is read together. */
+function SameJob({ now, lines }: { readonly now: RecordLine; readonly lines: readonly RecordLine[] }) {
+	const others = lines.filter(
+		({ id, fieldId, state }) => id !== now.id && fieldId === now.fieldId && state === 'current',
+	);
+	if (others.length === 0) return null;
+	return (
+		<>
+			<h2>In the same job on {now.field}</h2>
+			<ul className="plain-list ruled">
+				{others.map((line) => (
+					<li key={line.id}>
+						<Link href={`/records/${line.id}`}>
+							{line.product} {line.formulation}
+						</Link>
+						<span className="quiet">
+							load {line.load}, {dose(line.dosePerHa)} {line.unit}/ha
+						</span>
+					</li>
+				))}
+			</ul>
+		</>
+	);
+}

@@ -1,0 +1,147 @@
+import { Button } from '@mantine/core';
+import { useId, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import { amount, count, figure, hectares, shortDate } from '../../format.ts';
+import { type Column, Table } from '../../parts/table.tsx';
+import { CompleteDialog } from './complete-dialog.tsx';
+import { dose, doseWords, shareWords, type Treatment } from './treatments.ts';
+
+/** One treatment as a diary tells it: the day in the margin, what was done and why, with what, on which fields. */
+export function TreatmentEntry(props: {
+	readonly treatment: Treatment;
+	readonly open: boolean;
+	readonly onTurn: () => void;
+}) {
+	const { treatment, open } = props;
+	const [completing, setCompleting] = useState(false);
+	const linesId = useId();
+	const { fields, lines, lacking } = treatment;
+	return (
+		<article className="treatment" aria-label={`${shortDate(treatment.lastDate)}, ${treatment.title}`}>
+			<p className="day">
+				<b>{dayWords(treatment.firstDate)}</b>
+				{treatment.firstDate !== treatment.lastDate && <span> to {dayWords(treatment.lastDate)}</span>}
+			</p>
+			<div className="what">
+				<h3>
+					<Link href={`/jobs/${treatment.jobId}`}>{treatment.title}</Link>
+				</h3>
+				<p className="quiet">
+					{count(fields.length, 'field')}, {hectares(treatment.treatedHa)} ha · {treatment.operators.join(', ')} ·{' '}
+					{treatment.sprayer} at {figure(treatment.sprayVolumeLPerHa)} L/ha
+				</p>
+				<p className="fields">{fields.map(({ name }) => name).join(', ')}</p>
+				<div className="marks">
+					{lacking.length > 0 && (
+						<>
+							<span className="chip">lacks {treatment.missing.join(', ')}</span>
+							<Button className="screen-only" variant="subtle" size="xs" onClick={() => setCompleting(true)}>
+								Complete {shareWords(lacking.length, lines.length)}
+							</Button>
+						</>
+					)}
+					{treatment.unconfirmed > 0 && (
+						<span className="chip plain">
+							{shareWords(treatment.unconfirmed, lines.length)} as planned, not measured
+						</span>
+					)}
+					<Button
+						className="screen-only"
+						variant="subtle"
+						size="xs"
+						aria-expanded={open}
+						aria-controls={linesId}
+						aria-label={`${open ? 'Hide' : 'Show'} the lines of ${treatment.title}`}
+						onClick={props.onTurn}
+					>
+						{open ? 'Hide the lines' : `Show ${count(lines.length, 'line')}`}
+					</Button>
+				</div>
+			</div>
+			<table className="used" aria-label="Products used">
+				<tbody>
+					{treatment.products.map((product) => (
+						<tr key={product.productId}>
+							<th scope="row">{product.name}</th>
+							<td>{doseWords(product)}</td>
+							<td>{amount(Number(product.amount.toFixed(2)), product.unit)}</td>
+						</tr>
+					))}
+				</tbody>
+			</table>
+			<div id={linesId} className="lines" hidden={!open}>
+				{open && <Lines lines={lines} title={treatment.title} />}
+			</div>
+			<CompleteDialog jobId={treatment.jobId} opened={completing} onClose={() => setCompleting(false)} />
+		</article>
+	);
+}
+
+type Row = { readonly line: RecordLine; readonly firstOfField: boolean };
+
+function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readonly title: string }) {
+	const [, go] = useLocation();
+	const rows = lines.map((line, index) => ({ line, firstOfField: lines[index - 1]?.fieldId !== line.fieldId }));
+	return (
+		<Table
+			caption={`Lines of ${title}`}
+			rows={rows}
+			rowKey={({ line }) => line.id}
+			columns={columnsOf(lines)}
+			onOpen={({ line }) => go(`/records/${line.id}`)}
+			muted={({ line }) => line.state === 'reversed'}
+		/>
+	);
+}
+
+function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
+	const severalDays = new Set(lines.map(({ date }) => date)).size > 1;
+	const severalLoads = new Set(lines.map(({ load }) => load)).size > 1;
+	const anyMarked = lines.some((line) => marksOf(line).length > 0);
+	return [
+		{
+			key: 'field',
+			head: 'Field',
+			cell: ({ line, firstOfField }) =>
+				firstOfField ? line.field : <span className="visually-hidden">{line.field}</span>,
+		},
+		...(severalDays ? [{ key: 'date', head: 'Date', cell: ({ line }: Row) => shortDate(line.date) }] : []),
+		...(severalLoads ? [{ key: 'load', head: 'load', number: true, cell: ({ line }: Row) => line.load }] : []),
+		{ key: 'area', head: 'ha', number: true, cell: ({ line }) => hectares(line.treatedHa) },
+		{ key: 'product', head: 'Product', cell: ({ line }) => `${line.product} ${line.formulation}` },
+		{ key: 'dose', head: 'per ha', number: true, cell: ({ line }) => dose(line.dosePerHa) },
+		{
+			key: 'amount',
+			head: 'amount',
+			number: true,
+			cell: ({ line }) => amount(Number(line.amount.toFixed(2)), line.unit),
+		},
+		...(anyMarked
+			? [
+					{
+						key: 'marks',
+						head: 'Look',
+						cell: ({ line }: Row) => marksOf(line).map((mark) => <Mark key={mark} {...{ mark }} />),
+					},
+				]
+			: []),
+	];
+}
+
+function Mark({ mark }: { readonly mark: string }) {
+	return <span className={mark.startsWith('lacks') ? 'chip' : 'chip plain'}>{mark}</span>;
+}
+
+function marksOf({ missing, confirmed, state, version }: RecordLine): string[] {
+	return [
+		missing.length > 0 ? `lacks ${missing.join(', ')}` : '',
+		confirmed ? '' : 'as planned',
+		state === 'reversed' ? 'taken back' : version > 1 ? `version ${version}` : '',
+	].filter((mark) => mark !== '');
+}
+
+/** `18 Nov` */
+function dayWords(date: string): string {
+	return shortDate(date).replace(/ \d{4}$/, '');
+}

@@ -1,0 +1,152 @@
+import type { RecordLine } from '../../../shared/contract/records.ts';
+import { shortDate } from '../../format.ts';
+
+/** What the diary is narrowed to. Empty means everything. */
+export type Narrowing = {
+	readonly fieldId: string | null;
+	readonly productId: string | null;
+	readonly text: string;
+	readonly onlyLacking: boolean;
+};
+
+export type ProductUse = {
+	readonly productId: string;
+	readonly name: string;
+	readonly unit: 'L' | 'kg';
+	readonly amount: number;
+	/** Over all its ground. */
+	readonly dosePerHa: number;
+	readonly leastDose: number;
+	readonly mostDose: number;
+};
+
+/** One job as the diary tells it: what was put on which fields, and the lines it is made of. */
+export type Treatment = {
+	readonly jobId: string;
+	readonly firstDate: string;
+	readonly lastDate: string;
+	readonly title: string;
+	readonly fields: readonly { readonly fieldId: string; readonly name: string; readonly treatedHa: number }[];
+	readonly treatedHa: number;
+	readonly products: readonly ProductUse[];
+	readonly operators: readonly string[];
+	readonly sprayer: string;
+	readonly sprayVolumeLPerHa: number;
+	readonly lines: readonly RecordLine[];
+	readonly lacking: readonly RecordLine[];
+	/** What any of its lines lacks, each once. */
+	readonly missing: readonly string[];
+	readonly unconfirmed: number;
+};
+
+/** The lines that match: every word typed must stand somewhere in the line. */
+export function narrowed(lines: readonly RecordLine[], { fieldId, productId, text, onlyLacking }: Narrowing) {
+	const words = text
+		.toLocaleLowerCase()
+		.split(/\s+/)
+		.filter((word) => word !== '');
+	return lines.filter((line) => {
+		if (fieldId !== null && line.fieldId !== fieldId) return false;
+		if (productId !== null && line.productId !== productId) return false;
+		if (onlyLacking && line.missing.length === 0) return false;
+		const { field, product, formulation, crop, reason, operator, sprayer, growthStage } = line;
+		const said = [field, product, formulation, crop, reason, operator, sprayer, growthStage, shortDate(line.date)]
+			.join(' ')
+			.toLocaleLowerCase();
+		return words.every((word) => said.includes(word));
+	});
+}
+
+/** Lines by job, newest job first; within a job by field, then product. */
+export function treatmentsOf(lines: readonly RecordLine[]): Treatment[] {
+	return [...Map.groupBy(lines, ({ jobId }) => jobId)]
+		.map(([jobId, ofJob]) => treatment(jobId, ofJob))
+		.sort((a, b) => b.lastDate.localeCompare(a.lastDate));
+}
+
+function treatment(jobId: string, ofJob: readonly RecordLine[]): Treatment {
+	const lines = [...ofJob].sort(
+		(a, b) =>
+			a.field.localeCompare(b.field) || a.product.localeCompare(b.product) || a.startedAt.localeCompare(b.startedAt),
+	);
+	const dates = lines.map(({ date }) => date).sort();
+	const standing = lines.filter(({ state }) => state === 'current');
+	const fields = [...Map.groupBy(standing, ({ fieldId }) => fieldId)].map(([fieldId, onField]) => ({
+		fieldId,
+		name: onField[0]?.field ?? '',
+		treatedHa: groundOf(onField),
+	}));
+	const [first] = lines;
+	const lacking = standing.filter(({ missing }) => missing.length > 0);
+	return {
+		jobId,
+		firstDate: dates[0] ?? '',
+		lastDate: dates.at(-1) ?? '',
+		title: titleOf(lines),
+		fields,
+		treatedHa: fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0),
+		products: [...Map.groupBy(standing, ({ productId }) => productId).values()].map(productUse),
+		operators: once(lines.map(({ operator }) => operator)),
+		sprayer: first?.sprayer ?? '',
+		sprayVolumeLPerHa: first?.sprayVolumeLPerHa ?? 0,
+		lines,
+		lacking,
+		missing: once(lacking.flatMap(({ missing }) => missing)),
+		unconfirmed: standing.filter(({ confirmed }) => !confirmed).length,
+	};
+}
+
+/** The ground a job covered on one field: the products of a tank share it, its loads add up. */
+function groundOf(onField: readonly RecordLine[]): number {
+	const sums = [...Map.groupBy(onField, ({ productId }) => productId).values()].map((pass) =>
+		pass.reduce((sum, { treatedHa }) => sum + treatedHa, 0),
+	);
+	return Math.max(0, ...sums);
+}
+
+function productUse(lines: readonly RecordLine[]): ProductUse {
+	const [first] = lines;
+	const doses = lines.map(({ dosePerHa }) => dosePerHa);
+	const amount = lines.reduce((sum, line) => sum + line.amount, 0);
+	const treatedHa = lines.reduce((sum, line) => sum + line.treatedHa, 0);
+	return {
+		productId: first?.productId ?? '',
+		name: `${first?.product} ${first?.formulation}`,
+		unit: first?.unit ?? 'L',
+		amount,
+		dosePerHa: treatedHa > 0 ? amount / treatedHa : (doses[0] ?? 0),
+		leastDose: Math.min(...doses),
+		mostDose: Math.max(...doses),
+	};
+}
+
+/** `Winter wheat: black-grass` */
+function titleOf(lines: readonly RecordLine[]): string {
+	const crops = once(lines.flatMap(({ crop }) => (crop ? [crop] : [])));
+	const reasons = once(lines.flatMap(({ reason }) => (reason ? [reason] : [])));
+	if (crops.length === 0 && reasons.length === 0) return 'Crop and reason not entered';
+	return [crops.join(', ') || 'Crop not entered', ...reasons].join(': ');
+}
+
+/** Doses closer than this are one dose to a reader: small amounts can't be measured out nearer. Common practice. */
+const SAME_DOSE = 1.05;
+
+/** `0.46 L/ha`, or `0.45 to 0.6 L/ha` where fields were dosed differently. */
+export function doseWords({ dosePerHa, leastDose, mostDose, unit }: ProductUse): string {
+	if (mostDose <= SAME_DOSE * leastDose) return `${dose(dosePerHa)} ${unit}/ha`;
+	return `${dose(leastDose)} to ${dose(mostDose)} ${unit}/ha`;
+}
+
+/** A dose to three figures, as labels give it; to two below 0.1, where no more can be measured out. */
+export function dose(value: number): string {
+	return String(Number(value.toPrecision(value < 0.1 ? 2 : 3)));
+}
+
+/** `8 of 42 lines` or `all 42 lines` */
+export function shareWords(some: number, all: number): string {
+	return some === all ? `all ${all} lines` : `${some} of ${all} lines`;
+}
+
+function once(texts: readonly string[]): string[] {
+	return [...new Set(texts)];
+}
