@@ -48,7 +48,10 @@ try {
 /** First page of a PDF as a picture, where `pdftoppm` is there. */
 function pictureOf(pdf: string, name: string): void {
 	const tool = findOnPath('pdftoppm');
-	if (!tool) return console.error(`${name}.png was not made: pdftoppm (poppler-utils) is not on this computer`);
+	if (!tool) {
+		console.error(`${name}.png was not made: pdftoppm (poppler-utils) is not on this computer`);
+		return;
+	}
 	execFileSync(tool, ['-png', '-r', '90', '-f', '1', '-singlefile', pdf, join(pictures, name)]);
 	console.log(`${name}.png`);
 }
