@@ -110,7 +110,30 @@ const problems = {
 		status: 422,
 		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',
 	},
-	'store.unitMismatch': { status: 422, say: '{product} is kept in {unit}.' },
+	'count.partAboveSize': {
+		status: 422,
+		say: '{product}: {amount} {unit} were entered for an opened container of {size} {unit}. Enter full ones as full, or correct the reading.',
+	},
+	'count.tareAboveGross': {
+		status: 422,
+		say: '{product}: the empty container ({tareKg} kg) is heavier than the full weight ({grossKg} kg). Swap them.',
+	},
+	'count.densityMissing': {
+		status: 422,
+		say: '{product} is kept in litres: weighing it needs its relative density. Enter it in Products, or count by level.',
+	},
+	'stockTake.openAlready': {
+		status: 409,
+		say: 'A stock take opened by {by} is still open. Approve it or drop it first.',
+	},
+	'stockTake.ended': { status: 409, say: 'This stock take was {outcome} by {by}. Open a new one to count again.' },
+	'stockTake.future': { status: 422, say: 'The freeze time {at} has not come yet. Choose a time that is over.' },
+	'stockTake.notCounted': { status: 422, say: '{product} was not counted in this stock take. Enter its count first.' },
+	'stockTake.nothingCounted': { status: 422, say: 'Nothing was counted yet, so there is nothing to approve.' },
+	'stockTake.unsettled': {
+		status: 422,
+		say: 'More apart than measuring explains and not settled: {products}. Accept each with a reason, or leave it open.',
+	},
 
 	// Sprayers
 	'calibration.contradiction': {
@@ -190,7 +213,6 @@ const problems = {
 		say: '{product}: the letters {formulation} ({name}) do not say how it mixes. Enter the code of the part that goes into the tank.',
 	},
 	'mixOrder.unknownPartner': { status: 422, say: '{product} is to go {relation} {partner}, which is not in this mix.' },
-	'job.noFields': { status: 422, say: 'A job needs at least one field.' },
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
 	'job.closed': { status: 409, say: 'The job is closed.' },
 
