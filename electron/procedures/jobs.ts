@@ -185,7 +185,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, note } = logDetails(log);
+				const { products, ground, stopped, note } = logDetails(log);
 				return {
 					id: log.id,
 					load: log.loadNumber,
@@ -197,6 +197,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 					confirmed: log.confirmed === 1,
 					products: products.map(({ productId, amount }) => ({ productId, amount })),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
+					stopped,
 					note,
 				};
 			}),

@@ -18,6 +18,7 @@ import {
 } from './procedure.ts';
 
 export const Strategy = z.enum(['full', 'even', 'whole containers']);
+export type Strategy = z.infer<typeof Strategy>;
 
 const plan = {
 	name: z.string().trim().max(120).optional(),
@@ -79,6 +80,7 @@ export const Alternative = z.strictObject({
 	containersOpened: z.int(),
 	lastLoadL: z.number(),
 });
+export type Alternative = z.infer<typeof Alternative>;
 
 export const JobPlan = z.strictObject({
 	loads: z.array(PlannedLoad),
@@ -125,8 +127,13 @@ export const LoadLog = z.strictObject({
 	confirmed: z.boolean().describe('false: the planned amounts stand, nobody entered actual ones'),
 	products: z.array(z.strictObject({ productId: Id, amount: z.number() })),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
+	stopped: z
+		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed']) })
+		.nullable()
+		.describe('why the load was broken off, and what became of the mix'),
 	note: z.string().nullable(),
 });
+export type LoadLog = z.infer<typeof LoadLog>;
 
 export const Job = z.strictObject({
 	id: Id,
