@@ -68,7 +68,7 @@ export function FillStrip(props: FillStripProps) {
 						y={TICK_TOP}
 						width={Math.max(2, x(span.toS) - x(span.fromS) - 2)}
 						height={TICK}
-						fill={productFill(id, orderOf(span.product, props.products))}
+						fill={span.rinseOnly ? 'none' : productFill(id, orderOf(span.product, props.products))}
 						stroke="var(--damson)"
 						strokeWidth="1.4"
 					/>
@@ -254,7 +254,9 @@ function packs(product: PouredProduct): string {
 		.filter((pack) => pack.count > 0)
 		.map((pack) => `${pack.count} × ${figure(pack.size, decimalsOf(pack.size))} ${product.unit}`);
 	const poured = product.measured && product.measured > 0 ? [amount(product.measured, product.unit)] : [];
-	const all = [...whole, ...poured];
+	const opened =
+		product.fromOpened && product.fromOpened > 0 ? [`opened ${amount(product.fromOpened, product.unit)}`] : [];
+	const all = [...opened, ...whole, ...poured];
 	return all.length > 0 ? all.join(' + ') : amount(product.amount, product.unit);
 }
 
@@ -296,7 +298,7 @@ function orderOf(name: string, products: readonly PouredProduct[]): number {
 }
 
 function described({ load, fill, startL }: FillStripProps, groups: readonly Group[]): string {
-	const many = containersOf(fill).length;
+	const many = containersOf(fill).filter((span) => !span.rinseOnly).length;
 	const parts = [`The tank fills to ${litres(load.totalL)} litres in ${duration(fill.finishS)}.`];
 	if (startL !== null) parts.push(`The first container is opened at ${litres(startL)} litres.`);
 	parts.push(

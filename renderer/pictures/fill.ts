@@ -5,6 +5,8 @@ export type PouredProduct = {
 	readonly formulation?: string;
 	readonly unit: 'L' | 'kg';
 	readonly amount: number;
+	/** What is left in the opened container, emptied first. */
+	readonly fromOpened?: number;
 	readonly fullPacks?: readonly { readonly size: number; readonly count: number }[];
 	readonly measured?: number;
 };
@@ -20,6 +22,7 @@ export type FillEvent = {
 	readonly atS: number;
 	readonly what: string;
 	readonly product?: string | undefined;
+	readonly container?: number | undefined;
 	readonly tankL: number;
 };
 
@@ -38,25 +41,25 @@ export type ContainerSpan = {
 	readonly fromS: number;
 	readonly toS: number;
 	readonly atTankL: number;
+	/** The container was poured before and comes back for its clean rinse after the stop. */
+	readonly rinseOnly: boolean;
 };
 
 /**
- * Each container as a stretch of time: it begins where it is opened and lasts until the last thing that is done to it
- * before the next one is opened.
+ * Each container as a stretch of time, from where it is opened until the last thing that is done to it before the next
+ * one. One that comes back for its clean rinse after the stop has a second stretch.
  */
 export function containersOf(fill: PlannedFill): ContainerSpan[] {
-	const spans: { product: string; fromS: number; toS: number; atTankL: number }[] = [];
-	for (const event of inTime(fill.events)) {
-		if (event.product === undefined) continue;
+	const spans: { -readonly [Key in keyof ContainerSpan]: ContainerSpan[Key] }[] = [];
+	const opened = new Set<number>();
+	let inHand: number | undefined;
+	for (const { atS, product, container, tankL } of inTime(fill.events)) {
+		if (product === undefined || container === undefined) continue;
 		const last = spans.at(-1);
-		if (
-			/^open|^slurry|^pre-?slurry/i.test(event.what) &&
-			!(last && last.toS === last.fromS && last.product === event.product)
-		) {
-			spans.push({ product: event.product, fromS: event.atS, toS: event.atS, atTankL: event.tankL });
-		} else if (last && last.product === event.product && !/^wait/i.test(event.what)) {
-			last.toS = event.atS;
-		}
+		if (last && inHand === container) last.toS = atS;
+		else spans.push({ product, fromS: atS, toS: atS, atTankL: tankL, rinseOnly: opened.has(container) });
+		inHand = container;
+		opened.add(container);
 	}
 	return spans;
 }
