@@ -1,0 +1,122 @@
+import type { Alternative, Job, LoadCard, LoadLog, PlannedLoad, Strategy } from '../../../shared/contract/jobs.ts';
+import { count, duration, figure, hectares, litres } from '../../format.ts';
+import { containersOf, spareOf } from '../../pictures/fill.ts';
+
+/** The ways to break a job into loads, as people say them. */
+export const strategyWords = {
+	full: 'Full tanks, then the rest',
+	even: 'Equal loads',
+	'whole containers': 'Where containers run out',
+} as const satisfies Record<Strategy, string>;
+
+/** Below a tenth of a square metre nothing is left. */
+const NOTHING_HA = 1e-5;
+
+/** `ends with Rookery`, or `ends 3.40 ha into Long Piece` counted from where that field was begun. */
+export function whereLoadEnds(loads: readonly PlannedLoad[], load: number): string {
+	const last = loads.find((each) => each.load === load)?.ground.at(-1);
+	if (!last) return 'goes nowhere';
+	if (last.finishesField) return `ends with ${last.field}`;
+	const intoHa = loads
+		.filter((each) => each.load <= load)
+		.flatMap((each) => each.ground)
+		.filter(({ fieldId }) => fieldId === last.fieldId)
+		.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	return `ends ${hectares(intoHa)} ha into ${last.field}`;
+}
+
+/** Why this way of splitting is recommended, against the other ways. */
+export function whyRecommended(recommended: Strategy, ways: readonly Alternative[]): string {
+	const chosen = ways.find(({ strategy }) => strategy === recommended);
+	const others = ways.filter(({ strategy }) => strategy !== recommended);
+	if (!chosen || others.length === 0) return '';
+	const least = Math.min(...others.map(({ measuredPours }) => measuredPours));
+	if (chosen.measuredPours < least) {
+		return `Recommended: ${pours(chosen.measuredPours)} instead of ${figure(least)} or more. Each one is exposure and a chance to be wrong.`;
+	}
+	return `Recommended: no other way needs fewer than ${pours(chosen.measuredPours)}, and this is the plainest.`;
+}
+
+function pours(many: number): string {
+	return many === 0 ? 'no measured pour' : count(many, 'measured pour');
+}
+
+export type FillWords = { readonly say: string; readonly under: string };
+
+/** The fill in words: does every container go in while the water runs, or where must it be stopped. */
+export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | null {
+	if (!fill) return null;
+	const many = containersOf(fill).filter(({ rinseOnly }) => !rinseOnly).length;
+	if (many === 0) return { say: `Load ${load}: no container to pour.`, under: `Water to ${litres(plan.totalL)} L.` };
+	const start = `Open the first at ${litres(startL)} L.`;
+	if (fill.fits) {
+		const spare = spareOf(fill);
+		const all =
+			many === 1 ? 'the one container fits' : many === 2 ? 'both containers fit' : `all ${figure(many)} containers fit`;
+		const rest = spare ? ` The last is done ${duration(spare.toS - spare.fromS)} before the tank is full.` : '';
+		return { say: `Load ${load}: ${all} while it fills.`, under: start + rest };
+	}
+	const fitting = `${figure(fill.containersThatFit)} of ${figure(many)} containers ${fill.containersThatFit === 1 ? 'fits' : 'fit'}`;
+	if (fill.pauseAtL === null) return { say: `Load ${load}: ${fitting} while it fills.`, under: start };
+	const length = fill.pausedS > 0 ? ` for ${duration(fill.pausedS)}` : '';
+	return {
+		say: `Load ${load}: ${fitting}; stop at ${litres(fill.pauseAtL)} L.`,
+		under: fill.fitsWithPause
+			? `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring; then all of them fit.`
+			: `${start} Even a stop of the inlet does not make all of them fit: pour the rest before going on with the water.`,
+	};
+}
+
+export type LoadState = 'to do' | 'broken off' | 'logged';
+
+/** Logs of a load that still stand. */
+export function standingLogs(logs: readonly LoadLog[], load: number): LoadLog[] {
+	return logs.filter((log) => log.load === load && log.state !== 'reversed');
+}
+
+/** Logged in full, or broken off with the mix disposed of: the load is over. Broken off with the mix kept: it goes on. */
+export function loadState(logs: readonly LoadLog[], load: number): LoadState {
+	const standing = standingLogs(logs, load);
+	if (standing.some(({ state, stopped }) => state === 'complete' || stopped?.mix === 'disposed')) return 'logged';
+	return standing.length > 0 ? 'broken off' : 'to do';
+}
+
+/** The next load to fill or go on with; null when all are over. */
+export function nextLoad({ plan, logs }: Pick<Job, 'plan' | 'logs'>): number | null {
+	return plan.loads.find(({ load }) => loadState(logs, load) !== 'logged')?.load ?? null;
+}
+
+export type Rest = {
+	readonly ground: readonly { readonly fieldId: string; readonly field: string; readonly areaHa: number }[];
+	readonly products: readonly { readonly productId: string; readonly amount: number; readonly before: number }[];
+};
+
+/** What is left of a load after what was logged before it was broken off: its ground, and what still goes in. */
+export function restOfLoad(load: PlannedLoad, before: readonly LoadLog[]): Rest {
+	const covered = sumBy(
+		before.flatMap(({ fields }) => fields.map(({ fieldId, areaHa }) => [fieldId, areaHa] as const)),
+	);
+	const poured = sumBy(
+		before.flatMap(({ products }) => products.map(({ productId, amount }) => [productId, amount] as const)),
+	);
+	return {
+		ground: load.ground
+			.map(({ fieldId, field, areaHa }) => ({ fieldId, field, areaHa: areaHa - (covered.get(fieldId) ?? 0) }))
+			.filter(({ areaHa }) => areaHa > NOTHING_HA),
+		products: load.products.map(({ productId, amount }) => {
+			const had = poured.get(productId) ?? 0;
+			return { productId, before: had, amount: Math.max(0, Math.round((amount - had) * 1e6) / 1e6) };
+		}),
+	};
+}
+
+function sumBy(pairs: readonly (readonly [string, number])[]): Map<string, number> {
+	const sums = new Map<string, number>();
+	for (const [key, value] of pairs) sums.set(key, (sums.get(key) ?? 0) + value);
+	return sums;
+}
+
+/** Crops of a job, once each. */
+export function cropsOf(fields: readonly { readonly crop: string | null }[]): string {
+	return [...new Set(fields.flatMap(({ crop }) => (crop === null ? [] : [crop])))].join(', ');
+}

@@ -1,0 +1,71 @@
+import type { LimitFinding } from '../../../shared/contract/limits.ts';
+
+type Group = {
+	readonly key: string;
+	readonly finding: LimitFinding;
+	readonly fields: readonly string[];
+};
+
+const verdicts = {
+	block: { word: 'stops', chip: 'chip stop' },
+	warn: { word: 'look', chip: 'chip' },
+	ask: { word: 'answer', chip: 'chip plain' },
+	unknown: { word: 'not known', chip: 'chip plain' },
+	ok: { word: 'kept', chip: 'chip plain' },
+} as const;
+const order = ['block', 'warn', 'ask', 'unknown'] as const;
+
+/** What the labels' limits say to a job, the same sentence once for all the fields it holds on. */
+export function LimitFindings(props: {
+	readonly limits: readonly LimitFinding[];
+	/** The fields of the job, to say "all fields" where it holds on all. */
+	readonly fields: readonly { readonly fieldId: string }[];
+	readonly heading?: string;
+}) {
+	const groups = groupsOf(props.limits);
+	const all = new Set(props.fields.map(({ fieldId }) => fieldId)).size;
+	return (
+		<section aria-label="Label limits" className="limit-findings">
+			<h2>{props.heading ?? 'Label limits'}</h2>
+			{groups.length === 0 ? (
+				<p className="quiet">
+					No limit on the books stands against it. What nobody entered is not checked: the label comes first.
+				</p>
+			) : (
+				<ul className="plain-list">
+					{groups.map(({ key, finding, fields }) => (
+						<li key={key}>
+							<span className={verdicts[finding.verdict].chip}>{verdicts[finding.verdict].word}</span>
+							<span>
+								{finding.product && <b>{finding.product}. </b>}
+								{finding.say}{' '}
+								<span className="quiet small">
+									{fields.length >= all ? (all > 1 ? 'On all fields' : '') : `On ${fields.join(', ')}`}
+									{fields.length < all || all > 1 ? ', ' : ''}
+									{finding.source}
+								</span>
+							</span>
+						</li>
+					))}
+				</ul>
+			)}
+		</section>
+	);
+}
+
+function groupsOf(limits: readonly LimitFinding[]): Group[] {
+	const shown = limits.filter(({ verdict }) => verdict !== 'ok');
+	const grouped = Map.groupBy(shown, ({ verdict, kind, productId, say }) =>
+		[verdict, kind, productId ?? '', say].join('|'),
+	);
+	return [...grouped]
+		.flatMap(([key, findings]) => {
+			const [finding] = findings;
+			return finding ? [{ key, finding, fields: [...new Set(findings.map(({ field }) => field ?? '?'))] }] : [];
+		})
+		.sort((a, b) => rank(a.finding) - rank(b.finding));
+}
+
+function rank({ verdict }: LimitFinding): number {
+	return order.indexOf(verdict as (typeof order)[number]);
+}

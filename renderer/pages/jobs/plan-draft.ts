@@ -1,0 +1,116 @@
+import type { FieldRow } from '../../../shared/contract/fields.ts';
+import type { Strategy } from '../../../shared/contract/jobs.ts';
+import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+
+/** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
+export type FieldLine = { readonly fieldId: string; readonly areaHa: number | 'register' | null };
+export type ProductLine = { readonly productId: string; readonly dosePerHa: number | null };
+
+/** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
+export type PlanDraft = {
+	readonly name: string;
+	readonly sprayerId: string | null;
+	readonly sprayVolumeLPerHa: number | null;
+	readonly fields: readonly FieldLine[];
+	readonly products: readonly ProductLine[];
+	readonly strategy: Strategy | null;
+	readonly date: string | null;
+	readonly reason: string;
+	readonly operator: string;
+	readonly growthStage: string;
+	readonly nozzle: string;
+	readonly pressureBar: number | null;
+	readonly speedKmh: number | null;
+	readonly boomHeightM: number | null;
+	readonly bufferM: number | null;
+	readonly leftInTankL: number | null;
+	readonly overrideWhy: string;
+};
+
+/** A fresh plan: for today, with the sprayer that is usually taken. */
+export function newPlan(from: {
+	readonly sprayers: readonly Sprayer[];
+	readonly lastSprayer: string | undefined;
+	readonly operator: string;
+	readonly date: string;
+}): PlanDraft {
+	const usual = from.sprayers.find(({ name }) => name === from.lastSprayer);
+	const only = from.sprayers.length === 1 ? from.sprayers[0] : undefined;
+	return {
+		name: '',
+		sprayerId: (only ?? usual)?.id ?? null,
+		sprayVolumeLPerHa: null,
+		fields: [],
+		products: [],
+		strategy: null,
+		date: from.date,
+		reason: '',
+		operator: from.operator,
+		growthStage: '',
+		nozzle: '',
+		pressureBar: null,
+		speedKmh: null,
+		boomHeightM: null,
+		bufferM: null,
+		leftInTankL: null,
+		overrideWhy: '',
+	};
+}
+
+/** The register's area to load for, as it is shown and typed: to the are. */
+export function shownArea(line: FieldLine, row: Pick<FieldRow, 'loadForHa'> | undefined): number | null {
+	if (line.areaHa !== 'register') return line.areaHa;
+	return row?.loadForHa === null || row === undefined ? null : Math.round(row.loadForHa * 100) / 100;
+}
+
+/** What is still to be entered before loads can be planned, in the order of the page. */
+export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string[] {
+	const nameOf = new Map(rows.map((row) => [row.id, row]));
+	const bare = draft.fields.filter((line) => shownArea(line, nameOf.get(line.fieldId)) === null);
+	return [
+		...(draft.fields.length === 0 ? ['the fields to spray'] : []),
+		...bare.map(({ fieldId }) => `an area for ${nameOf.get(fieldId)?.name ?? 'a field'}`),
+		...(draft.products.length === 0 ? ['the products'] : []),
+		...(draft.products.some(({ dosePerHa }) => !dosePerHa) ? ['a dose for each product'] : []),
+		...(draft.sprayerId === null ? ['the sprayer'] : []),
+		...(draft.sprayVolumeLPerHa ? [] : ['the spray volume']),
+		...(draft.date === null ? ['the spray date'] : []),
+	];
+}
+
+export type PlanRequest = {
+	sprayerId: string;
+	sprayVolumeLPerHa: number;
+	fields: { fieldId: string; areaHa?: number }[];
+	products: { productId: string; dosePerHa: number }[];
+} & {
+	[Key in 'name' | 'date' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
+} & {
+	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL']?: number;
+} & { strategy?: Strategy };
+
+/** The draft as the program is asked for it; null while something is still needed. */
+export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequest | null {
+	const { sprayerId, sprayVolumeLPerHa } = draft;
+	if (sprayerId === null || sprayVolumeLPerHa === null || stillNeeded(draft, rows).length > 0) return null;
+	const texts = ['name', 'reason', 'operator', 'growthStage', 'nozzle'] as const;
+	const figures = ['pressureBar', 'speedKmh', 'boomHeightM', 'bufferM', 'leftInTankL'] as const;
+	return {
+		sprayerId,
+		sprayVolumeLPerHa,
+		fields: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
+		products: draft.products.map(({ productId, dosePerHa }) => ({ productId, dosePerHa: dosePerHa ?? 0 })),
+		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
+		...(draft.date === null ? {} : { date: draft.date }),
+		...Object.fromEntries(texts.map((key) => [key, draft[key].trim()]).filter(([, text]) => text !== '')),
+		...Object.fromEntries(figures.map((key) => [key, draft[key]]).filter(([, value]) => value !== null)),
+	};
+}
+
+/** A list with one entry moved up or down; at the ends it stays. */
+export function moved<Item>(list: readonly Item[], from: number, by: -1 | 1): readonly Item[] {
+	const item = list[from];
+	const other = list[from + by];
+	if (item === undefined || other === undefined) return list;
+	return list.map((each, index) => (index === from ? other : index === from + by ? item : each));
+}

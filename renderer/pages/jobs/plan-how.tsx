@@ -1,0 +1,168 @@
+import { TextInput } from '@mantine/core';
+import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { figure, litres } from '../../format.ts';
+import { DateInput } from '../../parts/date-input.tsx';
+import { Pick } from '../../parts/pick.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import type { PlanDraft } from './plan-draft.ts';
+
+type Props = {
+	readonly draft: PlanDraft;
+	readonly sprayers: readonly Sprayer[];
+	readonly onChange: (part: Partial<PlanDraft>) => void;
+};
+
+/** With which sprayer, how much water, when, why, by whom; as usually driven unless it is said otherwise. */
+export function PlanHow({ draft, sprayers, onChange }: Props) {
+	const sprayer = sprayers.find(({ id }) => id === draft.sprayerId);
+	return (
+		<>
+			<h2>Sprayer and day</h2>
+			<div className="pair">
+				<Pick
+					label="Sprayer"
+					required
+					options={sprayers.map(({ id, name }) => ({ value: id, label: name }))}
+					description={sprayer ? `tank ${litres(sprayer.capacityL)} L` : undefined}
+					value={draft.sprayerId}
+					onChange={(sprayerId) => onChange({ sprayerId })}
+				/>
+				<QuantityInput
+					label="Spray volume"
+					unit="L/ha"
+					required
+					min={1}
+					max={5000}
+					value={draft.sprayVolumeLPerHa}
+					onChange={(sprayVolumeLPerHa) => onChange({ sprayVolumeLPerHa })}
+				/>
+				<DateInput label="Spray date" required value={draft.date} onChange={(date) => onChange({ date })} />
+			</div>
+			<div className="pair above">
+				<Text
+					label="Reason"
+					hint="Pest, weed or disease"
+					most={300}
+					value={draft.reason}
+					onChange={(reason) => onChange({ reason })}
+				/>
+				<Text
+					label="Growth stage"
+					hint="BBCH"
+					most={20}
+					value={draft.growthStage}
+					onChange={(growthStage) => onChange({ growthStage })}
+				/>
+				<Text label="Operator" most={120} value={draft.operator} onChange={(operator) => onChange({ operator })} />
+			</div>
+			<details className="more above">
+				<summary>
+					Name, nozzle, pressure, speed, buffer, mix left in the tank
+					{sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
+				</summary>
+				<div className="pair">
+					<Text
+						label="Name of the job"
+						hint="Left empty: crop and products"
+						most={120}
+						value={draft.name}
+						onChange={(name) => onChange({ name })}
+					/>
+					<Text
+						label="Nozzle"
+						usual={sprayer?.nozzle}
+						most={60}
+						value={draft.nozzle}
+						onChange={(nozzle) => onChange({ nozzle })}
+					/>
+					<Figure
+						label="Pressure"
+						unit="bar"
+						usual={sprayer?.pressureBar}
+						value={draft.pressureBar}
+						onChange={(pressureBar) => onChange({ pressureBar })}
+					/>
+					<Figure
+						label="Speed"
+						unit="km/h"
+						usual={sprayer?.speedKmh}
+						value={draft.speedKmh}
+						onChange={(speedKmh) => onChange({ speedKmh })}
+					/>
+					<Figure
+						label="Boom height"
+						unit="m"
+						usual={sprayer?.boomHeightM}
+						value={draft.boomHeightM}
+						onChange={(boomHeightM) => onChange({ boomHeightM })}
+					/>
+					<Figure
+						label="Strip kept"
+						unit="m"
+						hint="To water or other margins"
+						value={draft.bufferM}
+						onChange={(bufferM) => onChange({ bufferM })}
+					/>
+					<Figure
+						label="Left in the tank"
+						unit="L"
+						hint="Of this same mix"
+						value={draft.leftInTankL}
+						onChange={(leftInTankL) => onChange({ leftInTankL })}
+					/>
+				</div>
+			</details>
+		</>
+	);
+}
+
+function Text(props: {
+	readonly label: string;
+	readonly hint?: string;
+	readonly usual?: string | undefined;
+	readonly most: number;
+	readonly value: string;
+	readonly onChange: (value: string) => void;
+}) {
+	return (
+		<TextInput
+			label={props.label}
+			description={props.hint}
+			maxLength={props.most}
+			autoComplete="off"
+			placeholder={props.usual ?? ''}
+			value={props.value}
+			onChange={(event) => props.onChange(event.currentTarget.value)}
+		/>
+	);
+}
+
+function Figure(props: {
+	readonly label: string;
+	readonly unit: string;
+	readonly hint?: string;
+	readonly usual?: number | undefined;
+	readonly value: number | null;
+	readonly onChange: (value: number | null) => void;
+}) {
+	return (
+		<QuantityInput
+			label={props.label}
+			unit={props.unit}
+			description={props.hint}
+			min={props.label === 'Strip kept' || props.label === 'Left in the tank' ? 0 : 0.01}
+			placeholder={props.usual === undefined ? '' : String(props.usual)}
+			value={props.value}
+			onChange={props.onChange}
+		/>
+	);
+}
+
+function usually({ nozzle, pressureBar, speedKmh }: Sprayer): string {
+	const parts = [
+		nozzle,
+		pressureBar === undefined ? undefined : `${figure(pressureBar, 1)} bar`,
+		speedKmh === undefined ? undefined : `${figure(speedKmh, 1)} km/h`,
+	].filter((part) => part !== undefined && part !== '');
+	return parts.length > 0 ? `usually ${parts.join(', ')}` : 'nothing usual is on the books';
+}

@@ -1,0 +1,162 @@
+import { Button } from '@mantine/core';
+import { useDebouncedValue } from '@mantine/hooks';
+import { useLocation } from 'wouter';
+import type { FieldRow } from '../../../shared/contract/fields.ts';
+import type { Product } from '../../../shared/contract/products.ts';
+import type { Settings } from '../../../shared/contract/settings.ts';
+import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { today } from '../../format.ts';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
+import { newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
+import { PlanGround } from './plan-ground.tsx';
+import { PlanHow } from './plan-how.tsx';
+import { PlanPreview } from './plan-preview.tsx';
+import { PlanProducts } from './plan-products.tsx';
+import { useKept } from './use-kept.ts';
+import { useRefocus } from './use-refocus.ts';
+
+/** Plans a job: ground and products at the left, the loads that follow from them at the right, at once. */
+export function PlanPage() {
+	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
+	const products = useProcedure(['products'], (api) => api.products.list({}));
+	const sprayers = useProcedure(['sprayers'], (api) => api.sprayers.list({}));
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
+	const unready = [fields, products, sprayers, settings, jobs].find(({ answer }) => answer === undefined);
+	if (unready || !fields.answer || !products.answer || !sprayers.answer || !settings.answer || !jobs.answer) {
+		return (
+			<Page title="Plan a job">
+				<section>
+					<PageHead title="Plan a job" />
+					{unready && <Answered<unknown> asked={unready}>{() => null}</Answered>}
+				</section>
+			</Page>
+		);
+	}
+	if (fields.answer.length === 0 || products.answer.length === 0 || sprayers.answer.length === 0) {
+		return (
+			<Page title="Plan a job">
+				<section>
+					<PageHead title="Plan a job" />
+					<NothingToPlanWith />
+				</section>
+			</Page>
+		);
+	}
+	return (
+		<Planning
+			fields={fields.answer}
+			products={products.answer}
+			sprayers={sprayers.answer}
+			settings={settings.answer}
+			lastSprayer={jobs.answer[0]?.sprayer}
+		/>
+	);
+}
+
+type Books = {
+	readonly fields: readonly FieldRow[];
+	readonly products: readonly Product[];
+	readonly sprayers: readonly Sprayer[];
+	readonly settings: Settings;
+	/** Name of the sprayer of the newest job. */
+	readonly lastSprayer: string | undefined;
+};
+
+const PAUSE_MS = 250;
+
+function Planning({ fields, products, sprayers, settings, lastSprayer }: Books) {
+	const [, go] = useLocation();
+	const [draft, change, forget] = useKept<PlanDraft>('plan', () =>
+		newPlan({ sprayers, lastSprayer, operator: settings.operator ?? '', date: today() }),
+	);
+	const set = (part: Partial<PlanDraft>) => change((now) => ({ ...now, ...part }));
+	const request = requestOf(draft, fields);
+	const preview = usePreview(request);
+	const save = useCommand(
+		(api, wanted: PlanRequest, key) => {
+			const why = draft.overrideWhy.trim();
+			return api.jobs.add({ key, ...wanted, ...(why === '' ? {} : { overrideWhy: why }) });
+		},
+		({ id }) => {
+			forget();
+			go(`/jobs/${id}`);
+		},
+	);
+	const saveButton = useRefocus(save.busy);
+	const stopped = preview.plan.answer?.limits.some(({ verdict }) => verdict === 'block') ?? false;
+	return (
+		<form
+			className="page plan-page"
+			onSubmit={(event) => {
+				event.preventDefault();
+				if (request && !stopped) save.run(request);
+			}}
+		>
+			<section>
+				<PageHead title="Plan a job">
+					<Button variant="subtle" onClick={forget}>
+						Start afresh
+					</Button>
+				</PageHead>
+				<PlanGround
+					rows={fields}
+					lines={draft.fields}
+					onChange={(by) => change((now) => ({ ...now, fields: by(now.fields) }))}
+				/>
+				<PlanProducts
+					products={products}
+					lines={draft.products}
+					totals={request ? preview.plan.answer?.totals.products : undefined}
+					onChange={(by) => change((now) => ({ ...now, products: by(now.products) }))}
+				/>
+				<PlanHow draft={draft} sprayers={sprayers} onChange={set} />
+			</section>
+			<section aria-label="The loads that follow" className="plan-live">
+				<div>
+					<PlanPreview
+						asked={preview.plan}
+						recommended={preview.recommended}
+						needed={stillNeeded(draft, fields)}
+						why={draft.overrideWhy}
+						onWhy={(overrideWhy) => set({ overrideWhy })}
+						onStrategy={(strategy) => set({ strategy: strategy === preview.recommended ? null : strategy })}
+					/>
+					<ProblemNotice problem={save.problem} />
+					<div className="form-foot">
+						{stopped && (
+							<p className="quiet small foot-word">A label limit stops it: change ground, products, doses or day.</p>
+						)}
+						<Button variant="default" onClick={() => go('/jobs')}>
+							Leave it
+						</Button>
+						<Button ref={saveButton} type="submit" loading={save.busy} disabled={request === null || stopped}>
+							Save the job
+						</Button>
+					</div>
+				</div>
+			</section>
+		</form>
+	);
+}
+
+/** The plan as it stands, asked for when typing pauses; and which way of splitting the program would take by itself. */
+function usePreview(request: PlanRequest | null) {
+	const [settled] = useDebouncedValue(JSON.stringify(request), PAUSE_MS);
+	const wanted = JSON.parse(settled) as PlanRequest | null;
+	const { strategy, ...bare } = wanted ?? {};
+	const plan = useProcedure(
+		['jobs', 'preview', settled],
+		(api, signal) => api.jobs.preview(wanted as PlanRequest, { signal }),
+		{ enabled: wanted !== null, keepPrevious: true },
+	);
+	const own = useProcedure(
+		['jobs', 'preview', JSON.stringify(bare)],
+		(api, signal) => api.jobs.preview(bare as PlanRequest, { signal }),
+		{ enabled: wanted !== null && strategy !== undefined, keepPrevious: true },
+	);
+	return { plan, recommended: strategy === undefined ? plan.answer?.strategy : own.answer?.strategy };
+}
