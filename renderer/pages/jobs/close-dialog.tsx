@@ -1,0 +1,124 @@
+import { Button, SegmentedControl, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { hectares, litres } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useCommand } from '../../use-procedure.ts';
+import { nextLoad } from './job-words.ts';
+
+type Props = {
+	readonly job: Job;
+	readonly opened: boolean;
+	readonly onClose: () => void;
+	readonly onDone: (said: string) => void;
+};
+
+/** Ends a job with what the sprayer itself says. */
+export function CloseDialog(props: Props) {
+	return (
+		<Dialog title={`Close ${props.job.name}`} opened={props.opened} onClose={props.onClose} size="wide">
+			<CloseForm {...props} />
+		</Dialog>
+	);
+}
+
+type End = 'left' | 'ran out';
+
+/** One line: sprayed area, litres, what was left. Each may be left empty; what is reported can be held against the books. */
+function CloseForm({ job, onClose, onDone }: Props) {
+	const [sprayedHa, setSprayedHa] = useState<number | null>(null);
+	const [controllerL, setControllerL] = useState<number | null>(null);
+	const [end, setEnd] = useState<End>('left');
+	const [rest, setRest] = useState<number | null>(null);
+	const [note, setNote] = useState('');
+	const close = useCommand(
+		(api, _: null, key) =>
+			api.jobs.close({
+				key,
+				id: job.id,
+				...(sprayedHa === null ? {} : { sprayedHa }),
+				...(controllerL === null ? {} : { controllerL }),
+				...(rest === null ? {} : end === 'left' ? { leftL: rest } : { ranOutHa: rest }),
+				...(note.trim() === '' ? {} : { note: note.trim() }),
+				...(job.logs.at(-1) ? { by: job.logs.at(-1)?.operator } : {}),
+			}),
+		() => {
+			onDone('The job is closed.');
+			onClose();
+		},
+	);
+	const open = nextLoad(job);
+	const loadedHa = job.fields.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	return (
+		<EntryForm
+			command={close}
+			onSubmit={() => close.run(null)}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it open
+					</Button>
+					<Button type="submit" loading={close.busy}>
+						Close the job
+					</Button>
+				</>
+			}
+		>
+			{open !== null && (
+				<div className="notice" role="status">
+					<span className="word">Look</span>
+					<div>Load {open} is not logged in full. A closed job takes no more loads.</div>
+				</div>
+			)}
+			<p className="quiet">
+				Read it off the sprayer. What it has no counter for is left empty; the more is reported, the better ground, tank
+				and store can be held against each other.
+			</p>
+			<div className="close-line">
+				<QuantityInput
+					label="Sprayed area"
+					unit="ha"
+					description={`By its own counter; loaded for ${hectares(loadedHa)}`}
+					min={0.0001}
+					autoFocus
+					value={sprayedHa}
+					onChange={setSprayedHa}
+				/>
+				<QuantityInput
+					label="Litres sprayed"
+					unit="L"
+					description={`By its controller; planned ${litres(job.plan.totals.mixL)}`}
+					min={0}
+					value={controllerL}
+					onChange={setControllerL}
+				/>
+				<div>
+					<span className="entry-label" id="close-end">
+						At the end
+					</span>
+					<SegmentedControl<End>
+						fullWidth
+						aria-labelledby="close-end"
+						data={[
+							{ value: 'left', label: 'Mix left' },
+							{ value: 'ran out', label: 'Ran out' },
+						]}
+						value={end}
+						onChange={setEnd}
+					/>
+				</div>
+				<QuantityInput
+					label={end === 'left' ? 'Mix left' : 'Still to go'}
+					unit={end === 'left' ? 'L' : 'ha'}
+					description={end === 'left' ? 'In the tank, with sump' : 'Hectares not reached'}
+					min={0}
+					value={rest}
+					onChange={setRest}
+				/>
+			</div>
+			<TextInput label="Note" maxLength={4000} value={note} onChange={(event) => setNote(event.currentTarget.value)} />
+		</EntryForm>
+	);
+}

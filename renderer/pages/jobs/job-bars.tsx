@@ -1,0 +1,85 @@
+import { SegmentedControl } from '@mantine/core';
+import { useState } from 'react';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { figure, hectares, litres, signed } from '../../format.ts';
+import { Facts } from '../../parts/page.tsx';
+import { ThreeBars } from '../../pictures/three-bars.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+
+/**
+ * A closed job held against itself: ground by the sprayer's counter, tank by what was poured. What left the store for it
+ * is known once the store is counted; the season says that.
+ */
+export function JobBars({ job }: { readonly job: Job }) {
+	const [chosen, setChosen] = useState(job.products[0]?.productId ?? '');
+	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
+	const days = [job.date, ...job.logs.map(({ startedAt }) => startedAt.slice(0, 10))].sort();
+	const from = days[0] ?? job.date;
+	const to = days.at(-1) ?? job.date;
+	const balance = useProcedure(['season', 'reconcile', from, to], (api) => api.season.reconcile({ from, to }));
+	const product = job.products.find(({ productId }) => productId === chosen) ?? job.products[0];
+	const closing = job.closing;
+	if (!product || !closing) return null;
+	const byCounter = closing.sprayedHa !== null;
+	const groundHa = closing.sprayedHa ?? job.fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0);
+	const sigmaHa = Math.hypot(
+		...job.fields.map(({ fieldId }) => fields.answer?.find(({ id }) => id === fieldId)?.sigmaHa ?? 0),
+	);
+	const poured = job.logs
+		.filter(({ state }) => state !== 'reversed')
+		.flatMap(({ products }) => products)
+		.filter(({ productId }) => productId === product.productId)
+		.reduce((sum, { amount }) => sum + amount, 0);
+	const own = balance.answer?.jobs.find(({ jobId }) => jobId === job.id);
+	return (
+		<section className="job-bars" aria-label="Ground, tank and store">
+			<div className="row spread">
+				<h2>Ground = tank = store</h2>
+				{job.products.length > 1 && (
+					<SegmentedControl
+						size="xs"
+						aria-label="Product"
+						data={job.products.map(({ productId, name }) => ({ value: productId, label: name }))}
+						value={product.productId}
+						onChange={setChosen}
+					/>
+				)}
+			</div>
+			<ThreeBars
+				name={product.name}
+				unit={product.unit}
+				ground={{ amount: groundHa * product.dosePerHa, sigma: byCounter ? null : sigmaHa * product.dosePerHa }}
+				tank={{ amount: poured }}
+				store={null}
+			/>
+			<p className="quiet small">
+				Ground is dose × {byCounter ? 'area by the sprayer’s counter' : 'area sprayed by the register'}, tank what was
+				poured. What left the store shows in the season, between two stock takes.
+			</p>
+			<Facts
+				items={[
+					closing.sprayedHa !== null && [
+						'Sprayed by its counter',
+						`${hectares(closing.sprayedHa)} ha${own?.areaRatio === undefined ? '' : `, ${percent(own.areaRatio)} against loaded for`}`,
+					],
+					closing.controllerL !== null && [
+						'Sprayed by its controller',
+						`${litres(closing.controllerL)} L${own?.meterRatio === undefined ? '' : `, meter ${percent(own.meterRatio)} against it`}`,
+					],
+					closing.leftL !== null && ['Mix left', `${litres(closing.leftL)} L${expected(own?.expectedLeft)}`],
+					closing.ranOutHa !== null && ['Ran out with', `${hectares(closing.ranOutHa)} ha to go`],
+					closing.note !== null && ['Note', closing.note],
+				]}
+			/>
+			{own && <p className="quiet small above-small">{own.say}</p>}
+		</section>
+	);
+}
+
+function percent(ratio: number): string {
+	return `${signed((ratio - 1) * 100, 1)} %`;
+}
+
+function expected(left: { readonly low: number; readonly high: number } | undefined): string {
+	return left ? `, ${figure(left.low)} to ${figure(left.high)} were to be expected` : '';
+}

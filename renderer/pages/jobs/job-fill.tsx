@@ -1,0 +1,108 @@
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import { amount, bareAmount, figure } from '../../format.ts';
+import { Cautions } from '../../parts/cautions.tsx';
+import { WarningList } from '../../parts/problem-notice.tsx';
+import { Table } from '../../parts/table.tsx';
+import { FillStrip } from '../../pictures/fill-strip.tsx';
+import { fillWords } from './job-words.ts';
+import { LimitFindings } from './limit-findings.tsx';
+
+/** How the chosen load is filled: in words, minute by minute, and what goes in in which order. */
+export function JobFill({ card }: { readonly card: LoadCard }) {
+	const words = fillWords(card);
+	return (
+		<>
+			{words ? (
+				<>
+					<p className="say">{words.say}</p>
+					<p className="quiet">{words.under}</p>
+				</>
+			) : (
+				<div className="notice" role="status">
+					<span className="word">Look</span>
+					<div>No fill could be worked out: {card.fillProblem}</div>
+				</div>
+			)}
+			<WarningList warnings={card.fill?.warnings ?? []} />
+			{card.fill && card.order.length > 0 && (
+				<>
+					<h2>Filling, minute by minute</h2>
+					<FillStrip
+						load={card.plan}
+						fill={card.fill}
+						products={card.order}
+						startL={card.order.length > 0 ? card.startL : null}
+					/>
+				</>
+			)}
+			{card.order.length > 0 && <MixOrder card={card} />}
+			<LimitFindings limits={card.limits} fields={card.plan.ground} />
+			<Cautions lines={labelLines(card)} />
+		</>
+	);
+}
+
+function MixOrder({ card }: { readonly card: LoadCard }) {
+	return (
+		<>
+			<h2>Into the tank, in this order</h2>
+			{card.orderProblem && (
+				<div className="notice" role="status">
+					<span className="word">Look</span>
+					<div>No order could be given: {card.orderProblem}</div>
+				</div>
+			)}
+			<Table
+				caption="Into the tank, in this order"
+				rows={card.order}
+				rowKey={(row) => row.productId}
+				columns={[
+					{ key: 'step', head: '', cell: (row) => (card.orderProblem ? '' : row.step) },
+					{
+						key: 'name',
+						head: 'Product',
+						cell: (row) => (
+							<>
+								{row.name} <span className="quiet">{row.formulation}</span>
+								{row.why !== '' && <span className="second">{row.why}</span>}
+							</>
+						),
+					},
+					{
+						key: 'pours',
+						head: 'Containers',
+						cell: (row) =>
+							pours(row).map((pour) => (
+								<span key={pour} className="pour">
+									{pour}
+								</span>
+							)),
+					},
+					{ key: 'amount', head: 'amount', number: true, cell: (row) => <b>{amount(row.amount, row.unit)}</b> },
+				]}
+			/>
+		</>
+	);
+}
+
+/** `empty the opened 4.02 L`, `2 × 20 L`, `measure 0.47 L` */
+function pours({ fromOpened, fullPacks, measured, unit }: LoadCard['order'][number]): string[] {
+	return [
+		...(fromOpened > 0 ? [`empty the opened ${amount(fromOpened, unit)}`] : []),
+		...fullPacks.map(
+			({ size, count }) => `${figure(count)} × ${Number.isInteger(size) ? size : bareAmount(size)} ${unit}`,
+		),
+		...(measured > 0 ? [`measure ${amount(measured, unit)}`] : []),
+	];
+}
+
+/** Protective equipment and cautions from the labels of this mix, once each. */
+function labelLines({ order }: LoadCard): string[] {
+	const texts = order.flatMap(({ name, protection, cautions }) => [
+		...(protection?.trim() ? [{ name, text: protection.trim() }] : []),
+		...(cautions?.trim() ? [{ name, text: cautions.trim() }] : []),
+	]);
+	return [...Map.groupBy(texts, ({ text }) => text)].map(
+		([text, from]) => `${from.map(({ name }) => name).join(', ')}: ${text}`,
+	);
+}

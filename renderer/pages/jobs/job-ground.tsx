@@ -1,0 +1,91 @@
+import type { Job, PlannedLoad } from '../../../shared/contract/jobs.ts';
+import { figure, hectares, litres } from '../../format.ts';
+import { type Column, Table } from '../../parts/table.tsx';
+import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';
+
+/** The loads of a job; the chosen one is shown beside. */
+export function JobLoads(props: {
+	readonly job: Job;
+	readonly chosen: number;
+	readonly onChoose: (load: number) => void;
+}) {
+	const { job, chosen } = props;
+	const { loads, strategy } = job.plan;
+	const load = loads.find((each) => each.load === chosen);
+	if (!load) return null;
+	const begun = job.state !== 'planned';
+	return (
+		<>
+			<h2>Loads</h2>
+			<Table
+				caption="Loads of this job"
+				rows={loads}
+				columns={loadColumns(job, begun)}
+				rowKey={(row) => String(row.load)}
+				onOpen={(row) => props.onChoose(row.load)}
+				selected={String(chosen)}
+			/>
+			<p className="quiet above-small">
+				Load {chosen} {whereLoadEnds(loads, chosen)}
+				{loads.length > 1 && `. Broken into: ${strategyWords[strategy].toLowerCase()}`}.
+			</p>
+		</>
+	);
+}
+
+function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
+	return [
+		{ key: 'load', head: 'Load', cell: (row) => row.load },
+		{ key: 'ha', head: 'ha', number: true, cell: (row) => hectares(row.areaHa) },
+		{ key: 'tank', head: 'in the tank', number: true, cell: (row) => `${litres(row.totalL)} L` },
+		begun
+			? { key: 'state', head: '', cell: (row) => <span className="small">{loadState(job.logs, row.load)}</span> }
+			: { key: 'pours', head: 'pours', number: true, cell: (row) => figure(row.measuredPours) },
+	];
+}
+
+/** The ground of a job with the areas it was planned on, and what is done of it. */
+export function JobGround({ job }: { readonly job: Job }) {
+	const begun = job.logs.some(({ state }) => state !== 'reversed');
+	const total = (of: (field: Job['fields'][number]) => number | null) =>
+		job.fields.reduce((sum, field) => sum + (of(field) ?? 0), 0);
+	return (
+		<>
+			<h2>Ground to load for</h2>
+			<Table
+				caption="Ground to load for"
+				rows={job.fields}
+				rowKey={(row) => row.fieldId}
+				columns={[
+					{ key: 'name', head: 'Field', cell: (row) => row.name, foot: 'Together' },
+					{
+						key: 'mapped',
+						head: 'mapped',
+						number: true,
+						cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
+						foot: hectares(total((field) => field.mappedHa)),
+					},
+					{
+						key: 'load',
+						head: 'to load',
+						number: true,
+						cell: (row) => hectares(row.areaHa),
+						foot: `${hectares(total((field) => field.areaHa))}${begun ? '' : ' ha'}`,
+					},
+					...(begun
+						? [
+								{
+									key: 'done',
+									head: 'sprayed',
+									number: true,
+									cell: (row: Job['fields'][number]) =>
+										row.treatedHa > 0 ? hectares(row.treatedHa) : <span className="quiet">–</span>,
+									foot: hectares(total((field) => field.treatedHa)),
+								},
+							]
+						: []),
+				]}
+			/>
+		</>
+	);
+}

@@ -1,0 +1,92 @@
+import { Button } from '@mantine/core';
+import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
+import { amount, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { Table } from '../../parts/table.tsx';
+import { standingLogs } from './job-words.ts';
+
+/** What was logged of a job, load by load; a wrong log is taken back here. */
+export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReverse: (load: number) => void }) {
+	if (job.logs.length === 0) return null;
+	const logs = [...job.logs].sort((a, b) => a.load - b.load || a.startedAt.localeCompare(b.startedAt));
+	return (
+		<div className="job-logs">
+			<h2>Logged</h2>
+			<Table
+				caption="Logged loads"
+				rows={logs}
+				rowKey={(row) => row.id}
+				muted={(row) => row.state === 'reversed'}
+				columns={[
+					{ key: 'load', head: 'Load', cell: (row) => row.load },
+					{
+						key: 'when',
+						head: 'When',
+						cell: (row) => (
+							<>
+								<span className="nowrap">{shortDate(row.startedAt)}</span>
+								<span className="second nowrap">
+									{timeOfDay(row.startedAt)} – {timeOfDay(row.finishedAt)}, {row.operator}
+								</span>
+							</>
+						),
+					},
+					{
+						key: 'poured',
+						head: 'Went in',
+						cell: (row) => (
+							<>
+								{poured(job, row)}
+								<span className="second">
+									{row.confirmed ? 'amounts entered' : 'as planned'}
+									{row.meteredL !== null && `, metered ${litres(row.meteredL)} L`}
+									{row.note && `, ${row.note}`}
+								</span>
+							</>
+						),
+					},
+					{
+						key: 'ha',
+						head: 'ha',
+						number: true,
+						cell: (row) => hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0)),
+					},
+					{ key: 'state', head: '', cell: (row) => <Standing job={job} log={row} onReverse={onReverse} /> },
+				]}
+			/>
+		</div>
+	);
+}
+
+function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly onReverse: (load: number) => void }) {
+	const { job, log } = props;
+	if (log.state === 'reversed') return <span className="chip plain">reversed</span>;
+	const isLast = standingLogs(job.logs, log.load).at(-1)?.id === log.id;
+	return (
+		<>
+			{log.stopped && (
+				<p>
+					<span className="chip">broken off</span>{' '}
+					<span className="small quiet">
+						{log.stopped.why}
+						{log.stopped.mixLeftL !== null && `, ${litres(log.stopped.mixLeftL)} L ${log.stopped.mix}`}
+					</span>
+				</p>
+			)}
+			{isLast && job.state !== 'closed' && (
+				<Button size="compact-sm" variant="subtle" onClick={() => props.onReverse(log.load)}>
+					Take back<span className="visually-hidden"> load {log.load}</span>
+				</Button>
+			)}
+		</>
+	);
+}
+
+function poured(job: Job, log: LoadLog): string {
+	const words = log.products
+		.filter((line) => line.amount > 0)
+		.map((line) => {
+			const product = job.products.find(({ productId }) => productId === line.productId);
+			return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? '?'}`;
+		});
+	return words.length > 0 ? words.join(', ') : 'nothing more';
+}

@@ -1,0 +1,87 @@
+import { Button } from '@mantine/core';
+import { useEffect, useRef, useState } from 'react';
+import { useLocation } from 'wouter';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { loadState } from './job-words.ts';
+import { Printed, usePrintCard } from './print-card.tsx';
+
+type Props = {
+	readonly job: Job;
+	readonly load: number;
+	readonly onClose: () => void;
+	readonly onWithdraw: () => void;
+};
+
+/** The one thing to do next, then what else can be done. */
+export function JobNext({ job, load, onClose, onWithdraw }: Props) {
+	const [, go] = useLocation();
+	const print = usePrintCard(job.id);
+	const [printedLoad, setPrintedLoad] = useState<number | null>(null);
+	const frame = useRef<HTMLDivElement>(null);
+	const { busy } = print;
+	useEffect(() => {
+		const nobody = document.activeElement === null || document.activeElement === document.body;
+		if (!busy && nobody) frame.current?.querySelector('button')?.focus({ preventScroll: true });
+	}, [busy]);
+	if (job.state === 'closed') {
+		return (
+			<div className="job-next screen-only row">
+				<Button variant="default" onClick={() => go('/records')}>
+					Its spray records
+				</Button>
+			</div>
+		);
+	}
+	const state = load > 0 ? loadState(job.logs, load) : 'logged';
+	const begun = state === 'broken off';
+	const logFirst = begun || printedLoad === load;
+	const address = `/jobs/${job.id}/${load}`;
+	const log = (
+		<Button key="log" variant={logFirst ? 'filled' : 'default'} onClick={() => go(`${address}/log`)}>
+			{begun ? `Go on with load ${load}` : 'Log this load'}
+		</Button>
+	);
+	const printIt = (
+		<Button
+			key="print"
+			variant={logFirst ? 'default' : 'filled'}
+			loading={print.busy}
+			onClick={async () => {
+				if (await print.run({ load, paper: 'A4' })) setPrintedLoad(load);
+			}}
+		>
+			Print the card
+		</Button>
+	);
+	return (
+		<div className="job-next screen-only" ref={frame}>
+			<div className="row">
+				{job.state === 'done' ? (
+					<Button onClick={onClose}>Close the job</Button>
+				) : state === 'logged' ? null : logFirst ? (
+					[log, printIt]
+				) : (
+					[printIt, log]
+				)}
+			</div>
+			<div className="row small">
+				{load > 0 && (
+					<Button size="compact-sm" variant="subtle" onClick={() => go(`${address}/card`)}>
+						Card on screen
+					</Button>
+				)}
+				{job.state === 'planned' && (
+					<Button size="compact-sm" variant="subtle" onClick={onWithdraw}>
+						Withdraw the job
+					</Button>
+				)}
+				{job.state === 'in progress' && (
+					<Button size="compact-sm" variant="subtle" onClick={onClose}>
+						Close it early
+					</Button>
+				)}
+			</div>
+			<Printed print={print} />
+		</div>
+	);
+}

@@ -1,0 +1,123 @@
+import { useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { figure, longDate } from '../../format.ts';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { DoneNotice } from '../../parts/problem-notice.tsx';
+import { TankColumn } from '../../pictures/tank-column.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { CloseDialog } from './close-dialog.tsx';
+import { JobBars } from './job-bars.tsx';
+import { JobFill } from './job-fill.tsx';
+import { JobGround, JobLoads } from './job-ground.tsx';
+import { JobLogs } from './job-logs.tsx';
+import { JobNext } from './job-next.tsx';
+import { cropsOf, nextLoad } from './job-words.ts';
+import { State } from './jobs-page.tsx';
+import { ReverseDialog } from './reverse-dialog.tsx';
+import { WithdrawDialog } from './withdraw-dialog.tsx';
+
+/** One job: its ground and loads, how the chosen load is filled, and the tank of that load. */
+export function JobPage({ id, load }: { readonly id: string; readonly load: number | undefined }) {
+	const job = useProcedure(['jobs', id], (api) => api.jobs.get({ id }));
+	return (
+		<Page title={job.answer?.name ?? 'Job'} columns={job.answer ? 'three' : 'one'}>
+			{job.answer ? (
+				<Opened job={job.answer} wanted={load} />
+			) : (
+				<section>
+					<Answered asked={job}>{() => null}</Answered>
+				</section>
+			)}
+		</Page>
+	);
+}
+
+type Dialog = 'close' | 'withdraw' | { readonly reverse: number } | null;
+
+function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | undefined }) {
+	const [, go] = useLocation();
+	const [dialog, setDialog] = useState<Dialog>(null);
+	const [done, setDone] = useState('');
+	const shut = () => setDialog(null);
+	const next = nextLoad(job);
+	const loads = job.plan.loads;
+	const chosen = loads.find(({ load }) => load === (wanted ?? next ?? 1)) ?? loads[0];
+	const load = chosen?.load ?? 0;
+	const card = useProcedure(['jobs', job.id, 'card', load], (api) => api.jobs.card({ jobId: job.id, load }), {
+		enabled: load > 0,
+	});
+	const logs = <JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />;
+	return (
+		<>
+			<section>
+				<p className="quiet small screen-only">
+					<Link href="/jobs">Jobs</Link>
+				</p>
+				<PageHead title={job.name} under={underTitle(job)} />
+				<p>
+					<State state={job.state} />
+				</p>
+				{done !== '' && (
+					<div className="job-done">
+						<DoneNotice>{done}</DoneNotice>
+					</div>
+				)}
+				<JobNext job={job} load={load} onClose={() => setDialog('close')} onWithdraw={() => setDialog('withdraw')} />
+				<JobLoads job={job} chosen={load} onChoose={(each) => go(`/jobs/${job.id}/${each}`, { replace: true })} />
+				<JobGround job={job} />
+			</section>
+			<section aria-label={load > 0 ? `Filling load ${load}` : 'Filling'}>
+				{job.state === 'closed' && (
+					<>
+						<JobBars job={job} />
+						{logs}
+					</>
+				)}
+				{load > 0 ? (
+					<Answered asked={card}>{(answer) => <JobFill card={answer} />}</Answered>
+				) : (
+					<p className="say">The mix left in the tank is enough: nothing is to be made up.</p>
+				)}
+				{job.state !== 'closed' && logs}
+			</section>
+			<section aria-label={load > 0 ? `In the tank, load ${load}` : 'In the tank'}>
+				{load > 0 && (
+					<>
+						<h2>In the tank, load {load}</h2>
+						{card.answer && (
+							<TankColumn
+								load={card.answer.plan}
+								products={card.answer.order}
+								capacityL={card.answer.capacityL}
+								startL={card.answer.order.length > 0 ? card.answer.startL : null}
+								fill={card.answer.fill}
+							/>
+						)}
+					</>
+				)}
+			</section>
+			<CloseDialog job={job} opened={dialog === 'close'} onClose={shut} onDone={setDone} />
+			<WithdrawDialog job={job} opened={dialog === 'withdraw'} onClose={shut} onDone={() => go('/jobs')} />
+			<ReverseDialog
+				job={job}
+				load={dialog !== null && typeof dialog === 'object' ? dialog.reverse : null}
+				onClose={shut}
+				onDone={setDone}
+			/>
+		</>
+	);
+}
+
+function underTitle(job: Job): string {
+	const parts = [
+		longDate(job.date),
+		job.sprayer,
+		`${figure(job.sprayVolumeLPerHa)} L/ha`,
+		job.operator,
+		cropsOf(job.fields),
+		job.growthStage === null ? null : `growth stage ${job.growthStage}`,
+		job.reason,
+	];
+	return parts.filter((part) => part !== null && part !== '').join(' · ');
+}

@@ -1,0 +1,28 @@
+import { Route, Switch } from 'wouter';
+import { NotFound } from '../not-found.tsx';
+import { CardPage } from './card-page.tsx';
+import { JobPage } from './job-page.tsx';
+import { JobsPage } from './jobs-page.tsx';
+import { LogPage } from './log-page.tsx';
+import { PlanPage } from './plan-page.tsx';
+import './jobs.css';
+
+/** Every page about jobs: the list, planning, one job with its loads, the card of a load, logging it. */
+export function JobsChapter() {
+	return (
+		<Switch>
+			<Route path="/jobs" component={JobsPage} />
+			<Route path="/jobs/new" component={PlanPage} />
+			<Route path="/jobs/:id/:load?">
+				{({ id, load }) => <JobPage key={id} id={id} load={load === undefined ? undefined : Number(load)} />}
+			</Route>
+			<Route path="/jobs/:id/:load/card">
+				{({ id, load }) => <CardPage key={`${id} ${load}`} id={id} load={Number(load)} />}
+			</Route>
+			<Route path="/jobs/:id/:load/log">
+				{({ id, load }) => <LogPage key={`${id} ${load}`} id={id} load={Number(load)} />}
+			</Route>
+			<Route component={NotFound} />
+		</Switch>
+	);
+}

@@ -1,0 +1,62 @@
+import { TextInput } from '@mantine/core';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { litres } from '../../format.ts';
+import { Choice } from '../../parts/choice.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { coveredHa, type LogDraft, type PlannedPart } from './log-draft.ts';
+
+type Props = {
+	readonly job: Job;
+	readonly planned: readonly PlannedPart[];
+	readonly draft: LogDraft;
+	readonly onChange: (part: Partial<LogDraft>) => void;
+};
+
+const reasons = ['rain', 'wind', 'breakdown', 'nightfall', 'crop or ground not fit'] as const;
+
+/** Why the load was broken off, and what became of the mix. The ground so far is entered under "Onto the ground". */
+export function LogBreak({ job, planned, draft, onChange }: Props) {
+	const openHa =
+		planned.reduce((sum, { areaHa }) => sum + areaHa, 0) -
+		draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
+	const byPlanL = Math.max(0, openHa * job.sprayVolumeLPerHa);
+	return (
+		<div className="stack log-break">
+			<p className="notice">
+				<span className="word">Next</span>
+				<span>Enter under “Onto the ground” only what was covered so far.</span>
+			</p>
+			<TextInput
+				label="Why"
+				description="Rain, wind, breakdown …"
+				required
+				maxLength={200}
+				list="reasons-to-break-off"
+				value={draft.why}
+				onChange={(event) => onChange({ why: event.currentTarget.value })}
+			/>
+			<datalist id="reasons-to-break-off">
+				{reasons.map((reason) => (
+					<option key={reason} value={reason} />
+				))}
+			</datalist>
+			<QuantityInput
+				label="Mix left in the tank"
+				unit="L"
+				description={`By the ground entered: ${litres(Math.round(byPlanL))} L`}
+				min={0}
+				value={draft.mixLeftL}
+				onChange={(mixLeftL) => onChange({ mixLeftL })}
+			/>
+			<Choice
+				legend="The mix is"
+				value={draft.mix}
+				onChange={(mix) => onChange({ mix })}
+				options={[
+					{ value: 'kept', label: 'kept', detail: 'the load is gone on with later' },
+					{ value: 'disposed', label: 'disposed of', detail: 'the load is over' },
+				]}
+			/>
+		</div>
+	);
+}

@@ -1,0 +1,107 @@
+import { Checkbox, TextInput } from '@mantine/core';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { hectares, litres } from '../../format.ts';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { AddPick } from './add-pick.tsx';
+import {
+	type CoveredLine,
+	coveredHa,
+	type LogDraft,
+	type PlannedPart,
+	plannedArea,
+	SAME_HA,
+	shownCovered,
+	toAre,
+} from './log-draft.ts';
+
+type Props = {
+	readonly job: Job;
+	readonly planned: readonly PlannedPart[];
+	readonly draft: LogDraft;
+	readonly onChange: (part: Partial<LogDraft>) => void;
+};
+
+/** The ground the load went onto, field by field, filled in as planned. */
+export function LogCovered({ job, planned, draft, onChange }: Props) {
+	const nameOf = new Map(job.fields.map(({ fieldId, name }) => [fieldId, name]));
+	const others = job.fields.filter(({ fieldId }) => !draft.covered.some((line) => line.fieldId === fieldId));
+	const set = (fieldId: string, part: Partial<CoveredLine>) =>
+		onChange({ covered: draft.covered.map((line) => (line.fieldId === fieldId ? { ...line, ...part } : line)) });
+	return (
+		<>
+			<h2>Onto the ground</h2>
+			<div className="log-ground">
+				{draft.covered.map((line) => {
+					const name = nameOf.get(line.fieldId) ?? 'Field';
+					const plannedHa = plannedArea(line.fieldId, planned);
+					return (
+						<div className="log-field" key={line.fieldId}>
+							<QuantityInput
+								label={name}
+								unit="ha"
+								required
+								min={0}
+								{...(plannedHa > 0 ? { description: `planned ${hectares(plannedHa)}` } : {})}
+								value={shownCovered(line, planned)}
+								onChange={(areaHa) =>
+									set(line.fieldId, { areaHa: areaHa !== null && areaHa === toAre(plannedHa) ? 'plan' : areaHa })
+								}
+							/>
+							{draft.ownTimes && (
+								<>
+									<TextInput
+										type="time"
+										label={`Began, ${name}`}
+										value={line.began}
+										onChange={(event) => set(line.fieldId, { began: event.currentTarget.value })}
+									/>
+									<TextInput
+										type="time"
+										label={`Ended, ${name}`}
+										value={line.ended}
+										onChange={(event) => set(line.fieldId, { ended: event.currentTarget.value })}
+									/>
+								</>
+							)}
+						</div>
+					);
+				})}
+			</div>
+			<CoveredSum job={job} planned={planned} draft={draft} />
+			<div className="log-more">
+				{draft.covered.length > 1 && (
+					<Checkbox
+						label="Each field with its own times"
+						checked={draft.ownTimes}
+						onChange={(event) => onChange({ ownTimes: event.currentTarget.checked })}
+					/>
+				)}
+				{others.length > 0 && (
+					<AddPick
+						label="Another field of the job"
+						options={others.map(({ fieldId, name }) => ({ value: fieldId, label: name }))}
+						onAdd={(fieldId) =>
+							onChange({ covered: [...draft.covered, { fieldId, areaHa: null, began: '', ended: '' }] })
+						}
+						nothingFound="No such field in this job"
+					/>
+				)}
+			</div>
+		</>
+	);
+}
+
+/** Says at once what more or less ground than planned means for the mix. */
+function CoveredSum({ job, planned, draft }: Omit<Props, 'onChange'>) {
+	const plannedHa = planned.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	const nowHa = draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
+	const offHa = nowHa - plannedHa;
+	const offL = Math.abs(offHa) * job.sprayVolumeLPerHa;
+	return (
+		<p className="quiet above-small" role="status">
+			Together {hectares(nowHa)} ha of {hectares(plannedHa)} planned.
+			{!draft.stopped && offHa < -SAME_HA && ` About ${litres(Math.round(offL))} L of mix should be left.`}
+			{!draft.stopped && offHa > SAME_HA && ` The mix went ${litres(Math.round(offL))} L further than planned.`}
+		</p>
+	);
+}

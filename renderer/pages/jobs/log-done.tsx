@@ -1,0 +1,94 @@
+import { Button } from '@mantine/core';
+import { useEffect, useRef } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { LimitFinding } from '../../../shared/contract/limits.ts';
+import { amount, count } from '../../format.ts';
+import { PageHead } from '../../parts/page.tsx';
+import { DoneNotice } from '../../parts/problem-notice.tsx';
+import { Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { nextLoad } from './job-words.ts';
+import { LimitFindings } from './limit-findings.tsx';
+
+export type LoggedLoad = {
+	readonly load: number;
+	readonly recordIds: readonly string[];
+	readonly drawn: readonly { readonly productId: string; readonly amount: number }[];
+	readonly findings: readonly LimitFinding[];
+};
+
+/** What a logged load drew from the store, what is left there, and what comes next. */
+export function LogDone({ job, logged }: { readonly job: Job; readonly logged: LoggedLoad }) {
+	const [, go] = useLocation();
+	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+	const foot = useRef<HTMLDivElement>(null);
+	useEffect(() => foot.current?.querySelector('button')?.focus({ preventScroll: true }), []);
+	const next = nextLoad(job);
+	const again = next === logged.load;
+	const leftOf = (id: string) => stock.answer?.find(({ productId }) => productId === id)?.amount;
+	const beyond = logged.drawn.some(({ productId }) => (leftOf(productId) ?? 0) < 0);
+	return (
+		<div className="log-done">
+			<p className="quiet small">
+				<Link href="/jobs">Jobs</Link> · <Link href={`/jobs/${job.id}`}>{job.name}</Link>
+			</p>
+			<PageHead title={again ? `Load ${logged.load} is logged as broken off` : `Load ${logged.load} is logged`} />
+			<DoneNotice>
+				<Link href="/records">{count(logged.recordIds.length, 'spray record')}</Link> written, the store drawn down.
+			</DoneNotice>
+			<h2>Drawn from the store</h2>
+			<Table
+				caption="Drawn from the store"
+				rows={logged.drawn}
+				rowKey={(row) => row.productId}
+				columns={[
+					{ key: 'name', head: 'Product', cell: (row) => productOf(job, row.productId)?.name ?? '?' },
+					{
+						key: 'drawn',
+						head: 'drawn',
+						number: true,
+						cell: (row) => <b>{amount(row.amount, productOf(job, row.productId)?.unit ?? '')}</b>,
+					},
+					{
+						key: 'left',
+						head: 'left in the store',
+						number: true,
+						cell: (row) => {
+							const left = leftOf(row.productId);
+							const words = amount(left, productOf(job, row.productId)?.unit ?? '');
+							return left !== undefined && left < 0 ? <span className="chip stop">{words}</span> : words;
+						},
+					},
+				]}
+			/>
+			{beyond && (
+				<p className="quiet above-small">
+					Below zero the book is wrong, not the tank: a delivery is missing, or a count. The difference stands open
+					until the next stock take closes it.
+				</p>
+			)}
+			{logged.findings.length > 0 && (
+				<LimitFindings
+					limits={logged.findings}
+					fields={job.fields}
+					heading="Stored with the record: limits that were not kept"
+				/>
+			)}
+			<div className="row above" ref={foot}>
+				{next === null ? (
+					<Button onClick={() => go(`/jobs/${job.id}`)}>To the job: it can be closed</Button>
+				) : (
+					<Button onClick={() => go(`/jobs/${job.id}/${next}`)}>{again ? 'To the job' : `On to load ${next}`}</Button>
+				)}
+				<Button variant="default" onClick={() => go('/jobs')}>
+					All jobs
+				</Button>
+			</div>
+		</div>
+	);
+}
+
+function productOf(job: Job, id: string) {
+	return job.products.find(({ productId }) => productId === id);
+}

@@ -1,0 +1,143 @@
+import type { z } from 'zod';
+import type { Weather } from '../../../shared/contract/jobs.ts';
+import { spanOf } from './local-time.ts';
+
+type WeatherSeen = z.infer<typeof Weather>;
+
+/** `plan`: the ground of the load as planned. Null: the figure was emptied and is asked for. */
+export type CoveredLine = {
+	readonly fieldId: string;
+	readonly areaHa: number | 'plan' | null;
+	readonly began: string;
+	readonly ended: string;
+};
+
+/** The log of a load while it is being entered. */
+export type LogDraft = {
+	readonly date: string;
+	readonly began: string;
+	readonly ended: string;
+	readonly operator: string;
+	readonly amounts: 'as planned' | 'entered';
+	readonly poured: Readonly<Record<string, number | null>>;
+	readonly meteredL: number | null;
+	readonly covered: readonly CoveredLine[];
+	/** Each field with a start and an end of its own. */
+	readonly ownTimes: boolean;
+	readonly stopped: boolean;
+	readonly why: string;
+	readonly mixLeftL: number | null;
+	readonly mix: 'kept' | 'disposed';
+	readonly temperatureC: number | null;
+	readonly humidityPercent: number | null;
+	readonly windSpeedKmh: number | null;
+	readonly windDirection: string | null;
+	readonly windHeightM: number | null;
+	readonly note: string;
+};
+
+export type PlannedPart = { readonly fieldId: string; readonly areaHa: number };
+
+/** Hectares as they are shown and typed: to the are. */
+export function toAre(areaHa: number): number {
+	return Math.round(areaHa * 100) / 100;
+}
+
+/** The area of a line as it stands in its entry field. */
+export function shownCovered(line: CoveredLine, planned: readonly PlannedPart[]): number | null {
+	if (line.areaHa !== 'plan') return line.areaHa;
+	return toAre(plannedArea(line.fieldId, planned));
+}
+
+export function plannedArea(fieldId: string, planned: readonly PlannedPart[]): number {
+	return planned.find((part) => part.fieldId === fieldId)?.areaHa ?? 0;
+}
+
+/** The area of a line as it is logged: the plan's own figure, unrounded, where it stands. */
+export function coveredHa(line: CoveredLine, planned: readonly PlannedPart[]): number {
+	return line.areaHa === 'plan' ? plannedArea(line.fieldId, planned) : (line.areaHa ?? 0);
+}
+
+/** Below this a sum of typed areas and the plan are the same. */
+export const SAME_HA = 0.005;
+
+/** True when the ground entered is all that was planned. */
+export function isAllCovered(lines: readonly CoveredLine[], planned: readonly PlannedPart[]): boolean {
+	const plannedHa = planned.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	return lines.reduce((sum, line) => sum + coveredHa(line, planned), 0) > plannedHa - SAME_HA;
+}
+
+export type LogRequest = {
+	jobId: string;
+	load: number;
+	startedAt: string;
+	finishedAt: string;
+	operator: string;
+	actual?: {
+		products?: { productId: string; amount: number }[];
+		meteredL?: number;
+		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string }[];
+	};
+	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
+	weather?: WeatherSeen;
+	note?: string;
+	allowShort: boolean;
+};
+
+/** What is sent: only what differs from the plan or was read off; all else the program knows. */
+export function logRequest(
+	draft: LogDraft,
+	planned: readonly PlannedPart[],
+	of: { readonly jobId: string; readonly load: number; readonly allowShort: boolean },
+): LogRequest {
+	const { startedAt, finishedAt } = spanOf(draft.date, draft.began, draft.ended);
+	const groundSaid = draft.stopped || draft.ownTimes || draft.covered.some(({ areaHa }) => areaHa !== 'plan');
+	const actual = {
+		...(draft.amounts === 'entered' ? { products: pouredLines(draft) } : {}),
+		...(draft.meteredL === null ? {} : { meteredL: draft.meteredL }),
+		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
+	};
+	const weather = weatherOf(draft);
+	const note = draft.note.trim();
+	return {
+		...of,
+		startedAt,
+		finishedAt,
+		operator: draft.operator.trim(),
+		...(Object.keys(actual).length > 0 ? { actual } : {}),
+		...(draft.stopped
+			? {
+					stopped: {
+						why: draft.why.trim(),
+						mix: draft.mix,
+						...(draft.mixLeftL === null ? {} : { mixLeftL: draft.mixLeftL }),
+					},
+				}
+			: {}),
+		...(Object.keys(weather).length > 0 ? { weather } : {}),
+		...(note === '' ? {} : { note }),
+	};
+}
+
+function pouredLines({ poured }: LogDraft): { productId: string; amount: number }[] {
+	return Object.entries(poured).flatMap(([productId, amount]) => (amount === null ? [] : [{ productId, amount }]));
+}
+
+function coveredLine(draft: LogDraft, line: CoveredLine, planned: readonly PlannedPart[]) {
+	const bare = { fieldId: line.fieldId, areaHa: coveredHa(line, planned) };
+	if (!draft.ownTimes || line.began === '' || line.ended === '') return bare;
+	const { startedAt, finishedAt } = spanOf(draft.date, line.began, line.ended);
+	return { ...bare, startedAt, finishedAt };
+}
+
+/** What was seen of the weather. A wind without its height is given without one; a height alone says nothing. */
+export function weatherOf(draft: LogDraft): WeatherSeen {
+	const { temperatureC, humidityPercent, windSpeedKmh, windDirection, windHeightM } = draft;
+	return {
+		...(temperatureC === null ? {} : { temperatureC }),
+		...(humidityPercent === null ? {} : { humidityPercent }),
+		...(windSpeedKmh === null ? {} : { windSpeedKmh }),
+		...(windDirection === null ? {} : { windDirection }),
+		...(windHeightM === null || windSpeedKmh === null ? {} : { windHeightM }),
+	};
+}

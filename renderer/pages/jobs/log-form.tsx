@@ -1,0 +1,194 @@
+import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
+import { useEffect, useRef, useState } from 'react';
+import { Link, useLocation } from 'wouter';
+import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
+import type { Settings } from '../../../shared/contract/settings.ts';
+import { shortDate } from '../../format.ts';
+import { DateInput } from '../../parts/date-input.tsx';
+import { Page, PageHead } from '../../parts/page.tsx';
+import { useCommand } from '../../use-procedure.ts';
+import { restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
+import { spanOf, usualTimes } from './local-time.ts';
+import { LogAmounts } from './log-amounts.tsx';
+import { LogBreak } from './log-break.tsx';
+import { LogCovered } from './log-covered.tsx';
+import type { LoggedLoad } from './log-done.tsx';
+import { isAllCovered, type LogDraft, type LogRequest, logRequest } from './log-draft.ts';
+import { LogReadBack } from './log-read-back.tsx';
+import { LogWeather } from './log-weather.tsx';
+import { useKept, useRemembered } from './use-kept.ts';
+
+type Props = {
+	readonly job: Job;
+	readonly card: LoadCard;
+	readonly settings: Settings;
+	readonly onLogged: (logged: LoggedLoad) => void;
+};
+
+/** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
+export function LogForm({ job, card, settings, onLogged }: Props) {
+	const { load, plan } = card;
+	const [, go] = useLocation();
+	const [usualOperator, rememberOperator] = useRemembered('operator');
+	const [usualHeight, rememberHeight] = useRemembered('wind-height');
+	const before = standingLogs(job.logs, load);
+	const rest = restOfLoad(plan, before);
+	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
+		newLog(job, rest, settings, usualOperator, usualHeight),
+	);
+	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
+	const [readingBack, setReadingBack] = useState(false);
+	const [tried, setTried] = useState(false);
+	const covered = draft.stopped && isAllCovered(draft.covered, rest.ground);
+	const first = useRef<HTMLInputElement>(null);
+	useEffect(() => first.current?.focus({ preventScroll: true }), []);
+	const log = useCommand(
+		(api, wanted: LogRequest, key) => api.jobs.logLoad({ key, ...wanted }),
+		(answer) => {
+			rememberOperator(draft.operator.trim());
+			if (draft.windHeightM !== null) rememberHeight(String(draft.windHeightM));
+			forget();
+			onLogged({ load, ...answer });
+		},
+	);
+	const span = spanOf(draft.date, draft.began, draft.ended);
+	const address = `/jobs/${job.id}/${load}`;
+	return (
+		<Page title={`Log load ${load}`}>
+			<form
+				className="log-page"
+				onSubmit={(event) => {
+					event.preventDefault();
+					setTried(true);
+					if (!covered) setReadingBack(true);
+				}}
+			>
+				<p className="quiet small">
+					<Link href="/jobs">Jobs</Link> · <Link href={address}>{job.name}</Link>
+				</p>
+				<PageHead
+					title={before.length > 0 ? `Go on with load ${load} of ${card.loads}` : `Log load ${load} of ${card.loads}`}
+					under={`${job.name} · ${whereLoadEnds(job.plan.loads, load)} · card ${card.code}`}
+				/>
+				<div className="log-columns">
+					<div>
+						<h2>When and who</h2>
+						<div className="log-when">
+							<TextInput
+								ref={first}
+								type="time"
+								label="Began"
+								required
+								value={draft.began}
+								onChange={(event) => set({ began: event.currentTarget.value })}
+							/>
+							<TextInput
+								type="time"
+								label="Ended"
+								required
+								description={span.overnight ? 'on the next day' : undefined}
+								value={draft.ended}
+								onChange={(event) => set({ ended: event.currentTarget.value })}
+							/>
+							<DateInput
+								label="On"
+								required
+								description={draft.date === job.date ? undefined : `planned ${shortDate(job.date)}`}
+								value={draft.date}
+								onChange={(date) => set({ date: date ?? '' })}
+							/>
+							<TextInput
+								label="Operator"
+								required
+								maxLength={200}
+								autoComplete="off"
+								value={draft.operator}
+								onChange={(event) => set({ operator: event.currentTarget.value })}
+							/>
+						</div>
+						<LogAmounts card={card} rest={rest.products} draft={draft} onChange={set} />
+						<LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />
+					</div>
+					<div>
+						<h2>Broken off?</h2>
+						<Checkbox
+							label="The load was broken off before it was empty"
+							checked={draft.stopped}
+							onChange={(event) => set({ stopped: event.currentTarget.checked })}
+						/>
+						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
+						<LogWeather draft={draft} onChange={set} />
+						<h2>Note</h2>
+						<Textarea
+							aria-label="Note"
+							autosize
+							minRows={2}
+							maxLength={4000}
+							value={draft.note}
+							onChange={(event) => set({ note: event.currentTarget.value })}
+						/>
+					</div>
+				</div>
+				<div className="form-foot log-foot">
+					{tried && covered && (
+						<p className="notice stop foot-word" role="alert">
+							<span className="word">Not yet</span>
+							<span>
+								The load was broken off, but all its ground is entered as covered. Enter under “Onto the ground” how far
+								it got.
+							</span>
+						</p>
+					)}
+					<Button variant="default" onClick={() => go(address)}>
+						Leave it
+					</Button>
+					<Button type="submit">Read it back</Button>
+				</div>
+			</form>
+			<LogReadBack
+				opened={readingBack}
+				job={job}
+				card={card}
+				rest={rest}
+				draft={draft}
+				command={log}
+				onLog={(allowShort) => log.run(logRequest(draft, rest.ground, { jobId: job.id, load, allowShort }))}
+				onClose={() => {
+					setReadingBack(false);
+					log.reset();
+				}}
+			/>
+		</Page>
+	);
+}
+
+function newLog(
+	job: Job,
+	rest: ReturnType<typeof restOfLoad>,
+	settings: Settings,
+	usualOperator: string,
+	usualHeight: string,
+): LogDraft {
+	const standing = job.logs.filter(({ state }) => state !== 'reversed');
+	const last = standing.toSorted((a, b) => Date.parse(a.finishedAt) - Date.parse(b.finishedAt)).at(-1);
+	const height = Number(usualHeight);
+	return {
+		...usualTimes(Date.now(), settings.zone, last?.finishedAt ?? null),
+		operator: last?.operator ?? job.operator ?? (usualOperator || (settings.operator ?? '')),
+		amounts: 'as planned',
+		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
+		meteredL: null,
+		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
+		ownTimes: false,
+		stopped: false,
+		why: '',
+		mixLeftL: null,
+		mix: 'kept',
+		temperatureC: null,
+		humidityPercent: null,
+		windSpeedKmh: null,
+		windDirection: null,
+		windHeightM: height > 0 ? height : null,
+		note: '',
+	};
+}

@@ -1,0 +1,99 @@
+import { Button } from '@mantine/core';
+import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
+import { amount, figure, hectares, litres, longDate } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Facts } from '../../parts/page.tsx';
+import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import type { Command } from '../../use-procedure.ts';
+import type { Rest } from './job-words.ts';
+import { spanOf } from './local-time.ts';
+import { coveredHa, type LogDraft, type LogRequest, weatherOf } from './log-draft.ts';
+import { useRefocus } from './use-refocus.ts';
+
+type Props<Answer> = {
+	readonly opened: boolean;
+	readonly job: Job;
+	readonly card: LoadCard;
+	readonly rest: Rest;
+	readonly draft: LogDraft;
+	readonly command: Command<LogRequest, Answer>;
+	readonly onLog: (allowShort: boolean) => void;
+	readonly onClose: () => void;
+};
+
+/** Everything that will be written, to be read once more. The button that writes it has the focus. */
+export function LogReadBack<Answer>(props: Props<Answer>) {
+	const { card, command } = props;
+	const short = command.problem?.code === 'store.short';
+	const write = useRefocus(command.busy);
+	return (
+		<Dialog title={`Load ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>
+			<div className="stack read-back">
+				<Facts items={linesOf(props)} />
+				<ProblemNotice problem={command.problem}>
+					{short && (
+						<p className="quiet above-small">
+							The tank is right and the book may be wrong. Logged as short, the difference stands open until the next
+							stock take closes it.
+						</p>
+					)}
+				</ProblemNotice>
+				<div className="form-foot">
+					<Button variant="default" onClick={props.onClose}>
+						Change something
+					</Button>
+					<Button ref={write} data-autofocus loading={command.busy} onClick={() => props.onLog(short)}>
+						{short ? 'Log it as short' : `Log load ${card.load}`}
+					</Button>
+				</div>
+			</div>
+		</Dialog>
+	);
+}
+
+type Line = readonly [string, string];
+
+function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | false)[] {
+	const { overnight } = spanOf(draft.date, draft.began, draft.ended);
+	const poured = card.order.map(({ productId, name, unit }): Line => {
+		const planned = rest.products.find((line) => line.productId === productId)?.amount ?? 0;
+		const now = draft.amounts === 'entered' ? draft.poured[productId] : planned;
+		return [name, amount(now ?? 0, unit)];
+	});
+	const ground = draft.covered.map((line): Line => {
+		const name = job.fields.find(({ fieldId }) => fieldId === line.fieldId)?.name ?? 'Field';
+		const own = draft.ownTimes && line.began !== '' && line.ended !== '' ? `, ${line.began} – ${line.ended}` : '';
+		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}`];
+	});
+	return [
+		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
+		['Operator', draft.operator],
+		...poured,
+		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
+		draft.meteredL !== null && ['Metered water', `${litres(draft.meteredL)} L`],
+		...ground,
+		draft.stopped && ['Broken off', brokenOff(draft)],
+		['Weather', weatherWords(draft)],
+	];
+}
+
+function brokenOff({ why, mixLeftL, mix }: LogDraft): string {
+	return `${why}; ${mixLeftL === null ? 'mix' : `${litres(mixLeftL)} L of mix`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
+}
+
+function weatherWords(draft: LogDraft): string {
+	const seen = weatherOf(draft);
+	const wind = [
+		seen.windSpeedKmh === undefined
+			? ''
+			: `wind ${figure(seen.windSpeedKmh, Number.isInteger(seen.windSpeedKmh) ? 0 : 1)} km/h`,
+		seen.windDirection === undefined ? '' : `from ${seen.windDirection}`,
+		seen.windHeightM === undefined ? '' : `at ${seen.windHeightM} m`,
+	];
+	const air = [
+		seen.temperatureC === undefined ? '' : `${seen.temperatureC} °C`,
+		seen.humidityPercent === undefined ? '' : `${seen.humidityPercent} % humidity`,
+	];
+	const words = [wind.filter(Boolean).join(' '), air.filter(Boolean).join(', ')].filter((part) => part !== '');
+	return words.length > 0 ? words.join(', ') : 'not entered';
+}

@@ -1,0 +1,72 @@
+import { Button, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import { amount } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { useCommand } from '../../use-procedure.ts';
+import { ByInput } from '../store/by-input.tsx';
+import { standingLogs } from './job-words.ts';
+
+type Props = {
+	readonly job: Job;
+	/** The load whose log is taken back; null: closed. */
+	readonly load: number | null;
+	readonly onClose: () => void;
+	readonly onDone: (said: string) => void;
+};
+
+/** Takes back the log of a load: the store is refilled, its records stay, marked reversed. */
+export function ReverseDialog({ job, load, onClose, onDone }: Props) {
+	return (
+		<Dialog title={`Take back load ${load ?? ''}`} opened={load !== null} onClose={onClose}>
+			{load !== null && <ReverseForm job={job} load={load} onClose={onClose} onDone={onDone} />}
+		</Dialog>
+	);
+}
+
+function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: number }) {
+	const [why, setWhy] = useState('');
+	const [by, setBy] = useState(standingLogs(job.logs, load).at(-1)?.operator ?? '');
+	const reverse = useCommand(
+		(api, _: null, key) => api.jobs.reverseLoad({ key, jobId: job.id, load, why: why.trim(), by: by.trim() }),
+		({ returned }) => {
+			const words = returned.map((line) => {
+				const product = job.products.find(({ productId }) => productId === line.productId);
+				return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? ''}`;
+			});
+			onDone(`Load ${load} is taken back. ${words.length > 0 ? `Back in the store: ${words.join(', ')}.` : ''}`);
+			onClose();
+		},
+	);
+	return (
+		<EntryForm
+			command={reverse}
+			onSubmit={() => reverse.run(null)}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it
+					</Button>
+					<Button type="submit" variant="danger" loading={reverse.busy}>
+						Take back load {load}
+					</Button>
+				</>
+			}
+		>
+			<p>
+				What the load drew goes back into the store, and its spray records are marked reversed. Both stay on the books
+				with your reason; then the load can be logged again.
+			</p>
+			<TextInput
+				label="Why"
+				required
+				data-autofocus
+				maxLength={200}
+				value={why}
+				onChange={(event) => setWhy(event.currentTarget.value)}
+			/>
+			<ByInput value={by} onChange={setBy} />
+		</EntryForm>
+	);
+}
