@@ -204,6 +204,50 @@ export const stockCount = sqliteTable('stock_count', {
 	why: text('why').notNull(),
 	who: text('who').notNull(),
 	postedAt: integer('posted_at').notNull(),
+	takeId: text('take_id'),
+	sigma: integer('sigma'),
+});
+
+export const stockTake = sqliteTable('stock_take', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	freezeAt: integer('freeze_at').notNull(),
+	blind: integer('blind').notNull(),
+	openedAt: integer('opened_at').notNull(),
+	openedBy: text('opened_by').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const stockTakeEntry = sqliteTable('stock_take_entry', {
+	id: text('id').primaryKey(),
+	takeId: text('take_id').notNull(),
+	productId: text('product_id').notNull(),
+	place: text('place').notNull(),
+	fullPacks: text('full_packs').notNull(),
+	parts: text('parts').notNull(),
+	counted: integer('counted').notNull(),
+	sigma: integer('sigma').notNull(),
+	who: text('who').notNull(),
+	enteredAt: integer('entered_at').notNull(),
+});
+
+export const stockTakeVerdict = sqliteTable('stock_take_verdict', {
+	id: text('id').primaryKey(),
+	takeId: text('take_id').notNull(),
+	productId: text('product_id').notNull(),
+	verdict: text('verdict', { enum: ['accepted', 'open'] }).notNull(),
+	why: text('why').notNull(),
+	who: text('who').notNull(),
+	saidAt: integer('said_at').notNull(),
+});
+
+export const stockTakeEnd = sqliteTable('stock_take_end', {
+	takeId: text('take_id').primaryKey(),
+	outcome: text('outcome', { enum: ['approved', 'dropped'] }).notNull(),
+	why: text('why'),
+	who: text('who').notNull(),
+	endedAt: integer('ended_at').notNull(),
 });
 
 export const job = sqliteTable('job', {

@@ -265,6 +265,48 @@ CREATE TABLE stock_count (
   why TEXT NOT NULL,
   who TEXT NOT NULL,
   posted_at INTEGER NOT NULL
+, take_id TEXT REFERENCES stock_take (id), sigma INTEGER CHECK (sigma >= 0)) STRICT;
+
+CREATE TABLE stock_take (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  freeze_at INTEGER NOT NULL,
+  blind INTEGER NOT NULL CHECK (blind IN (0, 1)),
+  opened_at INTEGER NOT NULL,
+  opened_by TEXT NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE stock_take_end (
+  take_id TEXT NOT NULL PRIMARY KEY REFERENCES stock_take (id),
+  outcome TEXT NOT NULL CHECK (outcome IN ('approved', 'dropped')),
+  why TEXT,
+  who TEXT NOT NULL,
+  ended_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE stock_take_entry (
+  id TEXT NOT NULL PRIMARY KEY,
+  take_id TEXT NOT NULL REFERENCES stock_take (id),
+  product_id TEXT NOT NULL REFERENCES product (id),
+  place TEXT NOT NULL,
+  full_packs TEXT NOT NULL,
+  parts TEXT NOT NULL,
+  counted INTEGER NOT NULL CHECK (counted >= 0 AND counted <= 9007199254740991),
+  sigma INTEGER NOT NULL CHECK (sigma >= 0),
+  who TEXT NOT NULL,
+  entered_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE stock_take_verdict (
+  id TEXT NOT NULL PRIMARY KEY,
+  take_id TEXT NOT NULL REFERENCES stock_take (id),
+  product_id TEXT NOT NULL REFERENCES product (id),
+  verdict TEXT NOT NULL CHECK (verdict IN ('accepted', 'open')),
+  why TEXT NOT NULL,
+  who TEXT NOT NULL,
+  said_at INTEGER NOT NULL
 ) STRICT;
 
 CREATE INDEX container_by_lot ON container (lot_id);
@@ -305,6 +347,12 @@ CREATE INDEX spray_record_by_load ON spray_record (load_log_id);
 
 CREATE INDEX stock_count_by_product ON stock_count (product_id, freeze_at);
 
+CREATE INDEX stock_take_entry_by_product ON stock_take_entry (product_id, entered_at);
+
+CREATE INDEX stock_take_entry_by_take ON stock_take_entry (take_id, product_id);
+
+CREATE INDEX stock_take_verdict_by_take ON stock_take_verdict (take_id, product_id);
+
 CREATE TRIGGER audit_no_delete BEFORE DELETE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
 
 CREATE TRIGGER audit_no_update BEFORE UPDATE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
@@ -328,3 +376,19 @@ CREATE TRIGGER spray_record_no_update BEFORE UPDATE ON spray_record BEGIN SELECT
 CREATE TRIGGER stock_count_no_delete BEFORE DELETE ON stock_count BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
 
 CREATE TRIGGER stock_count_no_update BEFORE UPDATE ON stock_count BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_end_no_delete BEFORE DELETE ON stock_take_end BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_end_no_update BEFORE UPDATE ON stock_take_end BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_entry_no_delete BEFORE DELETE ON stock_take_entry BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_entry_no_update BEFORE UPDATE ON stock_take_entry BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_no_delete BEFORE DELETE ON stock_take BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_no_update BEFORE UPDATE ON stock_take BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_verdict_no_delete BEFORE DELETE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER stock_take_verdict_no_update BEFORE UPDATE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;

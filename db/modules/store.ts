@@ -37,12 +37,15 @@ export type Balance = {
 
 const total = sql<number>`sum(${movement.amount})`;
 
-/** Book balances by product, lot and opened container; the balance is always the sum of the movements. */
-export async function balances(db: ReadDb, productIds?: readonly string[]): Promise<Balance[]> {
+/** Book balances by product, lot and opened container, of what occurred up to `until`; always the sum of the movements. */
+export async function balances(db: ReadDb, productIds?: readonly string[], until?: number): Promise<Balance[]> {
+	const parts: SQL[] = [];
+	if (productIds) parts.push(inArray(movement.productId, [...productIds]));
+	if (until !== undefined) parts.push(lte(movement.occurredAt, until));
 	return db
 		.select({ productId: movement.productId, lotId: movement.lotId, containerId: movement.containerId, amount: total })
 		.from(movement)
-		.where(productIds ? inArray(movement.productId, [...productIds]) : undefined)
+		.where(and(...parts))
 		.groupBy(movement.productId, movement.lotId, movement.containerId);
 }
 
@@ -68,9 +71,13 @@ export async function bookAmount(db: ReadDb, productId: string, until: number): 
 export type ShelfLine = Shelf & { readonly beyondBook: number };
 
 /** The shelf of some products: sealed packs and opened containers with what is left, and what was drawn beyond the book. */
-export async function shelves(db: ReadDb, productIds?: readonly string[]): Promise<Map<string, ShelfLine>> {
+export async function shelves(
+	db: ReadDb,
+	productIds?: readonly string[],
+	until?: number,
+): Promise<Map<string, ShelfLine>> {
 	const [sums, lots, containers] = [
-		await balances(db, productIds),
+		await balances(db, productIds, until),
 		await db
 			.select()
 			.from(lot)

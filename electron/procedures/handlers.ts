@@ -25,6 +25,7 @@ import * as jobs from './jobs.ts';
 import { checkLimits } from './limits.ts';
 import { loadCard } from './load-card.ts';
 import { logLoad } from './log-load.ts';
+import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
@@ -35,6 +36,7 @@ import { reverseLoad } from './reverse-load.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import * as sprayers from './sprayers.ts';
+import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
 import * as upkeep from './upkeep.ts';
 
@@ -79,6 +81,14 @@ export const handlers = {
 		movements: reads(store.movements),
 		post: writes(store.postOther),
 		reverse: writes(store.reverseMovement),
+		openStockTake: writes(stockTake.openStockTake),
+		enterCount: writes(stockTake.enterCount),
+		stockTake: reads(stockTake.readStockTake),
+		stockTakes: reads(stockTake.readStockTakes),
+		lookInto: reads(lookInto),
+		settleDifference: writes(stockTake.settleDifference),
+		approveStockTake: writes(stockTake.approveStockTake),
+		dropStockTake: writes(stockTake.dropStockTake),
 	},
 	jobs: {
 		preview: reads(jobs.previewJob),

@@ -13,6 +13,7 @@ import {
 	reversalOf,
 	shelves,
 } from '../../db/modules/store.ts';
+import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Movement, StockLine } from '../../shared/contract/store.ts';
 import { stockTake } from '../../shared/core/store/stock-take.ts';
@@ -144,7 +145,7 @@ export async function count(context: CommandContext, input: Count) {
 	const { likelySize } = stockTake(
 		[],
 		{ countId: '', freezeAt, counted },
-		{ measuredPours: pours, pourSigma: step, lastCountSigma: before ? step : 0, countSigma: step },
+		{ measuredPours: pours, pourSigma: step, lastCountSigma: before ? (before.sigma ?? step) : 0, countSigma: step },
 	);
 	const countId = newId();
 	await addCount(tx, {
@@ -157,6 +158,8 @@ export async function count(context: CommandContext, input: Count) {
 		why: input.why,
 		who: input.by,
 		postedAt: now,
+		takeId: null,
+		sigma: step,
 	});
 	const shelf = (await shelves(tx, [input.productId])).get(input.productId);
 	const common = { occurredAt: freezeAt, who: input.by, why: input.why, countId, kind: 'count adjustment' as const };
@@ -184,13 +187,8 @@ export async function count(context: CommandContext, input: Count) {
 }
 
 /** Pours that left an opened container since a time: each was measured, not a whole pack. */
-async function measuredPoursSince(
-	tx: CommandContext['tx'],
-	productId: string,
-	from: number,
-	to: number,
-): Promise<number> {
-	const rows = await listMovements(tx, { productId, from, to });
+export async function measuredPoursSince(db: ReadDb, productId: string, from: number, to: number): Promise<number> {
+	const rows = await listMovements(db, { productId, from, to });
 	return rows.filter((row) => row.kind === 'load' && row.containerId !== null).length;
 }
 

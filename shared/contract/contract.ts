@@ -10,6 +10,7 @@ import { seasonReconcileContract } from './season-reconcile.ts';
 import { settingsContract } from './settings.ts';
 import { sprayersContract } from './sprayers.ts';
 import { sprayersPureContract } from './sprayers-pure.ts';
+import { stockTakeContract } from './stock-take.ts';
 import { storeContract } from './store.ts';
 import { upkeepContract } from './upkeep.ts';
 import { weatherContract } from './weather.ts';
@@ -22,7 +23,7 @@ export const contract = {
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,
 	loads: { ...loadsPlanContract, ...fillingContract },
-	store: storeContract,
+	store: { ...storeContract, ...stockTakeContract },
 	jobs: jobsContract,
 	records: recordsContract,
 	limits: limitsContract,
