@@ -9,6 +9,7 @@ import { FieldsPage } from './pages/fields/fields-page.tsx';
 import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
 import { RecordsChapter } from './pages/records/records-chapter.tsx';
+import { SeasonChapter } from './pages/season/season-chapter.tsx';
 import { SprayersPage } from './pages/sprayers/sprayers-page.tsx';
 import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
@@ -76,6 +77,9 @@ function Chapters() {
 			</Route>
 			<Route path="/records/*?">
 				<RecordsChapter />
+			</Route>
+			<Route path="/season/*?">
+				<SeasonChapter />
 			</Route>
 			<Route component={NotFound} />
 		</Switch>

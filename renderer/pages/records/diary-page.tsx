@@ -58,7 +58,7 @@ export function DiaryPage() {
 				)}
 			</section>
 			<section aria-label="State of the records">
-				<div className="beside">
+				<div className="diary-side">
 					{records.answer && <Completeness lines={records.answer} words={period.words} />}
 					<Proof />
 				</div>

@@ -1,0 +1,37 @@
+import { type ReportName, reportNames } from '../../../shared/contract/season.ts';
+
+/** What each report is for, in the words of those who ask for it. */
+export const reportPurposes: Readonly<Record<ReportName, string>> = {
+	'spray diary': 'Every treatment by date: what inspectors and assurance schemes ask to see.',
+	'diary by field': 'The same, field after field: for the field file, the landlord or whoever farms it next.',
+	'product totals': 'Amount, ground and average dose of each product: for yearly returns and for buying.',
+	'active substance totals': 'Kilograms of each active substance: for statistics and for reduction plans.',
+	'stock statement': 'At the start, delivered, used, at the end: for the accounts and the store inspection.',
+	'stock counts': 'Each stock take, with what shelf and book were apart.',
+	'container statement': 'Containers received, emptied and still there: for the container return.',
+	'area statement': 'Mapped, measured, loaded for and treated, field by field: for aid claims and contract work.',
+	'operator log': 'Who mixed and sprayed which loads: for certificates and exposure records.',
+	'sprayer log': 'What each sprayer did: for its test and its service.',
+};
+
+export const reportFormats = [
+	['pdf', 'Paper, PDF'],
+	['xlsx', 'Spreadsheet, XLSX'],
+	['csv', 'CSV'],
+	['json', 'JSON'],
+] as const;
+
+export type ReportFormat = (typeof reportFormats)[number][0];
+
+/** `spray-diary` in an address is the report `spray diary`. */
+export function reportOfAddress(text: string): ReportName | undefined {
+	return reportNames.find((name) => addressOf(name) === text);
+}
+
+export function addressOf(name: ReportName): string {
+	return name.replaceAll(' ', '-');
+}
+
+export function capital(text: string): string {
+	return text.charAt(0).toUpperCase() + text.slice(1);
+}

@@ -1,0 +1,120 @@
+import { Button } from '@mantine/core';
+
+import { Link } from 'wouter';
+import { type ReportName, reportNames } from '../../../shared/contract/season.ts';
+import { useBook } from '../../api.ts';
+import type { Book } from '../../book.ts';
+import { exportedFileUrl } from '../../door.ts';
+import { count } from '../../format.ts';
+import { ReportSheet } from '../../paper/report-sheet.tsx';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Page } from '../../parts/page.tsx';
+import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { usePeriod } from './period.tsx';
+import {
+	addressOf,
+	capital,
+	type ReportFormat,
+	reportFormats,
+	reportOfAddress,
+	reportPurposes,
+} from './report-words.ts';
+import { SeasonHead } from './season-head.tsx';
+
+/** Reports of the period: what each is for, how it reads, and the file in the form that is asked for. */
+export function ReportsPage({ report: asked }: { readonly report?: string | undefined }) {
+	const period = usePeriod();
+	const report = reportOfAddress(asked ?? addressOf('spray diary'));
+	return (
+		<Page title={report ? capital(report) : 'Reports'} columns="two-left">
+			<section className="screen-only">
+				<SeasonHead at="/season/reports" period={period} />
+				<nav className="reports" aria-label="Reports">
+					{reportNames.map((name) => (
+						<Link
+							key={name}
+							href={`/season/reports/${addressOf(name)}`}
+							aria-current={name === report ? 'page' : undefined}
+						>
+							<b>{capital(name)}</b>
+							<span className="quiet small">{reportPurposes[name]}</span>
+						</Link>
+					))}
+				</nav>
+			</section>
+			<section aria-label={report ? capital(report) : 'Report'}>
+				{report === undefined && <Empty title="There is no such report. Choose one of the list." />}
+				{report && period.dates && <OneReport key={report} report={report} {...period.dates} />}
+			</section>
+		</Page>
+	);
+}
+
+type Wish = { readonly report: ReportName; readonly from: string; readonly to: string };
+
+function OneReport({ report, from, to }: Wish) {
+	const read = useProcedure(['season', 'report', report, from, to], (api, signal) =>
+		api.season.read({ report, from, to }, { signal }),
+	);
+	return (
+		<>
+			<Formats key={`${from} ${to}`} report={report} from={from} to={to} />
+			<div className="preview">
+				<Answered asked={read}>{(answer) => <ReportSheet report={answer} />}</Answered>
+			</div>
+		</>
+	);
+}
+
+/** One button a form. In the desktop window the place is asked for; in a browser the file is downloaded. */
+function Formats({ report, from, to }: Wish) {
+	const book = useBook();
+	const write = useCommand(
+		(api, { format, path }: { readonly format: ReportFormat; readonly path?: string }) =>
+			api.season.report({ report, format, from, to, ...(path === undefined ? {} : { path }) }),
+		({ path }, wish) => {
+			if (wish.path === undefined) download(book, path);
+		},
+	);
+
+	async function make(format: ReportFormat): Promise<void> {
+		const pickTarget = window.fillmark?.pickTarget;
+		if (!pickTarget) return void write.run({ format });
+		const path = await pickTarget(`${capital(report)} ${from} to ${to}.${format}`);
+		if (path !== null) await write.run({ format, path });
+	}
+
+	return (
+		<div className="screen-only">
+			<div className="formats">
+				{reportFormats.map(([format, words], index) => (
+					<Button
+						key={format}
+						variant={index === 0 ? 'filled' : 'default'}
+						disabled={write.busy}
+						onClick={() => make(format)}
+					>
+						{words}
+					</Button>
+				))}
+			</div>
+			<ProblemNotice problem={write.problem} />
+			{write.answer && (
+				<div className="formats">
+					<DoneNotice>
+						{count(write.answer.rows, 'row')} written to {write.answer.path}
+					</DoneNotice>
+				</div>
+			)}
+		</div>
+	);
+}
+
+/** The browser's own download, as if the link had been pressed. */
+function download(book: Book, path: string): void {
+	const link = document.createElement('a');
+	link.href = exportedFileUrl(book, path);
+	link.download = '';
+	link.click();
+}

@@ -1,0 +1,57 @@
+import { expect, test } from 'vitest';
+import { monthStarts, stockCourse } from '../../../renderer/pages/season/stock-course.ts';
+import type { Movement } from '../../../shared/contract/store.ts';
+
+const day = (date: string) => Date.parse(`${date}T00:00:00Z`);
+
+function movement(seq: number, occurredAt: string, kind: Movement['kind'], amount: number, load: number | null = null) {
+	const line: Movement = {
+		id: String(seq),
+		seq,
+		productId: 'p',
+		product: 'Suspension',
+		unit: 'L',
+		kind,
+		amount,
+		balance: 0,
+		packSize: 5,
+		batch: null,
+		occurredAt,
+		postedAt: occurredAt,
+		who: 'A. Marsh',
+		why: null,
+		document: null,
+		jobId: load === null ? null : 'j',
+		load,
+		reverses: null,
+	};
+	return line;
+}
+
+test('lines of one load are one step, and a container that is merely opened is none', () => {
+	const points = stockCourse(
+		[
+			movement(5, '2026-04-15T08:00:00Z', 'load', -3.5, 1),
+			movement(4, '2026-04-15T08:00:00Z', 'load', -10, 1),
+			movement(3, '2026-04-15T08:00:00Z', 'opening', 5),
+			movement(2, '2026-04-15T08:00:00Z', 'opening', -5),
+			movement(1, '2026-04-01T12:00:00Z', 'delivery', 20),
+		],
+		2,
+		{ from: day('2026-03-01'), to: day('2026-06-30'), now: day('2026-05-01') },
+	);
+	expect(points.map(({ at, balance, mark, change, what }) => [at, balance, mark, change, what])).toEqual([
+		[day('2026-03-01'), 2, 'edge', 0, 'at the start'],
+		[Date.parse('2026-04-01T12:00:00Z'), 22, 'delivery', 20, 'delivery'],
+		[Date.parse('2026-04-15T08:00:00Z'), 8.5, 'load', -13.5, 'load 1'],
+		[day('2026-05-01'), 8.5, 'edge', 0, 'then'],
+	]);
+});
+
+test('months begin on their first within the period', () => {
+	expect(monthStarts(day('2025-11-15'), day('2026-02-01'))).toEqual([
+		day('2025-12-01'),
+		day('2026-01-01'),
+		day('2026-02-01'),
+	]);
+});

@@ -1,0 +1,102 @@
+import { expect, test } from 'vitest';
+import { doseWords, narrowed, treatmentsOf } from '../../../renderer/pages/records/treatments.ts';
+import type { RecordLine } from '../../../shared/contract/records.ts';
+
+function line(over: Partial<RecordLine>): RecordLine {
+	return {
+		id: 'r',
+		date: '2026-04-15',
+		fieldId: 'f1',
+		field: 'Long Piece',
+		treatedHa: 10,
+		productId: 'p1',
+		product: 'Suspension',
+		formulation: 'SC',
+		authorisationNo: null,
+		dosePerHa: 1,
+		amount: 10,
+		unit: 'L',
+		crop: 'Winter wheat',
+		eppoCode: null,
+		growthStage: null,
+		reason: 'septoria',
+		startedAt: '2026-04-15T07:00:00Z',
+		finishedAt: '2026-04-15T08:00:00Z',
+		operator: 'A. Marsh',
+		certificateNo: null,
+		sprayer: 'Trailed',
+		sprayVolumeLPerHa: 100,
+		weather: null,
+		bufferM: null,
+		jobId: 'j1',
+		load: 1,
+		version: 1,
+		state: 'current',
+		confirmed: true,
+		why: null,
+		by: 'A. Marsh',
+		writtenAt: '2026-04-15T08:00:00Z',
+		missing: [],
+		seq: 1,
+		hash: '00',
+		...over,
+	};
+}
+
+const lines = [
+	line({ id: '1' }),
+	line({ id: '2', productId: 'p2', product: 'Granule', formulation: 'WG', unit: 'kg', dosePerHa: 0.5, amount: 5 }),
+	line({ id: '3', load: 2, treatedHa: 4, amount: 4.04, dosePerHa: 1.01, confirmed: false }),
+	line({ id: '4', fieldId: 'f2', field: 'Mill Bank', treatedHa: 6, amount: 6, missing: ['wind'] }),
+	line({ id: '5', fieldId: 'f2', field: 'Mill Bank', treatedHa: 6, amount: 6, state: 'reversed' }),
+	line({ id: '6', jobId: 'j2', date: '2026-05-20', crop: null, reason: null }),
+];
+
+test('lines of a job are one treatment: the tank’s ground once, its loads together, what was taken back not counted', () => {
+	const treatments = treatmentsOf(lines).map((each) => ({
+		day: each.lastDate,
+		title: each.title,
+		fields: each.fields.map(({ name, treatedHa }) => [name, treatedHa]),
+		products: each.products.map((product) => [product.name, product.amount, doseWords(product)]),
+		lines: each.lines.length,
+		missing: each.missing,
+		unconfirmed: each.unconfirmed,
+	}));
+	expect(treatments).toEqual([
+		{
+			day: '2026-05-20',
+			title: 'Crop and reason not entered',
+			fields: [['Long Piece', 10]],
+			products: [['Suspension SC', 10, '1 L/ha']],
+			lines: 1,
+			missing: [],
+			unconfirmed: 0,
+		},
+		{
+			day: '2026-04-15',
+			title: 'Winter wheat: septoria',
+			fields: [
+				['Long Piece', 14],
+				['Mill Bank', 6],
+			],
+			products: [
+				['Granule WG', 5, '0.5 kg/ha'],
+				['Suspension SC', 20.04, '1 L/ha'],
+			],
+			lines: 5,
+			missing: ['wind'],
+			unconfirmed: 1,
+		},
+	]);
+});
+
+test('every word typed must stand somewhere in the line', () => {
+	const find = (text: string) =>
+		narrowed(lines, { fieldId: null, productId: null, text, onlyLacking: false }).map(({ id }) => id);
+	expect([find('mill wheat'), find('GRANULE'), find('20 may'), find('nothing such')]).toEqual([
+		['4', '5'],
+		['2'],
+		['6'],
+		[],
+	]);
+});
