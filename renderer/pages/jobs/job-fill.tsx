@@ -57,7 +57,11 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 				rows={card.order}
 				rowKey={(row) => row.productId}
 				columns={[
-					{ key: 'step', head: '', cell: (row) => (card.orderProblem ? '' : row.step) },
+					{
+						key: 'step',
+						head: <span className="visually-hidden">Step</span>,
+						cell: (row) => (card.orderProblem ? '' : row.step),
+					},
 					{
 						key: 'name',
 						head: 'Product',

@@ -39,7 +39,11 @@ function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 		{ key: 'ha', head: 'ha', number: true, cell: (row) => hectares(row.areaHa) },
 		{ key: 'tank', head: 'in the tank', number: true, cell: (row) => `${litres(row.totalL)} L` },
 		begun
-			? { key: 'state', head: '', cell: (row) => <span className="small">{loadState(job.logs, row.load)}</span> }
+			? {
+					key: 'state',
+					head: <span className="visually-hidden">State</span>,
+					cell: (row) => <span className="small">{loadState(job.logs, row.load)}</span>,
+				}
 			: { key: 'pours', head: 'pours', number: true, cell: (row) => figure(row.measuredPours) },
 	];
 }

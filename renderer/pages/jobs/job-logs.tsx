@@ -50,7 +50,11 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 						number: true,
 						cell: (row) => hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0)),
 					},
-					{ key: 'state', head: '', cell: (row) => <Standing job={job} log={row} onReverse={onReverse} /> },
+					{
+						key: 'state',
+						head: <span className="visually-hidden">State</span>,
+						cell: (row) => <Standing job={job} log={row} onReverse={onReverse} />,
+					},
 				]}
 			/>
 		</div>

@@ -25,10 +25,12 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 	}, [busy]);
 	if (job.state === 'closed') {
 		return (
-			<div className="job-next screen-only row">
-				<Button variant="default" onClick={() => go('/records')}>
-					Its spray records
-				</Button>
+			<div className="job-next screen-only">
+				<div className="row">
+					<Button variant="default" onClick={() => go('/records')}>
+						Spray records
+					</Button>
+				</div>
 			</div>
 		);
 	}

@@ -132,7 +132,7 @@ function Ways(props: {
 							measured pours
 						</th>
 						<th scope="col" className="number">
-							containers opened
+							containers
 						</th>
 						<th scope="col" className="number">
 							last load

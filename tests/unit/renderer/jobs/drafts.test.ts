@@ -1,0 +1,156 @@
+import { expect, test } from 'vitest';
+import { isAllCovered, type LogDraft, logRequest } from '../../../../renderer/pages/jobs/log-draft.ts';
+import {
+	moved,
+	newPlan,
+	type PlanDraft,
+	requestOf,
+	shownArea,
+	stillNeeded,
+} from '../../../../renderer/pages/jobs/plan-draft.ts';
+import type { FieldRow } from '../../../../shared/contract/fields.ts';
+import { jobsContract } from '../../../../shared/contract/jobs.ts';
+import { Sprayer } from '../../../../shared/contract/sprayers.ts';
+
+const sprayer = Sprayer.parse({ id: 's', name: 'Trailed', capacityL: 4000, minimumL: 400, version: 1 });
+
+function field(id: string, loadForHa: number | null): FieldRow {
+	return {
+		id,
+		name: `Field ${id}`,
+		code: null,
+		measuredHa: loadForHa,
+		sigmaHa: null,
+		mappedHa: null,
+		loadForHa,
+		loadForBasis: null,
+		perimeterM: null,
+		differenceHa: null,
+		edgeStripM: null,
+		withinTolerance: null,
+		version: 1,
+	};
+}
+
+const rows = [field('1', 12.374512), field('2', 8.7), field('3', null)];
+const plan = newPlan({ sprayers: [sprayer], lastSprayer: undefined, operator: 'A. Marsh', date: '2026-04-15' });
+
+test('an empty plan says what is still needed, in the order of the page', () => {
+	expect(stillNeeded(plan, rows)).toEqual(['the fields to spray', 'the products', 'the spray volume']);
+	const started: PlanDraft = {
+		...plan,
+		fields: [{ fieldId: '3', areaHa: 'register' }],
+		products: [{ productId: 'a', dosePerHa: null }],
+		sprayerId: null,
+		sprayVolumeLPerHa: 150,
+	};
+	expect(stillNeeded(started, rows)).toEqual(['an area for Field 3', 'a dose for each product', 'the sprayer']);
+	expect(requestOf(started, rows)).toBe(null);
+});
+
+test('a plan asks for the register’s own area, and sends only what was entered', () => {
+	const draft: PlanDraft = {
+		...plan,
+		fields: [
+			{ fieldId: '1', areaHa: 'register' },
+			{ fieldId: '2', areaHa: 5 },
+		],
+		products: [{ productId: 'a', dosePerHa: 1.25 }],
+		sprayVolumeLPerHa: 150,
+		reason: ' septoria ',
+		pressureBar: 2.5,
+	};
+	expect(draft.fields.map((line, index) => shownArea(line, rows[index]))).toEqual([12.37, 5]);
+	const request = requestOf(draft, rows);
+	expect(request).toEqual({
+		sprayerId: 's',
+		sprayVolumeLPerHa: 150,
+		fields: [{ fieldId: '1' }, { fieldId: '2', areaHa: 5 }],
+		products: [{ productId: 'a', dosePerHa: 1.25 }],
+		date: '2026-04-15',
+		operator: 'A. Marsh',
+		reason: 'septoria',
+		pressureBar: 2.5,
+	});
+	expect(jobsContract.preview['~orpc'].inputSchema?.safeParse(request).success).toBe(true);
+});
+
+test('a field is moved in the order it is sprayed, and stays at the ends', () => {
+	expect([moved(['a', 'b', 'c'], 2, -1), moved(['a', 'b', 'c'], 0, -1), moved(['a', 'b', 'c'], 2, 1)]).toEqual([
+		['a', 'c', 'b'],
+		['a', 'b', 'c'],
+		['a', 'b', 'c'],
+	]);
+});
+
+const planned = [
+	{ fieldId: '1', areaHa: 12.374512 },
+	{ fieldId: '2', areaHa: 6.3 },
+];
+const log: LogDraft = {
+	date: '2026-04-15',
+	began: '07:10',
+	ended: '08:20',
+	operator: 'A. Marsh ',
+	amounts: 'as planned',
+	poured: { a: 33.33 },
+	meteredL: null,
+	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
+	ownTimes: false,
+	stopped: false,
+	why: '',
+	mixLeftL: null,
+	mix: 'kept',
+	temperatureC: null,
+	humidityPercent: null,
+	windSpeedKmh: null,
+	windDirection: null,
+	windHeightM: 2,
+	note: '',
+};
+const of = { jobId: 'j', load: 1, allowShort: false };
+const ordinary = {
+	...of,
+	startedAt: '2026-04-15T07:10',
+	finishedAt: '2026-04-15T08:20',
+	operator: 'A. Marsh',
+};
+
+test('an ordinary load is sent without amounts, ground or weather: the plan stands', () => {
+	expect(logRequest(log, planned, of)).toEqual(ordinary);
+});
+
+test('what differs is sent whole: amounts, ground to the last digit where planned, the stop, the weather', () => {
+	const draft: LogDraft = {
+		...log,
+		amounts: 'entered',
+		meteredL: 3950,
+		covered: [
+			{ fieldId: '1', areaHa: 'plan', began: '07:10', ended: '07:50' },
+			{ fieldId: '2', areaHa: 2, began: '07:50', ended: '08:20' },
+		],
+		ownTimes: true,
+		stopped: true,
+		why: 'rain',
+		mixLeftL: 640,
+		temperatureC: 12,
+		windSpeedKmh: 9,
+		windDirection: 'SW',
+	};
+	const request = logRequest(draft, planned, of);
+	expect(request).toEqual({
+		...ordinary,
+		actual: {
+			products: [{ productId: 'a', amount: 33.33 }],
+			meteredL: 3950,
+			fields: [
+				{ fieldId: '1', areaHa: 12.374512, startedAt: '2026-04-15T07:10', finishedAt: '2026-04-15T07:50' },
+				{ fieldId: '2', areaHa: 2, startedAt: '2026-04-15T07:50', finishedAt: '2026-04-15T08:20' },
+			],
+		},
+		stopped: { why: 'rain', mix: 'kept', mixLeftL: 640 },
+		weather: { temperatureC: 12, windSpeedKmh: 9, windDirection: 'SW', windHeightM: 2 },
+	});
+	expect(jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...request }).success).toBe(true);
+	expect([isAllCovered(log.covered, planned), isAllCovered(draft.covered, planned)]).toEqual([true, false]);
+});
