@@ -19,6 +19,7 @@ export default defineConfig({
 		viewport: { width: 1366, height: 768 },
 		locale: 'en-GB',
 		timezoneId: 'Europe/Berlin',
+		actionTimeout: 10_000,
 		trace: 'retain-on-failure',
 		launchOptions: { ...(browser ? { executablePath: browser } : {}), args: sandboxFlags() },
 	},
