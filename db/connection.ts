@@ -66,7 +66,7 @@ export function assertSettings(sqlite: Sqlite): void {
 
 /** First bytes of a file say what it is; read without SQLite so that a foreign file is left untouched. Call before it is open. */
 export function peekHeader(file: string): {
-	kind: 'missing' | 'empty' | 'sqlite' | 'other';
+	kind: 'missing' | 'folder' | 'empty' | 'sqlite' | 'other';
 	applicationId: number;
 	userVersion: number;
 } {
@@ -74,6 +74,7 @@ export function peekHeader(file: string): {
 	let size: number;
 	try {
 		const stat = statSync(file);
+		if (stat.isDirectory()) return { kind: 'folder', ...nothing };
 		if (!stat.isFile()) return { kind: 'other', ...nothing };
 		size = stat.size;
 	} catch {

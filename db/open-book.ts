@@ -1,10 +1,11 @@
 import { randomBytes } from 'node:crypto';
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { constants, copyFileSync, existsSync, linkSync, mkdirSync, renameSync, rmSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { uuidV7 } from '../shared/basics/id.ts';
 import type { Problem } from '../shared/basics/problem.ts';
 import { InvariantError, invariant, ok, type Result, refuse } from '../shared/basics/result.ts';
 import { APPLICATION_ID, assertSettings, openDb, peekHeader, type Sqlite } from './connection.ts';
+import { flushFile, flushFolder } from './flush.ts';
 import { type Migration, migrate, readMigrations, readSnapshot, schemaText } from './migrate.ts';
 import { createFarm } from './modules/settings.ts';
 import { createWriter, type ReadDb, readHandle, type Writer } from './transaction.ts';
@@ -16,15 +17,15 @@ export type Book = {
 	readonly read: ReadDb;
 	readonly reader: Sqlite;
 	readonly writer: Writer;
-	/** Closes the connections, lets `change` move files, and opens again, in the commands' own queue. */
-	replaceFiles(change: () => void): Promise<Result<null>>;
+	/** Puts another database file in the place of the books, in the commands' own queue; the present one goes to a folder. */
+	replaceBy(incoming: string, setAside: string): Promise<Result<null>>;
 	/** Has something done before the connections close: other readers of the file end first. */
 	beforeClose(listener: () => Promise<void>): void;
 	close(): void;
 };
 
 export const DATABASE_NAME = 'fillmark.sqlite';
-const SIDE_FILES = ['', '-wal', '-shm'] as const;
+const LOG_FILES = ['-wal', '-shm'] as const;
 
 type Connections = { readonly reader: Sqlite; readonly read: ReadDb; readonly writer: Writer };
 type Opening = { readonly folder: string; readonly now: number };
@@ -62,12 +63,15 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 		get writer() {
 			return now.writer;
 		},
-		replaceFiles(change) {
+		replaceBy(incoming, setAside) {
 			const turn = now.writer.queue.then(async (): Promise<Result<null>> => {
 				await endReaders();
-				closeNow();
+				now.reader.close();
+				const inLog = now.writer.sqlite.pragma('wal_checkpoint(TRUNCATE)') as { busy: number }[];
+				now.writer.sqlite.close();
 				try {
-					change();
+					if (inLog[0]?.busy !== 0) return refuse('data.inUse', { folder, holder: 'something that reads it' });
+					swap(file, incoming, setAside);
 				} finally {
 					const again = connect(file, opening);
 					invariant(again.ok, `the books could not be opened again: ${again.ok ? '' : again.problem.code}`);
@@ -102,25 +106,40 @@ export function openForReading(file: string, folder: string): Book {
 		get writer() {
 			return noWriter();
 		},
-		replaceFiles: noWriter,
+		replaceBy: noWriter,
 		beforeClose: () => {},
 		close: () => reader.close(),
 	};
 }
 
-/** The database file and what SQLite keeps beside it; they are only ever moved together. */
-export function databaseFiles(file: string): string[] {
-	return SIDE_FILES.map((suffix) => file + suffix).filter((name) => existsSync(name));
+/**
+ * The new file takes the old one's name in one step, so that a process killed at any moment leaves the old books or the
+ * new ones. The old file has everything in it by then: its write-ahead log was emptied and only its leftovers move along.
+ */
+function swap(file: string, incoming: string, setAside: string): void {
+	mkdirSync(setAside, { recursive: true, mode: 0o700 });
+	const kept = join(setAside, DATABASE_NAME);
+	try {
+		linkSync(file, kept);
+	} catch {
+		// A disk without hard links, such as a memory stick.
+		copyFileSync(file, kept, constants.COPYFILE_EXCL);
+		flushFile(kept);
+	}
+	for (const suffix of LOG_FILES) if (existsSync(file + suffix)) renameSync(file + suffix, kept + suffix);
+	flushFolder(setAside);
+	renameSync(incoming, file);
+	flushFolder(dirname(file));
 }
 
 function connect(file: string, opening: Opening): Result<Connections> {
 	const migrations = readMigrations();
 	const trouble = whatIsWrong(file, migrations.length);
 	if (trouble) return { ok: false, problem: trouble };
-	mkdirSync(opening.folder, { recursive: true, mode: 0o700 });
-	if (!existsSync(file)) createDatabase(file, migrations, opening);
 	let writer: Sqlite | null = null;
 	try {
+		mkdirSync(opening.folder, { recursive: true, mode: 0o700 });
+		if (!existsSync(file)) createDatabase(file, migrations, opening);
 		writer = openDb(file);
 		const sqlite = writer;
 		migrate(sqlite, migrations, () => backUpBefore(sqlite, opening));
@@ -136,29 +155,42 @@ function connect(file: string, opening: Opening): Result<Connections> {
 		return ok({ reader, read: readHandle(reader), writer: createWriter(sqlite) });
 	} catch (error) {
 		writer?.close();
-		const code = String((error as { code?: unknown }).code ?? '');
+		const { code = '', message } = error as { code?: string; message: string };
 		if (code.startsWith('SQLITE_CORRUPT') || code === 'SQLITE_NOTADB') {
-			return refuse('data.damaged', { file, why: (error as Error).message });
+			return refuse('data.damaged', { file, why: message });
 		}
+		if (code.startsWith('SQLITE_READONLY') || code.startsWith('SQLITE_CANTOPEN')) {
+			return refuse('data.notWritable', { folder: opening.folder, why: `${DATABASE_NAME} cannot be written to` });
+		}
+		if (code === 'SQLITE_FULL' || code === 'ENOSPC') return refuse('data.full');
 		throw error;
 	}
 }
 
 function whatIsWrong(file: string, known: number): Problem | null {
 	const header = peekHeader(file);
-	if (header.kind === 'missing') return null;
+	if (header.kind === 'missing') return leftBehind(file);
+	if (header.kind === 'folder') return { code: 'data.foreign', details: { file, why: 'it is a folder' } };
 	if (header.kind === 'empty') return { code: 'data.foreign', details: { file, why: 'it is empty' } };
 	if (header.kind === 'other') return { code: 'data.foreign', details: { file, why: 'it is not an SQLite database' } };
 	if (header.applicationId !== APPLICATION_ID) {
-		return { code: 'data.foreign', details: { file, why: 'it belongs to another program' } };
+		const why = header.applicationId === 0 ? 'no program has signed it' : 'it belongs to another program';
+		return { code: 'data.foreign', details: { file, why } };
 	}
 	if (header.userVersion > known) return { code: 'data.newer', details: { file, have: header.userVersion, known } };
 	return null;
 }
 
+/** A write-ahead log without its database: new books beside it would take in its pages. */
+function leftBehind(file: string): Problem | null {
+	if (!existsSync(`${file}-wal`) || statSync(`${file}-wal`).size === 0) return null;
+	const why = `it is gone, and ${DATABASE_NAME}-wal still holds what was entered last`;
+	return { code: 'data.damaged', details: { file, why } };
+}
+
 function whatIsDamaged(sqlite: Sqlite): string | null {
 	const pages = String(sqlite.pragma('quick_check(1)', { simple: true }));
-	if (pages !== 'ok') return pages;
+	if (pages !== 'ok') return pages.split('\n').at(-1) ?? pages;
 	const orphans = sqlite.pragma('foreign_key_check') as unknown[];
 	if (orphans.length > 0) return `${orphans.length} rows refer to rows that are gone`;
 	if (schemaText(sqlite) !== readSnapshot()) return 'its tables or the rules that guard them were changed from outside';
@@ -168,7 +200,7 @@ function whatIsDamaged(sqlite: Sqlite): string | null {
 /** A new database gets its name only when it is whole: a start that dies half-way leaves none. */
 function createDatabase(file: string, migrations: readonly Migration[], { now }: Opening): void {
 	const unfinished = `${file}.new`;
-	for (const suffix of [...SIDE_FILES, '-journal']) rmSync(unfinished + suffix, { force: true });
+	for (const suffix of ['', ...LOG_FILES, '-journal']) rmSync(unfinished + suffix, { force: true });
 	const sqlite = openDb(unfinished);
 	migrate(sqlite, migrations);
 	const ids = { farm: uuidV7(now, randomBytes(10)), device: uuidV7(now, randomBytes(10)) };
@@ -176,11 +208,23 @@ function createDatabase(file: string, migrations: readonly Migration[], { now }:
 	sqlite.pragma('wal_checkpoint(TRUNCATE)');
 	sqlite.close();
 	renameSync(unfinished, file);
+	flushFolder(dirname(file));
 }
 
+/** Like every backup it gets its name only when it is whole and was read back. */
 function backUpBefore(sqlite: Sqlite, { folder, now }: Opening): void {
 	const backups = join(folder, 'backups');
 	mkdirSync(backups, { recursive: true, mode: 0o700 });
 	const stamp = new Date(now).toISOString().replaceAll(/[:.]/g, '-');
-	sqlite.prepare('VACUUM INTO ?').run(join(backups, `before-update-${stamp}.sqlite`));
+	const backup = join(backups, `before-update-${stamp}.sqlite`);
+	const unfinished = `${backup}.unfinished`;
+	rmSync(unfinished, { force: true });
+	sqlite.prepare('VACUUM INTO ?').run(unfinished);
+	flushFile(unfinished);
+	const copy = openDb(unfinished, { readonly: true });
+	const pages = copy.pragma('integrity_check(1)', { simple: true });
+	copy.close();
+	invariant(pages === 'ok', `the backup before an update is not sound: ${String(pages)}`);
+	renameSync(unfinished, backup);
+	flushFolder(backups);
 }

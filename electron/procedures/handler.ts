@@ -1,7 +1,7 @@
 import type { ContractProcedure, InferSchemaInput, InferSchemaOutput } from '@orpc/contract';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import type { Book } from '../../db/open-book.ts';
-import type { ReadDb, WriteDb } from '../../db/transaction.ts';
+import type { ReadDb, WriteDb, Writer } from '../../db/transaction.ts';
 import type { JsonValue } from '../../shared/basics/problem.ts';
 import type { Result } from '../../shared/basics/result.ts';
 
@@ -48,8 +48,14 @@ export type CommandContext = {
 
 type Answer<Output> = Result<Output> | Promise<Result<Output>>;
 
-/** Runs the body in the one transaction of this command. Files are read before, never inside. */
-export type Transact = <Output>(body: (context: CommandContext) => Promise<Result<Output>>) => Promise<Result<Output>>;
+/**
+ * Runs the body in the one transaction of this command. Files are read before, never inside. `into` names other books
+ * than those of the door: the ones a restore is about to put in their place.
+ */
+export type Transact = <Output>(
+	body: (context: CommandContext) => Promise<Result<Output>>,
+	into?: Writer,
+) => Promise<Result<Output>>;
 
 export type PureHandler<Input, Output> = { readonly kind: 'pure'; run(input: Input): Answer<Output> };
 export type QueryHandler<Input, Output> = {

@@ -32,6 +32,7 @@ import { printCard } from './print-card.ts';
 import * as products from './products.ts';
 import * as records from './records.ts';
 import { readReport, writeReport } from './reports.ts';
+import { restore } from './restore.ts';
 import { reverseLoad } from './reverse-load.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
@@ -121,7 +122,7 @@ export const handlers = {
 	upkeep: {
 		backup: readsLong(upkeep.backup),
 		verifyBackup: readsLong(upkeep.verifyBackup),
-		restore: preparesAndWrites(upkeep.restore),
+		restore: preparesAndWrites(restore),
 		buildDemo: preparesAndWrites((context) =>
 			context.demo ? buildDemo(context, callFrom(context)) : Promise.resolve(refuse('demo.ownRecords')),
 		),

@@ -42,9 +42,9 @@ function transactFor({ name, input, now }: Call, book: Book): Transact {
 	const inputText = canonical(content);
 	const inputHash = createHash('sha256').update(inputText).digest('hex');
 	const newId = idMaker(now);
-	return <Output>(body: (context: CommandContext) => Promise<Result<Output>>) =>
+	return <Output>(body: (context: CommandContext) => Promise<Result<Output>>, into = book.writer) =>
 		inTransaction<Result<Output>>(
-			book.writer,
+			into,
 			async (tx) => {
 				const before = await commandBefore(tx, name, key);
 				if (before && before.inputHash !== inputHash) return refuse('key.reused', { key });

@@ -1,24 +1,14 @@
 import { createHash } from 'node:crypto';
-import {
-	closeSync,
-	existsSync,
-	fsyncSync,
-	mkdirSync,
-	openSync,
-	readFileSync,
-	renameSync,
-	rmSync,
-	statSync,
-	writeFileSync,
-} from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
 import { sql } from 'drizzle-orm';
 import { chainHead } from '../../db/chain.ts';
 import { APPLICATION_ID, openDb, peekHeader, type Sqlite } from '../../db/connection.ts';
-import { readMigrations } from '../../db/migrate.ts';
+import { flushFile, flushFolder } from '../../db/flush.ts';
+import { readMigrations, readSnapshot, schemaText } from '../../db/migrate.ts';
 import { PROGRAM, readAudit } from '../../db/modules/audit.ts';
 import { checkChain } from '../../db/modules/records.ts';
-import { databaseFiles } from '../../db/open-book.ts';
+import type { Book } from '../../db/open-book.ts';
 import { movement, sprayRecord } from '../../db/tables.ts';
 import { type ReadDb, readHandle } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -50,15 +40,18 @@ export async function backup(
 		mkdirSync(dirname(path), { recursive: true });
 		rmSync(unfinished, { force: true });
 		book.reader.prepare('VACUUM INTO ?').run(unfinished);
-		flush(unfinished);
+		flushFile(unfinished);
 		const checked = await checkDatabase(unfinished);
-		if (!checked.ok) return checked;
+		if (!checked.ok) {
+			rmSync(unfinished, { force: true });
+			return refuse(checked.problem.code, { ...checked.problem.details, file: path });
+		}
 		const report = { ...checked.value, madeAt: toIso(now, farm.zone) };
 		const manifest: Manifest = { ...report, program: PROGRAM, schema: readMigrations().length };
 		writeFileSync(manifestPath(path), `${JSON.stringify(manifest, null, '\t')}\n`);
-		flush(manifestPath(path));
+		flushFile(manifestPath(path));
 		renameSync(unfinished, path);
-		flush(dirname(path));
+		flushFolder(dirname(path));
 		return ok({ ok: true, path, ...report });
 	} catch (error) {
 		rmSync(unfinished, { force: true });
@@ -66,48 +59,20 @@ export async function backup(
 	}
 }
 
-export async function verifyBackup(_: QueryContext, input: { path: string }): Promise<Result<BackupReport>> {
+/** Opens a backup and checks it by its content, and against its manifest where that still lies beside it. */
+export async function verifyBackup(
+	{ book }: Pick<QueryContext, 'book'>,
+	input: { path: string },
+): Promise<Result<BackupReport>> {
 	const path = resolve(input.path);
+	const bad = (why: string) => refuse('backup.invalid', { file: path, why });
+	if (isTheBook(path, book)) return bad('it holds the books themselves, not a copy of them');
 	const checked = await checkDatabase(path);
 	if (!checked.ok) return checked;
 	const manifest = readManifest(path);
-	if (manifest && manifest.sha256 !== checked.value.sha256) {
-		return refuse('backup.invalid', { file: path, why: 'it is not the file its manifest describes' });
-	}
+	if (manifest === 'unreadable') return bad('its manifest cannot be read');
+	if (manifest && manifest.sha256 !== checked.value.sha256) return bad('it is not the file its manifest describes');
 	return ok({ ok: true, path, ...checked.value, madeAt: manifest?.madeAt ?? statSync(path).mtime.toISOString() });
-}
-
-/** Puts a checked backup in the place of the books. The present files are moved aside together, never deleted. */
-export async function restore({ book, now }: QueryContext, input: { path: string }) {
-	const path = resolve(input.path);
-	const checked = await checkDatabase(path);
-	if (!checked.ok) return checked;
-	const setAside = join(book.folder, `before-restore-${new Date(now).toISOString().replaceAll(/[:.]/g, '-')}`);
-	const incoming = `${book.file}.incoming`;
-	try {
-		rmSync(incoming, { force: true });
-		copyByVacuum(path, incoming);
-	} catch (error) {
-		rmSync(incoming, { force: true });
-		return unwritable(incoming, error);
-	}
-	const done = await book.replaceFiles(() => {
-		mkdirSync(setAside, { recursive: true, mode: 0o700 });
-		const moved: [from: string, to: string][] = [];
-		try {
-			for (const file of databaseFiles(book.file)) {
-				const to = join(setAside, file.slice(book.folder.length + 1));
-				renameSync(file, to);
-				moved.push([file, to]);
-			}
-			renameSync(incoming, book.file);
-			flush(book.folder);
-		} catch (error) {
-			for (const [from, to] of moved) renameSync(to, from);
-			throw error;
-		}
-	});
-	return done.ok ? ok({ ok: true, path, setAside }) : done;
 }
 
 export async function listAudit({ db, farm }: QueryContext, { limit }: { limit: number }) {
@@ -153,6 +118,7 @@ async function checkDatabase(path: string): Promise<Result<Checked>> {
 		const pages = String(sqlite.pragma('integrity_check(1)', { simple: true }));
 		if (pages !== 'ok') return bad(pages);
 		if ((sqlite.pragma('foreign_key_check') as unknown[]).length > 0) return bad('rows refer to rows that are gone');
+		if (schemaText(sqlite) !== readSnapshot()) return bad('its tables or the rules that guard them were changed');
 		const db = readHandle(sqlite);
 		for (const chain of ['records', 'ledger', 'audit'] as const) {
 			const { firstBad } = await checkChain(db, chain);
@@ -173,40 +139,29 @@ async function counts(db: ReadDb): Promise<{ records: number; movements: number 
 	return { records: records?.count ?? 0, movements: movements?.count ?? 0 };
 }
 
-function copyByVacuum(from: string, to: string): void {
-	const sqlite = openDb(from, { readonly: true });
-	try {
-		sqlite.prepare('VACUUM INTO ?').run(to);
-	} finally {
-		sqlite.close();
-	}
-	flush(to);
-}
-
 function manifestPath(path: string): string {
 	return `${path}.manifest.json`;
 }
 
-function readManifest(path: string): Manifest | null {
+function readManifest(path: string): Manifest | 'unreadable' | null {
+	if (!existsSync(manifestPath(path))) return null;
 	try {
 		return JSON.parse(readFileSync(manifestPath(path), 'utf8')) as Manifest;
 	} catch {
-		return null;
+		return 'unreadable';
 	}
 }
 
-/** Makes sure that what was written is on the disk. */
-function flush(path: string): void {
-	const handle = openSync(path, 'r');
-	try {
-		fsyncSync(handle);
-	} finally {
-		closeSync(handle);
-	}
+/** Reading the open file with anything but SQLite would drop the locks it is held by (sqlite.org/howtocorrupt.html §2.2). */
+function isTheBook(path: string, book: Book): boolean {
+	const [asked, open] = [path, book.file].map((file) => statSync(file, { throwIfNoEntry: false }));
+	return asked !== undefined && open !== undefined && asked.ino === open.ino && asked.dev === open.dev;
 }
 
-function unwritable(path: string, error: unknown): Result<never> {
+/** Why a file could not be written, as a refusal; a bug goes on. */
+export function unwritable(path: string, error: unknown): Result<never> {
 	const { code, message } = error as { code?: string; message: string };
+	if (code === undefined) throw error;
 	if (code === 'ENOSPC' || code === 'SQLITE_FULL') return refuse('data.full');
 	return refuse('file.notWritten', { file: path, why: message });
 }
