@@ -10,6 +10,7 @@ import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
 import { RecordsChapter } from './pages/records/records-chapter.tsx';
 import { SeasonChapter } from './pages/season/season-chapter.tsx';
+import { SettingsChapter } from './pages/settings/settings-chapter.tsx';
 import { SprayersPage } from './pages/sprayers/sprayers-page.tsx';
 import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
@@ -80,6 +81,9 @@ function Chapters() {
 			</Route>
 			<Route path="/season/*?">
 				<SeasonChapter />
+			</Route>
+			<Route path="/settings/*?">
+				<SettingsChapter />
 			</Route>
 			<Route component={NotFound} />
 		</Switch>

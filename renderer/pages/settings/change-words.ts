@@ -1,0 +1,131 @@
+import { shortDate, timeOfDay } from '../../format.ts';
+
+/** One line of the audit trail, as it comes. */
+export type Change = {
+	readonly seq: number;
+	readonly at: string;
+	readonly procedure: string;
+	readonly who: string;
+	readonly input: string;
+	readonly changes: string;
+};
+
+/** What each change of the books is called; one that is new here keeps its own name. */
+const words: Readonly<Record<string, string>> = {
+	'settings.save': 'Settings changed',
+	'products.add': 'Product put on the books',
+	'products.update': 'Product changed',
+	'fields.import': 'Boundaries brought in',
+	'fields.add': 'Field added',
+	'fields.update': 'Field changed',
+	'fields.chooseArea': 'Area to load for chosen',
+	'fields.addMeasurement': 'Measured figure added',
+	'fields.addStrip': 'Strip or obstacle added',
+	'fields.removeStrip': 'Strip or obstacle taken off',
+	'fields.setCrop': 'Crop entered',
+	'sprayers.add': 'Sprayer put on the books',
+	'sprayers.update': 'Sprayer changed',
+	'store.receive': 'Delivery booked',
+	'store.count': 'Product counted',
+	'store.post': 'Other movement booked',
+	'store.reverse': 'Posting taken back',
+	'store.openStockTake': 'Stock take opened',
+	'store.enterCount': 'Count entered',
+	'store.settleDifference': 'Difference settled',
+	'store.approveStockTake': 'Stock take approved',
+	'store.dropStockTake': 'Stock take dropped',
+	'jobs.add': 'Job planned',
+	'jobs.remove': 'Job withdrawn',
+	'jobs.logLoad': 'Load logged',
+	'jobs.reverseLoad': 'Load taken back',
+	'jobs.close': 'Job closed',
+	'records.complete': 'Records completed',
+	'records.correct': 'Record corrected',
+	'upkeep.restore': 'Books replaced by a backup',
+	'upkeep.buildDemo': 'Demonstration farm laid out',
+};
+
+export function changeWords({ procedure }: Change): string {
+	return words[procedure] ?? procedure;
+}
+
+/** Names of products, fields, jobs and sprayers by their id. */
+export type Names = ReadonlyMap<string, string>;
+
+const SUBJECT = ['productId', 'fieldId', 'jobId', 'sprayerId', 'id'];
+const TOLD = ['name', 'farmName', 'crop', 'label', 'load', 'packs', 'packSize', 'counted', 'why', 'reason', 'date'];
+
+/** The thing, name, reason or date that tells one change from the next. */
+export function changeSubject({ input }: Change, names: Names): string {
+	const entered = parsed(input);
+	if (typeof entered !== 'object' || entered === null || Array.isArray(entered)) return '';
+	const of = (key: string) => (entered as Record<string, unknown>)[key];
+	const things = SUBJECT.flatMap((key) => names.get(String(of(key))) ?? []);
+	const told = TOLD.flatMap((key) => {
+		const value = of(key);
+		if (typeof value === 'number') return [`${spaced(key)} ${value}`];
+		return typeof value === 'string' ? [written(value, names)] : [];
+	});
+	return [...things, ...told].slice(0, 3).join(', ');
+}
+
+/** The figures of an entry, one level deep; what lies deeper stands as one line. */
+export function changeFigures(json: string, names: Names): (readonly [string, string])[] {
+	const value = parsed(json);
+	if (value === null || value === undefined) return [];
+	if (Array.isArray(value)) return value.map((each, index) => [`${index + 1}`, lineOf(each, names)] as const);
+	if (typeof value !== 'object') return [['value', String(value)]];
+	return Object.entries(value).map(([key, inner]) => [spaced(key), lineOf(inner, names)] as const);
+}
+
+function lineOf(value: unknown, names: Names): string {
+	if (value === null || value === undefined) return '–';
+	if (typeof value === 'boolean') return value ? 'yes' : 'no';
+	if (typeof value === 'string') {
+		const inner = /^[[{]/.test(value) ? parsed(value) : value;
+		return typeof inner === 'string' ? written(inner, names) : lineOf(inner, names);
+	}
+	if (typeof value !== 'object') return String(value);
+	if (Array.isArray(value)) return value.map((each) => lineOf(each, names)).join('; ');
+	return Object.entries(value)
+		.map(([key, inner]) => `${spaced(key)} ${lineOf(inner, names)}`)
+		.join(', ');
+}
+
+/** Ids by their names, dates as the rest of the page writes them. */
+function written(text: string, names: Names): string {
+	const date = /^\d{4}-\d{2}-\d{2}(T\d{2}:\d{2})?/.exec(text);
+	if (!date) return names.get(text) ?? text;
+	return date[1] ? `${shortDate(text)} ${timeOfDay(text)}` : shortDate(text);
+}
+
+function parsed(json: string): unknown {
+	try {
+		return JSON.parse(json);
+	} catch {
+		return json;
+	}
+}
+
+const UNITS = [
+	['Kmh', 'km/h'],
+	['LPerHa', 'L/ha'],
+	['LPerMin', 'L/min'],
+	['Percent', '%'],
+	['Ha', 'ha'],
+	['Id', ''],
+	['L', 'L'],
+	['M', 'm'],
+	['C', '°C'],
+] as const;
+
+/** `meteredL` → `metered (L)`, `dosePerHa` → `dose per ha`, `productId` → `product` */
+function spaced(key: string): string {
+	const [ending = '', unit = ''] =
+		UNITS.find(([end]) => key.endsWith(end) && key !== end && (end === 'LPerHa' || !key.endsWith('PerHa'))) ?? [];
+	const words = key
+		.slice(0, key.length - ending.length)
+		.replace(/([a-z])([A-Z])/g, '$1 $2')
+		.toLowerCase();
+	return unit === '' ? words : `${words} (${unit})`;
+}
