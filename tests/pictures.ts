@@ -24,10 +24,11 @@ try {
 	const shown = jobs.find(({ name }) => name === 'Wheat, growth regulator') ?? planned;
 	if (!planned || !shown) throw new Error('the demonstration farm has no jobs');
 	const page = await browser.newPage({ viewport: size, locale: 'en-GB', colorScheme: 'light' });
-	const take = async (name: string, route: string) => {
+	const take = async (name: string, route: string, prepare: () => Promise<void> = async () => {}) => {
 		await app.open(page, `/demo/${route}`);
 		await page.getByRole('heading', { level: 1 }).first().waitFor();
-		await page.waitForTimeout(1200);
+		await prepare();
+		await page.waitForTimeout(1500);
 		await page.screenshot({ path: join(pictures, `${name}.png`) });
 		console.log(`${name}.png`);
 	};
@@ -35,7 +36,16 @@ try {
 	await take('store', 'store');
 	await take('job', `jobs/${planned.id}`);
 	await take('records', 'records');
-	await take('season', 'season');
+	// The season before this one has two stock takes, and differences to explain.
+	await take('season', 'season', async () => {
+		const period = page.getByRole('combobox', { name: 'Period' });
+		await period.click();
+		const said = /\d{4}/.exec(await period.inputValue())?.[0];
+		await page
+			.getByRole('option', { name: new RegExp(String(Number(said) - 1)) })
+			.first()
+			.click();
+	});
 	const card = join(scratch, 'card.pdf');
 	await app.call('jobs.printCard', { jobId: shown.id, load: 2, path: card }, 'demo');
 	pictureOf(card, 'card');
