@@ -21,6 +21,8 @@ export type SeasonEvidence = {
 	/** The figures, in standard errors. */
 	readonly white: Float64Array;
 	readonly blocks: readonly Block[];
+	/** Number of the block that each row lies in. */
+	readonly blockOfRow: readonly number[];
 };
 
 type Block = { readonly start: number; readonly triangle: Triangle };
@@ -50,23 +52,31 @@ export function seasonEvidence(books: SeasonBooks): SeasonEvidence {
 			...whitened(triangle, Float64Array.from(figures.slice(start, start + triangle.length))),
 		]),
 	);
-	return { noise, measures, readings, productRow, readingRow, white, blocks };
+	const blockOfRow = blocks.flatMap(({ triangle }, index) => triangle.map(() => index));
+	return { noise, measures, readings, productRow, readingRow, white, blocks, blockOfRow };
 }
 
 /** A list of figures of which most are nothing: the stretches that are not, each with where it starts. */
 export type Stretches = readonly { readonly start: number; readonly values: Float64Array }[];
 
 /** What size 1 of a suspect would add to the figures, in standard errors. */
-export function whiteEffect({ blocks }: SeasonEvidence, effect: Effect): Stretches {
-	const raw = new Map<Block, Float64Array>();
+export function whiteEffect({ blocks, blockOfRow }: SeasonEvidence, effect: Effect): Stretches {
+	const raw = new Map<number, Float64Array>();
 	for (const [row, value] of effect) {
-		const block = blocks.findLast(({ start }) => start <= row);
+		const index = blockOfRow[row] ?? 0;
+		const block = blocks[index];
 		if (block === undefined) continue;
-		const values = raw.get(block) ?? new Float64Array(block.triangle.length);
+		let values = raw.get(index);
+		if (values === undefined) {
+			values = new Float64Array(block.triangle.length);
+			raw.set(index, values);
+		}
 		values[row - block.start] = value;
-		raw.set(block, values);
 	}
-	return [...raw].map(([{ start, triangle }, values]) => ({ start, values: whitened(triangle, values) }));
+	return [...raw].flatMap(([index, values]) => {
+		const block = blocks[index];
+		return block === undefined ? [] : [{ start: block.start, values: whitened(block.triangle, values) }];
+	});
 }
 
 /** What a job's loads measured out, for the errors of its litres. */

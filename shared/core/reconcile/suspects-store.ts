@@ -82,24 +82,28 @@ function wrongCounts(measure: ProductMeasures, row: number, perProduct: number):
 
 /** Packs that came in and were never booked: more went into tanks than left the store. */
 function unbookedDeliveries({ product, intervals }: ProductMeasures, row: number, perProduct: number): Suspect[] {
-	return intervals.flatMap((interval, index) =>
-		wholePacks(product.packSizes, [interval.tank - interval.store], lineOfNote).map(({ size, count, weight }) => ({
-			cause: 'delivery not booked' as const,
-			who: product.productId,
-			share: (perProduct / intervals.length) * weight,
-			effect: effectOf([[row + index, -1]]),
-			likely: count * size,
-			spread: 0,
-			onlyAboveZero: true,
-			tested: 'by itself',
-			detail: {
-				...NO_DETAIL,
-				amounts: [{ productId: product.productId, amount: -1 }],
-				packs: { count, size },
-				when: between(interval),
-			},
-		})),
-	);
+	return intervals.flatMap((interval, index) => {
+		const effect = effectOf([[row + index, -1]]);
+		const packs = wholePacks(product.packSizes, [interval.tank - interval.store], lineOfNote);
+		return packs.map(
+			({ size, count, weight }): Suspect => ({
+				cause: 'delivery not booked',
+				who: product.productId,
+				share: (perProduct / intervals.length) * weight,
+				effect,
+				likely: count * size,
+				spread: 0,
+				onlyAboveZero: true,
+				tested: 'by itself',
+				detail: {
+					...NO_DETAIL,
+					amounts: [{ productId: product.productId, amount: -1 }],
+					packs: { count, size },
+					when: between(interval),
+				},
+			}),
+		);
+	});
 }
 
 /** Packs that were booked and never came, or were booked twice: a whole delivery, or some of its packs. */
@@ -109,6 +113,7 @@ function missingDeliveries({ product, intervals }: ProductMeasures, row: number,
 		return booking.kind === 'delivery' && booking.amount > 0 && index >= 0 ? [{ booking, index }] : [];
 	});
 	return deliveries.flatMap(({ booking, index }) => {
+		const effect = effectOf([[row + index, 1]]);
 		const size = booking.packSize ?? booking.amount;
 		const packs = Math.max(1, Math.round(booking.amount / size));
 		const share = perProduct / deliveries.length;
@@ -122,7 +127,7 @@ function missingDeliveries({ product, intervals }: ProductMeasures, row: number,
 			cause: 'delivery booked, not received' as const,
 			who: product.productId,
 			share: share * weight,
-			effect: effectOf([[row + index, 1]]),
+			effect,
 			likely: count * size,
 			spread: 0,
 			onlyAboveZero: true,

@@ -31,9 +31,12 @@ export function triangleOf(covariance: readonly Float64Array[]): Triangle {
 /** L⁻¹ × figures. */
 export function whitened(triangle: Triangle, figures: Float64Array): Float64Array {
 	const white = new Float64Array(figures.length);
-	for (const [i, row] of triangle.entries()) {
+	const first = figures.findIndex((figure) => figure !== 0);
+	if (first < 0) return white;
+	for (let i = first; i < triangle.length; i++) {
+		const row = triangle[i];
 		let rest = at(figures, i);
-		for (let k = 0; k < i; k++) rest -= at(row, k) * at(white, k);
+		for (let k = first; k < i; k++) rest -= at(row, k) * at(white, k);
 		white[i] = rest / at(row, i);
 	}
 	return white;
