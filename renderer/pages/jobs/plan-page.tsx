@@ -120,6 +120,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer }: Books) 
 					<PlanPreview
 						asked={preview.plan}
 						recommended={preview.recommended}
+						wanted={draft.strategy}
 						needed={stillNeeded(draft, fields)}
 						why={draft.overrideWhy}
 						onWhy={(overrideWhy) => set({ overrideWhy })}

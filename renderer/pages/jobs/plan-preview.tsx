@@ -10,6 +10,8 @@ import { LimitFindings } from './limit-findings.tsx';
 type Props = {
 	readonly asked: Asked<JobPlan>;
 	readonly recommended: Strategy | undefined;
+	/** The way asked for; null: the recommended one. */
+	readonly wanted: Strategy | null;
 	readonly needed: readonly string[];
 	readonly why: string;
 	readonly onWhy: (why: string) => void;
@@ -17,7 +19,7 @@ type Props = {
 };
 
 /** The plan that follows from what is entered so far: loads, other ways to split, what stands against it. */
-export function PlanPreview({ asked, recommended, needed, why, onWhy, onStrategy }: Props) {
+export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, onStrategy }: Props) {
 	if (needed.length > 0) {
 		return (
 			<div className="still-needed">
@@ -43,7 +45,12 @@ export function PlanPreview({ asked, recommended, needed, why, onWhy, onStrategy
 			</div>
 			{plan.loads.length > 0 && <Loads plan={plan} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
-				<Ways plan={plan} recommended={recommended} onStrategy={onStrategy} />
+				<Ways
+					plan={plan}
+					recommended={recommended}
+					chosen={wanted ?? recommended ?? plan.strategy}
+					onStrategy={onStrategy}
+				/>
 			)}
 			<WarningList warnings={plan.warnings} />
 			<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
@@ -115,6 +122,7 @@ function Loads({ plan }: { readonly plan: JobPlan }) {
 function Ways(props: {
 	readonly plan: JobPlan;
 	readonly recommended: Strategy | undefined;
+	readonly chosen: Strategy;
 	readonly onStrategy: (strategy: Strategy) => void;
 }) {
 	const { plan, recommended } = props;
@@ -141,14 +149,14 @@ function Ways(props: {
 				</thead>
 				<tbody>
 					{plan.alternatives.map((way) => (
-						<tr key={way.strategy} data-chosen={way.strategy === plan.strategy || undefined}>
+						<tr key={way.strategy} data-chosen={way.strategy === props.chosen || undefined}>
 							<td>
 								<label className="way">
 									<input
 										type="radio"
 										name="strategy"
 										value={way.strategy}
-										checked={way.strategy === plan.strategy}
+										checked={way.strategy === props.chosen}
 										onChange={() => props.onStrategy(way.strategy)}
 									/>
 									{strategyWords[way.strategy]}
