@@ -92,7 +92,8 @@ export function peekHeader(file: string): {
 	return { kind: 'sqlite', userVersion: header.readUInt32BE(60), applicationId: header.readUInt32BE(68) };
 }
 
-function isSound(version: string): boolean {
+/** Whether this version of SQLite has the fix. */
+export function isSound(version: string): boolean {
 	const parts = version.split('.').map(Number);
 	for (const [index, needed] of OLDEST_SOUND_SQLITE.entries()) {
 		const have = parts[index] ?? 0;
