@@ -17,6 +17,7 @@ export function TreatmentEntry(props: {
 	const [completing, setCompleting] = useState(false);
 	const linesId = useId();
 	const { fields, lines, lacking } = treatment;
+	const turnWords = open ? 'Hide the lines' : `Show ${count(lines.length, 'line')}`;
 	return (
 		<article className="treatment" aria-label={`${shortDate(treatment.lastDate)}, ${treatment.title}`}>
 			<p className="day">
@@ -52,10 +53,10 @@ export function TreatmentEntry(props: {
 						size="xs"
 						aria-expanded={open}
 						aria-controls={linesId}
-						aria-label={`${open ? 'Hide' : 'Show'} the lines of ${treatment.title}`}
+						aria-label={`${turnWords} of ${treatment.title}`}
 						onClick={props.onTurn}
 					>
-						{open ? 'Hide the lines' : `Show ${count(lines.length, 'line')}`}
+						{turnWords}
 					</Button>
 				</div>
 			</div>

@@ -16,27 +16,29 @@ export function FindingEntry(props: {
 	const [first] = causes;
 	return (
 		<article className="finding" aria-label={`Difference ${number}`}>
-			<p className="seen">
+			<h2 className="seen">
 				<span className="chip">{amount(Number(finding.size.toFixed(2)), finding.unit)}</span> {withDates(evidence)}
-			</p>
+			</h2>
 			<p className="quiet small">
 				{figure(aboveNoise, 1)} times the usual error of measuring.{' '}
 				{causes.length > 1
 					? `${causes.length} causes can explain it; the figures cannot tell them apart, only weigh them.`
 					: 'One cause explains it.'}
 			</p>
-			{products.length > 0 && (
-				<div className="bars">
-					{products.map((product) => (
-						<ProductBars key={product.productId} product={product} accused />
+			<div className={products.length > 0 ? 'weighed' : undefined}>
+				<ol className="causes">
+					{causes.map((cause) => (
+						<CauseEntry key={`${cause.cause} ${cause.evidence}`} cause={cause} accuses={accuses} />
 					))}
-				</div>
-			)}
-			<ol className="causes">
-				{causes.map((cause) => (
-					<CauseEntry key={`${cause.cause} ${cause.evidence}`} cause={cause} accuses={accuses} />
-				))}
-			</ol>
+				</ol>
+				{products.length > 0 && (
+					<div className="pictures">
+						{products.map((product) => (
+							<ProductBars key={product.productId} product={product} accused />
+						))}
+					</div>
+				)}
+			</div>
 			{checkNext !== first?.checkNext && checkNext !== '' && (
 				<p>
 					<b>Look first:</b> {withDates(checkNext)}

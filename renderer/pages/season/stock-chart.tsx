@@ -26,7 +26,7 @@ export function StockChart({ points, unit, from, to }: StockChartProps) {
 					domain={[from, to]}
 					ticks={monthStarts(from, to)}
 					tickFormatter={monthOf}
-					interval="preserveStartEnd"
+					interval="equidistantPreserveStart"
 					tick={TICK}
 					stroke="var(--rule-strong)"
 					tickLine={false}
@@ -76,8 +76,7 @@ function Note({ point, unit }: { readonly point: StockPoint; readonly unit: stri
 	);
 }
 
-/** `Oct`, with the year in January. */
+/** `Oct` */
 function monthOf(at: number): string {
-	const [, month = '', year = ''] = shortDate(new Date(at).toISOString()).split(' ');
-	return month === 'Jan' ? year : month;
+	return shortDate(new Date(at).toISOString()).split(' ')[1] ?? '';
 }
