@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { limitKinds } from '../core/limits/limit.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, Positive, pure, query, Text, Unit } from './procedure.ts';
 
 export const Active = z.strictObject({
@@ -10,22 +11,7 @@ export const Active = z.strictObject({
 
 /** A label limit as the label prints it. Which members count depends on the kind; see the core's limits check. */
 export const LabelLimit = z.strictObject({
-	kind: z.enum([
-		'crop',
-		'singleDose',
-		'totalDose',
-		'treatments',
-		'interval',
-		'stage',
-		'harvestInterval',
-		'sprayVolume',
-		'buffer',
-		'reentry',
-		'authorisation',
-		'activeSubstance',
-		'modeOfAction',
-		'mixPartner',
-	]),
+	kind: z.enum(limitKinds),
 	crop: z.string().max(40).optional().describe('EPPO code or crop name; left out = every crop'),
 	crops: z.array(z.string().max(40)).optional().describe('kind crop: the crops allowed'),
 	min: z.number().optional(),
