@@ -250,6 +250,57 @@ export const stockTakeEnd = sqliteTable('stock_take_end', {
 	endedAt: integer('ended_at').notNull(),
 });
 
+export const rinseWays = ['by hand three times', 'pressure', 'integrated', 'not rinsed'] as const;
+
+export const containerRinse = sqliteTable('container_rinse', {
+	id: text('id').primaryKey(),
+	loadLogId: text('load_log_id').notNull(),
+	how: text('how', { enum: rinseWays }).notNull(),
+	who: text('who').notNull(),
+	notedAt: integer('noted_at').notNull(),
+});
+
+export const sealBag = sqliteTable('seal_bag', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	closedOn: text('closed_on').notNull(),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+});
+
+export const wasteCollection = sqliteTable('waste_collection', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	collectedOn: text('collected_on').notNull(),
+	carrier: text('carrier').notNull(),
+	registrationNo: text('registration_no').notNull(),
+	noteNo: text('note_no').notNull(),
+	keepUntil: text('keep_until').notNull(),
+	reverses: text('reverses'),
+	why: text('why'),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+});
+
+export const wasteCollectionLine = sqliteTable('waste_collection_line', {
+	collectionId: text('collection_id').notNull(),
+	position: integer('position').notNull(),
+	kind: text('kind').notNull(),
+	code: text('code').notNull(),
+	size: integer('size'),
+	unit: text('unit', { enum: ['L', 'kg'] }),
+	pieces: integer('pieces').notNull(),
+});
+
+export const storeSite = sqliteTable('store_site', {
+	farmId: text('farm_id').primaryKey(),
+	place: text('place').notNull(),
+	contacts: text('contacts').notNull(),
+	bundL: real('bund_l'),
+	sensitive: integer('sensitive').notNull(),
+	version: integer('version').notNull(),
+});
+
 export const job = sqliteTable('job', {
 	id: text('id').primaryKey(),
 	farmId: text('farm_id').notNull(),

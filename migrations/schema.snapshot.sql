@@ -29,6 +29,14 @@ CREATE TABLE container (
   opened_at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE container_rinse (
+  id TEXT NOT NULL PRIMARY KEY,
+  load_log_id TEXT NOT NULL REFERENCES load_log (id),
+  how TEXT NOT NULL CHECK (how IN ('by hand three times', 'pressure', 'integrated', 'not rinsed')),
+  who TEXT NOT NULL,
+  noted_at INTEGER NOT NULL
+) STRICT;
+
 CREATE TABLE cropping (
   id TEXT NOT NULL PRIMARY KEY,
   field_id TEXT NOT NULL REFERENCES field (id),
@@ -212,6 +220,14 @@ CREATE TABLE product (
   UNIQUE (farm_id, name, formulation)
 ) STRICT;
 
+CREATE TABLE seal_bag (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  closed_on TEXT NOT NULL,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL
+) STRICT;
+
 CREATE TABLE spray_record (
   id TEXT NOT NULL PRIMARY KEY,
   seq INTEGER NOT NULL UNIQUE,
@@ -309,7 +325,43 @@ CREATE TABLE stock_take_verdict (
   said_at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE store_site (
+  farm_id TEXT NOT NULL PRIMARY KEY REFERENCES farm (id),
+  place TEXT NOT NULL,
+  contacts TEXT NOT NULL,
+  bund_l REAL CHECK (bund_l >= 0),
+  sensitive INTEGER NOT NULL CHECK (sensitive IN (0, 1)),
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE waste_collection (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  collected_on TEXT NOT NULL,
+  carrier TEXT NOT NULL CHECK (length(carrier) > 0),
+  registration_no TEXT NOT NULL CHECK (length(registration_no) > 0),
+  note_no TEXT NOT NULL CHECK (length(note_no) > 0),
+  keep_until TEXT NOT NULL,
+  reverses TEXT UNIQUE REFERENCES waste_collection (id),
+  why TEXT,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL
+) STRICT;
+
+CREATE TABLE waste_collection_line (
+  collection_id TEXT NOT NULL REFERENCES waste_collection (id),
+  position INTEGER NOT NULL,
+  kind TEXT NOT NULL,
+  code TEXT NOT NULL,
+  size INTEGER CHECK (size > 0),
+  unit TEXT CHECK (unit IN ('L', 'kg')),
+  pieces INTEGER NOT NULL CHECK (pieces > 0),
+  PRIMARY KEY (collection_id, position)
+) STRICT;
+
 CREATE INDEX container_by_lot ON container (lot_id);
+
+CREATE INDEX container_rinse_by_load ON container_rinse (load_log_id);
 
 CREATE INDEX field_boundary_by_field ON field_boundary (field_id);
 
@@ -357,6 +409,10 @@ CREATE TRIGGER audit_no_delete BEFORE DELETE ON audit BEGIN SELECT RAISE(ABORT, 
 
 CREATE TRIGGER audit_no_update BEFORE UPDATE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
 
+CREATE TRIGGER container_rinse_no_delete BEFORE DELETE ON container_rinse BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER container_rinse_no_update BEFORE UPDATE ON container_rinse BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 
 CREATE TRIGGER field_boundary_no_update BEFORE UPDATE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
@@ -368,6 +424,10 @@ CREATE TRIGGER load_log_no_update BEFORE UPDATE ON load_log BEGIN SELECT RAISE(A
 CREATE TRIGGER movement_no_delete BEFORE DELETE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
 
 CREATE TRIGGER movement_no_update BEFORE UPDATE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
+
+CREATE TRIGGER seal_bag_no_delete BEFORE DELETE ON seal_bag BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER seal_bag_no_update BEFORE UPDATE ON seal_bag BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 
 CREATE TRIGGER spray_record_no_delete BEFORE DELETE ON spray_record BEGIN SELECT RAISE(ABORT, 'spray records only grow'); END;
 
@@ -392,3 +452,11 @@ CREATE TRIGGER stock_take_no_update BEFORE UPDATE ON stock_take BEGIN SELECT RAI
 CREATE TRIGGER stock_take_verdict_no_delete BEFORE DELETE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
 
 CREATE TRIGGER stock_take_verdict_no_update BEFORE UPDATE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER waste_collection_line_no_delete BEFORE DELETE ON waste_collection_line BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER waste_collection_line_no_update BEFORE UPDATE ON waste_collection_line BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER waste_collection_no_delete BEFORE DELETE ON waste_collection BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER waste_collection_no_update BEFORE UPDATE ON waste_collection BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;

@@ -268,6 +268,24 @@ export async function reversalOf(db: ReadDb, id: string): Promise<MovementStored
 	return row ?? null;
 }
 
+/** The first standing delivery with this note number, whatever its case. */
+export async function deliveryWithNote(db: ReadDb, note: string) {
+	const rows = await db
+		.select({
+			id: movement.id,
+			productId: movement.productId,
+			amount: movement.amount,
+			occurredAt: movement.occurredAt,
+			packSize: lot.packSize,
+		})
+		.from(movement)
+		.leftJoin(lot, eq(lot.id, movement.lotId))
+		.where(and(eq(movement.kind, 'delivery'), sql`lower(${movement.document}) = ${note.toLowerCase()}`))
+		.orderBy(asc(movement.seq));
+	for (const row of rows) if (!(await reversalOf(db, row.id))) return row;
+	return null;
+}
+
 /** Sums per product and kind of what occurred in a period. */
 export async function sumsByKind(db: ReadDb, from: number, to: number) {
 	return db

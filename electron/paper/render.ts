@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { LoadCard } from '../../shared/contract/jobs.ts';
 import type { Report } from '../../shared/contract/season.ts';
+import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { buildIfStale } from '../host/build.ts';
 import { paper } from './paper-build.ts';
 
@@ -10,6 +11,8 @@ import { paper } from './paper-build.ts';
 export type PaperProgram = {
 	loadCardsHtml(cards: readonly LoadCard[], options: { readonly paper: 'A4' | 'A5' }): string;
 	reportHtml(report: Report): string;
+	countSheetHtml(sheet: CountSheet): string;
+	emergencyListHtml(list: EmergencyList): string;
 };
 
 let loaded: Promise<PaperProgram> | null = null;

@@ -9,6 +9,7 @@ import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import { addStripTo, takeStripOff } from './field-strips.ts';
+import { exportFields } from './export-fields.ts';
 import * as fields from './fields.ts';
 import {
 	computes,
@@ -30,6 +31,7 @@ import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
 import * as products from './products.ts';
+import { receiveDelivery } from './receive-delivery.ts';
 import * as records from './records.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
@@ -39,7 +41,10 @@ import * as settings from './settings.ts';
 import * as sprayers from './sprayers.ts';
 import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
+import { printCountSheet, printEmergencyList } from './store-papers.ts';
+import { saveSite, watch } from './store-watch.ts';
 import * as upkeep from './upkeep.ts';
+import * as waste from './waste.ts';
 
 /** Every declared procedure with what it does; one missing or one too many does not compile. */
 export const handlers = {
@@ -56,6 +61,7 @@ export const handlers = {
 		import: preparesAndWrites(importFields),
 		list: reads(fields.listRegister),
 		boundaries: reads(fields.listBoundaries),
+		export: readsLong(exportFields),
 		get: reads(fields.getField),
 		add: writes(fields.addByHand),
 		update: writes(fields.updateField),
@@ -76,6 +82,7 @@ export const handlers = {
 	loads: { plan: computes(planLoads), fill: computes(fill), mixOrder: computes(mixOrder) },
 	store: {
 		receive: writes(store.receive),
+		receiveDelivery: writes(receiveDelivery),
 		onHand: reads(store.onHand),
 		count: writes(store.count),
 		counts: reads(store.counts),
@@ -90,6 +97,17 @@ export const handlers = {
 		settleDifference: writes(stockTake.settleDifference),
 		approveStockTake: writes(stockTake.approveStockTake),
 		dropStockTake: writes(stockTake.dropStockTake),
+		watch: reads(watch),
+		saveSite: writes(saveSite),
+		printCountSheet: reads(printCountSheet),
+		printEmergencyList: reads(printEmergencyList),
+	},
+	waste: {
+		empties: reads(waste.empties),
+		noteRinse: writes(waste.noteRinse),
+		closeBag: writes(waste.closeBag),
+		collect: writes(waste.collect),
+		takeBack: writes(waste.takeBackCollection),
 	},
 	jobs: {
 		preview: reads(jobs.previewJob),

@@ -346,7 +346,7 @@ function idsOf(rows: readonly MovementStored[]): string[] {
 }
 
 /** A day without a time stands for noon; today stands for now. */
-function dayOf(date: string | undefined, zone: string, now: number): number {
+export function dayOf(date: string | undefined, zone: string, now: number): number {
 	if (!date || date === toLocalDate(now, zone)) return now;
 	return toInstant(`${date}${NOON}`, zone);
 }

@@ -1,6 +1,7 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { LoadCard } from '../../shared/contract/jobs.ts';
 import type { Report } from '../../shared/contract/season.ts';
+import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { longDate, timeOfDay } from '../format.ts';
 import type { Paper } from './card-layout.ts';
 import cardStyle from './load-card.css?inline';
@@ -9,6 +10,8 @@ import { cssString, paperPage } from './paper-page.ts';
 import reportStyle from './report.css?inline';
 import { headWords, INFORMS, paperColumns } from './report-cells.ts';
 import { ReportSheet } from './report-sheet.tsx';
+import storeStyle from './store-papers.css?inline';
+import { CountSheetPage, EmergencyListPage } from './store-papers.tsx';
 
 const pages = {
 	A4: '@page { size: A4 portrait; margin: 10mm 10mm 9mm; }',
@@ -50,4 +53,24 @@ function margins(broad: boolean, left: readonly string[], heads: string): string
 	@bottom-right { ${type} text-align: right; width: 45%; white-space: pre-line; content: "page " counter(page) " of " counter(pages) "\\a" ${cssString(heads)}; }
 }
 ${broad ? '@media print { .report-sheet { font-size: 7.5pt; } }' : ''}`;
+}
+
+const upright = '@page { size: A4 portrait; margin: 12mm; }';
+
+/** The sheet a store is counted on, in the order of the shelves. */
+export function countSheetHtml(sheet: CountSheet): string {
+	return paperPage({
+		title: `Count sheet ${sheet.madeAt}`,
+		css: [storeStyle, upright].join('\n'),
+		body: renderToStaticMarkup(<CountSheetPage sheet={sheet} />),
+	});
+}
+
+/** What is in the store, on one page to be kept away from it. */
+export function emergencyListHtml(list: EmergencyList): string {
+	return paperPage({
+		title: `Store list ${list.madeAt}`,
+		css: [storeStyle, upright].join('\n'),
+		body: renderToStaticMarkup(<EmergencyListPage list={list} />),
+	});
 }

@@ -75,6 +75,10 @@ const problems = {
 		say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.',
 	},
 	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },
+	'fields.noneToExport': {
+		status: 422,
+		say: 'The register holds no fields yet: there is nothing to write. Bring in boundaries or add a field first.',
+	},
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
 	'strip.edgeUnknown': { status: 422, say: '{ring} has no edge {edge}. It has {edges}, counted from 0.' },
 	'strip.noEdges': { status: 422, say: 'The no-spray strip {label} lies along no edge. Choose at least one.' },
@@ -122,6 +126,19 @@ const problems = {
 		status: 422,
 		say: '{product} is kept in litres: weighing it needs its relative density. Enter it in Products, or count by level.',
 	},
+	'delivery.noteTwice': {
+		status: 409,
+		say: 'Delivery note {note} is on the books already: {packs} packs of {product} on {on}. Correct the number, or say that it is another delivery.',
+	},
+	'waste.moreThanWaiting': {
+		status: 422,
+		say: 'The book has {waiting} waiting of {what}, {pieces} were entered. Correct the number, or say that more were there.',
+	},
+	'waste.noteTwice': {
+		status: 409,
+		say: 'Note {note} of {carrier} is on the books already, collected on {on}. Correct the number.',
+	},
+	'waste.takenBack': { status: 409, say: 'The collection with note {note} was taken back already.' },
 	'stockTake.openAlready': {
 		status: 409,
 		say: 'A stock take opened by {by} is still open. Approve it or drop it first.',

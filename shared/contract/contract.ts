@@ -12,7 +12,9 @@ import { sprayersContract } from './sprayers.ts';
 import { sprayersPureContract } from './sprayers-pure.ts';
 import { stockTakeContract } from './stock-take.ts';
 import { storeContract } from './store.ts';
+import { storeWatchContract } from './store-watch.ts';
 import { upkeepContract } from './upkeep.ts';
+import { wasteContract } from './waste.ts';
 import { weatherContract } from './weather.ts';
 
 /** Everything that can be asked, by module: `contract.fields.import` is the procedure `fields.import` at every door. */
@@ -23,7 +25,8 @@ export const contract = {
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,
 	loads: { ...loadsPlanContract, ...fillingContract },
-	store: { ...storeContract, ...stockTakeContract },
+	store: { ...storeContract, ...stockTakeContract, ...storeWatchContract },
+	waste: wasteContract,
 	jobs: jobsContract,
 	records: recordsContract,
 	limits: limitsContract,

@@ -96,6 +96,30 @@ export const storeContract = {
 		}),
 		z.strictObject({ movementIds: z.array(Id) }),
 	),
+	receiveDelivery: command(
+		'Books all lines of a delivery note at once',
+		z.strictObject({
+			key: Key,
+			date: LocalDate.optional(),
+			note: z.string().trim().max(120).optional().describe('delivery note number'),
+			otherDelivery: z.boolean().default(false).describe('the note number is used before, but it is another delivery'),
+			by: z.string().trim().max(100).optional(),
+			lines: z
+				.array(
+					z.strictObject({
+						productId: Id,
+						packSize: Positive,
+						packs: z.int().positive().max(100_000),
+						batch: z.string().trim().max(60).optional(),
+						expires: LocalDate.optional(),
+						price: NotNegative.optional().describe('for the whole line'),
+					}),
+				)
+				.min(1)
+				.max(100),
+		}),
+		z.strictObject({ movementIds: z.array(Id) }),
+	),
 	onHand: query('What the book says is in the store', Nothing, z.array(StockLine)),
 	count: command(
 		'Enters a stock take of one product and posts the difference',

@@ -1,0 +1,63 @@
+import { asc, desc, eq, sql } from 'drizzle-orm';
+import { containerRinse, sealBag, storeSite, wasteCollection, wasteCollectionLine } from '../tables.ts';
+import type { ReadDb, WriteDb } from '../transaction.ts';
+
+export type RinseStored = typeof containerRinse.$inferSelect;
+export type CollectionStored = typeof wasteCollection.$inferSelect;
+export type CollectionLineStored = typeof wasteCollectionLine.$inferSelect;
+export type SiteStored = typeof storeSite.$inferSelect;
+
+export async function addRinse(tx: WriteDb, row: RinseStored): Promise<void> {
+	await tx.insert(containerRinse).values(row);
+}
+
+/** The newest word on how each load's containers were rinsed. */
+export async function rinses(db: ReadDb): Promise<Map<string, RinseStored>> {
+	const rows = await db.select().from(containerRinse).orderBy(asc(containerRinse.notedAt), asc(containerRinse.id));
+	return new Map(rows.map((row) => [row.loadLogId, row]));
+}
+
+export async function addBag(tx: WriteDb, row: typeof sealBag.$inferSelect): Promise<void> {
+	await tx.insert(sealBag).values(row);
+}
+
+/** Bags of caps and foils closed so far. */
+export async function bagsClosed(db: ReadDb): Promise<number> {
+	const [row] = await db.select({ many: sql<number>`count(*)` }).from(sealBag);
+	return row?.many ?? 0;
+}
+
+export async function addCollection(
+	tx: WriteDb,
+	row: CollectionStored,
+	lines: readonly CollectionLineStored[],
+): Promise<void> {
+	await tx.insert(wasteCollection).values(row);
+	for (const line of lines) await tx.insert(wasteCollectionLine).values(line);
+}
+
+/** Collections and what took them back, newest first. */
+export async function listCollections(db: ReadDb): Promise<CollectionStored[]> {
+	return db
+		.select()
+		.from(wasteCollection)
+		.orderBy(desc(wasteCollection.collectedOn), desc(wasteCollection.postedAt), desc(wasteCollection.id));
+}
+
+export async function collectionLines(db: ReadDb): Promise<CollectionLineStored[]> {
+	return db
+		.select()
+		.from(wasteCollectionLine)
+		.orderBy(asc(wasteCollectionLine.collectionId), asc(wasteCollectionLine.position));
+}
+
+/** What is known about the store building; null until somebody entered it. */
+export async function findSite(db: ReadDb, farmId: string): Promise<SiteStored | null> {
+	const [row] = await db.select().from(storeSite).where(eq(storeSite.farmId, farmId));
+	return row ?? null;
+}
+
+export async function saveSite(tx: WriteDb, row: SiteStored, isNew: boolean): Promise<void> {
+	if (isNew) await tx.insert(storeSite).values(row);
+	else await tx.update(storeSite).set(row).where(eq(storeSite.farmId, row.farmId));
+}

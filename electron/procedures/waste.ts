@@ -1,0 +1,315 @@
+import type { z } from 'zod';
+import { findJob } from '../../db/modules/jobs.ts';
+import { listProducts } from '../../db/modules/products.ts';
+import { listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import {
+	addBag,
+	addCollection,
+	addRinse,
+	bagsClosed,
+	type CollectionLineStored,
+	type CollectionStored,
+	collectionLines,
+	listCollections,
+	rinses,
+} from '../../db/modules/waste.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Collection, Empties, wasteContract } from '../../shared/contract/waste.ts';
+import { containersMissing } from '../../shared/core/store/container-account.ts';
+import { type ContainerLine, type Emptied, tallyContainers } from '../../shared/core/store/container-tally.ts';
+import { keepUntil, type WasteKind, wasteRules } from '../../shared/core/store/waste-kinds.ts';
+import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
+import { toIso, toLocalDate } from './clock.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+import { alphabetical } from './report-table.ts';
+
+type Input<Name extends keyof typeof wasteContract> = z.output<
+	(typeof wasteContract)[Name]['~orpc']['inputSchema'] & z.ZodType
+>;
+type Sizes = Map<string, Empties['sizes'][number]>;
+type Unit = 'L' | 'kg';
+
+/** What became of every container, from the ledger and the collections. */
+export async function empties({ db, farm }: QueryContext): Promise<Result<Empties>> {
+	const movements = await oldestFirst(db);
+	const { tallies, emptiedBy } = tallyContainers(await containerLines(db, movements));
+	const products = new Map((await listProducts(db)).map((product) => [product.id, product]));
+	const unitOf = (productId: string): Unit => products.get(productId)?.unit ?? 'L';
+	const collections = await standingCollections(db);
+	const sizes: Sizes = new Map();
+	for (const tally of tallies) {
+		const line = sizeLine(sizes, fromStockAmount(tally.size), unitOf(tally.productId));
+		for (const name of ['delivered', 'found', 'full', 'opened', 'emptied', 'passedOn'] as const) {
+			line[name] += tally[name];
+		}
+	}
+	for (const { size, unit, pieces } of collections.flatMap(({ lines }) => lines)) {
+		if (size !== null && unit !== null) sizeLine(sizes, fromStockAmount(size), unit).collected += pieces;
+	}
+	for (const line of sizes.values()) Object.assign(line, waitingOf(line));
+	const bags = await bagsClosed(db);
+	const bagsCollected = piecesOf(collections, 'caps and foils');
+	return ok({
+		sizes: [...sizes.values()].sort((a, b) => (a.unit === b.unit ? b.size - a.size : a.unit < b.unit ? 1 : -1)),
+		products: tallies
+			.map((tally) => ({
+				...tally,
+				product: products.get(tally.productId)?.name ?? '?',
+				size: fromStockAmount(tally.size),
+				unit: unitOf(tally.productId),
+			}))
+			.sort((a, b) => alphabetical(a.product, b.product) || b.size - a.size),
+		loads: await emptyingLoads(db, { movements, emptiedBy, unitOf, zone: farm.zone }),
+		bags: { closed: bags, collected: bagsCollected, waiting: bags - bagsCollected },
+		collections: await wireCollections(db),
+	});
+}
+
+export async function noteRinse(
+	{ tx, now, newId, signedBy }: CommandContext,
+	{ loadLogIds, how, by }: Input<'noteRinse'>,
+): Promise<Result<{ noted: number }>> {
+	const known = new Set((await listMovements(tx, { loadLogIds })).map(({ loadLogId }) => loadLogId));
+	const stranger = loadLogIds.find((id) => !known.has(id));
+	if (stranger) return refuse('not.found', { what: 'load log', id: stranger });
+	signedBy(by);
+	for (const loadLogId of loadLogIds) await addRinse(tx, { id: newId(), loadLogId, how, who: by, notedAt: now });
+	return ok({ noted: loadLogIds.length });
+}
+
+export async function closeBag(
+	{ tx, farm, now, newId, signedBy }: CommandContext,
+	{ date, by }: Input<'closeBag'>,
+): Promise<Result<{ id: string }>> {
+	signedBy(by);
+	const id = newId();
+	await addBag(tx, {
+		id,
+		farmId: farm.id,
+		closedOn: date ?? toLocalDate(now, farm.zone),
+		who: by,
+		postedAt: now,
+	});
+	return ok({ id });
+}
+
+/** Hands empties over against a note. More than the book has is refused unless the caller says they were there. */
+export async function collect(
+	context: CommandContext,
+	input: Input<'collect'>,
+): Promise<Result<{ id: string; keepUntil: string }>> {
+	const { tx, farm, now, newId, signedBy } = context;
+	const twice = (await standingCollections(tx)).find(
+		({ row }) => sameText(row.noteNo, input.noteNo) && sameText(row.carrier, input.carrier),
+	);
+	if (twice) {
+		return refuse('waste.noteTwice', { note: input.noteNo, carrier: input.carrier, on: twice.row.collectedOn });
+	}
+	for (const [index, line] of input.lines.entries()) {
+		const isContainer = line.kind === 'rinsed containers' || line.kind === 'unrinsed containers';
+		if (isContainer !== (line.size !== undefined && line.unit !== undefined)) {
+			const why = isContainer ? 'containers need their size and its unit' : `${line.kind} have no size`;
+			return refuse('input.invalid', { path: `lines[${index}].size`, why });
+		}
+	}
+	const short = input.allowMore ? null : await moreThanWaiting(tx, input.lines);
+	if (short) return short;
+	signedBy(input.by);
+	const id = newId();
+	const on = input.date ?? toLocalDate(now, farm.zone);
+	const until = keepUntil(
+		on,
+		input.lines.map(({ kind }) => kind),
+	);
+	const { carrier, registrationNo, noteNo, by } = input;
+	await addCollection(
+		tx,
+		{
+			...{ id, farmId: farm.id, collectedOn: on, carrier, registrationNo, noteNo, keepUntil: until },
+			...{ reverses: null, why: null, who: by, postedAt: now },
+		},
+		input.lines.map(({ kind, size, unit, pieces }, position) => ({
+			...{ collectionId: id, position, kind, code: wasteRules[kind].code, pieces },
+			size: size === undefined ? null : toStockAmount(size),
+			unit: unit ?? null,
+		})),
+	);
+	return ok({ id, keepUntil: until });
+}
+
+export async function takeBackCollection(
+	{ tx, now, newId, signedBy }: CommandContext,
+	{ collectionId, why, by }: Input<'takeBack'>,
+): Promise<Result<{ id: string }>> {
+	const all = await listCollections(tx);
+	const row = all.find(({ id, reverses }) => id === collectionId && reverses === null);
+	if (!row) return refuse('not.found', { what: 'collection', id: collectionId });
+	if (all.some(({ reverses }) => reverses === collectionId)) return refuse('waste.takenBack', { note: row.noteNo });
+	signedBy(by);
+	const id = newId();
+	await addCollection(tx, { ...row, id, reverses: collectionId, why, who: by, postedAt: now }, []);
+	return ok({ id });
+}
+
+async function oldestFirst(db: ReadDb): Promise<MovementStored[]> {
+	return (await listMovements(db, {})).sort((a, b) => a.seq - b.seq);
+}
+
+/** The ledger as the container account sees it; what was drawn beyond the book has no container. */
+async function containerLines(db: ReadDb, movements: readonly MovementStored[]): Promise<ContainerLine[]> {
+	const lots = await lotsOf(db);
+	const kinds = new Map(movements.map(({ id, kind }) => [id, kind]));
+	return movements.flatMap((row): ContainerLine[] => {
+		const lot = row.lotId === null ? undefined : lots.get(row.lotId);
+		if (!lot) return [];
+		const kind = row.kind === 'reversal' ? kinds.get(row.reverses ?? '') : row.kind;
+		const { productId, containerId, amount, loadLogId } = row;
+		return [{ productId, size: lot.packSize, containerId, amount, ofKind: accountKind(kind), loadLogId }];
+	});
+}
+
+function accountKind(kind: MovementStored['kind'] | undefined): ContainerLine['ofKind'] {
+	if (kind === 'load' || kind === 'load reversal') return 'load';
+	if (kind === 'count adjustment') return 'count';
+	return kind === 'delivery' || kind === 'opening' ? kind : 'other';
+}
+
+function sizeLine(sizes: Sizes, size: number, unit: Unit) {
+	const key = `${size} ${unit}`;
+	const known = sizes.get(key);
+	if (known) return known;
+	const none = { delivered: 0, found: 0, full: 0, opened: 0, emptied: 0, waiting: 0, collected: 0, passedOn: 0 };
+	const made = { size, unit, ...none, missing: 0 };
+	sizes.set(key, made);
+	return made;
+}
+
+/** Waiting = emptied − collected; missing by the account over everything that ever came in. */
+function waitingOf(line: Empties['sizes'][number]) {
+	const { delivered, found, opened, collected } = line;
+	const waiting = Math.max(0, line.emptied - collected);
+	// A loan that came in, or a pack taken twice, turns the sign: it then counts with what came in.
+	const cameIn = Math.max(0, -line.passedOn) + Math.max(0, -line.full);
+	const missing = containersMissing({
+		atStart: found + cameIn,
+		delivered,
+		full: Math.max(0, line.full),
+		opened,
+		emptyWaiting: waiting,
+		collected,
+		passedOn: Math.max(0, line.passedOn),
+	});
+	return { waiting, missing };
+}
+
+type EmptyingInput = {
+	readonly movements: readonly MovementStored[];
+	readonly emptiedBy: readonly Emptied[];
+	readonly unitOf: (productId: string) => Unit;
+	readonly zone: string;
+};
+
+/** Loads that emptied containers, newest first, with how they were rinsed. */
+async function emptyingLoads(db: ReadDb, { movements, emptiedBy, unitOf, zone }: EmptyingInput) {
+	const said = await rinses(db);
+	const firstOf = new Map<string, MovementStored>();
+	for (const row of movements) if (row.loadLogId && !firstOf.has(row.loadLogId)) firstOf.set(row.loadLogId, row);
+	const names = new Map<string, string>();
+	const loads: Empties['loads'] = [];
+	for (const [loadLogId, emptied] of Map.groupBy(emptiedBy, (each) => each.loadLogId)) {
+		const row = firstOf.get(loadLogId);
+		if (!row?.jobId) continue;
+		if (!names.has(row.jobId)) names.set(row.jobId, (await findJob(db, row.jobId))?.job.name ?? '?');
+		const bySize = new Map<string, { size: number; unit: Unit; pieces: number }>();
+		for (const { productId, size, pieces } of emptied) {
+			const unit = unitOf(productId);
+			const line = bySize.get(`${size} ${unit}`) ?? { size: fromStockAmount(size), unit, pieces: 0 };
+			bySize.set(`${size} ${unit}`, { ...line, pieces: line.pieces + pieces });
+		}
+		loads.push({
+			loadLogId,
+			jobId: row.jobId,
+			job: names.get(row.jobId) ?? '?',
+			load: row.loadNumber ?? 0,
+			on: toIso(row.occurredAt, zone),
+			containers: [...bySize.values()].sort((a, b) => b.size - a.size),
+			rinsed: said.get(loadLogId)?.how ?? null,
+			rinsedBy: said.get(loadLogId)?.who ?? null,
+		});
+	}
+	return loads.sort((a, b) => Date.parse(b.on) - Date.parse(a.on));
+}
+
+type Standing = { readonly row: CollectionStored; readonly lines: readonly CollectionLineStored[] };
+
+async function standingCollections(db: ReadDb): Promise<Standing[]> {
+	const rows = await listCollections(db);
+	const takenBack = new Set(rows.map(({ reverses }) => reverses));
+	const lines = Map.groupBy(await collectionLines(db), ({ collectionId }) => collectionId);
+	return rows
+		.filter(({ id, reverses }) => reverses === null && !takenBack.has(id))
+		.map((row) => ({ row, lines: lines.get(row.id) ?? [] }));
+}
+
+async function wireCollections(db: ReadDb): Promise<Collection[]> {
+	const rows = await listCollections(db);
+	const lines = Map.groupBy(await collectionLines(db), ({ collectionId }) => collectionId);
+	return rows
+		.filter(({ reverses }) => reverses === null)
+		.map((row) => ({
+			id: row.id,
+			on: row.collectedOn,
+			carrier: row.carrier,
+			registrationNo: row.registrationNo,
+			noteNo: row.noteNo,
+			keepUntil: row.keepUntil,
+			by: row.who,
+			takenBack: rows.find(({ reverses }) => reverses === row.id)?.why ?? null,
+			lines: (lines.get(row.id) ?? []).map(({ kind, code, size, unit, pieces }) => ({
+				...{ kind: kind as WasteKind, code, unit, pieces },
+				hazardous: wasteRules[kind as WasteKind].hazardous,
+				size: size === null ? null : fromStockAmount(size),
+			})),
+		}));
+}
+
+function piecesOf(collections: readonly Standing[], kind: WasteKind): number {
+	return collections
+		.flatMap(({ lines }) => lines)
+		.reduce((sum, line) => (line.kind === kind ? sum + line.pieces : sum), 0);
+}
+
+/** The first size, or the bags, of which more were entered than wait by the book. */
+async function moreThanWaiting(db: ReadDb, lines: Input<'collect'>['lines']) {
+	const { tallies } = tallyContainers(await containerLines(db, await oldestFirst(db)));
+	const units = new Map((await listProducts(db)).map(({ id, unit }) => [id, unit]));
+	const collections = await standingCollections(db);
+	for (const together of Map.groupBy(lines, ({ size, unit, kind }) => (size ? `${size} ${unit}` : kind)).values()) {
+		const [first] = together;
+		if (!first) continue;
+		const pieces = together.reduce((sum, line) => sum + line.pieces, 0);
+		const { kind, size, unit } = first;
+		let waiting = Number.POSITIVE_INFINITY;
+		if (size !== undefined) {
+			const whole = toStockAmount(size);
+			const emptied = tallies
+				.filter((tally) => tally.size === whole && units.get(tally.productId) === unit)
+				.reduce((sum, tally) => sum + tally.emptied, 0);
+			const gone = collections
+				.flatMap((each) => each.lines)
+				.filter((line) => line.size === whole && line.unit === unit)
+				.reduce((sum, line) => sum + line.pieces, 0);
+			waiting = emptied - gone;
+		} else if (kind === 'caps and foils') waiting = (await bagsClosed(db)) - piecesOf(collections, kind);
+		if (pieces > waiting) {
+			const what = size === undefined ? 'bags of caps and foils' : `${size} ${unit} containers`;
+			return refuse('waste.moreThanWaiting', { what, waiting: Math.max(0, waiting), pieces });
+		}
+	}
+	return null;
+}
+
+function sameText(a: string, b: string): boolean {
+	return a.trim().toLowerCase() === b.trim().toLowerCase();
+}

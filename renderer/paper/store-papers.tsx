@@ -1,0 +1,139 @@
+import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
+import { hazardCode, hazardSigns, signsOf } from '../../shared/core/products/hazard-codes.ts';
+import { amount, count, figure, longDate, timeOfDay } from '../format.ts';
+
+/** A line of a count sheet for each product; room to write for each size, for opened ones, and for the place. */
+export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
+	const most = Math.max(1, ...sheet.lines.map(({ sizes }) => sizes.length));
+	const columns = Array.from({ length: most }, (_, index) => index);
+	return (
+		<article className="store-paper count-sheet">
+			<header>
+				<h1>Count sheet</h1>
+				<p>
+					<strong>{sheet.farm}</strong> {sheet.withBook ? 'with the figures of the book' : 'blind'}, printed{' '}
+					{longDate(sheet.madeAt)} {timeOfDay(sheet.madeAt)}
+				</p>
+			</header>
+			<p className="write">
+				Counted as it stood on{' '}
+				{sheet.freezeAt ? (
+					<strong>
+						{longDate(sheet.freezeAt)} at {timeOfDay(sheet.freezeAt)}
+					</strong>
+				) : (
+					<span className="blank wide" />
+				)}{' '}
+				by <span className="blank wide" />
+			</p>
+			<table>
+				<thead>
+					<tr>
+						<th>Place</th>
+						<th>Product</th>
+						{sheet.withBook && <th className="number">by the book</th>}
+						<th colSpan={most}>Full containers</th>
+						<th className="opened">Opened ones: left, or full and empty weight</th>
+					</tr>
+				</thead>
+				<tbody>
+					{sheet.lines.map((line) => (
+						<tr key={`${line.name} ${line.formulation}`}>
+							<td>{line.place}</td>
+							<td>
+								{line.name} <span className="quiet">{line.formulation}</span>
+							</td>
+							{sheet.withBook && <td className="number">{amount(line.book, line.unit)}</td>}
+							{columns.map((index) => (
+								<td key={index} className="box">
+									{line.sizes[index] !== undefined && (
+										<>
+											<span className="blank" /> × {line.sizes[index]} {line.unit}
+										</>
+									)}
+								</td>
+							))}
+							<td className="opened" />
+						</tr>
+					))}
+				</tbody>
+			</table>
+			<p className="note">
+				An empty shelf is a count too: write 0. A level is read to a twentieth of the container at best; a scale is
+				better.
+			</p>
+		</article>
+	);
+}
+
+/** Products, amounts and hazards, and where to ring. It grows smaller with many products so that it stays on one page. */
+export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
+	const codes = [...new Set(list.lines.flatMap(({ hazards }) => hazards))].sort();
+	return (
+		<article className="store-paper emergency" style={{ fontSize: sizeFor(list.lines.length + codes.length / 2) }}>
+			<header>
+				<h1>What is in the chemical store</h1>
+				<p>
+					<strong>{list.farm}</strong> by the book on {longDate(list.madeAt)} {timeOfDay(list.madeAt)}
+				</p>
+			</header>
+			<dl>
+				<dt>Where</dt>
+				<dd>{list.place || <span className="blank wide" />}</dd>
+				<dt>Ring</dt>
+				<dd className="lines">{list.contacts || <span className="blank wide" />}</dd>
+				<dt>In all</dt>
+				<dd>
+					{count(list.lines.length, 'product')}, about {figure(list.storedL)} L and kg
+					{list.bundL !== null && `; the bund holds ${figure(list.bundL)} L`}
+				</dd>
+			</dl>
+			<table>
+				<thead>
+					<tr>
+						<th>Product</th>
+						<th className="number">amount</th>
+						<th>Containers</th>
+						<th>Active substances</th>
+						<th>Hazards</th>
+						<th>Signs</th>
+					</tr>
+				</thead>
+				<tbody>
+					{list.lines.map((line) => (
+						<tr key={`${line.name} ${line.formulation}`}>
+							<td>
+								<strong>{line.name}</strong> <span className="quiet">{line.formulation}</span>
+							</td>
+							<td className="number">{amount(line.amount, line.unit)}</td>
+							<td>{line.containers}</td>
+							<td>{line.actives}</td>
+							<td>{line.hazards.join(' ') || 'not entered: see the data sheet'}</td>
+							<td>
+								{signsOf(line.hazards)
+									.map((sign) => hazardSigns[sign])
+									.join(', ')}
+							</td>
+						</tr>
+					))}
+				</tbody>
+			</table>
+			<p className="codes">
+				{codes.map((code) => (
+					<span key={code}>
+						<strong>{code}</strong> {hazardCode(code)?.says ?? 'see the label'}
+					</span>
+				))}
+			</p>
+			<p className="note">
+				Keep this page away from the store, where those who come can find it. Amounts are those of the book; the labels
+				and data sheets come first.
+			</p>
+		</article>
+	);
+}
+
+/** Type that lets so many lines stand on one page of A4. */
+function sizeFor(lines: number): string {
+	return `${Math.max(5.5, Math.min(9.5, 420 / (lines + 12))).toFixed(1)}pt`;
+}

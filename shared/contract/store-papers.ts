@@ -1,0 +1,34 @@
+/** What the papers of the store show; made by the program, drawn by the page. */
+export type CountSheet = {
+	readonly farm: string;
+	readonly madeAt: string;
+	readonly freezeAt: string | null;
+	readonly withBook: boolean;
+	readonly lines: readonly {
+		readonly place: string;
+		readonly name: string;
+		readonly formulation: string;
+		readonly unit: 'L' | 'kg';
+		readonly sizes: readonly number[];
+		/** Null on a blind sheet. */
+		readonly book: number | null;
+	}[];
+};
+
+export type EmergencyList = {
+	readonly farm: string;
+	readonly madeAt: string;
+	readonly place: string;
+	readonly contacts: string;
+	readonly storedL: number;
+	readonly bundL: number | null;
+	readonly lines: readonly {
+		readonly name: string;
+		readonly formulation: string;
+		readonly unit: 'L' | 'kg';
+		readonly amount: number;
+		readonly containers: string;
+		readonly actives: string;
+		readonly hazards: readonly string[];
+	}[];
+};

@@ -1,0 +1,133 @@
+import { expect, test } from 'vitest';
+import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
+
+async function sprayed(api: Api) {
+	const farm = await smallFarm(api);
+	const job = await api.jobs.add({
+		key: 'job',
+		name: 'Weeds',
+		sprayerId: farm.sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: [{ fieldId: farm.fieldId }],
+		products: [
+			{ productId: farm.suspensionId, dosePerHa: 1.05 },
+			{ productId: farm.granuleId, dosePerHa: 0.1 },
+		],
+	});
+	const log = (key: string) =>
+		api.jobs.logLoad({
+			key,
+			jobId: job.id,
+			load: 1,
+			operator: 'A. Marsh',
+			startedAt: '2026-04-01T09:00:00',
+			finishedAt: '2026-04-01T10:00:00',
+		});
+	return { ...farm, jobId: job.id, log };
+}
+
+/** delivered + found = full + opened + waiting + collected + passed on + missing, for every size. */
+async function unbalanced(api: Api) {
+	const { sizes } = await api.waste.empties({});
+	return sizes.filter(
+		(line) =>
+			line.delivered + line.found !==
+			line.full + line.opened + line.waiting + line.collected + line.passedOn + line.missing,
+	);
+}
+
+const five = async (api: Api) =>
+	(await api.waste.empties({})).sizes.find(({ size, unit }) => size === 5 && unit === 'L');
+const carrier = { carrier: 'Licensed carrier', registrationNo: 'CBDU 1', date: '2026-05-01', by: 'J. Wren' };
+
+test('containers a load emptied wait, and a collection takes them away with its note', async () => {
+	const { api, book } = testBooks();
+	const { log } = await sprayed(api);
+	await log('log');
+	// 42 L: eight cans of 5 L whole, the ninth opened with 3 L left; 4 kg in four boxes.
+	expect(await five(api)).toMatchObject({ delivered: 12, full: 3, opened: 1, emptied: 8, waiting: 8, missing: 0 });
+	const [load] = (await api.waste.empties({})).loads;
+	expect(load).toMatchObject({
+		job: 'Weeds',
+		load: 1,
+		containers: [
+			{ size: 5, unit: 'L', pieces: 8 },
+			{ size: 1, unit: 'kg', pieces: 4 },
+		],
+		rinsed: null,
+	});
+	await api.waste.noteRinse({ key: 'r', loadLogIds: [load?.loadLogId ?? ''], how: 'pressure', by: 'A. Marsh' });
+	await api.waste.closeBag({ key: 'b', by: 'A. Marsh' });
+	const lines = [
+		{ kind: 'rinsed containers', size: 5, unit: 'L', pieces: 8 },
+		{ kind: 'rinsed containers', size: 1, unit: 'kg', pieces: 4 },
+	] as const;
+	const collect = (key: string, noteNo: string, what: Parameters<Api['waste']['collect']>[0]['lines'], more = false) =>
+		api.waste.collect({ key, noteNo, lines: what, allowMore: more, ...carrier });
+	const done = await collect('c', 'W 17', [...lines]);
+	expect(done.keepUntil).toBe('2028-05-01');
+	expect((await collect('d', 'W 18', [{ kind: 'caps and foils', pieces: 1 }])).keepUntil).toBe('2029-05-01');
+	expect(await five(api)).toMatchObject({ waiting: 0, collected: 8, missing: 0 });
+	expect((await refusal(collect('e', 'w 17', [...lines]))).code).toBe('waste.noteTwice');
+	expect(await refusal(collect('f', 'W 19', [lines[0]]))).toEqual({
+		code: 'waste.moreThanWaiting',
+		details: { what: '5 L containers', waiting: 0, pieces: 8 },
+	});
+	await collect('g', 'W 19', [lines[0]], true);
+	expect(await five(api)).toMatchObject({ collected: 16, missing: -8 });
+	expect(await unbalanced(api)).toEqual([]);
+	const [wrong] = (await api.waste.empties({})).collections.filter(({ noteNo }) => noteNo === 'W 19');
+	await api.waste.takeBack({ key: 't', collectionId: wrong?.id ?? '', why: 'counted twice', by: 'J. Wren' });
+	expect((await refusal(api.waste.takeBack({ key: 'u', collectionId: wrong?.id ?? '', why: 'x', by: 'J' }))).code).toBe(
+		'waste.takenBack',
+	);
+	expect(await five(api)).toMatchObject({ collected: 8, missing: 0 });
+	expect(() => book.writer.sqlite.exec('DELETE FROM waste_collection')).toThrow('the waste account only grows');
+	expect(() => book.writer.sqlite.exec('UPDATE waste_collection_line SET pieces = 1')).toThrow('only grows');
+});
+
+test('a reversed load, a return, a spill and a stock take keep the account whole', async () => {
+	const { api } = testBooks();
+	const { log, jobId, suspensionId } = await sprayed(api);
+	await log('log');
+	await api.jobs.reverseLoad({ key: 'back', jobId, load: 1, why: 'wrong job', by: 'J. Wren' });
+	expect(await five(api)).toMatchObject({ full: 11, opened: 1, emptied: 0, waiting: 0, missing: 0 });
+	expect((await api.waste.empties({})).loads).toEqual([]);
+	await log('again');
+	const other = { productId: suspensionId, why: 'test', by: 'J. Wren' };
+	await api.store.post({ key: 'p', kind: 'return', amount: 5, ...other });
+	await api.store.post({ key: 'q', kind: 'loan', amount: -10, ...other });
+	const { id: takeId } = await api.store.openStockTake({ key: 'open', by: 'J. Wren' });
+	await api.store.enterCount({
+		key: 'c',
+		takeId,
+		productId: suspensionId,
+		by: 'J. Wren',
+		full: [{ size: 5, count: 2 }],
+		parts: [{ how: 'level', size: 5, amount: 1 }],
+	});
+	await api.store.settleDifference({
+		...{ key: 's', takeId, productId: suspensionId },
+		...{ verdict: 'accepted', why: 'not found', by: 'J. Wren' },
+	});
+	await api.store.approveStockTake({ key: 'y', takeId, by: 'J. Wren' });
+	expect(await five(api)).toMatchObject({ full: 2, opened: 1 });
+	expect(await unbalanced(api)).toEqual([]);
+});
+
+test('a collection names its sizes, and a load log that is none is refused', async () => {
+	const { api } = testBooks();
+	await smallFarm(api);
+	const wrong = api.waste.collect({
+		key: 'c',
+		noteNo: '1',
+		lines: [{ kind: 'rinsed containers', pieces: 1 }],
+		...carrier,
+	});
+	expect((await refusal(wrong)).details).toEqual({
+		path: 'lines[0].size',
+		why: 'containers need their size and its unit',
+	});
+	const nobody = api.waste.noteRinse({ key: 'r', loadLogIds: ['none'], how: 'integrated', by: 'J' });
+	expect((await refusal(nobody)).code).toBe('not.found');
+});
