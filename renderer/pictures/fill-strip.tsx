@@ -167,7 +167,7 @@ function Pause({ fill, x, y, width }: Scales & { readonly fill: PlannedFill }) {
 	);
 }
 
-/** Time to spare; its words stand above the ticks' line so that no product name runs into them. */
+/** Time to spare; its words stand beside the ticks where there is room, else above them, over the water. */
 function Spare({ from, to, seconds }: { readonly from: number; readonly to: number; readonly seconds: number }) {
 	const text = `${clock(seconds)} spare`;
 	const wide = textWidth(text, 12.5);
@@ -180,7 +180,13 @@ function Spare({ from, to, seconds }: { readonly from: number; readonly to: numb
 				strokeWidth="3"
 				fill="none"
 			/>
-			<Halo x={fits ? (from + to) / 2 - wide / 2 : to} y={TICK_TOP + TICK - 8} text={text} end={!fits} straw />
+			<Halo
+				x={fits ? (from + to) / 2 - wide / 2 : to}
+				y={fits ? TICK_TOP + TICK - 8 : BASE - 7}
+				text={text}
+				end={!fits}
+				straw
+			/>
 		</>
 	);
 }
