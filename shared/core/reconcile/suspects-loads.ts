@@ -65,11 +65,12 @@ function missing(
 	const job = jobOf.get(load.jobId);
 	const newMixL = part * load.newMixL;
 	const amounts = load.products.map(({ productId }) => ({ productId, amount: part * amountOf(load, productId) }));
-	const litres = job === undefined ? [] : meterEffect(evidence, job, (sprayed) => -Math.log1p(newMixL / sprayed));
-	const here = { at: load.at, litres, when: load.date as string | null };
-	const elsewhere = load.logged ? otherTimes(evidence, load).map((at) => ({ at, litres: [], when: null })) : [];
-	const ways = [...(litres.length > 0 && load.logged ? [here, { ...here, litres: [] }] : [here]), ...elsewhere]
-		.map((way) => ({ ...way, effect: effectOf([...amountRows(evidence, amounts, way.at), ...way.litres]) }))
+	const ofJob = job === undefined ? [] : jobEffects(evidence, job, newMixL);
+	const withoutJob = ofJob.length === 0 || load.logged ? [[]] : [];
+	const here = [...ofJob, ...withoutJob].map((seen) => ({ at: load.at, seen, when: load.date as string | null }));
+	const elsewhere = load.logged ? otherTimes(evidence, load).map((at) => ({ at, seen: [], when: null })) : [];
+	const ways = [...here, ...elsewhere]
+		.map((way) => ({ ...way, effect: effectOf([...amountRows(evidence, amounts, way.at), ...way.seen]) }))
 		.filter(({ effect }) => effect.size > 0);
 	return ways.map((way) => ({
 		cause: 'load not logged',
@@ -84,7 +85,7 @@ function missing(
 			...NO_DETAIL,
 			amounts,
 			mixL: newMixL,
-			jobIds: way.litres.length > 0 || !load.logged ? [load.jobId] : [],
+			jobIds: way.seen.length > 0 || !load.logged ? [load.jobId] : [],
 			when: way.when,
 			pointsTo: load.logged ? null : `load ${load.load}`,
 		},
@@ -145,31 +146,28 @@ function loadsNotSprayed(evidence: SeasonEvidence, books: SeasonBooks): Suspect[
 		const job = jobOf.get(load.jobId);
 		const amounts = load.products.map(({ productId, poured }) => ({ productId, amount: -poured }));
 		const products = amountRows(evidence, amounts, load.at);
-		const litres =
-			job === undefined || load.newMixL > 0.95 * sprayedBy(job)
-				? []
-				: meterEffect(evidence, job, (sprayed) => -Math.log1p(-load.newMixL / sprayed));
-		if (products.length + litres.length === 0) return [];
-		return [
-			{
-				cause: 'load logged, not sprayed',
-				who: recipeOf(load),
-				share: 1 / logged.length,
-				effect: effectOf([...products, ...litres]),
-				likely: 1,
-				spread: 0,
-				onlyAboveZero: true,
-				tested: 'never',
-				detail: {
-					...NO_DETAIL,
-					amounts,
-					mixL: load.newMixL,
-					jobIds: [load.jobId],
-					when: load.date,
-					pointsTo: `load ${load.load}`,
-				},
+		const ofJob = job === undefined ? [] : jobEffects(evidence, job, -load.newMixL);
+		const ways = (ofJob.length > 0 ? ofJob : [[]])
+			.map((seen) => effectOf([...products, ...seen]))
+			.filter((effect) => effect.size > 0);
+		return ways.map((effect) => ({
+			cause: 'load logged, not sprayed',
+			who: recipeOf(load),
+			share: 1 / logged.length / ways.length,
+			effect,
+			likely: 1,
+			spread: 0,
+			onlyAboveZero: true,
+			tested: 'never',
+			detail: {
+				...NO_DETAIL,
+				amounts,
+				mixL: load.newMixL,
+				jobIds: [load.jobId],
+				when: load.date,
+				pointsTo: `load ${load.load}`,
 			},
-		];
+		}));
 	});
 }
 
@@ -275,17 +273,20 @@ function exchanges(books: SeasonBooks, [a, b]: readonly [string, string]): { siz
 	return [...bySize.values()];
 }
 
-/** Rows of a job that hold its metered litres, all moved alike. */
-function meterEffect(
-	evidence: SeasonEvidence,
-	job: SeasonJob,
-	move: (sprayedL: number) => number,
-): (readonly [number, number])[] {
-	const sprayed = sprayedBy(job);
-	if (sprayed <= 0) return [];
-	return evidence.readings.flatMap((reading, index) =>
-		reading.jobId === job.jobId && reading.holds.meter ? [[evidence.readingRow + index, move(sprayed)] as const] : [],
-	);
+/**
+ * What a load that the books lack (above zero) or have too much (below) does to the reports of its job: too few litres
+ * were metered for what was sprayed; and, where the area loaded for is that of the logged loads, too little area.
+ */
+function jobEffects(evidence: SeasonEvidence, job: SeasonJob, mixL: number): (readonly [number, number])[][] {
+	const sprayedL = sprayedBy(job);
+	const loadedL = job.areaLoadedForHa * job.sprayVolumeLPerHa;
+	if (Math.min(sprayedL, loadedL) <= 0 || mixL < -0.95 * Math.min(sprayedL, loadedL)) return [];
+	const own = evidence.readings
+		.map(({ jobId, holds }, index) => ({ jobId, holds, row: evidence.readingRow + index }))
+		.filter(({ jobId }) => jobId === job.jobId);
+	const litres = own.filter(({ holds }) => holds.meter).map(({ row }) => [row, -Math.log1p(mixL / sprayedL)] as const);
+	const area = own.filter(({ holds }) => holds.area).map(({ row }) => [row, Math.log1p(mixL / loadedL)] as const);
+	return [litres, area.length > 0 ? [...litres, ...area] : []].filter((way) => way.length > 0);
 }
 
 /** One of each size of load in each job: the full ones are all alike. */

@@ -71,9 +71,8 @@ test('half a container too little at the end: what is seen, what it may be, what
 	const [finding, ...more] = findingsOf(withProduct(smallFarm(), 'A', closingMoved(-2.5)));
 	expect(more).toEqual([]);
 	expect(finding?.evidence).toBe('2.5 L of Product A left the store and reached no tank: half a 5 L container.');
-	// Two hectares' load of A and B would leave a difference of B that is lost in its measuring.
-	expect(causesOf(finding)).toEqual(['load not logged', 'loss not booked', 'measuring', 'wrong count']);
-	expect(finding).toMatchObject({ productIds: ['A', 'B'], size: expect.closeTo(2.5, 6), unit: 'L', accuses: true });
+	expect(causesOf(finding)).toEqual(['loss not booked', 'measuring', 'wrong count']);
+	expect(finding).toMatchObject({ productIds: ['A'], size: expect.closeTo(2.5, 6), unit: 'L', accuses: true });
 	expect(finding?.causes.find(({ cause }) => cause === 'wrong count')?.evidence).toMatch(
 		/^The count of Product A on 2027-01-01 would be 2\.\d+ L too high, or the one on 2027-04-11 as much too low\.$/,
 	);
@@ -122,6 +121,34 @@ test('a load that was never logged is found by its recipe and by the litres of i
 		'13 L of Product A and 2.3 L of Product B left the store in the proportions of a load of 2000 L of Job 4.',
 	);
 	expect(finding).toMatchObject({ unit: 'L', accuses: true, productIds: ['A', 'B'] });
+});
+
+test('it is found as well where the area loaded for is that of the logged loads only', () => {
+	const farm = smallFarm();
+	const books = {
+		...withJobs(farm, (job) => (job.jobId === 'job 4' ? { mixedL: 4000, areaLoadedForHa: 20 } : {})),
+		loads: farm.loads.filter((load) => load.loadId !== 'job 4 load 2'),
+	};
+	const findings = findingsOf(books);
+	expect(findings.map((finding) => [causesOf(finding), finding.causes[0]?.jobIds])).toEqual([
+		[['load not logged'], ['job 4']],
+	]);
+});
+
+test('a load that is in the log twice is found by what it holds', () => {
+	const farm = smallFarm();
+	const twice = farm.loads
+		.filter((load) => load.loadId === 'job 4 load 2')
+		.map((load) => ({ ...load, loadId: 'again' }));
+	const books = {
+		...withJobs(farm, (job) => (job.jobId === 'job 4' ? { mixedL: 8000 } : {})),
+		loads: [...farm.loads, ...twice],
+	};
+	const findings = findingsOf(books);
+	expect(findings.map(causesOf)).toEqual([['load logged, not sprayed']]);
+	expect(findings[0]?.causes[0]?.evidence).toBe(
+		'13 L of Product A and 2.3 L of Product B would be logged and still be in the store: just what load 2 of Job 4 (2027-02-11) holds.',
+	);
 });
 
 test('without any count a missing load still shows in the litres of its job', () => {

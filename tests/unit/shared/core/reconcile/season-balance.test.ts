@@ -1,5 +1,4 @@
 import { expect, test } from 'vitest';
-import { countsAndBookings } from '../../../../../shared/core/reconcile/ledger-counts.ts';
 import { productMeasures, residualCovariance } from '../../../../../shared/core/reconcile/season-balance.ts';
 import {
 	type SeasonBooks,
@@ -88,69 +87,4 @@ test('the ground error counts a field once, however often it was sprayed', () =>
 	if (first === undefined) throw new Error('no product');
 	// A goes onto fields 0, 2, 4, 1, 3 twenty hectares each and onto 2, 4, 1, 3, 0 ten each: five fields of thirty.
 	expect(productMeasures(first, farm, USUAL_NOISE).groundSigma).toBeCloseTo((first.ground * 0.005) / Math.sqrt(5), 9);
-});
-
-const movement = {
-	kind: 'delivery',
-	packSize: 5,
-	containerId: null,
-	date: '2027-02-01',
-	document: null,
-	reverses: null,
-} as const;
-
-test('a season is judged from the last count before it, with what was booked between the counts', () => {
-	const movements = [
-		{ ...movement, id: '1', amount: 40, at: 10 },
-		{ ...movement, id: '2', amount: 20, at: 120, document: 'note 2' },
-		{ ...movement, id: '3', amount: 25, at: 130 },
-		{ ...movement, id: '4', kind: 'reversal', amount: -25, at: 131, reverses: '3' },
-		{ ...movement, id: '5', kind: 'load', amount: -5, at: 140 },
-		{ ...movement, id: '6', kind: 'load', amount: 2, at: 140, containerId: 'c' },
-		{ ...movement, id: '7', kind: 'count adjustment', amount: -1, at: 200 },
-		{ ...movement, id: '8', kind: 'spill', amount: -0.5, at: 150, packSize: null },
-		{ ...movement, id: '9', amount: 60, at: 210 },
-	];
-	const takes = [
-		{ at: 200, date: '2027-07-01', counted: 50 },
-		{ at: 20, date: '2026-09-01', counted: 40 },
-		{ at: 100, date: '2026-12-31', counted: 38 },
-		{ at: 900, date: '2028-07-01', counted: 1 },
-	];
-	expect(countsAndBookings(movements, takes, { from: 100, to: 300 })).toEqual({
-		counts: [
-			{ at: 100, date: '2026-12-31', amount: 38, openedContainers: 0 },
-			{ at: 200, date: '2027-07-01', amount: 50, openedContainers: 1 },
-		],
-		bookings: [
-			{ at: 120, date: '2027-02-01', kind: 'delivery', amount: 20, packSize: 5, document: 'note 2' },
-			{ at: 150, date: '2027-02-01', kind: 'spill', amount: -0.5, packSize: null, document: null },
-		],
-	});
-});
-
-test('a book without an earlier count begins with its opening postings, or empty', () => {
-	const take = { at: 200, date: '2027-07-01', counted: 50 };
-	const season = { from: 0, to: 300 };
-	const opening = [
-		{ ...movement, id: '1', kind: 'opening', amount: 20, at: 10 },
-		{ ...movement, id: '2', kind: 'opening', amount: 1.5, at: 10, containerId: 'c' },
-	];
-	const delivery = { ...movement, id: '3', amount: 40, at: 30 };
-	const closing = { at: 200, date: '2027-07-01', amount: 50, openedContainers: 0 };
-	expect([
-		countsAndBookings([...opening, delivery], [take], season).counts,
-		countsAndBookings([delivery], [take], season),
-		countsAndBookings([], [], season),
-	]).toEqual([
-		[
-			{ at: 9, date: '2027-02-01', amount: 21.5, openedContainers: 1 },
-			{ ...closing, openedContainers: 1 },
-		],
-		{
-			counts: [{ at: 29, date: '2027-02-01', amount: 0, openedContainers: 0 }, closing],
-			bookings: [{ at: 30, date: '2027-02-01', kind: 'delivery', amount: 40, packSize: 5, document: null }],
-		},
-		{ counts: [], bookings: [] },
-	]);
 });

@@ -431,7 +431,10 @@ function withoutOneLoad(
 		loads: books.loads.flatMap((load) => (load !== missing ? [load] : planned ? [asPlanned] : [])),
 		jobs: books.jobs.flatMap((job) => {
 			if (job.jobId !== missing.jobId) return [job];
-			return alone ? [] : [{ ...job, mixedL: job.mixedL - missing.newMixL }];
+			if (alone) return [];
+			// The area loaded for may be the whole job's, or that of the loads in its log.
+			const areaHa = random() < 0.5 ? 0 : missing.newMixL / job.sprayVolumeLPerHa;
+			return [{ ...job, mixedL: job.mixedL - missing.newMixL, areaLoadedForHa: job.areaLoadedForHa - areaHa }];
 		}),
 	};
 }
