@@ -30,3 +30,11 @@ export function tokenHeader(): Record<string, string> {
 export function exportedFileUrl(book: Book, path: string): string {
 	return `/exports/${book}/${encodeURIComponent(path.split(/[\\/]/).at(-1) ?? '')}`;
 }
+
+/** The browser's own download of such a file, as if its link had been pressed. */
+export function downloadExported(book: Book, path: string): void {
+	const link = document.createElement('a');
+	link.href = exportedFileUrl(book, path);
+	link.download = '';
+	link.click();
+}

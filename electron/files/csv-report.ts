@@ -9,7 +9,7 @@ const DECIMALS = 6;
  * A report as CSV (RFC 4180) with a byte order mark: one line of heads, then the rows and nothing else. Texts are always
  * quoted, so that no other delimiter can open a cell inside them; numbers are plain with a decimal point.
  */
-export function csvReport({ columns, rows }: Report): string {
+export function csvReport({ columns, rows }: Pick<Report, 'columns' | 'rows'>): string {
 	const quotes = columns.map(({ kind }) => kind !== 'number');
 	const data = rows.map((row) => columns.map((column) => cellOf(row[column.key] ?? null)));
 	const heads = columns.map((column) => cellText(headOf(column)));

@@ -35,6 +35,8 @@ const codeWords =
 const fieldNumbers = words(
 	'marknr schlagnr feldnr fieldno fieldnr fieldnumber perceelnr perceelsnr skiftesnr schlag field perceel mark',
 );
+/** Areas of another kind than the mapped one: they agree best with the measurement, as they are one. Common practice. */
+const otherAreas = words('measured meas gps load treated sprayed worked machine');
 /** Row numbers that the writing program hands out anew each time. */
 const rowNumbers = words('objectid fid ogcfid gid oid rowid index');
 
@@ -66,6 +68,7 @@ export function guessAttributes(
 /** Of the columns whose figures are areas of these fields, one with an area's heading, then the one nearest to the measured. */
 function guessArea(file: Columns, areasHa: readonly (Hectares | null)[]): { name: string; unit: AreaUnit } | null {
 	const fitting = file.attributes.flatMap(({ name }) => {
+		if (wordsOf(name).some((word) => otherAreas.has(word))) return [];
 		const guess = guessAreaUnit(name, valuesOf(file, name), areasHa);
 		return guess ? [{ name, ...guess, named: looksLikeArea(name) }] : [];
 	});

@@ -139,6 +139,14 @@ export const fieldsContract = {
 		Nothing,
 		z.array(z.strictObject({ id: Id, name: z.string(), geometry: Boundary })),
 	),
+	export: query(
+		'Writes the register to a file for other programs',
+		z.strictObject({
+			format: z.enum(['geojson', 'shapefile', 'csv', 'isoxml']),
+			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
+		}),
+		z.strictObject({ path: z.string(), rows: z.int() }),
+	),
 	get: query(
 		'One field with its measurements, strips, crops and the difference explained',
 		z.strictObject({ id: Id }),

@@ -10,19 +10,25 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddField } from './add-field.tsx';
+import { ExportDialog } from './export-dialog.tsx';
 import { shadeOf, strip } from './field-words.ts';
 import { ImportDialog } from './import-dialog.tsx';
 
 /** The field register: every field with its two areas and the one it is loaded for, beside the map. */
 export function FieldsPage() {
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
-	const [opened, setOpened] = useState<'import' | 'add' | null>(null);
+	const [opened, setOpened] = useState<'import' | 'add' | 'export' | null>(null);
 	return (
 		<Page title="Fields" columns={fields.answer?.length ? 'two' : 'one'}>
 			<Answered asked={fields}>
 				{(rows) =>
 					rows.length > 0 ? (
-						<Register rows={rows} onImport={() => setOpened('import')} onAdd={() => setOpened('add')} />
+						<Register
+							rows={rows}
+							onImport={() => setOpened('import')}
+							onAdd={() => setOpened('add')}
+							onExport={() => setOpened('export')}
+						/>
 					) : (
 						<NoFields onImport={() => setOpened('import')} onAdd={() => setOpened('add')} />
 					)
@@ -30,6 +36,7 @@ export function FieldsPage() {
 			</Answered>
 			<ImportDialog opened={opened === 'import'} onClose={() => setOpened(null)} />
 			<AddField opened={opened === 'add'} onClose={() => setOpened(null)} />
+			<ExportDialog opened={opened === 'export'} onClose={() => setOpened(null)} />
 		</Page>
 	);
 }
@@ -58,7 +65,12 @@ function NoFields({ onImport, onAdd }: Ways) {
 	);
 }
 
-function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly FieldRow[] }) {
+function Register({
+	rows,
+	onImport,
+	onAdd,
+	onExport,
+}: Ways & { readonly rows: readonly FieldRow[]; readonly onExport: () => void }) {
 	const [, go] = useLocation();
 	const [wanted, setWanted] = useState('');
 	const [pointed, setPointed] = useState<string | null>(null);
@@ -71,6 +83,9 @@ function Register({ rows, onImport, onAdd }: Ways & { readonly rows: readonly Fi
 		<>
 			<section>
 				<PageHead title="Fields" under={summary(rows, apart)}>
+					<Button variant="default" onClick={onExport}>
+						Export
+					</Button>
 					<Button variant="default" onClick={onAdd}>
 						Add by hand
 					</Button>

@@ -3,8 +3,7 @@ import { Button } from '@mantine/core';
 import { Link } from 'wouter';
 import { type ReportName, reportNames } from '../../../shared/contract/season.ts';
 import { useBook } from '../../api.ts';
-import type { Book } from '../../book.ts';
-import { exportedFileUrl } from '../../door.ts';
+import { downloadExported } from '../../door.ts';
 import { count } from '../../format.ts';
 import { ReportSheet } from '../../paper/report-sheet.tsx';
 import { Empty } from '../../parts/empty.tsx';
@@ -74,7 +73,7 @@ function Formats({ report, from, to }: Wish) {
 		(api, { format, path }: { readonly format: ReportFormat; readonly path?: string }) =>
 			api.season.report({ report, format, from, to, ...(path === undefined ? {} : { path }) }),
 		({ path }, wish) => {
-			if (wish.path === undefined) download(book, path);
+			if (wish.path === undefined) downloadExported(book, path);
 		},
 	);
 
@@ -109,12 +108,4 @@ function Formats({ report, from, to }: Wish) {
 			)}
 		</div>
 	);
-}
-
-/** The browser's own download, as if the link had been pressed. */
-function download(book: Book, path: string): void {
-	const link = document.createElement('a');
-	link.href = exportedFileUrl(book, path);
-	link.download = '';
-	link.click();
 }
