@@ -9,7 +9,7 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import { type Period, PeriodPick, usePeriod } from '../season/period.tsx';
+import { type Period, PeriodPick, SeasonBefore, usePeriod } from '../season/period.tsx';
 import { Completeness } from './completeness.tsx';
 import { Proof } from './proof.tsx';
 import { TreatmentEntry } from './treatment-entry.tsx';
@@ -68,10 +68,10 @@ export function DiaryPage() {
 }
 
 function Summary({ lines, period }: { readonly lines: readonly RecordLine[] | undefined; readonly period: Period }) {
-	if (!lines || lines.length === 0) return period.words;
+	if (!lines || lines.length === 0) return null;
 	const treatments = treatmentsOf(lines);
 	const treatedHa = treatments.reduce((sum, each) => sum + each.treatedHa, 0);
-	return `${count(treatments.length, 'treatment')}, ${count(lines.length, 'line')}, ${hectares(treatedHa)} ha treated in ${period.words}`;
+	return `${count(treatments.length, 'treatment')}, ${count(lines.length, 'line')}, ${hectares(treatedHa)} ha treated ${period.during}`;
 }
 
 function Filters(props: {
@@ -85,29 +85,33 @@ function Filters(props: {
 		<search className="diary-filters screen-only">
 			<div className="pair">
 				<PeriodPick period={props.period} />
-				<Pick
-					label="Field"
-					options={named(lines, ({ fieldId, field }) => [fieldId, field])}
-					value={view.fieldId}
-					onChange={(fieldId) => onChange({ ...view, fieldId })}
-					clearable
-					placeholder="All fields"
-				/>
-				<Pick
-					label="Product"
-					options={named(lines, ({ productId, product, formulation }) => [productId, `${product} ${formulation}`])}
-					value={view.productId}
-					onChange={(productId) => onChange({ ...view, productId })}
-					clearable
-					placeholder="All products"
-				/>
-				<TextInput
-					type="search"
-					label="Find"
-					placeholder="Crop, reason, operator"
-					value={view.text}
-					onChange={(event) => onChange({ ...view, text: event.currentTarget.value })}
-				/>
+				{lines.length > 0 && (
+					<>
+						<Pick
+							label="Field"
+							options={named(lines, ({ fieldId, field }) => [fieldId, field])}
+							value={view.fieldId}
+							onChange={(fieldId) => onChange({ ...view, fieldId })}
+							clearable
+							placeholder="All fields"
+						/>
+						<Pick
+							label="Product"
+							options={named(lines, ({ productId, product, formulation }) => [productId, `${product} ${formulation}`])}
+							value={view.productId}
+							onChange={(productId) => onChange({ ...view, productId })}
+							clearable
+							placeholder="All products"
+						/>
+						<TextInput
+							type="search"
+							label="Find"
+							placeholder="Crop, reason, operator"
+							value={view.text}
+							onChange={(event) => onChange({ ...view, text: event.currentTarget.value })}
+						/>
+					</>
+				)}
 			</div>
 			<div className="row">
 				<Checkbox
@@ -180,19 +184,15 @@ function Diary(props: {
 }
 
 function NoRecords({ period }: { readonly period: Period }) {
-	const { keep, present, season } = period;
-	const before = (season ?? present) - 1;
 	return (
 		<Empty
-			title={`Nothing is recorded in ${period.words}.`}
+			title={`Nothing is recorded ${period.during}.`}
 			next={
 				<>
 					<Button component={Link} href="/jobs">
 						Go to the jobs
 					</Button>
-					<Button variant="default" onClick={() => keep({ season: before })}>
-						Look at harvest {before}
-					</Button>
+					<SeasonBefore period={period} />
 				</>
 			}
 		>

@@ -7,7 +7,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { FarmLine } from './farm-line.tsx';
 import { FindingEntry } from './finding-entry.tsx';
 import { JobRatios } from './job-ratios.tsx';
-import { usePeriod } from './period.tsx';
+import { type Period, SeasonBefore, usePeriod } from './period.tsx';
 import { ProductBars } from './product-bars.tsx';
 import { SeasonHead } from './season-head.tsx';
 
@@ -27,32 +27,40 @@ export function MeasuresPage() {
 		(api, signal) => api.season.reconcile({ from: dates?.from ?? '', to: dates?.to ?? '' }, { signal }),
 		{ enabled: dates !== null },
 	);
+	const used = (asked.answer?.products ?? []).filter(isUsed);
 	return (
-		<Page title={`Season, ${period.words}`} columns="two">
+		<Page title={`Season, ${period.words}`} columns={used.length > 0 ? 'two' : 'one'}>
 			<section>
 				<SeasonHead at="/season" period={period} />
-				{dates && <Answered asked={asked}>{(answer) => <Findings reconciliation={answer} />}</Answered>}
-			</section>
-			<section aria-label="The farm and its jobs">
-				{dates && asked.answer && (
-					<>
-						<FarmLine farm={asked.answer.farm} />
-						<JobRatios jobs={asked.answer.jobs} />
-					</>
+				{dates && (
+					<Answered asked={asked}>
+						{(answer) =>
+							used.length > 0 ? (
+								<Findings reconciliation={answer} used={used} />
+							) : (
+								<NothingYet say={answer.say} period={period} />
+							)
+						}
+					</Answered>
 				)}
 			</section>
+			{asked.answer && used.length > 0 && (
+				<section aria-label="The farm and its jobs">
+					<FarmLine farm={asked.answer.farm} />
+					<JobRatios jobs={asked.answer.jobs} />
+				</section>
+			)}
 		</Page>
 	);
 }
 
-function Findings({ reconciliation }: { readonly reconciliation: Reconciliation }) {
-	const { findings, products, say } = reconciliation;
-	const used = products.filter(({ loads, store }) => loads > 0 || (store !== null && store !== 0));
+function Findings(props: { readonly reconciliation: Reconciliation; readonly used: readonly ProductBalance[] }) {
+	const { reconciliation, used } = props;
+	const { findings, say } = reconciliation;
 	const concerned = findings.map(({ productIds }) =>
 		used.filter(({ productId }) => productIds.includes(productId)).slice(0, MOST_BARS),
 	);
 	const others = used.filter((product) => !concerned.flat().includes(product));
-	if (used.length === 0) return <NothingYet say={say} />;
 	return (
 		<>
 			<p className="say">{say}</p>
@@ -106,7 +114,7 @@ function Unproved({ reconciliation }: { readonly reconciliation: Reconciliation 
 	);
 }
 
-function NothingYet({ say }: { readonly say: string }) {
+function NothingYet({ say, period }: { readonly say: string; readonly period: Period }) {
 	return (
 		<Empty
 			title={say}
@@ -118,6 +126,7 @@ function NothingYet({ say }: { readonly say: string }) {
 					<Button component={Link} href="/jobs" variant="default">
 						Go to the jobs
 					</Button>
+					<SeasonBefore period={period} />
 				</>
 			}
 		>
@@ -125,4 +134,8 @@ function NothingYet({ say }: { readonly say: string }) {
 			counter at the end of each job, and two counts of the store.
 		</Empty>
 	);
+}
+
+function isUsed({ loads, store }: ProductBalance): boolean {
+	return loads > 0 || (store !== null && store !== 0);
 }

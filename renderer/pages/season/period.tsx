@@ -1,3 +1,4 @@
+import { Button } from '@mantine/core';
 import { useSessionStorage } from '@mantine/hooks';
 import { seasonDates, seasonOf } from '../../../shared/basics/calendar.ts';
 import { useBook } from '../../api.ts';
@@ -15,7 +16,10 @@ type Kept = { readonly season?: number | 'own'; readonly from?: string; readonly
 export type Period = {
 	readonly season: number | null;
 	readonly dates: { readonly from: string; readonly to: string } | null;
+	/** `harvest 2027` */
 	readonly words: string;
+	/** `in harvest 2027` */
+	readonly during: string;
 	readonly present: number;
 	readonly startMonth: number;
 	readonly kept: Kept;
@@ -35,7 +39,9 @@ export function usePeriod(): Period {
 	});
 	const season = kept.season === 'own' ? null : (kept.season ?? present);
 	const dates = season === null ? ownDates(kept) : seasonDates(season, startMonth);
-	return { season, dates, words: wordsOf(season, dates), present, startMonth, kept, keep };
+	const words = wordsOf(season, dates);
+	const during = season === null ? `from ${words}` : `in ${words}`;
+	return { season, dates, words, during, present, startMonth, kept, keep };
 }
 
 /** Chooses the period: one list of harvest years, two dates only for those who want their own. */
@@ -44,7 +50,7 @@ export function PeriodPick({ period }: { readonly period: Period }) {
 	const years = Array.from({ length: SEASONS_BACK }, (_, index) => String(present - index));
 	const options = [
 		...years.map((year) => ({ value: year, label: `Harvest ${year}` })),
-		{ value: 'own', label: 'Dates of your own' },
+		{ value: 'own', label: 'Own dates' },
 	];
 
 	function choose(value: string | null): void {
@@ -69,6 +75,16 @@ export function PeriodPick({ period }: { readonly period: Period }) {
 				</>
 			)}
 		</>
+	);
+}
+
+/** Leads to the season before, where this one is empty. */
+export function SeasonBefore({ period }: { readonly period: Period }) {
+	const before = (period.season ?? period.present) - 1;
+	return (
+		<Button variant="default" onClick={() => period.keep({ season: before })}>
+			Look at harvest {before}
+		</Button>
 	);
 }
 

@@ -1,4 +1,4 @@
-import { type ReportName, reportNames } from '../../../shared/contract/season.ts';
+import type { ReportName } from '../../../shared/contract/season.ts';
 
 /** What each report is for, in the words of those who ask for it. */
 export const reportPurposes: Readonly<Record<ReportName, string>> = {
@@ -14,6 +14,9 @@ export const reportPurposes: Readonly<Record<ReportName, string>> = {
 	'sprayer log': 'What each sprayer did: for its test and its service.',
 };
 
+/** Every report, in the order it is offered. */
+export const reports = Object.keys(reportPurposes) as readonly ReportName[];
+
 export const reportFormats = [
 	['pdf', 'Paper, PDF'],
 	['xlsx', 'Spreadsheet, XLSX'],
@@ -25,7 +28,7 @@ export type ReportFormat = (typeof reportFormats)[number][0];
 
 /** `spray-diary` in an address is the report `spray diary`. */
 export function reportOfAddress(text: string): ReportName | undefined {
-	return reportNames.find((name) => addressOf(name) === text);
+	return reports.find((name) => addressOf(name) === text);
 }
 
 export function addressOf(name: ReportName): string {

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 
 import { Link } from 'wouter';
-import { type ReportName, reportNames } from '../../../shared/contract/season.ts';
+import type { ReportName } from '../../../shared/contract/season.ts';
 import { useBook } from '../../api.ts';
 import { downloadExported } from '../../door.ts';
 import { count } from '../../format.ts';
@@ -18,6 +18,7 @@ import {
 	reportFormats,
 	reportOfAddress,
 	reportPurposes,
+	reports,
 } from './report-words.ts';
 import { SeasonHead } from './season-head.tsx';
 
@@ -30,7 +31,7 @@ export function ReportsPage({ report: asked }: { readonly report?: string | unde
 			<section className="screen-only">
 				<SeasonHead at="/season/reports" period={period} />
 				<nav className="reports" aria-label="Reports">
-					{reportNames.map((name) => (
+					{reports.map((name) => (
 						<Link
 							key={name}
 							href={`/season/reports/${addressOf(name)}`}

@@ -6,7 +6,7 @@ import { Answered, Facts, Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { dose } from '../records/treatments.ts';
-import { usePeriod } from './period.tsx';
+import { SeasonBefore, usePeriod } from './period.tsx';
 import { SeasonHead } from './season-head.tsx';
 import { type StockMark, stockCourse } from './stock-course.ts';
 import { StockMarkShape } from './stock-mark.tsx';
@@ -29,14 +29,14 @@ export function StatementPage() {
 	const moved = useMemo(() => (asked.answer?.products ?? []).filter(isMoved), [asked.answer]);
 	const shown = moved.find(({ productId }) => productId === chosen) ?? mostUsed(moved);
 	return (
-		<Page title={`Statement, ${period.words}`} columns="two">
+		<Page title={`Statement, ${period.words}`} columns={shown ? 'two' : 'one'}>
 			<section>
 				<SeasonHead at="/season/statement" period={period} />
 				{dates && (
 					<Answered asked={asked}>
 						{(statement) =>
 							moved.length === 0 ? (
-								<Empty title="Nothing moved in this period." />
+								<Empty title={`Nothing moved ${period.during}.`} next={<SeasonBefore period={period} />} />
 							) : (
 								<Tables statement={statement} moved={moved} shown={shown} onChoose={setChosen} />
 							)
@@ -44,11 +44,13 @@ export function StatementPage() {
 					</Answered>
 				)}
 			</section>
-			<section aria-label="One product in the store">
-				<div className="product-side">
-					{shown && dates && <OneProduct line={shown} from={dates.from} to={dates.to} />}
-				</div>
-			</section>
+			{shown && dates && (
+				<section aria-label="One product in the store">
+					<div className="product-side">
+						<OneProduct line={shown} from={dates.from} to={dates.to} />
+					</div>
+				</section>
+			)}
 		</Page>
 	);
 }

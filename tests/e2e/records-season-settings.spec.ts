@@ -1,0 +1,155 @@
+import { existsSync } from 'node:fs';
+import AxeBuilder from '@axe-core/playwright';
+import { expect, type Page } from 'playwright/test';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import { type App, test } from './app.ts';
+
+const today = () => new Date().toISOString().slice(0, 10);
+
+/** One field of 20 ha, treated with one load of two products; neither crop nor wind was entered. */
+async function layBooks(app: App): Promise<void> {
+	if (((await app.call('sprayers.list')) as unknown[]).length > 0) return;
+	await app.call('settings.save', { key: 'farm', farmName: 'Owl Farm', operator: 'A. Marsh', ruleSet: 'uk-code' });
+	const { id: fieldId } = (await app.call('fields.add', { name: 'Long Piece', measuredHa: 20 })) as { id: string };
+	const products = [];
+	for (const name of ['Suspension', 'Solution']) {
+		const { id } = (await app.call('products.add', {
+			name,
+			formulation: name === 'Solution' ? 'SL' : 'SC',
+			unit: 'L',
+			packSizes: [5],
+			authorisationNo: `A-${name}`,
+		})) as { id: string };
+		await app.call('store.receive', { key: `in ${name}`, productId: id, packSize: 5, packs: 8 });
+		products.push({ productId: id, dosePerHa: 1 });
+	}
+	const { id: sprayerId } = (await app.call('sprayers.add', { name: 'Trailed', capacityL: 3000, minimumL: 300 })) as {
+		id: string;
+	};
+	const { id: jobId } = (await app.call('jobs.add', {
+		key: 'job',
+		sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: [{ fieldId }],
+		products,
+		date: today(),
+		reason: 'septoria',
+	})) as { id: string };
+	const span = { startedAt: `${today()}T00:10`, finishedAt: `${today()}T01:10` };
+	await app.call('jobs.logLoad', { key: 'log', jobId, load: 1, ...span, operator: 'A. Marsh' });
+}
+
+/** The demonstration farm’s finished season, chosen on the page. */
+async function chooseFinishedSeason(page: Page): Promise<void> {
+	await page.getByRole('combobox', { name: 'Period' }).click();
+	await page.getByRole('option', { name: `Harvest ${seasonOf(today(), 10) - 1}` }).click();
+}
+
+test('a job’s records are completed once, one is corrected, and both versions stand side by side', async ({
+	app,
+	page,
+}) => {
+	await layBooks(app);
+	await app.open(page, '/farm/records');
+	const entry = page.getByRole('article');
+	await expect(entry.getByText('lacks crop, wind')).toBeVisible();
+	await entry.getByRole('button', { name: 'Complete all 2 lines' }).click();
+	const complete = page.getByRole('dialog', { name: 'Complete the records of this job' });
+	await complete.getByRole('textbox', { name: 'Crop', exact: true }).fill('Winter wheat');
+	await complete.getByRole('textbox', { name: 'Wind' }).fill('9');
+	await complete.getByRole('textbox', { name: 'Temperature' }).fill('18');
+	await complete.getByRole('textbox', { name: 'Humidity' }).fill('60');
+	await expect(complete.getByText(/Delta T \d/)).toBeVisible();
+	await complete.getByRole('textbox', { name: 'Entered by' }).press('Enter');
+	await expect(page.getByText('2of 2 lines')).toBeVisible();
+
+	await page.getByRole('button', { name: 'Show 2 lines of Winter wheat: septoria' }).press('Enter');
+	await page.getByRole('row', { name: /^Long Piece .*Solution SL/ }).press('Enter');
+	await page.getByRole('button', { name: 'Correct it' }).click();
+	const correct = page.getByRole('dialog', { name: 'Correct Solution on Long Piece' });
+	await correct.getByRole('textbox', { name: 'Growth stage' }).fill('37');
+	await correct.getByRole('textbox', { name: 'Why' }).fill('read again');
+	await correct.getByRole('button', { name: 'Write the correction' }).click();
+	const versions = page.getByRole('table', { name: 'What the record says, version by version' });
+	await expect(versions.getByRole('row', { name: /^Growth stage BBCH 37 – –/ })).toBeVisible();
+	await expect(versions.getByRole('columnheader', { name: /^Now, version 3.*read again/ })).toBeVisible();
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+});
+
+test('a seal is found again in the books, a foreign one is not', async ({ app, page }) => {
+	await layBooks(app);
+	await app.open(page, '/farm/records');
+	await page.getByRole('button', { name: 'Check every entry' }).click();
+	const seal = await page
+		.getByRole('row', { name: /^store ledger/ })
+		.getByRole('cell')
+		.last()
+		.textContent();
+	const printed = page.getByRole('textbox', { name: 'Seal from a printed report' });
+	await printed.fill(`ledger 9 · ${seal}`);
+	await printed.press('Enter');
+	await expect(page.getByText(/The seal is entry \d+ of the store ledger, the newest/)).toBeVisible();
+	await printed.fill('0123456789abcdef');
+	await printed.press('Enter');
+	await expect(page.getByText('The seal is nowhere in the books.')).toBeVisible();
+});
+
+test('a season’s findings come with every cause, its stock is drawn, its report is downloaded', async ({
+	app,
+	page,
+}) => {
+	await app.call('upkeep.buildDemo', {}, 'demo');
+	await app.open(page, '/demo/season');
+	await chooseFinishedSeason(page);
+	const finding = page.getByRole('article').first();
+	await expect(finding.getByText(/left the store and reached no tank/).first()).toBeVisible();
+	await expect(finding.getByRole('heading', { name: 'Wrong count' })).toBeVisible();
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+
+	await page.getByRole('link', { name: 'Statement' }).click();
+	await page
+		.getByRole('grid', { name: 'Store' })
+		.getByRole('row', { name: /^Quillon 480/ })
+		.press('Enter');
+	await expect(page.getByRole('img', { name: /^Stock of Quillon 480: 0 L at the start/ })).toBeVisible();
+
+	await page.getByRole('link', { name: 'Reports' }).click();
+	await page.getByRole('link', { name: /^Stock statement/ }).click();
+	await expect(page.getByRole('heading', { name: 'Stock statement' })).toBeVisible();
+	const downloading = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Spreadsheet, XLSX' }).click();
+	expect((await downloading).suggestedFilename()).toMatch(/^Stock statement .*\.xlsx$/);
+});
+
+test('a backup is made, checked and gone back to; the way is written down', async ({ app, page }) => {
+	await layBooks(app);
+	await app.open(page, '/farm/settings/books');
+	await page.getByRole('button', { name: 'Make and check the copy' }).click();
+	await expect(page.getByText(/^Checked copy in/)).toBeVisible();
+	expect(existsSync(await page.getByRole('textbox', { name: 'Into the file' }).inputValue())).toBe(true);
+	await app.call('fields.add', { name: 'Too much', measuredHa: 1 });
+	await page.getByRole('button', { name: 'Check this backup' }).click();
+	await page.getByRole('button', { name: 'Go back to this backup' }).click();
+	await page.getByRole('button', { name: 'Replace the books' }).click();
+	await expect(page.getByText('The books are those of the backup.')).toBeVisible();
+	const fields = (await app.call('fields.list')) as { name: string }[];
+	expect(fields.map(({ name }) => name)).toEqual(['Long Piece']);
+
+	await page.getByRole('link', { name: 'Who changed what' }).click();
+	await page.getByRole('row', { name: /Load logged/ }).press('Enter');
+	await expect(page.getByRole('dialog', { name: 'Load logged' })).toContainText('operator');
+});
+
+test('settings are saved, and record rules are looked at before they are used', async ({ app, page }) => {
+	await layBooks(app);
+	await app.open(page, '/farm/settings');
+	await page.getByRole('textbox', { name: 'Error of the water meter' }).fill('1,5');
+	await page.getByRole('button', { name: 'Save the settings' }).click();
+	await expect(page.getByText('The settings are saved.')).toBeVisible();
+	await page.getByRole('link', { name: 'Record rules' }).click();
+	await page.getByRole('radio', { name: /^EC 1107/ }).check();
+	await expect(page.getByRole('table', { name: 'EC 1107/2009 minimum' })).toBeVisible();
+	await page.getByRole('button', { name: 'Hold the records against these' }).click();
+	await expect(page.getByRole('button', { name: 'Hold the records against these' })).toBeHidden();
+	expect(await app.call('settings.get')).toMatchObject({ meterErrorPercent: 1.5, ruleSet: 'base' });
+});
