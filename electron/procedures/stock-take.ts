@@ -100,7 +100,10 @@ export async function readStockTake(
 	if (takeId && !found) return refuse('not.found', { what: 'stock take', id: takeId });
 	if (!found) return ok({ take: null, lines: [] });
 	const hidden = found.take.blind === 1 && !compare && found.end === null;
-	const lines = (await takeLines(db, farm, found)).map((line) => (hidden ? withoutBook(line) : line));
+	const blind = found.take.blind === 1 && found.end === null;
+	const lines = (await takeLines(db, farm, found)).map((line) =>
+		hidden || (blind && line.counted === null) ? withoutBook(line) : line,
+	);
 	return ok({ take: wireTake(farm, found), lines: hidden || !compare ? lines : furthestApartFirst(lines) });
 }
 

@@ -19,7 +19,7 @@ type Props = { readonly opened: boolean; readonly productId: string | undefined;
 /** A stock take of one product. What the book says is shown after the count, so that it cannot lead the count. */
 export function CountDialog({ opened, productId, onClose }: Props) {
 	return (
-		<Dialog title="Stock take" opened={opened} onClose={onClose}>
+		<Dialog title="Count one product" opened={opened} onClose={onClose}>
 			<CountForm productId={productId} onClose={onClose} />
 		</Dialog>
 	);

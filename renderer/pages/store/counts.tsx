@@ -1,25 +1,43 @@
 import { Button } from '@mantine/core';
-import { useState } from 'react';
-import { amount, bareAmount, count, shortDate, signed } from '../../format.ts';
+import { Link, useLocation } from 'wouter';
+import type { StockTake } from '../../../shared/contract/stock-take.ts';
+import { amount, bareAmount, count, shortDate, signed, timeOfDay } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import { CountDialog } from './count-dialog.tsx';
+import { PrintStorePaper } from './print-store-paper.tsx';
 import { StoreNav } from './store-nav.tsx';
+import './store.css';
+
+type Take = StockTake & { readonly products: number; readonly leftOpen: number };
 
 /** Every stock take so far, with what shelf and book were apart. */
 export function CountsSection() {
 	const counts = useProcedure(['store', 'counts'], (api) => api.store.counts({}));
-	const [opened, setOpened] = useState(false);
-	const take = <Button onClick={() => setOpened(true)}>Stock take</Button>;
+	const takes = useProcedure(['store', 'stock takes'], (api) => api.store.stockTakes({}));
+	const [, go] = useLocation();
+	const open = takes.answer?.find(({ outcome }) => outcome === null);
+	const leftOpen = takes.answer?.[0]?.leftOpen ?? 0;
 	return (
 		<Page title="Stock takes">
 			<section>
-				<PageHead title="Store" under={counts.answer ? count(counts.answer.length, 'stock take') : undefined}>
-					{take}
+				<PageHead title="Store" under={counts.answer ? count(counts.answer.length, 'count') : undefined}>
+					<PrintStorePaper paper="count sheet" />
+					<PrintStorePaper paper="count sheet with the book" />
+					<Button onClick={() => go('/store/stock-take')}>{open ? 'Go on counting' : 'Stock take'}</Button>
 				</PageHead>
 				<StoreNav at="/store/counts" />
+				{leftOpen > 0 && (
+					<div className="notice" role="status">
+						<span className="word">Look</span>
+						<div>
+							{count(leftOpen, 'difference')} of the last stock take {leftOpen === 1 ? 'was' : 'were'} left open.{' '}
+							<Link href="/store/stock-take">Look into it</Link>
+						</div>
+					</div>
+				)}
+				{takes.answer && takes.answer.length > 0 && <Takes rows={takes.answer} />}
 				<Answered asked={counts}>
 					{(rows) =>
 						rows.length === 0 ? (
@@ -28,53 +46,95 @@ export function CountsSection() {
 								tank and ground.
 							</Empty>
 						) : (
-							<Table
-								caption="Stock takes"
-								rows={rows}
-								rowKey={(row) => row.id}
-								columns={[
-									{ key: 'on', head: 'Date', sort: (row) => row.on, cell: (row) => shortDate(row.on) },
-									{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
-									{
-										key: 'counted',
-										head: 'counted',
-										number: true,
-										sort: (row) => row.counted,
-										cell: (row) => amount(row.counted, row.unit),
-									},
-									{
-										key: 'book',
-										head: 'by the book',
-										number: true,
-										cell: (row) => <span className="quiet">{bareAmount(row.bookAmount)}</span>,
-									},
-									{
-										key: 'difference',
-										head: 'apart',
-										number: true,
-										sort: (row) => row.difference,
-										cell: (row) =>
-											Math.abs(row.difference) > row.likelySize ? (
-												<span className="chip">{signed(row.difference, 2)}</span>
-											) : (
-												signed(row.difference, 2)
-											),
-									},
-									{
-										key: 'likely',
-										head: 'measuring ±',
-										number: true,
-										cell: (row) => <span className="quiet">{bareAmount(Number(row.likelySize.toFixed(2)))}</span>,
-									},
-									{ key: 'by', head: 'By', cell: (row) => row.by },
-									{ key: 'why', head: 'Why', cell: (row) => <span className="quiet">{row.why}</span> },
-								]}
-							/>
+							<>
+								<h2>Counts, product by product</h2>
+								<Table
+									caption="Counts"
+									rows={rows}
+									rowKey={(row) => row.id}
+									height={rows.length > 200 ? '70vh' : undefined}
+									columns={[
+										{ key: 'on', head: 'Date', sort: (row) => row.on, cell: (row) => shortDate(row.on) },
+										{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
+										{
+											key: 'counted',
+											head: 'counted',
+											number: true,
+											sort: (row) => row.counted,
+											cell: (row) => amount(row.counted, row.unit),
+										},
+										{
+											key: 'book',
+											head: 'by the book',
+											number: true,
+											cell: (row) => <span className="quiet">{bareAmount(row.bookAmount)}</span>,
+										},
+										{
+											key: 'difference',
+											head: 'apart',
+											number: true,
+											sort: (row) => row.difference,
+											cell: (row) =>
+												Math.abs(row.difference) > row.likelySize ? (
+													<span className="chip">{signed(row.difference, 2)}</span>
+												) : (
+													signed(row.difference, 2)
+												),
+										},
+										{
+											key: 'likely',
+											head: 'measuring ±',
+											number: true,
+											cell: (row) => <span className="quiet">{bareAmount(Number(row.likelySize.toFixed(2)))}</span>,
+										},
+										{ key: 'by', head: 'By', cell: (row) => row.by },
+										{ key: 'why', head: 'Why', cell: (row) => <span className="quiet">{row.why}</span> },
+									]}
+								/>
+							</>
 						)
 					}
 				</Answered>
 			</section>
-			<CountDialog opened={opened} productId={undefined} onClose={() => setOpened(false)} />
 		</Page>
+	);
+}
+
+function Takes({ rows }: { readonly rows: readonly Take[] }) {
+	return (
+		<>
+			<h2>Stock takes</h2>
+			<Table
+				caption="Stock takes"
+				rows={rows}
+				rowKey={(row) => row.id}
+				columns={[
+					{
+						key: 'freeze',
+						head: 'As of',
+						cell: (row) => `${shortDate(row.freezeAt)}, ${timeOfDay(row.freezeAt)}`,
+					},
+					{ key: 'products', head: 'products', number: true, cell: (row) => row.products },
+					{ key: 'how', head: 'Book', cell: (row) => (row.blind ? 'hidden' : 'shown') },
+					{ key: 'by', head: 'Opened by', cell: (row) => row.openedBy },
+					{
+						key: 'outcome',
+						head: 'Outcome',
+						cell: (row) =>
+							row.outcome === null ? (
+								<Link href="/store/stock-take">being counted</Link>
+							) : (
+								`${row.outcome} by ${row.endedBy ?? ''}, ${shortDate(row.endedAt)}`
+							),
+					},
+					{
+						key: 'open',
+						head: 'left open',
+						number: true,
+						cell: (row) => (row.leftOpen === 0 ? <span className="quiet">–</span> : row.leftOpen),
+					},
+				]}
+			/>
+		</>
 	);
 }

@@ -1,140 +1,198 @@
-import { Button, TextInput } from '@mantine/core';
-import { useState } from 'react';
-import { amount, today } from '../../format.ts';
+import { Button, Checkbox, TextInput } from '@mantine/core';
+import { useEffect, useRef, useState } from 'react';
+import type { Product } from '../../../shared/contract/products.ts';
+import { amount, count, figure, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
-import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
-import { ProductPick, useProducts } from './product-pick.tsx';
+import { ByInput, useUsualOperator } from './by-input.tsx';
+import { useProducts } from './product-pick.tsx';
 import { size } from './stock-words.ts';
 
 type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
 
-/** Books a delivery line by line; date and delivery note stay for the next line. */
+/** Books a delivery note with all its lines at once. */
 export function DeliveryDialog({ opened, productId, onClose }: Props) {
 	return (
-		<Dialog title="Book a delivery" opened={opened} onClose={onClose}>
+		<Dialog title="Book a delivery" opened={opened} onClose={onClose} size="widest">
 			<DeliveryForm productId={productId} onClose={onClose} />
 		</Dialog>
 	);
 }
 
-type Line = { readonly packSize: number; readonly packs: number; readonly said: string };
+type Draft = {
+	readonly id: number;
+	readonly productId: string | null;
+	readonly packSize: number | null;
+	readonly packs: number | null;
+	readonly batch: string;
+	readonly expires: string | null;
+	readonly price: number | null;
+};
+
+type Line = { productId: string; packSize: number; packs: number; batch?: string; expires?: string; price?: number };
 
 function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const products = useProducts();
-	const [chosen, setChosen] = useState<string | null>(productId ?? null);
-	const [pack, setPack] = useState<string | null>(null);
-	const [packs, setPacks] = useState<number | null>(null);
+	const nextId = useRef(1);
+	const newLine = (chosen: string | null): Draft => ({
+		...{ id: nextId.current++, productId: chosen, packSize: null, packs: null, batch: '', expires: null, price: null },
+	});
+	const [drafts, setDrafts] = useState<readonly Draft[]>(() => [newLine(productId ?? null)]);
 	const [date, setDate] = useState<string | null>(today());
-	const [batch, setBatch] = useState('');
-	const [expires, setExpires] = useState<string | null>(null);
 	const [note, setNote] = useState('');
-	const [booked, setBooked] = useState<readonly string[]>([]);
-	const product = products.find((each) => each.id === chosen);
-	const packSize = Number(pack ?? product?.packSizes[0] ?? Number.NaN);
+	const [other, setOther] = useState(false);
+	const [by, setBy] = useState(useUsualOperator());
 	const receive = useCommand(
-		(api, line: Line, key) =>
-			api.store.receive({
+		(api, lines: Line[], key) =>
+			api.store.receiveDelivery({
 				key,
-				productId: chosen ?? '',
-				packSize: line.packSize,
-				packs: line.packs,
+				lines,
+				by,
+				otherDelivery: other,
 				...(date ? { date } : {}),
-				...(batch.trim() ? { batch } : {}),
-				...(expires ? { expires } : {}),
 				...(note.trim() ? { note } : {}),
 			}),
-		(_, line) => {
-			setBooked([...booked, line.said]);
-			setPacks(null);
-			setBatch('');
-			setExpires(null);
-		},
+		onClose,
 	);
-	const total = packs !== null && Number.isFinite(packSize) ? packs * packSize : null;
-
-	function submit(): void {
-		if (!product || packs === null || total === null) return;
-		receive.run({
-			packSize,
-			packs,
-			said: `${product.name}: ${packs} × ${size(packSize)} ${product.unit}, ${amount(total, product.unit)}`,
-		});
-	}
+	const change = (id: number, to: Partial<Draft>) =>
+		setDrafts(drafts.map((draft) => (draft.id === id ? { ...draft, ...to } : draft)));
+	const lines = drafts.flatMap((draft) => lineOf(draft, products));
+	const cost = drafts.reduce((sum, { price }) => sum + (price ?? 0), 0);
 
 	return (
 		<EntryForm
 			command={receive}
-			onSubmit={submit}
+			onSubmit={() => receive.run(lines)}
 			foot={
 				<>
 					<Button variant="default" onClick={onClose}>
-						{booked.length > 0 ? 'Done' : 'Leave it'}
+						Leave it
 					</Button>
-					<Button type="submit" loading={receive.busy}>
-						{total === null || !product ? 'Book it' : `Book ${amount(total, product.unit)}`}
+					<Button type="submit" loading={receive.busy} disabled={lines.length !== drafts.length}>
+						{lines.length === 0
+							? 'Book it'
+							: `Book ${count(lines.length, 'line')}${cost > 0 ? `, ${figure(cost, 2)}` : ''}`}
 					</Button>
 				</>
 			}
 		>
-			{booked.length > 0 && (
-				<DoneNotice>
-					{booked.map((line) => (
-						<div key={line}>{line}</div>
-					))}
-				</DoneNotice>
-			)}
-			<ProductPick
-				products={products}
-				value={chosen}
-				onChange={(id) => {
-					setChosen(id);
-					setPack(null);
-				}}
-				autoFocus={chosen === null}
-			/>
 			<div className="pair">
-				<Pick
-					label="Pack size"
-					options={(product?.packSizes ?? []).map((each) => ({
-						value: String(each),
-						label: `${size(each)} ${product?.unit ?? ''}`,
-					}))}
-					value={Number.isFinite(packSize) ? String(packSize) : null}
-					onChange={setPack}
-					required
-				/>
-				<QuantityInput
-					label="Packs"
-					value={packs}
-					onChange={setPacks}
-					required
-					whole
-					min={1}
-					max={100_000}
-					autoFocus={chosen !== null}
-				/>
-				<DateInput label="Delivered on" value={date} onChange={setDate} max={today()} required />
-			</div>
-			<div className="pair">
-				<TextInput
-					label="Batch number"
-					maxLength={60}
-					value={batch}
-					onChange={(event) => setBatch(event.currentTarget.value)}
-				/>
-				<DateInput label="Use by" value={expires} onChange={setExpires} />
 				<TextInput
 					label="Delivery note"
 					maxLength={120}
+					data-autofocus
 					value={note}
 					onChange={(event) => setNote(event.currentTarget.value)}
 				/>
+				<DateInput label="Delivered on" value={date} onChange={setDate} max={today()} required />
+				<ByInput value={by} onChange={setBy} label="Received by" />
 			</div>
+			<div className="stack tight">
+				{drafts.map((draft) => (
+					<DeliveryLine
+						key={draft.id}
+						draft={draft}
+						products={products}
+						onChange={(to) => change(draft.id, to)}
+						onTakeOff={drafts.length > 1 ? () => setDrafts(drafts.filter(({ id }) => id !== draft.id)) : undefined}
+					/>
+				))}
+				<div>
+					<Button variant="default" size="xs" onClick={() => setDrafts([...drafts, newLine(null)])}>
+						Another line
+					</Button>
+				</div>
+			</div>
+			{receive.problem?.code === 'delivery.noteTwice' && (
+				<Checkbox
+					label="It is another delivery with the same number"
+					checked={other}
+					onChange={(event) => setOther(event.currentTarget.checked)}
+				/>
+			)}
 		</EntryForm>
 	);
+}
+
+function DeliveryLine(props: {
+	readonly draft: Draft;
+	readonly products: readonly Product[];
+	readonly onChange: (to: Partial<Draft>) => void;
+	readonly onTakeOff: (() => void) | undefined;
+}) {
+	const { draft, products, onChange } = props;
+	const product = products.find(({ id }) => id === draft.productId);
+	const packSize = draft.packSize ?? product?.packSizes[0] ?? null;
+	const frame = useRef<HTMLDivElement>(null);
+	useEffect(() => {
+		if (draft.id > 1) frame.current?.querySelector('input')?.focus();
+	}, [draft.id]);
+	return (
+		<div className="delivery-line" ref={frame}>
+			<Pick
+				label="Product"
+				required
+				options={products.map(({ id, name, formulation }) => ({ value: id, label: `${name} ${formulation}` }))}
+				value={draft.productId}
+				onChange={(id) => onChange({ productId: id, packSize: null })}
+				nothingFound="No such product on the books"
+			/>
+			<Pick
+				label="Pack"
+				required
+				options={(product?.packSizes ?? []).map((each) => ({
+					value: String(each),
+					label: `${size(each)} ${product?.unit ?? ''}`,
+				}))}
+				value={packSize === null ? null : String(packSize)}
+				onChange={(chosen) => onChange({ packSize: Number(chosen) })}
+			/>
+			<QuantityInput
+				label="Packs"
+				required
+				whole
+				min={1}
+				max={100_000}
+				value={draft.packs}
+				onChange={(packs) => onChange({ packs })}
+			/>
+			<TextInput
+				label="Batch"
+				maxLength={60}
+				value={draft.batch}
+				onChange={(event) => onChange({ batch: event.currentTarget.value })}
+			/>
+			<DateInput label="Use by" value={draft.expires} onChange={(expires) => onChange({ expires })} />
+			<QuantityInput label="Price" min={0} value={draft.price} onChange={(price) => onChange({ price })} />
+			<span className="line-sum">
+				{product && packSize !== null && draft.packs !== null && amount(draft.packs * packSize, product.unit)}
+				{props.onTakeOff && (
+					<Button
+						variant="subtle"
+						size="xs"
+						aria-label={`Take off ${product?.name ?? 'this line'}`}
+						onClick={props.onTakeOff}
+					>
+						Take off
+					</Button>
+				)}
+			</span>
+		</div>
+	);
+}
+
+/** A line that is complete; none while something is missing. */
+function lineOf(draft: Draft, products: readonly Product[]): Line[] {
+	const product = products.find(({ id }) => id === draft.productId);
+	const packSize = draft.packSize ?? product?.packSizes[0];
+	if (!product || packSize === undefined || draft.packs === null) return [];
+	const line: Line = { productId: product.id, packSize, packs: draft.packs };
+	if (draft.batch.trim()) line.batch = draft.batch;
+	if (draft.expires) line.expires = draft.expires;
+	if (draft.price !== null) line.price = draft.price;
+	return [line];
 }

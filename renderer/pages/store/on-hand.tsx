@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
-import { Link } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import type { StockLine } from '../../../shared/contract/store.ts';
 import { amount, count, shortDate } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
@@ -11,8 +11,10 @@ import { CountDialog } from './count-dialog.tsx';
 import { DeliveryDialog } from './delivery-dialog.tsx';
 import { MovementTable } from './movement-table.tsx';
 import { PostDialog } from './post-dialog.tsx';
+import { ProductCourse } from './product-course.tsx';
 import { firstExpiry, openedWords, packWords, size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
+import './store.css';
 
 type Opened = 'delivery' | 'count' | 'post' | null;
 
@@ -21,6 +23,7 @@ export function OnHand() {
 	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
 	const [chosen, setChosen] = useState<string | null>(null);
 	const [opened, setOpened] = useState<Opened>(null);
+	const [, go] = useLocation();
 	const lines = stock.answer ?? [];
 	const line = lines.find((each) => each.productId === chosen) ?? lines[0];
 	return (
@@ -29,7 +32,7 @@ export function OnHand() {
 				<PageHead title="Store" under={line ? summary(lines) : undefined}>
 					{line && (
 						<>
-							<Button variant="default" onClick={() => setOpened('count')}>
+							<Button variant="default" onClick={() => go('/store/stock-take')}>
 								Stock take
 							</Button>
 							<Button onClick={() => setOpened('delivery')}>Book a delivery</Button>
@@ -126,7 +129,7 @@ function Expiry({ line }: { readonly line: StockLine }) {
 
 function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpen: (opened: Opened) => void }) {
 	const movements = useProcedure(['store', 'movements', line.productId], (api) =>
-		api.store.movements({ productId: line.productId, limit: 8 }),
+		api.store.movements({ productId: line.productId, limit: 5000 }),
 	);
 	return (
 		<section aria-label={line.name}>
@@ -157,6 +160,7 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 					Other movement
 				</Button>
 			</div>
+			{movements.answer && <ProductCourse rows={movements.answer} unit={line.unit} />}
 			{line.lots.length > 0 && (
 				<>
 					<h2>Batches</h2>
@@ -178,7 +182,7 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				</>
 			)}
 			<h2>Last movements</h2>
-			<Answered asked={movements}>{(rows) => <MovementTable rows={rows} short />}</Answered>
+			<Answered asked={movements}>{(rows) => <MovementTable rows={rows.slice(0, 8)} short />}</Answered>
 			<p className="above screen-only">
 				<Link href="/store/ledger">The whole ledger</Link>
 			</p>

@@ -5,6 +5,8 @@ const parts = [
 	['/store/ledger', 'Ledger'],
 	['/store/products', 'Products'],
 	['/store/counts', 'Stock takes'],
+	['/store/empties', 'Empties'],
+	['/store/watch', 'To watch'],
 ] as const;
 
 /** The parts of the store chapter. */

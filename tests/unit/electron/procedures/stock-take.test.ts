@@ -34,7 +34,7 @@ test('a blind take hides the book until it is compared, and puts the furthest ap
 		{ name: 'Suspension', counted: 55, book: 60, beyond: true },
 		{ name: 'Suspensor', counted: 25, book: 20, beyond: true },
 		{ name: 'Granule', counted: 30, book: 30, beyond: false },
-		{ name: 'Heavy', counted: null, book: 20, beyond: false },
+		{ name: 'Heavy', counted: null, book: null, beyond: false },
 	]);
 	const look = await api.store.lookInto({ takeId, productId: suspensionId });
 	expect(look.mistakenFor).toEqual([

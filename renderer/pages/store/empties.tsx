@@ -1,0 +1,224 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import type { Collection, Empties } from '../../../shared/contract/waste.ts';
+import { count, longDate, shortDate } from '../../format.ts';
+import { Cautions } from '../../parts/cautions.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { BagForm, CollectionForm, RinseForm, TakeBackForm } from './empties-forms.tsx';
+import { size } from './stock-words.ts';
+import { StoreNav } from './store-nav.tsx';
+import './store.css';
+
+type Opened = 'collect' | 'bag' | 'rinse' | Collection | null;
+
+/** The account of containers: what came in, what stands, what waits, what was collected against which note. */
+export function EmptiesSection() {
+	const empties = useProcedure(['waste', 'empties'], (api) => api.waste.empties({}));
+	const [opened, setOpened] = useState<Opened>(null);
+	const close = () => setOpened(null);
+	const answer = empties.answer;
+	const any = answer !== undefined && answer.sizes.length > 0;
+	return (
+		<Page title="Empties" columns={any ? 'two' : 'one'}>
+			<section>
+				<PageHead title="Store" under={answer && any ? summary(answer) : undefined}>
+					{any && (
+						<>
+							<Button variant="default" onClick={() => setOpened('bag')}>
+								Close a bag
+							</Button>
+							<Button onClick={() => setOpened('collect')}>Book a collection</Button>
+						</>
+					)}
+				</PageHead>
+				<StoreNav at="/store/empties" />
+				<Answered asked={empties}>
+					{(rows) =>
+						any ? (
+							<>
+								<Account rows={rows.sizes} />
+								<ByProduct rows={rows.products} />
+							</>
+						) : (
+							<Empty title="No container came in yet.">
+								Containers are counted from the deliveries and loads; the empties of logged loads wait here until they
+								are collected.
+							</Empty>
+						)
+					}
+				</Answered>
+			</section>
+			{answer && any && <Beside answer={answer} onOpen={setOpened} />}
+			<Dialog title="Book a collection" opened={opened === 'collect'} onClose={close} size="wide">
+				{answer && <CollectionForm empties={answer} onClose={close} />}
+			</Dialog>
+			<Dialog title="Close a bag of caps and foils" opened={opened === 'bag'} onClose={close}>
+				<BagForm onClose={close} />
+			</Dialog>
+			<Dialog title="How were they rinsed?" opened={opened === 'rinse'} onClose={close} size="wide">
+				{answer && <RinseForm loads={answer.loads} onClose={close} />}
+			</Dialog>
+			<Dialog title="Take back the collection" opened={opened !== null && typeof opened === 'object'} onClose={close}>
+				{opened !== null && typeof opened === 'object' && <TakeBackForm collection={opened} onClose={close} />}
+			</Dialog>
+		</Page>
+	);
+}
+
+function Account({ rows }: { readonly rows: Empties['sizes'] }) {
+	const figureOf = (name: keyof Empties['sizes'][number]) => (row: Empties['sizes'][number]) =>
+		row[name] === 0 ? <span className="quiet">–</span> : row[name];
+	const passedOn = rows.some((row) => row.passedOn !== 0);
+	const found = rows.some((row) => row.found !== 0);
+	return (
+		<Table
+			caption="Containers by size"
+			rows={rows}
+			rowKey={(row) => `${row.size} ${row.unit}`}
+			columns={[
+				{ key: 'size', head: 'Size', cell: (row) => `${size(row.size)} ${row.unit}` },
+				{ key: 'delivered', head: 'delivered', number: true, cell: figureOf('delivered') },
+				...(found ? [{ key: 'found', head: 'found', number: true, cell: figureOf('found') }] : []),
+				{ key: 'full', head: 'full', number: true, cell: figureOf('full') },
+				{ key: 'opened', head: 'opened', number: true, cell: figureOf('opened') },
+				{
+					key: 'waiting',
+					head: 'empty, waiting',
+					number: true,
+					cell: (row) => <b>{row.waiting === 0 ? '–' : row.waiting}</b>,
+				},
+				{ key: 'collected', head: 'collected', number: true, cell: figureOf('collected') },
+				...(passedOn ? [{ key: 'passedOn', head: 'passed on', number: true, cell: figureOf('passedOn') }] : []),
+				{
+					key: 'missing',
+					head: 'unaccounted',
+					number: true,
+					cell: (row) =>
+						row.missing === 0 ? <span className="quiet">none</span> : <span className="chip">{row.missing}</span>,
+				},
+			]}
+		/>
+	);
+}
+
+function ByProduct({ rows }: { readonly rows: Empties['products'] }) {
+	return (
+		<>
+			<h2>By product</h2>
+			<Table
+				caption="Containers by product"
+				rows={rows}
+				rowKey={(row) => `${row.productId} ${row.size}`}
+				height={rows.length > 200 ? '60vh' : undefined}
+				columns={[
+					{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
+					{ key: 'size', head: 'Size', sort: (row) => row.size, cell: (row) => `${size(row.size)} ${row.unit}` },
+					{ key: 'delivered', head: 'delivered', number: true, cell: (row) => row.delivered },
+					{ key: 'full', head: 'full', number: true, cell: (row) => row.full },
+					{ key: 'opened', head: 'opened', number: true, cell: (row) => row.opened },
+					{ key: 'emptied', head: 'emptied', number: true, sort: (row) => row.emptied, cell: (row) => row.emptied },
+				]}
+			/>
+		</>
+	);
+}
+
+function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen: (opened: Opened) => void }) {
+	const waiting = answer.sizes.reduce((sum, row) => sum + row.waiting, 0);
+	const silent = answer.loads.filter(({ rinsed }) => rinsed === null).length;
+	const dirty = answer.loads.filter(({ rinsed }) => rinsed === 'not rinsed').length;
+	return (
+		<section aria-label="Waiting and collected">
+			<p className="big-figure store">
+				{waiting} <small>{waiting === 1 ? 'empty waits' : 'empties wait'}</small>
+			</p>
+			<Facts
+				items={[
+					['Bags of caps and foils', count(answer.bags.waiting, 'bag')],
+					dirty > 0 && ['Not rinsed', `those of ${count(dirty, 'load')}`],
+				]}
+			/>
+			{silent > 0 && (
+				<div className="notice above" role="status">
+					<span className="word">Look</span>
+					<div>
+						{count(silent, 'load')} emptied containers and nobody noted how they were rinsed.
+						<div className="above-small">
+							<Button size="xs" variant="default" onClick={() => onOpen('rinse')}>
+								Note it
+							</Button>
+						</div>
+					</div>
+				</div>
+			)}
+			<h2>Collections</h2>
+			{answer.collections.length === 0 ? (
+				<p className="quiet">Nothing was collected yet.</p>
+			) : (
+				<ul className="plain-list ruled">
+					{answer.collections.map((each) => (
+						<OneCollection key={each.id} collection={each} onTakeBack={() => onOpen(each)} />
+					))}
+				</ul>
+			)}
+			<div className="above">
+				<Cautions lines={cautions} />
+			</div>
+		</section>
+	);
+}
+
+function OneCollection({
+	collection,
+	onTakeBack,
+}: {
+	readonly collection: Collection;
+	readonly onTakeBack: () => void;
+}) {
+	const { on, carrier, registrationNo, noteNo, keepUntil, lines, takenBack } = collection;
+	return (
+		<li className={takenBack === null ? undefined : 'quiet'}>
+			<div className="row spread">
+				<b>
+					{shortDate(on)}, note {noteNo}
+				</b>
+				{takenBack === null && (
+					<Button size="xs" variant="subtle" onClick={onTakeBack} aria-label={`Take back note ${noteNo}`}>
+						Take back
+					</Button>
+				)}
+			</div>
+			{lines.map((line) => (
+				<span className="second" key={`${line.kind} ${line.size} ${line.unit}`}>
+					{line.pieces}
+					{line.size === null ? '' : ` × ${size(line.size)} ${line.unit}`} {line.kind} ({line.code})
+				</span>
+			))}
+			<span className="second quiet small">
+				{carrier}, {registrationNo} ·{' '}
+				{takenBack === null ? `keep the note until ${longDate(keepUntil)}` : `taken back: ${takenBack}`}
+			</span>
+		</li>
+	);
+}
+
+/** From trade guides and NetRegs; the rules of the country come first. */
+const cautions = [
+	'Rinsed and drained, a container counts as non-hazardous waste; one that was not rinsed is hazardous and costs more.',
+	'Rinse while filling, drain 30 seconds with the opening lowest, and let the rinsings go into the tank.',
+	'Never burn or bury containers. Hand them to a licensed contractor and keep the note: 2 years, hazardous waste 3 years.',
+	'Caps and foils go into a double bag of their own. Keep clean and dirty apart, dry and locked, at most a year.',
+	'Times and codes differ from country to country: ask the contractor and the local authority.',
+];
+
+function summary({ sizes, bags }: Empties): string {
+	const waiting = sizes.reduce((sum, row) => sum + row.waiting, 0);
+	const missing = sizes.reduce((sum, row) => sum + Math.abs(row.missing), 0);
+	const parts = [`${count(waiting, 'empty', 'empties')} waiting`, `${count(bags.waiting, 'bag')} of caps and foils`];
+	if (missing > 0) parts.push(`${missing} unaccounted for`);
+	return parts.join(' · ');
+}

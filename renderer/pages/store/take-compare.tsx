@@ -1,0 +1,200 @@
+import { Button, TextInput } from '@mantine/core';
+import { type ReactNode, useState } from 'react';
+import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
+import { amount, bareAmount, signed } from '../../format.ts';
+import { EntryForm, Facts, Page } from '../../parts/page.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
+import { useCommand } from '../../use-procedure.ts';
+import { ByInput, useUsualOperator } from './by-input.tsx';
+import { ApproveTake } from './take-end.tsx';
+import { LookInto } from './take-look.tsx';
+
+/** Counted against book, the furthest apart first; each is accepted with a reason or left open; then it is signed. */
+export function TakeCompare(props: {
+	readonly take: StockTake;
+	readonly lines: readonly TakeLine[];
+	readonly head: ReactNode;
+	readonly onCount: () => void;
+}) {
+	const { take, lines } = props;
+	const [chosen, setChosen] = useState<string | null>(null);
+	const line = lines.find((each) => each.productId === chosen) ?? lines.find(needsWord) ?? lines[0];
+	return (
+		<Page title="Stock take" columns={line ? 'two' : 'one'}>
+			<section>
+				{props.head}
+				{take.outcome === null && <ApproveTake takeId={take.id} lines={lines} />}
+				<Table
+					caption="Counted against the book"
+					rows={lines}
+					columns={columns}
+					rowKey={(row) => row.productId}
+					onOpen={(row) => setChosen(row.productId)}
+					selected={line?.productId}
+					muted={(row) => row.counted === null}
+				/>
+			</section>
+			{line && (
+				<OneDifference
+					key={line.productId}
+					take={take}
+					line={line}
+					onCount={props.onCount}
+					onSettled={() => setChosen(null)}
+				/>
+			)}
+		</Page>
+	);
+}
+
+export function needsWord(line: TakeLine): boolean {
+	return line.beyond && line.verdict === null && !line.posted;
+}
+
+const columns: readonly Column<TakeLine>[] = [
+	{
+		key: 'name',
+		head: 'Product',
+		sort: (row) => row.name,
+		cell: (row) => (
+			<>
+				{row.name} <span className="quiet">{row.formulation}</span>
+			</>
+		),
+	},
+	{
+		key: 'counted',
+		head: 'counted',
+		number: true,
+		sort: (row) => row.counted,
+		cell: (row) => (row.counted === null ? 'not counted' : <b>{amount(row.counted, row.unit)}</b>),
+	},
+	{
+		key: 'book',
+		head: 'by the book',
+		number: true,
+		cell: (row) => <span className="quiet">{bareAmount(row.book)}</span>,
+	},
+	{
+		key: 'difference',
+		head: 'apart',
+		number: true,
+		sort: (row) => row.difference,
+		cell: (row) =>
+			row.difference === null ? (
+				''
+			) : row.beyond ? (
+				<span className="chip">{signed(row.difference, 2)}</span>
+			) : (
+				signed(row.difference, 2)
+			),
+	},
+	{
+		key: 'likely',
+		head: 'measuring ±',
+		number: true,
+		cell: (row) =>
+			row.likelySize === null ? '' : <span className="quiet">{bareAmount(Number(row.likelySize.toFixed(2)))}</span>,
+	},
+	{ key: 'settled', head: 'Settled', cell: (row) => settledWords(row) },
+];
+
+function settledWords(line: TakeLine): ReactNode {
+	if (line.counted === null) return <span className="quiet">–</span>;
+	if (line.verdict === 'open' && !line.posted) return <span className="chip">left open</span>;
+	if (line.posted) return line.difference === 0 ? 'agrees' : 'posted';
+	if (line.verdict === 'accepted') return 'accepted';
+	if (line.difference === 0) return 'agrees';
+	return line.beyond ? <b>needs a word</b> : <span className="quiet">within measuring</span>;
+}
+
+function OneDifference(props: {
+	readonly take: StockTake;
+	readonly line: TakeLine;
+	readonly onCount: () => void;
+	readonly onSettled: () => void;
+}) {
+	const { take, line } = props;
+	return (
+		<section aria-label={line.name}>
+			<h1>{line.name}</h1>
+			<p className="quiet">{line.formulation}</p>
+			{line.counted === null ? (
+				<>
+					<p className="above">It was not counted. Its book stays as it is.</p>
+					{take.outcome === null && (
+						<p className="above">
+							<Button variant="default" onClick={props.onCount}>
+								Count it
+							</Button>
+						</p>
+					)}
+				</>
+			) : (
+				<>
+					<p className="big-figure store" style={{ margin: '12px 0' }}>
+						{signed(line.difference, 2)} {line.unit}
+					</p>
+					<Facts
+						items={[
+							['Counted', amount(line.counted, line.unit)],
+							['By the book', amount(line.book, line.unit)],
+							line.likelySize !== null && [
+								'What measuring explains',
+								`± ${amount(Number(line.likelySize.toFixed(2)), line.unit)}`,
+							],
+							line.why !== null && [line.verdict === 'open' ? 'Left open' : 'Accepted', line.why],
+						]}
+					/>
+					{!line.posted && line.difference !== 0 && take.outcome !== 'dropped' && <Settle {...props} />}
+					{line.difference !== 0 && <LookInto takeId={take.id} line={line} />}
+				</>
+			)}
+		</section>
+	);
+}
+
+function Settle(props: { readonly take: StockTake; readonly line: TakeLine; readonly onSettled: () => void }) {
+	const { take, line } = props;
+	const [why, setWhy] = useState(line.why ?? '');
+	const [by, setBy] = useState(useUsualOperator());
+	const settle = useCommand(
+		(api, verdict: 'accepted' | 'open', key) =>
+			api.store.settleDifference({ key, takeId: take.id, productId: line.productId, verdict, why, by }),
+		props.onSettled,
+	);
+	return (
+		<div className="above">
+			<EntryForm
+				command={settle}
+				onSubmit={() => settle.run('accepted')}
+				foot={
+					<>
+						{take.outcome === null && (
+							<Button
+								variant="default"
+								disabled={why.trim() === '' || by.trim() === ''}
+								onClick={() => settle.run('open')}
+							>
+								Leave it open
+							</Button>
+						)}
+						<Button type="submit" loading={settle.busy}>
+							{take.outcome === null ? 'Accept it' : 'Accept and post it'}
+						</Button>
+					</>
+				}
+			>
+				<TextInput
+					label="Why"
+					description="What explains it, or what is to be looked into"
+					required
+					maxLength={200}
+					value={why}
+					onChange={(event) => setWhy(event.currentTarget.value)}
+				/>
+				<ByInput value={by} onChange={setBy} />
+			</EntryForm>
+		</div>
+	);
+}
