@@ -1,6 +1,6 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useSessionStorage } from '@mantine/hooks';
-import { useMemo, useState } from 'react';
+import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { useBook } from '../../api.ts';
@@ -15,7 +15,12 @@ import { Proof } from './proof.tsx';
 import { TreatmentEntry } from './treatment-entry.tsx';
 import { type Narrowing, narrowed, type Treatment, treatmentsOf } from './treatments.ts';
 
-type View = Narrowing & { readonly everyLine: boolean; readonly reversed: boolean };
+type View = Narrowing & {
+	readonly everyLine: boolean;
+	readonly reversed: boolean;
+	/** Jobs whose lines are shown against what holds for the rest, or hidden. */
+	readonly turned: readonly string[];
+};
 
 const PLAIN: View = {
 	fieldId: null,
@@ -24,6 +29,7 @@ const PLAIN: View = {
 	onlyLacking: false,
 	everyLine: false,
 	reversed: false,
+	turned: [],
 };
 
 /** The spray diary of a period, newest first, beside what it still lacks and the proof that nobody altered it. */
@@ -40,10 +46,11 @@ export function DiaryPage() {
 		(api) => api.records.list({ ...dates, reversed: view.reversed }),
 		{ enabled: dates !== null, keepPrevious: true },
 	);
+	const shown = useMemo(() => records.answer && narrowed(records.answer, view), [records.answer, view]);
 	return (
 		<Page title="Records" columns="two">
 			<section aria-label="Spray diary">
-				<PageHead title="Records" under={<Summary lines={records.answer} period={period} />}>
+				<PageHead title="Records" under={<Summary lines={shown} period={period} />}>
 					<Button component={Link} href="/season/reports" variant="default">
 						Print or hand over
 					</Button>
@@ -53,7 +60,13 @@ export function DiaryPage() {
 					<p className="quiet">Choose two dates, the earlier one first.</p>
 				) : (
 					<Answered asked={records}>
-						{(lines) => <Diary lines={lines} view={view} period={period} onClear={() => setView(PLAIN)} />}
+						{(lines) =>
+							lines.length === 0 ? (
+								<NoRecords period={period} />
+							) : (
+								<Diary lines={shown ?? []} view={view} onChange={setView} />
+							)
+						}
 					</Answered>
 				)}
 			</section>
@@ -137,20 +150,17 @@ function Filters(props: {
 function Diary(props: {
 	readonly lines: readonly RecordLine[];
 	readonly view: View;
-	readonly period: Period;
-	readonly onClear: () => void;
+	readonly onChange: (view: View) => void;
 }) {
-	const { lines, view } = props;
-	const shown = useMemo(() => treatmentsOf(narrowed(lines, view)), [lines, view]);
-	const [turned, setTurned] = useState<ReadonlySet<string>>(new Set());
+	const { lines, view, onChange } = props;
+	const shown = useMemo(() => treatmentsOf(lines), [lines]);
 	const openAll = view.everyLine || view.onlyLacking || isNarrow(view);
-	if (lines.length === 0) return <NoRecords period={props.period} />;
 	if (shown.length === 0) {
 		return (
 			<Empty
 				title="No line matches."
 				next={
-					<Button variant="default" onClick={props.onClear}>
+					<Button variant="default" onClick={() => onChange(PLAIN)}>
 						Show the whole period
 					</Button>
 				}
@@ -159,9 +169,8 @@ function Diary(props: {
 	}
 
 	function turn(jobId: string): void {
-		const next = new Set(turned);
-		if (!next.delete(jobId)) next.add(jobId);
-		setTurned(next);
+		const others = view.turned.filter((each) => each !== jobId);
+		onChange({ ...view, turned: view.turned.includes(jobId) ? others : [...others, jobId] });
 	}
 
 	return (
@@ -173,7 +182,7 @@ function Diary(props: {
 						<TreatmentEntry
 							key={treatment.jobId}
 							treatment={treatment}
-							open={openAll !== turned.has(treatment.jobId)}
+							open={openAll !== view.turned.includes(treatment.jobId)}
 							onTurn={() => turn(treatment.jobId)}
 						/>
 					))}
