@@ -1,4 +1,3 @@
-import { rmSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { chainHead } from '../../db/chain.ts';
 import { openDb } from '../../db/connection.ts';
@@ -7,7 +6,7 @@ import { commandBefore } from '../../db/modules/audit.ts';
 import { createWriter } from '../../db/transaction.ts';
 import { InvariantError, ok, type Result } from '../../shared/basics/result.ts';
 import type { QueryContext, Transact } from './handler.ts';
-import { unwritable, verifyBackup } from './upkeep.ts';
+import { discard, unwritable, verifyBackup } from './upkeep.ts';
 
 type Restored = { readonly ok: boolean; readonly path: string; readonly setAside: string };
 
@@ -46,7 +45,7 @@ export async function restore(
 	} catch (error) {
 		return unwritable(incoming, error);
 	} finally {
-		for (const suffix of ['', '-wal', '-shm', '-journal']) rmSync(incoming + suffix, { force: true });
+		discardAll(incoming);
 	}
 }
 
@@ -56,11 +55,15 @@ async function doneBefore(): Promise<Result<Restored>> {
 }
 
 function copyByVacuum(from: string, to: string): void {
-	for (const suffix of ['', '-wal', '-shm', '-journal']) rmSync(to + suffix, { force: true });
+	discardAll(to);
 	const sqlite = openDb(from, { readonly: true });
 	try {
 		sqlite.prepare('VACUUM INTO ?').run(to);
 	} finally {
 		sqlite.close();
 	}
+}
+
+function discardAll(file: string): void {
+	for (const suffix of ['', '-wal', '-shm', '-journal']) discard(file + suffix);
 }

@@ -38,12 +38,12 @@ export async function backup(
 	const unfinished = `${path}.unfinished`;
 	try {
 		mkdirSync(dirname(path), { recursive: true });
-		rmSync(unfinished, { force: true });
+		discard(unfinished);
 		book.reader.prepare('VACUUM INTO ?').run(unfinished);
 		flushFile(unfinished);
 		const checked = await checkDatabase(unfinished);
 		if (!checked.ok) {
-			rmSync(unfinished, { force: true });
+			discard(unfinished);
 			return refuse(checked.problem.code, { ...checked.problem.details, file: path });
 		}
 		const report = { ...checked.value, madeAt: toIso(now, farm.zone) };
@@ -54,7 +54,7 @@ export async function backup(
 		flushFolder(dirname(path));
 		return ok({ ok: true, path, ...report });
 	} catch (error) {
-		rmSync(unfinished, { force: true });
+		discard(unfinished);
 		return unwritable(path, error);
 	}
 }
@@ -156,6 +156,15 @@ function readManifest(path: string): Manifest | 'unreadable' | null {
 function isTheBook(path: string, book: Book): boolean {
 	const [asked, open] = [path, book.file].map((file) => statSync(file, { throwIfNoEntry: false }));
 	return asked !== undefined && open !== undefined && asked.ino === open.ino && asked.dev === open.dev;
+}
+
+/** Removes a file that is no use to anyone. Where that fails, what went wrong before is the thing to tell. */
+export function discard(path: string): void {
+	try {
+		rmSync(path, { force: true });
+	} catch {
+		// A folder that is gone or full: nothing to remove.
+	}
 }
 
 /** Why a file could not be written, as a refusal; a bug goes on. */

@@ -8,7 +8,7 @@ import { MIGRATIONS_FOLDER, migrate, readMigrations, readSnapshot, schemaText } 
 import { createFarm } from '../../db/modules/settings.ts';
 import { DATABASE_NAME, openBook } from '../../db/open-book.ts';
 import * as tables from '../../db/tables.ts';
-import { columnsOf, fillEveryTable, rowsOf, tablesOf, wordsAllowed } from './db/sample-rows.ts';
+import { allRows, columnsOf, fillEveryTable, rowsOf, tablesOf, wordsAllowed } from './db/sample-rows.ts';
 import { scratchFolder } from './electron/scratch.ts';
 
 /** What each file adds; rows of the version before stay as they are. A file that is not named here fails the last test. */
@@ -147,10 +147,6 @@ function rebuildOf(table: string): string {
 		INSERT INTO ${table}_rebuilt SELECT * FROM ${table};
 		DROP TABLE ${table};
 		ALTER TABLE ${table}_rebuilt RENAME TO ${table};`;
-}
-
-function allRows(sqlite: Sqlite): object {
-	return Object.fromEntries(tablesOf(sqlite).map((table) => [table, rowsOf(sqlite, table)]));
 }
 
 test('a rebuilt parent table keeps its children', () => {

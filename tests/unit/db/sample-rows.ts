@@ -45,6 +45,11 @@ export function rowsOf(sqlite: Sqlite, table: string): Row[] {
 	return sqlite.prepare(`SELECT * FROM ${table}`).all() as Row[];
 }
 
+/** Everything a database holds. */
+export function allRows(sqlite: Sqlite): Record<string, Row[]> {
+	return Object.fromEntries(tablesOf(sqlite).map((table) => [table, rowsOf(sqlite, table)]));
+}
+
 /** The words a CHECK lists for a column, as the schema has them. */
 export function wordsAllowed(sqlite: Sqlite, table: string, column: string): string[] {
 	const sql = String(sqlite.prepare('SELECT sql FROM sqlite_schema WHERE name = ?').pluck().get(table));
