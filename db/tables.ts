@@ -57,6 +57,7 @@ export const field = sqliteTable('field', {
 	loadForWhy: text('load_for_why'),
 	createdAt: integer('created_at').notNull(),
 	version: integer('version').notNull(),
+	retiredOn: text('retired_on'),
 });
 
 export const fieldBoundary = sqliteTable('field_boundary', {
@@ -87,6 +88,17 @@ export const fieldMeasurement = sqliteTable('field_measurement', {
 	takenOn: text('taken_on').notNull(),
 	source: text('source').notNull(),
 	jobId: text('job_id'),
+	createdAt: integer('created_at').notNull(),
+	withOverlap: integer('with_overlap'),
+});
+
+export const fieldLineage = sqliteTable('field_lineage', {
+	id: text('id').primaryKey(),
+	parentId: text('parent_id').notNull(),
+	childId: text('child_id').notNull(),
+	kind: text('kind', { enum: ['split', 'merge'] }).notNull(),
+	sharedM2: real('shared_m2').notNull(),
+	happenedOn: text('happened_on').notNull(),
 	createdAt: integer('created_at').notNull(),
 });
 

@@ -79,7 +79,7 @@ CREATE TABLE field (
   load_for_why TEXT,
   created_at INTEGER NOT NULL,
   version INTEGER NOT NULL CHECK (version > 0)
-) STRICT;
+, retired_on TEXT) STRICT;
 
 CREATE TABLE field_boundary (
   id TEXT NOT NULL PRIMARY KEY,
@@ -100,6 +100,17 @@ CREATE TABLE field_boundary (
   created_at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE field_lineage (
+  id TEXT NOT NULL PRIMARY KEY,
+  parent_id TEXT NOT NULL REFERENCES field (id),
+  child_id TEXT NOT NULL REFERENCES field (id),
+  kind TEXT NOT NULL CHECK (kind IN ('split', 'merge')),
+  shared_m2 REAL NOT NULL CHECK (shared_m2 > 0),
+  happened_on TEXT NOT NULL,
+  created_at INTEGER NOT NULL,
+  UNIQUE (parent_id, child_id)
+) STRICT;
+
 CREATE TABLE field_measurement (
   id TEXT NOT NULL PRIMARY KEY,
   field_id TEXT NOT NULL REFERENCES field (id),
@@ -110,7 +121,7 @@ CREATE TABLE field_measurement (
   source TEXT NOT NULL,
   job_id TEXT,
   created_at INTEGER NOT NULL
-) STRICT;
+, with_overlap INTEGER CHECK (with_overlap IN (0, 1))) STRICT;
 
 CREATE TABLE field_strip (
   id TEXT NOT NULL PRIMARY KEY,
@@ -369,6 +380,8 @@ CREATE INDEX field_by_code ON field (code);
 
 CREATE INDEX field_by_name ON field (name);
 
+CREATE INDEX field_lineage_by_child ON field_lineage (child_id);
+
 CREATE INDEX field_measurement_by_field ON field_measurement (field_id);
 
 CREATE INDEX field_strip_by_field ON field_strip (field_id);
@@ -416,6 +429,10 @@ CREATE TRIGGER container_rinse_no_update BEFORE UPDATE ON container_rinse BEGIN 
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 
 CREATE TRIGGER field_boundary_no_update BEFORE UPDATE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
+
+CREATE TRIGGER field_lineage_no_delete BEFORE DELETE ON field_lineage BEGIN SELECT RAISE(ABORT, 'lineage only grows'); END;
+
+CREATE TRIGGER field_lineage_no_update BEFORE UPDATE ON field_lineage BEGIN SELECT RAISE(ABORT, 'lineage only grows'); END;
 
 CREATE TRIGGER load_log_no_delete BEFORE DELETE ON load_log BEGIN SELECT RAISE(ABORT, 'load logs only grow'); END;
 

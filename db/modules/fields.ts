@@ -132,8 +132,11 @@ export async function addBoundary(tx: WriteDb, row: BoundaryStored): Promise<voi
 	await tx.insert(fieldBoundary).values(row);
 }
 
-export async function addMeasurement(tx: WriteDb, row: MeasurementStored): Promise<void> {
-	await tx.insert(fieldMeasurement).values(row);
+export async function addMeasurement(
+	tx: WriteDb,
+	row: Omit<MeasurementStored, 'withOverlap'> & { readonly withOverlap?: number | null },
+): Promise<void> {
+	await tx.insert(fieldMeasurement).values({ withOverlap: null, ...row });
 }
 
 export async function addStrip(tx: WriteDb, row: StripStored): Promise<void> {

@@ -98,6 +98,7 @@ export function newField(
 		loadForWhy: null,
 		createdAt: context.now,
 		version: 1,
+		retiredOn: null,
 	};
 }
 

@@ -29,6 +29,10 @@ const added: Record<string, { readonly tables: readonly string[]; readonly colum
 		tables: ['container_rinse', 'seal_bag', 'store_site', 'waste_collection', 'waste_collection_line'],
 		columns: [],
 	},
+	'0004_field_lineage.sql': {
+		tables: ['field_lineage'],
+		columns: ['field.retired_on', 'field_measurement.with_overlap'],
+	},
 };
 
 const migrations = readMigrations();
