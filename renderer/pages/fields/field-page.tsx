@@ -5,10 +5,12 @@ import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { amount, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
 import { mapField } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
-import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AreaDialog } from './area-dialog.tsx';
+import { DifferenceExplained } from './difference-explained.tsx';
+import './fields.css';
 import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { basisWords, shadeOf } from './field-words.ts';
 import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
@@ -44,7 +46,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					</Button>
 				</PageHead>
 				<TwoAreas detail={detail} />
-				<Difference detail={detail} />
+				<DifferenceExplained detail={detail} />
 				<h2>Area to load for</h2>
 				<div className="row spread low">
 					<div>
@@ -174,37 +176,6 @@ function mappedWords(detail: FieldDetail): string {
 	if (detail.field.mappedHa === null) return 'no mapped figure yet';
 	const from = detail.mappedSource ?? 'source not noted';
 	return detail.mappedOn ? `${from}, ${longDate(detail.mappedOn)}` : from;
-}
-
-/** The difference in words, then its causes in hectares; what nobody can explain stands last. */
-function Difference({ detail }: { readonly detail: FieldDetail }) {
-	const { difference } = detail;
-	if (!difference)
-		return <p className="quiet">With both a measured and a mapped area, their difference is explained here.</p>;
-	return (
-		<>
-			<p className="say">{difference.say}</p>
-			<div className="unbroken" style={{ maxWidth: 520, marginTop: 10 }}>
-				<Facts
-					items={[
-						...difference.causes.map((cause) => [cause.cause, `${signed(cause.areaHa, 2)} ha`] as const),
-						[
-							difference.causes.length > 0 ? 'not explained' : 'difference',
-							`${signed(difference.unexplainedHa, 2)} ha`,
-						],
-						['measuring tolerance', `± ${hectares(difference.toleranceHa)} ha`],
-					]}
-				/>
-			</div>
-			<p className="above">
-				{difference.withinTolerance ? (
-					<span className="chip plain">within measuring tolerance</span>
-				) : (
-					<span className="chip">beyond measuring tolerance: look at the boundary and the mapped figure</span>
-				)}
-			</p>
-		</>
-	);
 }
 
 function Strips(props: {
