@@ -8,8 +8,8 @@ import { calibrate } from '../../shared/core/sprayers/calibration.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
-import { addStripTo, takeStripOff } from './field-strips.ts';
 import { exportFields } from './export-fields.ts';
+import { addStripTo, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import {
 	computes,
