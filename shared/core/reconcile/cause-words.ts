@@ -51,8 +51,8 @@ export function storeAgainstTank(product: SeasonProduct, amount: number): string
 }
 
 const WORDS: { readonly [K in Cause]: (facts: Facts) => CauseWords } = {
-	'wrong count': ({ size, detail, product, amount }) => ({
-		evidence: countText(nameOf(product), detail, containersOf(detail, product, amount), size),
+	'wrong count': ({ detail, product, amount }) => ({
+		evidence: countText(nameOf(product), detail, containersOf(detail, product, amount)),
 		checkNext: `Count ${nameOf(product)} again, opened containers on the scales; look for containers outside the store.`,
 	}),
 	'delivery not booked': ({ detail, product, amount }) => ({
@@ -184,12 +184,13 @@ function containersOf(detail: Facts['detail'], product: SeasonProduct | null, am
 	return atStart ? text.charAt(0).toUpperCase() + text.slice(1) : text;
 }
 
-/** With two counts only, the first one too high and the last one too low look the same. */
-function countText(name: string, { when }: Facts['detail'], off: string, size: number): string {
-	const [first, last] = when?.split(' or ') ?? [];
-	const [high, low] = size > 0 ? ['too high', 'too low'] : ['too low', 'too high'];
-	if (last === undefined) return `The count of ${name} on ${first} would be ${off} ${high}.`;
-	return `The count of ${name} on ${first} would be ${off} ${high}, or the one on ${last} as much ${low}.`;
+/** With two counts only, one of them too high and the other too low look the same. */
+function countText(name: string, { when, pointsTo }: Facts['detail'], off: string): string {
+	const [own, other] = when?.split(' or ') ?? [];
+	const text = `The count of ${name} on ${own} would be ${off} ${pointsTo}`;
+	return other === undefined
+		? `${text}.`
+		: `${text}, or the one on ${other} as much ${pointsTo === 'too high' ? 'too low' : 'too high'}.`;
 }
 
 /** The pack size an amount fits best, the largest of those it fits alike. */

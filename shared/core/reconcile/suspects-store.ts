@@ -1,5 +1,6 @@
 import type { ProductAmount } from '../../units/quantity.ts';
 import type { CountInterval, ProductMeasures } from './season-balance.ts';
+import type { ProductCount } from './season-books.ts';
 import type { SeasonEvidence } from './season-evidence.ts';
 import { countedProducts, effectOf, NO_DETAIL, type Suspect } from './suspect.ts';
 
@@ -31,53 +32,69 @@ export function storeSuspects(evidence: SeasonEvidence): Suspect[] {
 	];
 }
 
-/** One count says too much (size above zero) or too little. It moves the stretch after it up and the one before it down. */
+/** One count says too much or too little. It moves the stretch after it one way and the stretch before it the other. */
 function wrongCounts(measure: ProductMeasures, row: number, perProduct: number): Suspect[] {
 	const { product, intervals } = measure;
-	const dates = countDates(intervals);
-	return dates.flatMap((date, index): Suspect[] => {
-		const effect = effectOf([
-			...(index > 0 ? [[row + index - 1, -1] as const] : []),
-			...(index < intervals.length ? [[row + index, 1] as const] : []),
-		]);
-		const common = {
-			cause: 'wrong count',
-			who: product.productId,
-			effect,
-			onlyAboveZero: false,
-			tested: 'by itself',
-		} as const;
-		const share = perProduct / dates.length;
-		const when = intervals.length === 1 ? dates.join(' or ') : date;
-		const amount = index < intervals.length ? 1 : -1;
-		const detail = { ...NO_DETAIL, amounts: [{ productId: product.productId, amount }], when };
-		const part = {
-			...common,
-			share: share / 2,
-			likely: 0,
-			spread: PART_MISJUDGED * largest(product.packSizes),
-			detail,
-		};
-		const suggested = intervals
-			.slice(Math.max(0, index - 1), index + 1)
-			.map(({ store, tank }) => Math.abs(store - tank));
-		const whole = wholePacks(product.packSizes, suggested, slipOfCounting);
-		return [
-			part,
-			...whole.flatMap(({ size, count, weight }) =>
-				[-1, 1].map(
-					(sign): Suspect => ({
-						...common,
-						tested: 'never',
-						share: (share * weight) / 4,
-						likely: sign * count * size,
-						spread: 0,
-						detail: { ...detail, packs: { count, size } },
-					}),
-				),
-			),
-		];
-	});
+	const counts = [...intervals.slice(0, 1).map(({ opening }) => opening), ...intervals.map(({ closing }) => closing)];
+	const half = perProduct / counts.length / 2;
+	return counts.flatMap((count, index) =>
+		([1, -1] as const).flatMap((sign): Suspect[] => {
+			const amount = index < intervals.length ? sign : -sign;
+			const effect = effectOf([
+				...(index > 0 ? [[row + index - 1, -sign] as const] : []),
+				...(index < intervals.length ? [[row + index, sign] as const] : []),
+			]);
+			const suggested = intervals
+				.slice(Math.max(0, index - 1), index + 1)
+				.map(({ store, tank }) => Math.abs(store - tank));
+			const whole = wholePacks(product.packSizes, suggested, slipOfCounting);
+			const common = { cause: 'wrong count', who: product.productId, effect, onlyAboveZero: true } as const;
+			const detail = (off: number) => ({
+				...NO_DETAIL,
+				amounts: [{ productId: product.productId, amount }],
+				when: countDates(counts, index, sign * off),
+				pointsTo: sign > 0 ? 'too high' : 'too low',
+			});
+			const part = {
+				...common,
+				tested: 'by itself',
+				share: half / 2,
+				likely: 0,
+				spread: PART_MISJUDGED * largest(product.packSizes),
+				detail: detail(product.measureStep),
+			} as const;
+			return [
+				...(couldBeOff(count, sign * product.measureStep) ? [part] : []),
+				...whole
+					.filter(({ size, count: packs }) => couldBeOff(count, sign * packs * size))
+					.map(
+						({ size, count: packs, weight }): Suspect => ({
+							...common,
+							tested: 'never',
+							share: (half * weight) / 2,
+							likely: packs * size,
+							spread: 0,
+							detail: { ...detail(packs * size), packs: { count: packs, size } },
+						}),
+					),
+			];
+		}),
+	);
+}
+
+/** A count cannot be too high by more than it says. */
+function couldBeOff(count: ProductCount, tooHigh: ProductAmount): boolean {
+	return tooHigh <= count.amount;
+}
+
+/** The date of a count; with two counts only, the other one could as well be off the other way. */
+function countDates(counts: readonly ProductCount[], index: number, tooHigh: ProductAmount): string {
+	const own = counts[index];
+	const other = counts[1 - index];
+	if (own === undefined) return '';
+	return counts.length === 2 && other !== undefined && couldBeOff(other, -tooHigh)
+		? `${own.date} or ${other.date}`
+		: own.date;
 }
 
 /** Packs that came in and were never booked: more went into tanks than left the store. */
@@ -236,10 +253,6 @@ function wholePacks(
 
 export function largest(sizes: readonly ProductAmount[]): ProductAmount {
 	return sizes.length > 0 ? Math.max(...sizes) : 1;
-}
-
-function countDates(intervals: readonly CountInterval[]): string[] {
-	return [...intervals.slice(0, 1).map(({ opening }) => opening.date), ...intervals.map(({ closing }) => closing.date)];
 }
 
 function between({ opening, closing }: CountInterval): string {

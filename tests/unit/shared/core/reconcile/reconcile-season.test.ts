@@ -79,6 +79,16 @@ test('half a container too little at the end: what is seen, what it may be, what
 	expect(finding?.causes.every(({ checkNext }) => checkNext.length > 0)).toBe(true);
 });
 
+test('a book that began empty cannot have been counted too high at its beginning', () => {
+	const books = withProduct(smallFarm(), 'A', ({ counts }) => ({
+		counts: counts.map((count, index) => ({ ...count, amount: count.amount - 10 + (index === 1 ? 5 : 0) })),
+		bookings: [{ at: 1, date: '2027-01-02', kind: 'delivery', amount: 205, packSize: 5, document: null }],
+	}));
+	// 205 L came, 195 L were poured, 5 L are counted.
+	const count = findingsOf(books)[0]?.causes.find(({ cause }) => cause === 'wrong count');
+	expect(count?.evidence).toBe('The count of Product A on 2027-04-11 would be one 5 L container too low.');
+});
+
 test('a delivery that was not booked looks like a wrong count of whole containers, and like nothing else', () => {
 	const [finding] = findingsOf(withProduct(smallFarm(), 'B', () => ({ bookings: [] })));
 	expect(causesOf(finding)).toEqual(['delivery not booked', 'wrong count']);
