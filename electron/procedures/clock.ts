@@ -30,8 +30,25 @@ export function isZone(zone: string): boolean {
 	}
 }
 
-/** Milliseconds the zone is ahead of UTC at that instant. */
+const QUARTER_MS = 900_000;
+const MOST_OFFSETS = 50_000;
+const offsets = new Map<string, Map<number, number>>();
+
+/** Milliseconds the zone is ahead of UTC at that instant. Clocks change at whole quarters of an hour, so each is looked up once. */
 function offsetAt(ms: number, zone: string): number {
+	const known = offsets.get(zone) ?? new Map<number, number>();
+	offsets.set(zone, known);
+	const quarter = Math.floor(ms / QUARTER_MS);
+	let offset = known.get(quarter);
+	if (offset === undefined) {
+		offset = lookUpOffset(quarter * QUARTER_MS, zone);
+		if (known.size >= MOST_OFFSETS) known.clear();
+		known.set(quarter, offset);
+	}
+	return offset;
+}
+
+function lookUpOffset(ms: number, zone: string): number {
 	const parts = Object.fromEntries(
 		formatFor(zone)
 			.formatToParts(ms)
@@ -66,6 +83,12 @@ export function toIso(ms: number, zone: string): string {
 /** The local date an instant falls on. */
 export function toLocalDate(ms: number, zone: string): string {
 	return toIso(ms, zone).slice(0, 10);
+}
+
+/** Local time of day in hours: half past eight in the evening is 20.5. */
+export function hourOf(ms: number, zone: string): number {
+	const [hours = 0, minutes = 0] = toIso(ms, zone).slice(11, 16).split(':').map(Number);
+	return hours + minutes / 60;
 }
 
 /** First millisecond of a local day. */

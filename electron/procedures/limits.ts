@@ -20,7 +20,7 @@ import {
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { toLocalDate } from './clock.ts';
+import { hourOf, toLocalDate } from './clock.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads } from './jobs.ts';
@@ -35,6 +35,8 @@ type Application = {
 	readonly products: readonly { readonly product: Product; readonly dosePerHa: number }[];
 	readonly sprayVolumeLPerHa: number | null;
 	readonly growthStage: string | null;
+	/** Local time at which it began, in hours. */
+	readonly startHour?: number | undefined;
 	readonly bufferM: number | null;
 	/** The job itself: what it has done already is no other treatment. */
 	readonly jobId?: string | undefined;
@@ -71,6 +73,7 @@ export async function findingsFor(books: Books, application: Application): Promi
 		const found = checkApplication({
 			ground,
 			date,
+			startHour: application.startHour,
 			sprayVolumeLPerHa,
 			products: products.map(({ product, dosePerHa }) => ({
 				...applied(product, dosePerHa),
@@ -130,6 +133,7 @@ export async function checkApplied(books: Books, { job, ground, poured, load }: 
 		products,
 		sprayVolumeLPerHa: job.sprayVolume,
 		growthStage,
+		startHour: hourOf(first.startedAt, books.farm.zone),
 		bufferM,
 		jobId: job.id,
 	});

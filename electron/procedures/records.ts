@@ -5,7 +5,17 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Weather } from '../../shared/contract/jobs.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
-import { missingItems, ruleSets } from '../../shared/core/records/rule-sets.ts';
+import {
+	type Confined,
+	confinedBy,
+	keepUntil,
+	missingItems,
+	type RecordFacts,
+	ruleSetOf,
+	ruleSets,
+	type UseType,
+	writeBy,
+} from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
@@ -22,6 +32,11 @@ export type RecordDetails = {
 	readonly dosePerHa: number;
 	readonly crop: string | null;
 	readonly eppoCode: string | null;
+	readonly useType: UseType;
+	/** What the product's limits confine: the rules then ask for it. */
+	readonly confined: readonly Confined[];
+	/** When the first version was written, UTC milliseconds. */
+	readonly createdAt: number;
 	readonly growthStage: string | null;
 	readonly reason: string | null;
 	readonly certificateNo: string | null;
@@ -55,14 +70,19 @@ export async function listVersions({ db, farm }: QueryContext, { id }: { id: str
 	return ok(rows.map((row) => recordLine(row, farm)));
 }
 
+/** The first records did not hold these. */
+type KeptLater = 'useType' | 'confined' | 'createdAt';
+
 export function recordDetails(row: RecordStored): RecordDetails {
-	return JSON.parse(row.details) as RecordDetails;
+	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & Partial<Pick<RecordDetails, KeptLater>>;
+	return { useType: 'treatment of surfaces', confined: [], createdAt: row.writtenAt, ...kept };
 }
 
 export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 	const details = recordDetails(row);
 	const { formulation, authorisationNo, dosePerHa, crop, eppoCode, growthStage, reason, certificateNo } = details;
-	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone } = details;
+	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType } = details;
+	const rules = ruleSetOf(farm.ruleSet);
 	return {
 		id: row.recordId,
 		date: row.sprayDate,
@@ -78,6 +98,7 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		unit: row.unit,
 		crop,
 		eppoCode,
+		useType,
 		growthStage,
 		reason,
 		startedAt: toIso(row.startedAt, zone),
@@ -96,31 +117,38 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		why: row.why,
 		by: row.who,
 		writtenAt: toIso(row.writtenAt, zone),
-		missing: missingItems(
-			{
-				'product name': row.productName,
-				'authorisation number': authorisationNo,
-				date: row.sprayDate,
-				'start time': row.startedAt,
-				dose: dosePerHa,
-				field: row.fieldName,
-				'treated area': row.treatedM2,
-				amount: row.amount,
-				crop,
-				'EPPO code': eppoCode,
-				'growth stage': growthStage,
-				reason,
-				operator,
-				'certificate number': certificateNo,
-				wind: weather?.windSpeedKmh ?? null,
-				'temperature and humidity':
-					weather?.temperatureC !== undefined && weather.humidityPercent !== undefined ? weather.temperatureC : null,
-			},
-			farm.ruleSet,
-		),
+		createdAt: toIso(details.createdAt, zone),
+		missing: missingBy(row, details, farm.ruleSet),
+		writeBy: rules && writeBy(row.sprayDate, rules),
+		keepUntil: keepUntil(row.sprayDate, rules ?? { keepYears: 0 }),
 		seq: row.seq,
 		hash: row.hash,
 	};
+}
+
+/** What a record lacks by a rule set. */
+export function missingBy(row: RecordStored, details: RecordDetails, ruleSetId: string): string[] {
+	const { weather } = details;
+	const facts: RecordFacts = {
+		'use type': details.useType,
+		'product name': row.productName,
+		'authorisation number': details.authorisationNo,
+		date: row.sprayDate,
+		'start time': row.startedAt,
+		dose: details.dosePerHa,
+		field: row.fieldName,
+		'treated area': row.treatedM2,
+		amount: row.amount,
+		crop: details.crop,
+		'EPPO code': details.eppoCode,
+		'growth stage': details.growthStage,
+		reason: details.reason,
+		operator: details.operator,
+		'certificate number': details.certificateNo,
+		wind: weather?.windSpeedKmh ?? null,
+		'temperature and humidity': weather?.humidityPercent === undefined ? null : (weather.temperatureC ?? null),
+	};
+	return missingItems(facts, ruleSetId, details.confined);
 }
 
 type Known = {
@@ -134,7 +162,10 @@ type Known = {
 	readonly eppoCode?: string | undefined;
 };
 
-/** Adds what the records of a job still lack, the authorisation numbers from the products. What a record says stays. */
+/**
+ * Adds what the records of a job still lack; authorisation numbers, and what the limits confine, come from the products.
+ * What a record says stays.
+ */
 export async function completeRecords(
 	context: CommandContext,
 	input: Known & { jobId: string; by: string; key: string },
@@ -146,8 +177,11 @@ export async function completeRecords(
 	const additions = given(known);
 	const changed = rows
 		.map((row) => {
-			const authorisationNo = products.get(row.productId)?.authorisationNo ?? null;
-			return { row, details: completed(recordDetails(row), { ...additions, authorisationNo }) };
+			const product = products.get(row.productId);
+			const known = recordDetails(row);
+			const authorisationNo = product?.authorisationNo ?? null;
+			const confined = [...new Set([...known.confined, ...confinedBy(product?.limits ?? [])])];
+			return { row, details: { ...completed(known, { ...additions, authorisationNo }), confined } };
 		})
 		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
 	await writeVersions(context, changed, { why: 'completed', by });
@@ -212,7 +246,7 @@ function filled(details: RecordDetails): Partial<RecordDetails> {
 }
 
 export function listRuleSets() {
-	return ok(ruleSets.map((set) => ({ ...set, items: set.items.map((item) => ({ ...item })) })));
+	return ok(ruleSets);
 }
 
 /** Walks the three chains. `head` may be one printed earlier, or its first 16 digits: one of the chains must hold it. */

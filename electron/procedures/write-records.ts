@@ -5,6 +5,7 @@ import { addRecords, listRecords, type NewRecord } from '../../db/modules/record
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
@@ -54,6 +55,9 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				dosePerHa: fromStockAmount(amount) / part.areaHa,
 				crop: field?.crop?.crop ?? null,
 				eppoCode: field?.crop?.eppoCode ?? null,
+				useType: 'treatment of surfaces',
+				confined: confinedBy(product?.limits ?? []),
+				createdAt: now,
 				growthStage: details.growthStage,
 				reason: details.reason,
 				certificateNo: null,

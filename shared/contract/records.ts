@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { useTypes } from '../core/records/rule-sets.ts';
 import { Weather } from './jobs.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
 
@@ -17,6 +18,7 @@ export const RecordLine = z.strictObject({
 	unit: Unit,
 	crop: z.string().nullable(),
 	eppoCode: z.string().nullable(),
+	useType: z.enum(useTypes),
 	growthStage: z.string().nullable(),
 	reason: z.string().nullable(),
 	startedAt: z.string(),
@@ -35,7 +37,10 @@ export const RecordLine = z.strictObject({
 	why: z.string().nullable().describe('why this version was written'),
 	by: z.string(),
 	writtenAt: z.string(),
+	createdAt: z.string().describe('when its first version was written'),
 	missing: z.array(z.string()),
+	writeBy: LocalDate.nullable().describe('the rule set wants it in its final form by then'),
+	keepUntil: LocalDate.describe('by the rule set: 31 December of so many years after the use'),
 	seq: z.int(),
 	hash: z.string(),
 });
@@ -46,8 +51,18 @@ export const RuleSet = z.strictObject({
 	name: z.string(),
 	asOf: LocalDate,
 	keepYears: z.int(),
+	writeWithin: z
+		.strictObject({ days: z.int(), source: z.string(), fromMemory: z.boolean() })
+		.nullable()
+		.describe('days from the use for the record to be in its final form'),
 	items: z.array(
-		z.strictObject({ item: z.string(), required: z.boolean(), source: z.string(), fromMemory: z.boolean() }),
+		z.strictObject({
+			item: z.string(),
+			required: z.boolean(),
+			when: z.string().nullable().describe('required where the limits of the product confine this'),
+			source: z.string(),
+			fromMemory: z.boolean(),
+		}),
 	),
 });
 

@@ -155,6 +155,40 @@ test('two QoI sprays per cereal crop, over all products', () => {
 	}).toMatchObject({ second: 'ok', third: 'block', notTheGroup: { kind: 'mixPartner' } });
 });
 
+/** Annex of Implementing Regulation (EU) 2021/824, from memory: terbuthylazine at most 850 g/ha, once in three years on the same field. */
+test('terbuthylazine, 850 g/ha once in three years: from memory, so it warns', () => {
+	const remembered = { substance: 'terbuthylazine', per: 'years', years: 3, fromMemory: true } as const;
+	const dose = limit({ kind: 'activeSubstance', max: 850, ...remembered });
+	const once = limit({ kind: 'treatments', max: 1, ...remembered });
+	const history = [sprayed('terbuthylazine', 500, '2024-05-10')];
+	const planned = pure('terbuthylazine', 350);
+	expect({
+		rest: ruled(dose, planned, '2026-05-09', history)?.verdict,
+		more: ruled(dose, pure('terbuthylazine', 351), '2026-05-09', history)?.verdict,
+		second: ruled(once, planned, '2027-05-09', history)?.verdict,
+		later: ruled(once, planned, '2027-05-10', history)?.verdict,
+	}).toEqual({ rest: 'ok', more: 'warn', second: 'warn', later: 'ok' });
+});
+
+/** FRAC SDHI working group and FRAG-UK, from memory: at most 2 treatments with an SDHI (group 7) per cereal crop. */
+test('two SDHI treatments per cereal crop; a product of two groups counts for each', () => {
+	const sdhi = limit({ kind: 'modeOfAction', group: '7', max: 2, per: 'crop', fromMemory: true });
+	const qoi = limit({ kind: 'modeOfAction', group: '11', max: 2, per: 'crop' });
+	const both = (date: string): Treatment => ({
+		...sprayed('fluxapyroxad', 60, date, '7'),
+		actives: [
+			{ substance: 'fluxapyroxad', gPerHa: 60, group: '7' },
+			{ substance: 'pyraclostrobin', gPerHa: 120, group: '11' },
+		],
+	});
+	const history = [both('2026-04-15'), both('2026-05-10')];
+	expect({
+		thirdSdhi: ruled(sdhi, pure('bixafen', 75, '7'), '2026-06-01', history)?.verdict,
+		thirdQoi: ruled(qoi, pure('azoxystrobin', 200, '11'), '2026-06-01', history)?.verdict,
+		second: ruled(sdhi, pure('bixafen', 75, '7'), '2026-06-01', history.slice(1))?.verdict,
+	}).toEqual({ thirdSdhi: 'warn', thirdQoi: 'block', second: 'ok' });
+});
+
 /** Calendar arithmetic of label intervals. */
 describe('dates', () => {
 	test('30 April and 14 May pass a 14-day interval, 13 May does not', () => {

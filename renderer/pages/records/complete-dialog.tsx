@@ -42,7 +42,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 	);
 	const hasSomething = Object.keys(changes).length > 0 || numbers.known.length > 0;
 	const open = openItems(lines);
-	const asked = new Set([...open.keys()].filter((name) => isAsked(name, rules)));
+	const asked = new Set([...open.keys()].filter((name) => isAsked(name, rules, open.get(name) ?? [])));
 	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
 	const noteOf = (name: KnownName) => noteWords(name, open.get(name) ?? [], lines);
 	return (
@@ -138,8 +138,9 @@ const ruleNames: Readonly<Record<KnownName, readonly string[]>> = {
 	bufferM: [],
 };
 
-function isAsked(name: KnownName, rules: RuleSet | undefined): boolean {
-	return rules?.items.some(({ item, required }) => required && ruleNames[name].includes(item)) ?? false;
+function isAsked(name: KnownName, rules: RuleSet | undefined, lines: readonly RecordLine[]): boolean {
+	const always = rules?.items.some(({ item, required }) => required && ruleNames[name].includes(item)) ?? false;
+	return always || lines.some(({ missing }) => missing.some((item) => ruleNames[name].includes(item)));
 }
 
 /** What can still be entered, with the lines that lack it. */

@@ -67,6 +67,11 @@ function UseThese({ rules }: { readonly rules: RuleSet }) {
 	);
 }
 
+function askedWords({ required, when }: RuleSet['items'][number]) {
+	if (required) return <b>yes</b>;
+	return when === null ? 'good to have' : `where a product's limits confine the ${when}`;
+}
+
 function Items({ rules }: { readonly rules: RuleSet }) {
 	return (
 		<>
@@ -75,10 +80,10 @@ function Items({ rules }: { readonly rules: RuleSet }) {
 				caption={rules.name}
 				rows={rules.items}
 				rowKey={({ item }) => item}
-				muted={({ required }) => !required}
+				muted={({ required, when }) => !required && when === null}
 				columns={[
 					{ key: 'item', head: 'Item', cell: ({ item }) => item },
-					{ key: 'asked', head: 'Asked for', cell: ({ required }) => (required ? <b>yes</b> : 'good to have') },
+					{ key: 'asked', head: 'Asked for', cell: askedWords },
 					{
 						key: 'source',
 						head: 'Written in',

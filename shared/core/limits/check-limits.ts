@@ -10,7 +10,7 @@ import {
 	sameName,
 } from './limit.ts';
 import { activeSubstance, concerns, modeOfAction, totalDose, treatments } from './sum-limits.ts';
-import { authorisation, harvestInterval, interval, reentry, stage } from './time-limits.ts';
+import { authorisation, harvestInterval, interval, livestock, reentry, stage, timeOfDay } from './time-limits.ts';
 import { buffer, crop, mixPartner, singleDose, sprayVolume } from './use-limits.ts';
 
 const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
@@ -20,10 +20,12 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	treatments,
 	interval,
 	stage,
+	timeOfDay,
 	harvestInterval,
 	sprayVolume,
 	buffer,
 	reentry,
+	livestock,
 	authorisation,
 	activeSubstance,
 	modeOfAction,

@@ -7,10 +7,12 @@ export const limitKinds = [
 	'treatments',
 	'interval',
 	'stage',
+	'timeOfDay',
 	'harvestInterval',
 	'sprayVolume',
 	'buffer',
 	'reentry',
+	'livestock',
 	'authorisation',
 	'activeSubstance',
 	'modeOfAction',
@@ -27,10 +29,13 @@ export type LimitKind = (typeof limitKinds)[number];
  *   treatments       `max`: applications per period; with `substance` or `group`, of every product that carries it
  *   interval         `min` days between two applications; with `substance` or `group`, of every product that carries it
  *   stage            `min`, `max`: growth stage (BBCH); `from`, `to`: window of the year
+ *   timeOfDay        `min`, `max`: local hours of the day (20.5 is 20:30) between which it may begin; over midnight where
+ *                    `min` is the later
  *   harvestInterval  `min` days from the application (day 0) to harvest
  *   sprayVolume      `min`, `max` L/ha
  *   buffer           `min` m to keep from the protected margin
  *   reentry          `min` h after the end of the application
+ *   livestock        `min` days to keep animals off after the application (day 0)
  *   authorisation    `from`, `to`: dates between which the product may be used
  *   activeSubstance  `max` g/ha and period of `substance`, over all products that contain it
  *   modeOfAction     `max` applications per period with a product of `group`, over all products
@@ -103,6 +108,8 @@ export type Ground = {
 export type PlannedApplication = {
 	readonly ground: Ground;
 	readonly date: string;
+	/** Local time at which it begins, in hours; left out or null where it is not known yet. */
+	readonly startHour?: number | null | undefined;
 	readonly sprayVolumeLPerHa: LitresPerHectare | null;
 	readonly products: readonly PlannedProduct[];
 	/** Every other treatment of the field, in both directions of time, planned ones included. */

@@ -105,10 +105,35 @@ export function stage({ limit, application }: Check): Outcome {
 	return { ...known, verdict: inside ? 'ok' : 'block', say };
 }
 
-/** `32`, `'32'`, `'BBCH 32'`, `'GS32'` → 32. */
+/** `32`, `'32'`, `'BBCH 32'`, `'GS32'` → `'32'`; null where it is no stage of the scale. Two and three digits are two scales. */
+export function stageCode(stage: string | number | null): string | null {
+	return /^(?:BBCH|GS)?\s*(\d{1,3})$/i.exec(String(stage ?? '').trim())?.[1] ?? null;
+}
+
 function stageNumber(stage: string | number | null): number | null {
-	const digits = /^(?:BBCH|GS)?\s*(\d{1,3})$/i.exec(String(stage ?? '').trim())?.[1];
-	return digits === undefined ? null : Number(digits);
+	const code = stageCode(stage);
+	return code === null ? null : Number(code);
+}
+
+/** Hours of the day between which spraying may begin, for example once bees no longer fly; the range may run over midnight. */
+export function timeOfDay({ limit, application }: Check): Outcome {
+	const { min = 0, max = 24 } = limit;
+	if (limit.min === undefined && limit.max === undefined) return incomplete(limit, 'hours');
+	const range = `${clock(min)}–${clock(max)}`;
+	const { startHour = null } = application;
+	if (startHour === null) {
+		const say = `Use is allowed from ${clock(min)} to ${clock(max)}. When will it begin?`;
+		return { verdict: 'ask', limit: range, value: null, unit: null, say };
+	}
+	const inside = min <= max ? min <= startHour && startHour <= max : startHour >= min || startHour <= max;
+	const say = `It begins at ${clock(startHour)}; use is allowed from ${clock(min)} to ${clock(max)}.`;
+	return { verdict: inside ? 'ok' : 'block', limit: range, value: clock(startHour), unit: null, say };
+}
+
+/** `20.5` → `20:30`. */
+function clock(hour: number): string {
+	const minutes = Math.round(hour * 60);
+	return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
 }
 
 /** Hours in which nobody may enter after the end of the application: always shown, since only the people there can keep them. */
@@ -118,6 +143,16 @@ export function reentry({ limit }: Check): Outcome {
 	const known = { limit: hours, value: null, unit: 'h' };
 	if (hours === 0) return { ...known, verdict: 'ok', say: 'The label sets no time to keep out.' };
 	return { ...known, verdict: 'warn', say: `Keep people out for ${figure(hours)} h after the end of the application.` };
+}
+
+/** Days to keep animals off the treated ground: always shown, since only the people there can keep them. */
+export function livestock({ limit, application }: Check): Outcome {
+	const days = waitOf(limit);
+	if (days === undefined) return incomplete(limit, 'days');
+	const known = { limit: days, value: null, unit: 'days' };
+	if (days === 0) return { ...known, verdict: 'ok', say: 'The label sets no time to keep livestock off.' };
+	const first = addDays(application.date, days);
+	return { ...known, verdict: 'warn', say: `Keep livestock off for ${figure(days)} days, until ${first}.` };
 }
 
 /** The dates between which the product may be used. */

@@ -1,6 +1,14 @@
 /** What a spray record is asked to hold, by place. A rule set asks; it never says that a record is lawful. */
 
+import { addDays } from '../../basics/calendar.ts';
+import type { Limit } from '../limits/limit.ts';
+
+/** What a treatment was for: the three types of use of Implementing Regulation (EU) 2023/564, Annex. */
+export const useTypes = ['treatment of surfaces', 'closed space', 'seed or plant reproductive material'] as const;
+export type UseType = (typeof useTypes)[number];
+
 export type RecordItem =
+	| 'use type'
 	| 'product name'
 	| 'authorisation number'
 	| 'date'
@@ -18,12 +26,20 @@ export type RecordItem =
 	| 'temperature and humidity'
 	| 'amount';
 
+/** What of a use its authorisation confines. */
+export type Confined = 'time of day' | 'growth stage';
+
 export type RuleItem = {
 	readonly item: RecordItem;
 	readonly required: boolean;
+	/** Asked for only where the authorisation confines this; then like a required one. */
+	readonly when: Confined | null;
 	readonly source: string;
 	readonly fromMemory: boolean;
 };
+
+/** Within how many days of the use a record is to be in its final form. */
+export type TimeToWrite = { readonly days: number; readonly source: string; readonly fromMemory: boolean };
 
 export type RuleSet = {
 	readonly id: string;
@@ -32,15 +48,20 @@ export type RuleSet = {
 	readonly asOf: string;
 	/** A record is kept until 31 December of its year plus these years. */
 	readonly keepYears: number;
+	readonly writeWithin: TimeToWrite | null;
 	readonly items: readonly RuleItem[];
 };
 
 function asks(item: RecordItem, source: string): RuleItem {
-	return { item, required: true, source, fromMemory: false };
+	return { item, required: true, when: null, source, fromMemory: false };
+}
+
+function asksWhere(item: RecordItem, when: Confined, source: string): RuleItem {
+	return { item, required: false, when, source, fromMemory: false };
 }
 
 function advises(item: RecordItem, source: string, fromMemory = false): RuleItem {
-	return { item, required: false, source, fromMemory };
+	return { item, required: false, when: null, source, fromMemory };
 }
 
 const EU = 'Implementing Regulation (EU) 2023/564, Annex';
@@ -54,17 +75,24 @@ export const ruleSets: readonly RuleSet[] = [
 		name: 'EU 2023/564, treatment of surfaces',
 		asOf: '2026-11-25',
 		keepYears: 3,
+		writeWithin: {
+			days: 30,
+			source:
+				'Implementing Regulation (EU) 2023/564, Art. 3: in electronic form; a Member State may set a shorter time',
+			fromMemory: false,
+		},
 		items: [
+			asks('use type', EU),
 			asks('product name', EU),
 			asks('authorisation number', EU),
 			asks('date', EU),
-			advises('start time', `${EU}: where the authorisation limits the time of day`),
+			asksWhere('start time', 'time of day', `${EU}: where the authorisation limits the time of day`),
 			asks('dose', EU),
 			asks('field', EU),
 			asks('treated area', EU),
 			asks('crop', EU),
 			asks('EPPO code', `${EU}, Art. 1(3)`),
-			advises('growth stage', `${EU}: where the authorisation limits the stage`),
+			asksWhere('growth stage', 'growth stage', `${EU}: where the authorisation limits the stage`),
 			advises('operator', 'national law, for example Germany'),
 			advises('wind', 'common practice', true),
 		],
@@ -74,6 +102,7 @@ export const ruleSets: readonly RuleSet[] = [
 		name: 'UK code of practice',
 		asOf: '2026-11-25',
 		keepYears: 3,
+		writeWithin: null,
 		items: [
 			asks('product name', UK),
 			asks('authorisation number', UK),
@@ -96,6 +125,7 @@ export const ruleSets: readonly RuleSet[] = [
 		name: 'US 7 CFR 110, restricted-use products',
 		asOf: '2026-11-25',
 		keepYears: 2,
+		writeWithin: { days: 14, source: '7 CFR 110.3, from memory', fromMemory: true },
 		items: [
 			asks('product name', `${US}(1)`),
 			asks('authorisation number', `${US}(1)`),
@@ -115,6 +145,7 @@ export const ruleSets: readonly RuleSet[] = [
 		name: 'EC 1107/2009 minimum',
 		asOf: '2026-11-25',
 		keepYears: 3,
+		writeWithin: null,
 		items: [
 			asks('product name', EU_BASE),
 			asks('date', EU_BASE),
@@ -125,16 +156,42 @@ export const ruleSets: readonly RuleSet[] = [
 	},
 ];
 
+const byId = new Map(ruleSets.map((set) => [set.id, set]));
+
+export function ruleSetOf(id: string): RuleSet | null {
+	return byId.get(id) ?? null;
+}
+
 /** The figures of one record that a rule may ask for; null or empty is missing. */
 export type RecordFacts = { readonly [Item in RecordItem]?: string | number | null };
 
-/** What a record still lacks by a rule set: the required items that are missing, in the set's order. */
-export function missingItems(facts: RecordFacts, ruleSetId: string): RecordItem[] {
-	const rules = ruleSets.find((set) => set.id === ruleSetId);
-	if (!rules) return [];
-	return rules.items
-		.filter(
-			({ item, required }) => required && (facts[item] === null || facts[item] === undefined || facts[item] === ''),
-		)
+/**
+ * What a record still lacks by a rule set, in the set's order: the required items that are missing, and those that are
+ * asked for because the authorisation confines the use (`confined`). An item from memory is never among them.
+ */
+export function missingItems(facts: RecordFacts, ruleSetId: string, confined: readonly Confined[] = []): RecordItem[] {
+	return (ruleSetOf(ruleSetId)?.items ?? [])
+		.filter(({ required, when, fromMemory }) => !fromMemory && (required || (when !== null && confined.includes(when))))
+		.filter(({ item }) => facts[item] === null || facts[item] === undefined || facts[item] === '')
 		.map(({ item }) => item);
+}
+
+/** What of a use the limits of its product confine. */
+export function confinedBy(limits: readonly Limit[]): Confined[] {
+	const stage = limits.some(({ kind, min, max }) => kind === 'stage' && (min !== undefined || max !== undefined));
+	const time = limits.some(({ kind }) => kind === 'timeOfDay');
+	return [...(time ? (['time of day'] as const) : []), ...(stage ? (['growth stage'] as const) : [])];
+}
+
+/**
+ * The last day a record is to be kept: 31 December of the year of use and so many years. The safe reading of "three
+ * years": Germany counts from 1 January after the use, Slovakia from the end of the year of use.
+ */
+export function keepUntil(date: string, rules: Pick<RuleSet, 'keepYears'>): string {
+	return `${Number(date.slice(0, 4)) + rules.keepYears}-12-31`;
+}
+
+/** The last day for a record to be in its final form; null where the rules name none. */
+export function writeBy(date: string, rules: Pick<RuleSet, 'writeWithin'>): string | null {
+	return rules.writeWithin === null ? null : addDays(date, rules.writeWithin.days);
 }

@@ -121,3 +121,34 @@ test('a head as it is printed is found in the chain it came from, a foreign one 
 		expect([held.ok, held.found, held.firstBad?.chain]).toEqual([false, undefined, 'records']);
 	}
 });
+
+test('by the EU rules a stage is asked for once the product’s limits confine it; retention and time to write stand on the record', async () => {
+	const { api } = testBooks();
+	await api.settings.save({ key: 'rules', ruleSet: 'eu-2023-564' });
+	const { jobId } = await loggedJob(api);
+	const asked = async () => {
+		const records = await api.records.list({});
+		return records.find(({ product }) => product === 'Suspension');
+	};
+	expect(await asked()).toMatchObject({
+		useType: 'treatment of surfaces',
+		missing: ['authorisation number', 'crop', 'EPPO code'],
+		writeBy: '2026-05-15',
+		keepUntil: '2029-12-31',
+	});
+	const suspension = (await api.products.list({})).find(({ name }) => name === 'Suspension');
+	const { id = '', version = 0 } = suspension ?? {};
+	await api.products.update({
+		key: 'limit',
+		id,
+		version,
+		authorisationNo: 'A-1',
+		limits: [{ kind: 'stage', max: 39 }],
+	});
+	await api.records.complete({ key: 'crop', jobId, by: 'J. Wren', crop: 'Winter wheat', eppoCode: 'TRZAW' });
+	expect((await asked())?.missing).toEqual(['growth stage']);
+	const first = (await api.records.versions({ id: (await asked())?.id ?? '' }))[0];
+	expect((await asked())?.createdAt).toBe(first?.writtenAt);
+	await api.records.complete({ key: 'stage', jobId, by: 'J. Wren', growthStage: '32' });
+	expect((await asked())?.missing).toEqual([]);
+});

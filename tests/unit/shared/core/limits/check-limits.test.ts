@@ -45,7 +45,7 @@ type Given = {
 	ground?: Partial<PlannedApplication['ground']>;
 	history?: Treatment[];
 	other?: PlannedProduct[];
-} & Partial<Pick<PlannedApplication, 'date' | 'sprayVolumeLPerHa'>>;
+} & Partial<Pick<PlannedApplication, 'date' | 'sprayVolumeLPerHa' | 'startHour'>>;
 
 /** What the one limit given comes to. */
 function check(limit: Partial<Limit> & Pick<Limit, 'kind'>, given: Given = {}): Finding {
@@ -184,6 +184,30 @@ describe('what is sprayed', () => {
 });
 
 describe('when it is sprayed', () => {
+	test('time of day, over midnight too; asked for while it is not known', () => {
+		const day = [8, 18.5, 7.99, 18.51].map((startHour) =>
+			verdict({ kind: 'timeOfDay', min: 8, max: 18.5 }, { startHour }),
+		);
+		const night = [20.5, 23.9, 0, 6, 20.4, 6.1].map((startHour) =>
+			verdict({ kind: 'timeOfDay', min: 20.5, max: 6 }, { startHour }),
+		);
+		expect([...day, ...night, verdict({ kind: 'timeOfDay', min: 20 })]).toEqual([
+			...['ok', 'ok', 'block', 'block'],
+			...['ok', 'ok', 'ok', 'ok', 'block', 'block'],
+			'ask',
+		]);
+		expect(check({ kind: 'timeOfDay', min: 20.5, max: 6 }, { startHour: 12.25 })).toMatchObject({
+			limit: '20:30–06:00',
+			value: '12:15',
+		});
+	});
+	test('livestock is kept off by people: shown, never judged', () => {
+		expect(check({ kind: 'livestock', min: 14 })).toMatchObject({
+			verdict: 'warn',
+			say: 'Keep livestock off for 14 days, until 2026-05-15.',
+		});
+		expect(verdict({ kind: 'livestock', min: 0 })).toBe('ok');
+	});
 	test('growth stage, within one scale only', () => {
 		const at = [13, 39, 12, 40, '32', 'GS32', 'BBCH 40', null, '', 'late', 132].map((growthStage) =>
 			verdict({ kind: 'stage', min: 13, max: 39 }, { ground: { growthStage } }),
