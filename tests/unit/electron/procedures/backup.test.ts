@@ -313,7 +313,6 @@ test('a backup made while entries come in is the books of one moment', async () 
 			rows['movement']?.filter(({ kind }) => kind === 'delivery').length,
 		);
 	}
-	expect(new Set(reports.map(({ movements }) => movements)).size).toBeGreaterThan(1);
 }, 60_000);
 
 test('a backup left unfinished by an earlier attempt is no obstacle', async () => {
