@@ -67,6 +67,7 @@ export const handlers = {
 		update: writes(fields.updateField),
 		chooseArea: writes(fields.chooseArea),
 		addMeasurement: writes(fields.addFigure),
+		setOverlap: writes(fields.setOverlap),
 		addStrip: writes(addStripTo),
 		removeStrip: writes(takeStripOff),
 		setCrop: writes(fields.setCrop),
