@@ -1,4 +1,6 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { stepKinds } from '../shared/core/filling/fill-steps.ts';
+import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
 
 /** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
 
@@ -388,4 +390,88 @@ export const sprayRecord = sqliteTable('spray_record', {
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
 	hash: text('hash').notNull(),
+});
+
+export const fillStep = sqliteTable('fill_step', {
+	id: text('id').primaryKey(),
+	jobId: text('job_id').notNull(),
+	loadNumber: integer('load_number').notNull(),
+	seq: integer('seq').notNull(),
+	at: integer('at').notNull(),
+	what: text('what', { enum: stepKinds }).notNull(),
+	container: integer('container'),
+	meteredL: real('metered_l'),
+	undoes: text('undoes'),
+	who: text('who').notNull(),
+	notedAt: integer('noted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const fillLog = sqliteTable('fill_log', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	jobId: text('job_id').notNull(),
+	loadNumber: integer('load_number').notNull(),
+	sprayerId: text('sprayer_id').notNull(),
+	startedAt: integer('started_at').notNull(),
+	finishedAt: integer('finished_at').notNull(),
+	meteredL: real('metered_l').notNull(),
+	runningS: real('running_s').notNull(),
+	stopsS: text('stops_s').notNull(),
+	containers: integer('containers').notNull(),
+	handlingS: real('handling_s'),
+	handled: integer('handled'),
+	operator: text('operator').notNull(),
+	lastSeq: integer('last_seq').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const incidentEntry = sqliteTable('incident_entry', {
+	id: text('id').primaryKey(),
+	incidentId: text('incident_id').notNull(),
+	seq: integer('seq').notNull(),
+	farmId: text('farm_id').notNull(),
+	jobId: text('job_id'),
+	loadNumber: integer('load_number'),
+	kind: text('kind', { enum: incidentKinds }).notNull(),
+	happenedAt: integer('happened_at').notNull(),
+	productId: text('product_id'),
+	amount: integer('amount'),
+	mixL: real('mix_l'),
+	wentTo: text('went_to'),
+	done: text('done'),
+	told: text('told'),
+	who: text('who').notNull(),
+	writtenAt: integer('written_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const cleaning = sqliteTable('cleaning', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	sprayerId: text('sprayer_id').notNull(),
+	kind: text('kind', { enum: ['after filling', 'sprayer rinsed out'] }).notNull(),
+	jobId: text('job_id'),
+	loadNumber: integer('load_number'),
+	at: integer('at').notNull(),
+	details: text('details').notNull(),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const recipe = sqliteTable('recipe', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	sprayVolume: real('spray_volume').notNull(),
+	products: text('products').notNull(),
+	createdAt: integer('created_at').notNull(),
+	removedAt: integer('removed_at'),
+	version: integer('version').notNull(),
 });

@@ -6,6 +6,7 @@ import { bookOf, rememberBook } from './book.ts';
 import { DemoOpening } from './pages/demo-opening.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
+import { FillPage } from './pages/fill/fill-page.tsx';
 import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
 import { RecordsChapter } from './pages/records/records-chapter.tsx';
@@ -16,7 +17,7 @@ import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
 import { Answered, Page } from './parts/page.tsx';
 import { Shell } from './parts/shell.tsx';
-import { useProcedure } from './use-procedure.ts';
+import { type Asked, useProcedure } from './use-procedure.ts';
 
 /** Addresses read `#/farm/fields/…` or `#/demo/fields/…`: the book first, so that a link always opens the right one. */
 export function App() {
@@ -46,13 +47,26 @@ function Pages() {
 	const book = useBook();
 	if (settings.answer?.farmName === null) return book === 'demo' ? <DemoOpening /> : <StartPage />;
 	return (
+		<Switch>
+			<Route path="/jobs/:id/fill/:load">
+				{({ id, load }) => <FillPage key={`${id} ${load}`} id={id} load={Number(load)} />}
+			</Route>
+			<Route>
+				<InShell opened={settings} />
+			</Route>
+		</Switch>
+	);
+}
+
+function InShell({ opened }: { readonly opened: Asked<unknown> }) {
+	return (
 		<Shell>
-			{settings.answer ? (
+			{opened.answer ? (
 				<Chapters />
 			) : (
 				<Page title="Opening">
 					<section>
-						<Answered asked={settings}>{() => null}</Answered>
+						<Answered asked={opened}>{() => null}</Answered>
 					</section>
 				</Page>
 			)}

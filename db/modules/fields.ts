@@ -1,6 +1,6 @@
 import { and, asc, desc, eq, isNull } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
-import { cropping, field, fieldBoundary, fieldMeasurement, fieldStrip } from '../tables.ts';
+import { cropping, field, fieldBoundary, fieldMeasurement, fieldStrip, jobField } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type FieldStored = typeof field.$inferSelect;
@@ -112,12 +112,18 @@ export async function boundaryHistory(db: ReadDb, fieldId: string): Promise<Boun
 		.orderBy(desc(fieldBoundary.createdAt), desc(fieldBoundary.id));
 }
 
-export async function measurementsOf(db: ReadDb, fieldId: string): Promise<MeasurementStored[]> {
-	return db
-		.select()
+/** A figure with what its job was loaded for on this field. */
+export type MeasurementWithPlan = MeasurementStored & { readonly plannedM2: number | null };
+
+/** Figures without a boundary, newest first. */
+export async function measurementsOf(db: ReadDb, fieldId: string): Promise<MeasurementWithPlan[]> {
+	const rows = await db
+		.select({ line: fieldMeasurement, plannedM2: jobField.areaM2 })
 		.from(fieldMeasurement)
+		.leftJoin(jobField, and(eq(jobField.jobId, fieldMeasurement.jobId), eq(jobField.fieldId, fieldMeasurement.fieldId)))
 		.where(eq(fieldMeasurement.fieldId, fieldId))
 		.orderBy(desc(fieldMeasurement.takenOn), desc(fieldMeasurement.createdAt), desc(fieldMeasurement.id));
+	return rows.map(({ line, plannedM2 }) => ({ ...line, plannedM2 }));
 }
 
 export async function croppingOf(db: ReadDb, fieldId: string): Promise<CroppingStored[]> {
@@ -137,6 +143,15 @@ export async function addMeasurement(
 	row: Omit<MeasurementStored, 'withOverlap'> & { readonly withOverlap?: number | null },
 ): Promise<void> {
 	await tx.insert(fieldMeasurement).values({ withOverlap: null, ...row });
+}
+
+/** Says whether a reported area counts the ground a boom covered twice. */
+export async function saveOverlap(tx: WriteDb, id: string, withOverlap: boolean): Promise<void> {
+	const done = await tx
+		.update(fieldMeasurement)
+		.set({ withOverlap: withOverlap ? 1 : 0 })
+		.where(eq(fieldMeasurement.id, id));
+	invariant(done.changes === 1, 'the figure was marked once');
 }
 
 export async function addStrip(tx: WriteDb, row: StripStored): Promise<void> {

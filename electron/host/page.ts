@@ -80,7 +80,6 @@ const switchedOff = [
 	'midi',
 	'payment',
 	'publickey-credentials-get',
-	'screen-wake-lock',
 	'serial',
 	'usb',
 	'xr-spatial-tracking',

@@ -5,6 +5,7 @@ import {
 	type FieldStored,
 	type FieldWithFigures,
 	findField,
+	type MeasurementWithPlan,
 	measurementsOf,
 } from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
@@ -12,7 +13,10 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldDetail, FieldRow } from '../../shared/contract/fields.ts';
 import { explainDifference, type Reconciled, reconcile } from '../../shared/core/geometry/area-reconciliation.ts';
 import { areaToLoadFor } from '../../shared/core/geometry/area-to-load-for.ts';
+import { type KnownGround, sprayedArea, whyNotCounted } from '../../shared/core/geometry/sprayed-area.ts';
 import { toHectares } from '../../shared/units/area.ts';
+
+type Figure = FieldDetail['measurements'][number];
 
 export type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: unknown[] };
 
@@ -71,6 +75,38 @@ function differenceOf({ field, boundary }: FieldWithFigures): Reconciled | null 
 	});
 }
 
+/** What the register holds against an area the sprayer reported: the ground that is sprayed, by each figure. */
+function knownGround(row: FieldWithFigures): KnownGround {
+	const { field, boundary, strips } = row;
+	const leftOutM2 = strips.reduce((sum, strip) => sum + strip.areaM2, 0);
+	const loadForM2 = loadFor(row).m2;
+	return {
+		boundary: boundary && {
+			areaHa: toHectares(boundary.areaM2 - leftOutM2),
+			sigmaHa: toHectares(boundary.sigmaM2),
+		},
+		mappedHa: field.mappedM2 === null ? null : toHectares(field.mappedM2),
+		loadForHa: loadForM2 === null ? null : toHectares(loadForM2),
+	};
+}
+
+/** A figure of the history. A counter's area with overlap is machine area, which stays apart from treated ground. */
+function figureOf(line: MeasurementWithPlan, known: KnownGround): Figure {
+	const areaHa = toHectares(line.areaM2);
+	const withOverlap = line.withOverlap === null ? null : line.withOverlap === 1;
+	const plannedHa = line.plannedM2 === null ? null : toHectares(line.plannedM2);
+	const notCounted = line.kind === 'sprayed' ? whyNotCounted({ areaHa, withOverlap, plannedHa }, known) : null;
+	return {
+		id: line.id,
+		kind: line.kind === 'sprayed' && withOverlap ? 'machine' : line.kind,
+		areaHa,
+		sigmaHa: line.sigmaM2 === null ? null : toHectares(line.sigmaM2),
+		on: line.takenOn,
+		source: line.source,
+		...(notCounted === null ? {} : { notCounted }),
+	};
+}
+
 /** One field with everything the register knows of it. */
 export async function detailOf(db: ReadDb, id: string, season: number): Promise<Result<FieldDetail>> {
 	const row = await findField(db, id, season);
@@ -78,7 +114,8 @@ export async function detailOf(db: ReadDb, id: string, season: number): Promise<
 	const { field, strips } = row;
 	const geometry = await currentGeometry(db, id);
 	const boundaries = await boundaryHistory(db, id);
-	const typed = await measurementsOf(db, id);
+	const known = knownGround(row);
+	const figures = (await measurementsOf(db, id)).map((line) => figureOf(line, known));
 	const difference = differenceOf(row);
 	return ok({
 		field: registerRow(row),
@@ -103,15 +140,12 @@ export async function detailOf(db: ReadDb, id: string, season: number): Promise<
 				on: line.takenOn,
 				source: line.source,
 			})),
-			...typed.map((line) => ({
-				id: line.id,
-				kind: line.kind,
-				areaHa: toHectares(line.areaM2),
-				sigmaHa: line.sigmaM2 === null ? null : toHectares(line.sigmaM2),
-				on: line.takenOn,
-				source: line.source,
-			})),
+			...figures,
 		],
+		sprayed: sprayedArea(
+			figures.filter(({ kind, notCounted }) => kind === 'sprayed' && notCounted === undefined),
+			known,
+		),
 		crops: (await croppingOf(db, id)).map(({ season: year, crop, eppoCode, variety, sownOn, harvestOn }) => ({
 			season: year,
 			crop,

@@ -7,8 +7,10 @@ import {
 	type FieldWithFigures,
 	findField,
 	listFields,
+	measurementsOf,
 	saveCropping,
 	saveField,
+	saveOverlap,
 } from '../../db/modules/fields.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -214,7 +216,7 @@ export async function chooseArea(context: CommandContext, input: AreaChoice): Pr
 
 type Figure = {
 	readonly id: string;
-	readonly kind: 'typed' | 'sprayed';
+	readonly kind: 'typed' | 'sprayed' | 'machine';
 	readonly areaHa: number;
 	readonly sigmaHa?: number | undefined;
 	readonly on?: string | undefined;
@@ -228,15 +230,35 @@ export async function addFigure(context: CommandContext, input: Figure): Promise
 	await addMeasurement(tx, {
 		id: newId(),
 		fieldId: input.id,
-		kind: input.kind,
+		kind: input.kind === 'machine' ? 'sprayed' : input.kind,
 		areaM2: toSquareMetres(input.areaHa),
 		sigmaM2: input.sigmaHa === undefined ? null : toSquareMetres(input.sigmaHa),
 		takenOn: input.on ?? toLocalDate(now, farm.zone),
 		source: input.source,
 		jobId: null,
 		createdAt: now,
+		withOverlap: input.kind === 'machine' ? 1 : null,
 	});
 	return detailOf(tx, input.id, season);
+}
+
+type Overlap = { readonly id: string; readonly measurementId: string; readonly withOverlap: boolean };
+
+/** Keeps machine area apart from treated ground; the figure itself stays as it was reported. */
+export async function setOverlap(context: CommandContext, input: Overlap): Promise<Result<FieldDetail>> {
+	const { tx, note } = context;
+	const figures = await measurementsOf(tx, input.id);
+	const found = figures.find(({ id, kind }) => id === input.measurementId && kind === 'sprayed');
+	if (!found) return refuse('not.found', { what: 'reported area', id: input.measurementId });
+	const { id, withOverlap: before } = found;
+	await saveOverlap(tx, id, input.withOverlap);
+	note({
+		table: 'field_measurement',
+		id,
+		before: { withOverlap: before },
+		after: { withOverlap: input.withOverlap ? 1 : 0 },
+	});
+	return detailOf(tx, input.id, seasonNow(context));
 }
 
 type Crop = {

@@ -11,6 +11,7 @@ import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import { exportFields } from './export-fields.ts';
 import { addStripTo, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
+import * as fills from './fills.ts';
 import {
 	computes,
 	type Handler,
@@ -22,7 +23,9 @@ import {
 	writes,
 } from './handler.ts';
 import { importFields } from './import-fields.ts';
+import * as incidents from './incidents.ts';
 import * as jobs from './jobs.ts';
+import { learned } from './learned-filling.ts';
 import { checkLimits } from './limits.ts';
 import { loadCard } from './load-card.ts';
 import { logLoad } from './log-load.ts';
@@ -32,6 +35,7 @@ import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
 import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
+import * as recipes from './recipes.ts';
 import * as records from './records.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
@@ -67,6 +71,7 @@ export const handlers = {
 		update: writes(fields.updateField),
 		chooseArea: writes(fields.chooseArea),
 		addMeasurement: writes(fields.addFigure),
+		setOverlap: writes(fields.setOverlap),
 		addStrip: writes(addStripTo),
 		removeStrip: writes(takeStripOff),
 		setCrop: writes(fields.setCrop),
@@ -121,6 +126,25 @@ export const handlers = {
 		logLoad: writes(logLoad),
 		reverseLoad: writes(reverseLoad),
 		close: writes(jobs.closeJob),
+	},
+	recipes: {
+		list: reads(recipes.listStartingPoints),
+		save: writes(recipes.saveNewRecipe),
+		remove: writes(recipes.removeRecipe),
+	},
+	fills: {
+		sheet: reads(fills.sheet),
+		steps: reads(fills.steps),
+		step: writes(fills.noteStep),
+		log: writes(fills.logFill),
+		ofLoad: reads(fills.fillOfLoad),
+		learned: reads(learned),
+		incident: writes(incidents.logIncident),
+		completeIncident: writes(incidents.completeIncident),
+		incidents: reads(incidents.listIncidents),
+		cleanDown: writes(fills.cleanDown),
+		rinseOut: writes(fills.rinseOut),
+		tankState: reads(fills.tankState),
 	},
 	records: {
 		list: reads(records.listRecordLines),

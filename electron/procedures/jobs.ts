@@ -246,7 +246,8 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 	note({ table: 'job', id: job.id, before: null, after: closing });
 	const fields = await jobFields(tx, [job.id]);
 	const [only] = fields;
-	if (fields.length === 1 && only && closing.sprayedHa !== null) {
+	// With ground still to go it is no measurement of the field.
+	if (fields.length === 1 && only && closing.sprayedHa !== null && !closing.ranOutHa) {
 		await addMeasurement(tx, {
 			id: newId(),
 			fieldId: only.line.fieldId,

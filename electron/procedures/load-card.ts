@@ -6,13 +6,15 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { sentenceOf } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard, PlannedLoad } from '../../shared/contract/jobs.ts';
-import { type FillAnswer, fill } from '../../shared/core/filling/fill.ts';
+import { fill } from '../../shared/core/filling/fill.ts';
+import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './jobs.ts';
+import { type Pace, paceOf } from './learned-filling.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
@@ -37,6 +39,17 @@ export async function loadCard(
 }
 
 export async function cardOf(db: ReadDb, farm: FarmRow, jobId: string, number: number): Promise<Result<LoadCard>> {
+	const sheet = await sheetOf(db, farm, jobId, number);
+	return sheet.ok ? ok(sheet.value.card) : sheet;
+}
+
+/** The card of a load, and what its fill is worked out from; null where that cannot be said. */
+export async function sheetOf(
+	db: ReadDb,
+	farm: FarmRow,
+	jobId: string,
+	number: number,
+): Promise<Result<{ card: LoadCard; given: FillGiven | null }>> {
 	const found = await findJob(db, jobId);
 	if (!found) return refuse('not.found', { what: 'job', id: jobId });
 	const { job } = found;
@@ -55,8 +68,10 @@ export async function cardOf(db: ReadDb, farm: FarmRow, jobId: string, number: n
 		? order.value.flatMap(({ name }) => load.products.filter((line) => line.name === name))
 		: load.products;
 	const startL = Math.min(sprayer.startL ?? load.totalL / 2, load.totalL);
-	const filled = fillOf(load, lines, order.ok ? order.value : [], products, sprayer, startL);
-	return ok({
+	const pace = await paceOf(db, sprayer, details.operator);
+	const given = givenOf(load, lines, order.ok ? order.value : [], products, sprayer, { startL, pace });
+	const filled = given.ok ? fill(given.value) : given;
+	const card: LoadCard = {
 		jobId,
 		job: job.name,
 		code: `${job.code}-${number}`,
@@ -98,9 +113,11 @@ export async function cardOf(db: ReadDb, farm: FarmRow, jobId: string, number: n
 		fillProblem: filled.ok ? null : sentenceOf(filled.problem),
 		rinseRule: rinseRuleOf(sprayer),
 		startL,
+		pace,
 		limits: plan.limits,
 		cautions: [...CAUTIONS],
-	});
+	};
+	return ok({ card, given: given.ok ? given.value : null });
 }
 
 /** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
@@ -126,14 +143,14 @@ function orderOf(lines: readonly Line[], products: Map<string, Product>, { ruleS
 	});
 }
 
-function fillOf(
+function givenOf(
 	load: PlannedLoad,
 	lines: readonly Line[],
 	order: readonly MixStep[],
 	products: Map<string, Product>,
 	sprayer: Sprayer,
-	startL: number,
-): Result<FillAnswer> {
+	{ startL, pace }: { startL: number; pace: Pace },
+): Result<FillGiven> {
 	const containers: FillContainer[] = [];
 	const waits: Record<string, number> = {};
 	for (const line of lines) {
@@ -171,12 +188,15 @@ function fillOf(
 		const usual = order.find(({ name }) => name === line.name)?.waitAfterS ?? 0;
 		waits[line.name] = sprayer.waitAfterS ?? (dry ? usual : 0);
 	}
-	const { openAndPourS, rinsesS, drainS, rinseLPerMin, rinseFrom } = sprayer;
-	return fill({
+	const { rinsesS, drainS, rinseLPerMin, rinseFrom } = sprayer;
+	// Rinses and drain stand as they are set; what is faster or slower is opening and pouring.
+	const restS = rinsesS.reduce((sum, rinseS) => sum + rinseS, 0) + drainS;
+	const openAndPourS = Math.max(0, pace.secondsPerContainer - restS);
+	return ok({
 		totalL: load.totalL,
 		waterL: load.waterL,
 		carriedInL: load.carriedInL,
-		inflowLPerMin: sprayer.inflowLPerMin,
+		inflowLPerMin: pace.inflowLPerMin,
 		startL,
 		containers,
 		handling: { preSlurryS: 0, openAndPourS, rinsesS, drainS, rinseLPerMin, rinseFrom, waitAfterS: waits },

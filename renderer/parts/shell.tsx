@@ -65,7 +65,7 @@ function Top() {
 }
 
 /** Says on every page of the demonstration farm that it is one. */
-function DemoRibbon() {
+export function DemoRibbon() {
 	if (useBook() !== 'demo') return null;
 	return (
 		<aside className="ribbon" aria-label="Demonstration farm">

@@ -220,6 +220,16 @@ const problems = {
 		status: 422,
 		say: 'Mix carried in, water and product come to {contentL} L, above the load total of {totalL} L.',
 	},
+	'fill.stepStands': {
+		status: 409,
+		say: 'Load {load}: “{what}” does not follow on what is noted already. Another device may have noted it; the screen shows what stands.',
+	},
+	'fill.notBegun': { status: 409, say: 'No fill of load {load} was begun, so there is none to log.' },
+	'incident.posted': {
+		status: 409,
+		say: 'The {product} lost in this incident is posted already. Correct the posting in the store.',
+	},
+	'incident.amountAlone': { status: 422, say: 'A lost amount needs its product, and a lost product its amount.' },
 	'mixOrder.contradiction': { status: 422, say: 'The label instructions contradict each other: {instructions}.' },
 	'mixOrder.notForTank': {
 		status: 422,

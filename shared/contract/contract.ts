@@ -1,9 +1,11 @@
 import { fieldsContract } from './fields.ts';
 import { fillingContract } from './filling.ts';
+import { fillsContract } from './fills.ts';
 import { jobsContract } from './jobs.ts';
 import { limitsContract } from './limits.ts';
 import { loadsPlanContract } from './loads-plan.ts';
 import { productsContract } from './products.ts';
+import { recipesContract } from './recipes.ts';
 import { recordsContract } from './records.ts';
 import { seasonContract } from './season.ts';
 import { seasonReconcileContract } from './season-reconcile.ts';
@@ -28,6 +30,8 @@ export const contract = {
 	store: { ...storeContract, ...stockTakeContract, ...storeWatchContract },
 	waste: wasteContract,
 	jobs: jobsContract,
+	recipes: recipesContract,
+	fills: fillsContract,
 	records: recordsContract,
 	limits: limitsContract,
 	season: { ...seasonContract, ...seasonReconcileContract },

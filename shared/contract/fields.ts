@@ -82,13 +82,27 @@ export const FieldDetail = z.strictObject({
 	measurements: z.array(
 		z.strictObject({
 			id: Id,
-			kind: z.enum(['boundary', 'typed', 'sprayed']),
+			kind: z
+				.enum(['boundary', 'typed', 'sprayed', 'machine'])
+				.describe('machine: reported by a counter that adds overlap'),
 			areaHa: z.number(),
 			sigmaHa: z.number().nullable(),
 			on: LocalDate,
 			source: z.string(),
+			notCounted: z.string().optional().describe('why a reported area is no evidence of the ground'),
 		}),
 	),
+	sprayed: z
+		.strictObject({
+			passes: z.int(),
+			meanHa: z.number(),
+			spreadHa: z.number().nullable().describe('between single passes'),
+			sigmaHa: z.number().describe('standard error of the mean'),
+			verdict: z.enum(['too few', 'as loaded', 'boundary is better', 'apart', 'propose']),
+			say: z.string(),
+		})
+		.nullable()
+		.describe('what the reported areas that count say of the treated ground'),
 	crops: z.array(
 		z.strictObject({
 			season: z.int(),
@@ -195,12 +209,17 @@ export const fieldsContract = {
 		z.strictObject({
 			key: Key,
 			id: Id,
-			kind: z.enum(['typed', 'sprayed']),
+			kind: z.enum(['typed', 'sprayed', 'machine']).describe('machine: a counter that adds overlap'),
 			areaHa: Positive,
 			sigmaHa: NotNegative.optional(),
 			on: LocalDate.optional(),
 			source: Text,
 		}),
+		FieldDetail,
+	),
+	setOverlap: command(
+		'Says whether an area the sprayer reported counts ground the boom covered twice',
+		z.strictObject({ key: Key, id: Id, measurementId: Id, withOverlap: z.boolean() }),
 		FieldDetail,
 	),
 	addStrip: command(

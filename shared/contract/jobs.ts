@@ -226,6 +226,14 @@ export const LoadCard = z.strictObject({
 	fillProblem: z.string().nullable(),
 	rinseRule: z.string(),
 	startL: z.number(),
+	pace: z
+		.strictObject({
+			inflowLPerMin: z.number(),
+			inflowFills: z.int().describe('logged fills the figure rests on; 0: the sprayer’s settings'),
+			secondsPerContainer: z.number(),
+			paceFills: z.int(),
+		})
+		.describe('what the fill is worked out with'),
 	limits: z.array(LimitFinding),
 	cautions: z.array(z.string()),
 });

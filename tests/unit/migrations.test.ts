@@ -33,6 +33,10 @@ const added: Record<string, { readonly tables: readonly string[]; readonly colum
 		tables: ['field_lineage'],
 		columns: ['field.retired_on', 'field_measurement.with_overlap'],
 	},
+	'0005_fills.sql': {
+		tables: ['cleaning', 'fill_log', 'fill_step', 'incident_entry', 'recipe'],
+		columns: [],
+	},
 };
 
 const migrations = readMigrations();

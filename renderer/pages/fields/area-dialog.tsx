@@ -7,28 +7,35 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import type { Proposal } from './sprayed-passes.tsx';
 
 type Basis = NonNullable<FieldDetail['field']['loadForBasis']>;
-type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
+type Props = {
+	readonly detail: FieldDetail;
+	readonly opened: boolean;
+	/** What the sprayer's areas propose, to be looked at and accepted. */
+	readonly proposal?: Proposal | undefined;
+	readonly onClose: () => void;
+};
 
 /** Decides which of the areas the tank is loaded for; the reason is kept with it. */
-export function AreaDialog({ detail, opened, onClose }: Props) {
+export function AreaDialog({ detail, opened, proposal, onClose }: Props) {
 	return (
 		<Dialog title={`${detail.field.name}: area to load for`} opened={opened} onClose={onClose}>
-			<AreaForm detail={detail} onClose={onClose} />
+			<AreaForm detail={detail} proposal={proposal} onClose={onClose} />
 		</Dialog>
 	);
 }
 
-function AreaForm({ detail, onClose }: Omit<Props, 'opened'>) {
+function AreaForm({ detail, proposal, onClose }: Omit<Props, 'opened'>) {
 	const { field } = detail;
 	const typed = latest(detail, 'typed');
-	const sprayed = latest(detail, 'sprayed');
-	const [basis, setBasis] = useState<Basis | null>(field.loadForBasis);
+	const sprayed = proposal?.areaHa ?? latest(detail, 'sprayed');
+	const [basis, setBasis] = useState<Basis | null>(proposal ? 'sprayed' : field.loadForBasis);
 	const [areaHa, setAreaHa] = useState<number | null>(
 		basis === 'typed' ? (typed ?? null) : basis === 'sprayed' ? (sprayed ?? null) : null,
 	);
-	const [why, setWhy] = useState(detail.loadForWhy ?? '');
+	const [why, setWhy] = useState(proposal?.why ?? detail.loadForWhy ?? '');
 	const choose = useCommand(
 		(api, chosen: Basis, key) =>
 			api.fields.chooseArea({

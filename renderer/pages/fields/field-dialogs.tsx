@@ -161,7 +161,7 @@ export function MeasurementDialog({ detail, opened, onClose }: Props) {
 }
 
 function MeasurementForm({ detail, onClose }: FormProps) {
-	const [kind, setKind] = useState<'typed' | 'sprayed'>('typed');
+	const [kind, setKind] = useState<'typed' | 'sprayed' | 'machine'>('typed');
 	const [areaHa, setAreaHa] = useState<number | null>(null);
 	const [sigmaHa, setSigmaHa] = useState<number | null>(null);
 	const [on, setOn] = useState<string | null>(today());
@@ -191,7 +191,8 @@ function MeasurementForm({ detail, onClose }: FormProps) {
 				onChange={setKind}
 				options={[
 					{ value: 'typed', label: 'A receiver or a map', detail: 'the outline of the field' },
-					{ value: 'sprayed', label: 'The sprayer', detail: 'the area it reported for the whole field' },
+					{ value: 'sprayed', label: 'The sprayer', detail: 'the ground it treated, the whole field' },
+					{ value: 'machine', label: 'The sprayer, with overlap', detail: 'a counter that adds ground covered twice' },
 				]}
 			/>
 			<div className="pair">

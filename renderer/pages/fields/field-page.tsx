@@ -13,9 +13,18 @@ import { DifferenceExplained } from './difference-explained.tsx';
 import './fields.css';
 import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { basisWords, shadeOf } from './field-words.ts';
+import { OverlapMark, type Proposal, SprayedPasses } from './sprayed-passes.tsx';
 import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
 
-type Opened = 'edit' | 'area' | 'strip' | 'crop' | 'measurement' | { readonly removeStrip: string } | null;
+type Opened =
+	| 'edit'
+	| 'area'
+	| 'strip'
+	| 'crop'
+	| 'measurement'
+	| { readonly removeStrip: string }
+	| { readonly accept: Proposal }
+	| null;
 
 /** One field: its two areas side by side, the difference in words, what is not sprayed, and the area it is loaded for. */
 export function FieldPage({ id }: { readonly id: string }) {
@@ -30,6 +39,7 @@ export function FieldPage({ id }: { readonly id: string }) {
 function Detail({ detail }: { readonly detail: FieldDetail }) {
 	const [opened, setOpened] = useState<Opened>(null);
 	const close = () => setOpened(null);
+	const accepted = opened !== null && typeof opened === 'object' && 'accept' in opened ? opened.accept : undefined;
 	const { field } = detail;
 	return (
 		<>
@@ -65,6 +75,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 						Choose the area
 					</Button>
 				</div>
+				<SprayedPasses detail={detail} onAccept={(accept) => setOpened({ accept })} />
 				<Strips
 					detail={detail}
 					onAdd={() => setOpened('strip')}
@@ -117,13 +128,18 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				<Measurements detail={detail} />
 			</section>
 			<EditDialog detail={detail} opened={opened === 'edit'} onClose={close} />
-			<AreaDialog detail={detail} opened={opened === 'area'} onClose={close} />
+			<AreaDialog
+				detail={detail}
+				opened={opened === 'area' || accepted !== undefined}
+				proposal={accepted}
+				onClose={close}
+			/>
 			<StripDialog detail={detail} opened={opened === 'strip'} onClose={close} />
 			<CropDialog detail={detail} opened={opened === 'crop'} onClose={close} />
 			<MeasurementDialog detail={detail} opened={opened === 'measurement'} onClose={close} />
 			<RemoveStrip
 				detail={detail}
-				stripId={typeof opened === 'object' ? (opened?.removeStrip ?? null) : null}
+				stripId={opened !== null && typeof opened === 'object' && 'removeStrip' in opened ? opened.removeStrip : null}
 				onClose={close}
 			/>
 		</>
@@ -250,7 +266,7 @@ function Crops({ detail }: { readonly detail: FieldDetail }) {
 
 function Measurements({ detail }: { readonly detail: FieldDetail }) {
 	if (detail.measurements.length === 0) return <p className="quiet">Nothing measured yet.</p>;
-	const kinds = { boundary: 'boundary', typed: 'typed figure', sprayed: 'sprayer' };
+	const kinds = { boundary: 'boundary', typed: 'typed figure', sprayed: 'sprayer', machine: 'sprayer, machine area' };
 	return (
 		<Table
 			caption="Measurements"
@@ -265,6 +281,10 @@ function Measurements({ detail }: { readonly detail: FieldDetail }) {
 						<>
 							{kinds[measurement.kind]}
 							<span className="second">{measurement.source}</span>
+							{measurement.notCounted && <span className="second">Not counted: {measurement.notCounted}.</span>}
+							{(measurement.kind === 'sprayed' || measurement.kind === 'machine') && (
+								<OverlapMark fieldId={detail.field.id} measurement={measurement} />
+							)}
 						</>
 					),
 				},

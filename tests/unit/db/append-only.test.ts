@@ -26,6 +26,7 @@ const mayChange = [
 	'job_product',
 	'lot',
 	'product',
+	'recipe',
 	'sprayer',
 	'store_site',
 ];

@@ -28,6 +28,7 @@ const detail = {
 		{ id: 'o', kind: 'obstacle', label: 'Pond', widthM: null, areaHa: 0.05, geometry: null },
 	],
 	measurements: [],
+	sprayed: null,
 	crops: [],
 	difference: {
 		differenceHa: 0.31,

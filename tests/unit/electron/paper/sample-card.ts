@@ -139,6 +139,7 @@ export function sampleCard({
 		fillProblem: filled.ok ? null : filled.problem.code,
 		rinseRule: 'Rinse each container 3 × 10 s from the inlet. It counts as rinsed after its clean-water rinses.',
 		startL: pause ? 1500 : 2000,
+		pace: { inflowLPerMin: 260, inflowFills: 0, secondsPerContainer: 48, paceFills: 0 },
 		limits: [
 			limit({ fieldId: 'f0', kind: 'buffer', verdict: 'ok', limit: 6, unit: 'm', say: 'Buffer of 6 m.' }),
 			limit({

@@ -1,0 +1,298 @@
+import { findField } from '../../db/modules/fields.ts';
+import {
+	addCleaning,
+	addFill,
+	addFillStep,
+	type FillLogStored,
+	type FillStepStored,
+	fillSteps,
+	lastFill,
+	lastRinsedOut,
+} from '../../db/modules/fills.ts';
+import { findJob, jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { findProducts } from '../../db/modules/products.ts';
+import { findSprayer } from '../../db/modules/sprayers.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { FillRow, TankState } from '../../shared/contract/fills.ts';
+import { observeFill } from '../../shared/core/filling/fill-observation.ts';
+import { type FillStep, type StepKind, stepStands } from '../../shared/core/filling/fill-steps.ts';
+import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
+import { rinse } from '../../shared/core/sprayers/rinsing.ts';
+import { toInstant, toIso } from './clock.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+import { finishedLoads, planOf } from './jobs.ts';
+import { sheetOf } from './load-card.ts';
+import type { ProductDetails } from './products.ts';
+import type { SprayerDetails } from './sprayers.ts';
+
+type OfLoad = { readonly jobId: string; readonly load: number };
+
+export async function sheet({ db, farm }: QueryContext, { jobId, load }: OfLoad) {
+	return sheetOf(db, farm, jobId, load);
+}
+
+/** The steps since the last fill that was logged for this load. */
+export async function steps({ db, farm }: QueryContext, { jobId, load }: OfLoad) {
+	const logged = await lastFill(db, jobId, load);
+	const rows = await fillSteps(db, jobId, load, logged?.lastSeq);
+	return ok({ steps: rows.map(stepOf), logged: logged ? fillRow(logged, farm.zone) : null });
+}
+
+type StepInput = OfLoad & {
+	readonly at: string;
+	readonly what: StepKind;
+	readonly container?: number | undefined;
+	readonly meteredL?: number | undefined;
+	readonly undoes?: string | undefined;
+	readonly who?: string | undefined;
+};
+
+/** Notes one step. One that says a thing twice is refused, so that two devices never count a container twice. */
+export async function noteStep(context: CommandContext, input: StepInput): Promise<Result<{ id: string }>> {
+	const { tx, farm, now, newId, signedBy } = context;
+	const found = await sheetOf(tx, farm, input.jobId, input.load);
+	if (!found.ok) return found;
+	const logged = await lastFill(tx, input.jobId, input.load);
+	const noted = (await fillSteps(tx, input.jobId, input.load, logged?.lastSeq)).map(stepOf);
+	const step = {
+		what: input.what,
+		container: input.container ?? null,
+		meteredL: input.meteredL ?? null,
+		undoes: input.undoes ?? null,
+	};
+	if (!stepStands(noted, step, found.value.given?.containers.length ?? 0)) {
+		return refuse('fill.stepStands', { load: input.load, what: input.what });
+	}
+	const who = input.who ?? found.value.card.operator ?? farm.operator ?? farm.userId;
+	signedBy(who);
+	const id = newId();
+	const { userId, deviceId } = farm;
+	await addFillStep(tx, {
+		id,
+		jobId: input.jobId,
+		loadNumber: input.load,
+		at: toInstant(input.at, farm.zone),
+		...step,
+		who,
+		notedAt: now,
+		userId,
+		deviceId,
+	});
+	return ok({ id });
+}
+
+/** Ends a fill: one observation, worked out from its steps. */
+export async function logFill(
+	{ tx, farm, now, newId, signedBy }: CommandContext,
+	{ jobId, load, meteredL, operator, at }: OfLoad & { meteredL: number; operator: string; at?: string | undefined },
+): Promise<Result<FillRow>> {
+	const found = await sheetOf(tx, farm, jobId, load);
+	if (!found.ok) return found;
+	const job = await findJob(tx, jobId);
+	invariant(job, 'a load card belongs to a job');
+	const before = await lastFill(tx, jobId, load);
+	const rows = await fillSteps(tx, jobId, load, before?.lastSeq);
+	const { given } = found.value;
+	const seen = observeFill(rows.map(stepOf), given?.containers ?? [], at ? toInstant(at, farm.zone) : now);
+	const last = rows.at(-1);
+	if (seen === null || last === undefined) return refuse('fill.notBegun', { load });
+	signedBy(operator);
+	const { stopsS, ...figures } = seen;
+	const row: FillLogStored = {
+		id: newId(),
+		farmId: farm.id,
+		jobId,
+		loadNumber: load,
+		sprayerId: job.job.sprayerId,
+		...figures,
+		stopsS: JSON.stringify(stopsS),
+		meteredL,
+		operator,
+		lastSeq: last.seq,
+		postedAt: now,
+		userId: farm.userId,
+		deviceId: farm.deviceId,
+	};
+	await addFill(tx, row);
+	return ok(fillRow(row, farm.zone));
+}
+
+export async function fillOfLoad({ db, farm }: QueryContext, { jobId, load }: OfLoad): Promise<Result<FillRow | null>> {
+	const row = await lastFill(db, jobId, load);
+	return ok(row ? fillRow(row, farm.zone) : null);
+}
+
+export async function cleanDown(
+	{ tx, farm, now, newId, signedBy }: CommandContext,
+	{ jobId, load, tasks, operator }: OfLoad & { tasks: readonly CleanDownTask[]; operator: string },
+): Promise<Result<{ id: string }>> {
+	const found = await findJob(tx, jobId);
+	if (!found) return refuse('not.found', { what: 'job', id: jobId });
+	const loads = planOf(found.job).loads.length;
+	if (load > loads) return refuse('load.unknown', { load, loads });
+	signedBy(operator);
+	const id = newId();
+	await addCleaning(tx, {
+		id,
+		farmId: farm.id,
+		sprayerId: found.job.sprayerId,
+		kind: 'after filling',
+		jobId,
+		loadNumber: load,
+		at: now,
+		details: JSON.stringify({ tasks: [...new Set(tasks)] }),
+		who: operator,
+		postedAt: now,
+		userId: farm.userId,
+		deviceId: farm.deviceId,
+	});
+	return ok({ id });
+}
+
+type RinsedOut = {
+	readonly residualL: number;
+	readonly rinsesL: readonly number[];
+	readonly factor: number;
+	readonly washings: string;
+	readonly note: string | null;
+};
+
+/** Logs that a sprayer was rinsed out: how much weaker the rest is now, and where the washings went. */
+export async function rinseOut(
+	{ tx, farm, now, newId, signedBy }: CommandContext,
+	input: {
+		sprayerId: string;
+		at?: string | undefined;
+		residualL: number;
+		rinsesL: number[];
+		washings: string;
+		note?: string | undefined;
+		operator: string;
+	},
+): Promise<Result<{ id: string; factor: number }>> {
+	const sprayer = await findSprayer<SprayerDetails>(tx, input.sprayerId);
+	if (!sprayer) return refuse('not.found', { what: 'sprayer', id: input.sprayerId });
+	signedBy(input.operator);
+	const { residualL, rinsesL, washings } = input;
+	const { factor } = rinse({ residualL, rinsesL });
+	const details: RinsedOut = { residualL, rinsesL, factor, washings, note: input.note ?? null };
+	const id = newId();
+	await addCleaning(tx, {
+		id,
+		farmId: farm.id,
+		sprayerId: sprayer.id,
+		kind: 'sprayer rinsed out',
+		jobId: null,
+		loadNumber: null,
+		at: input.at ? toInstant(input.at, farm.zone) : now,
+		details: JSON.stringify(details),
+		who: input.operator,
+		postedAt: now,
+		userId: farm.userId,
+		deviceId: farm.deviceId,
+	});
+	return ok({ id, factor });
+}
+
+/** What was in the tank last, whether it was rinsed out since, and the next job of this sprayer. */
+export async function tankState(
+	{ db, farm }: QueryContext,
+	{ sprayerId }: { sprayerId: string },
+): Promise<Result<TankState>> {
+	if (!(await findSprayer<SprayerDetails>(db, sprayerId)))
+		return refuse('not.found', { what: 'sprayer', id: sprayerId });
+	const jobs = (await listJobs(db)).map(({ job }) => job).filter((job) => job.sprayerId === sprayerId);
+	const logs = await loadLogs(
+		db,
+		jobs.map(({ id }) => id),
+	);
+	const lastLog = standing(logs)
+		.toSorted((a, b) => a.finishedAt - b.finishedAt)
+		.at(-1);
+	const lastJob = jobs.find(({ id }) => id === lastLog?.jobId);
+	const next = jobs
+		.filter((job) => !job.closing && job.id !== lastJob?.id)
+		.filter((job) => finishedLoads(logs.filter((log) => log.jobId === job.id)).size < planOf(job).loads.length)
+		.toSorted((a, b) => (a.sprayDate < b.sprayDate ? -1 : 1))[0];
+	const cleaned = await lastRinsedOut(db, sprayerId);
+	const since = cleaned && (lastLog === undefined || cleaned.at >= lastLog.finishedAt) ? cleaned : null;
+	const rinsed = since ? (JSON.parse(since.details) as RinsedOut) : null;
+	return ok({
+		last:
+			lastJob && lastLog
+				? {
+						jobId: lastJob.id,
+						job: lastJob.name,
+						on: toIso(lastLog.finishedAt, farm.zone).slice(0, 10),
+						products: await inTank(db, lastJob.id),
+					}
+				: null,
+		rinsedOut:
+			since && rinsed
+				? {
+						at: toIso(since.at, farm.zone),
+						who: since.who,
+						factor: rinsed.factor,
+						washings: rinsed.washings,
+						note: rinsed.note,
+					}
+				: null,
+		next: next
+			? {
+					jobId: next.id,
+					job: next.name,
+					date: next.sprayDate,
+					crops: await cropsOf(db, next.id, seasonOf(next.sprayDate, farm.seasonStartMonth)),
+					products: (await jobProducts(db, [next.id])).map(({ name }) => name),
+				}
+			: null,
+	});
+}
+
+async function inTank(db: ReadDb, jobId: string) {
+	const lines = await jobProducts(db, [jobId]);
+	const products = await findProducts<ProductDetails>(
+		db,
+		lines.map(({ line }) => line.productId),
+	);
+	return lines.map(({ line, name }) => {
+		const product = products.get(line.productId);
+		return {
+			name,
+			substances: (product?.actives ?? []).map(({ substance }) => substance),
+			cautions: product?.cautions ?? null,
+		};
+	});
+}
+
+async function cropsOf(db: ReadDb, jobId: string, season: number): Promise<string[]> {
+	const crops = new Set<string>();
+	for (const { line } of await jobFields(db, [jobId])) {
+		const row = await findField(db, line.fieldId, season);
+		if (row?.crop) crops.add(row.crop.crop);
+	}
+	return [...crops];
+}
+
+function stepOf({ id, at, what, container, meteredL, undoes }: FillStepStored): FillStep {
+	return { id, at, what, container, meteredL, undoes };
+}
+
+function fillRow(row: FillLogStored, zone: string): FillRow {
+	const { id, jobId, loadNumber, meteredL, runningS, containers, handlingS, operator } = row;
+	return {
+		id,
+		jobId,
+		load: loadNumber,
+		startedAt: toIso(row.startedAt, zone),
+		finishedAt: toIso(row.finishedAt, zone),
+		meteredL,
+		runningS,
+		stopsS: JSON.parse(row.stopsS) as number[],
+		containers,
+		handlingS,
+		operator,
+	};
+}

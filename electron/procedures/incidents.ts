@@ -1,0 +1,162 @@
+import { addIncidentEntry, type IncidentStored, incidentEntries, listIncidentEntries } from '../../db/modules/fills.ts';
+import { findJob } from '../../db/modules/jobs.ts';
+import { findProducts } from '../../db/modules/products.ts';
+import { post } from '../../db/modules/store.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Incident } from '../../shared/contract/fills.ts';
+import type { IncidentKind } from '../../shared/core/filling/yard-routines.ts';
+import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
+import { toInstant, toIso } from './clock.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
+import { drawFromShelf } from './shelf.ts';
+
+type Said = {
+	readonly by: string;
+	readonly productId?: string | undefined;
+	readonly amount?: number | undefined;
+	readonly mixL?: number | undefined;
+	readonly wentTo?: string | undefined;
+	readonly done?: string | undefined;
+	readonly told?: string | undefined;
+};
+
+/** Logs an incident at once, with as much as is known. */
+export async function logIncident(
+	context: CommandContext,
+	input: Said & {
+		jobId?: string | undefined;
+		load?: number | undefined;
+		kind: IncidentKind;
+		at?: string | undefined;
+	},
+): Promise<Result<Incident>> {
+	const { tx, farm, now, newId } = context;
+	if (input.jobId !== undefined && !(await findJob(tx, input.jobId)))
+		return refuse('not.found', { what: 'job', id: input.jobId });
+	return addEntry(
+		context,
+		{
+			incidentId: newId(),
+			seq: 1,
+			farmId: farm.id,
+			jobId: input.jobId ?? null,
+			loadNumber: input.load ?? null,
+			kind: input.kind,
+			happenedAt: input.at ? toInstant(input.at, farm.zone) : now,
+			productId: null,
+			amount: null,
+			mixL: null,
+			wentTo: null,
+			done: null,
+			told: null,
+		},
+		input,
+	);
+}
+
+/** Adds what is known by now; what was said before stays on the books, and stands where nothing new is said. */
+export async function completeIncident(
+	context: CommandContext,
+	input: Said & { id: string },
+): Promise<Result<Incident>> {
+	const before = (await incidentEntries(context.tx, input.id)).at(-1);
+	if (!before) return refuse('not.found', { what: 'incident', id: input.id });
+	return addEntry(context, { ...before, seq: before.seq + 1 }, input);
+}
+
+export async function listIncidents(
+	{ db, farm }: QueryContext,
+	of: { jobId?: string | undefined; load?: number | undefined },
+): Promise<Result<Incident[]>> {
+	const entries = Map.groupBy(await listIncidentEntries(db, of), ({ incidentId }) => incidentId);
+	const answers: Incident[] = [];
+	for (const of of entries.values()) {
+		const last = of.at(-1);
+		if (last) answers.push(await incidentOf(db, last, farm.zone));
+	}
+	return ok(answers);
+}
+
+type Known = Omit<IncidentStored, 'id' | 'who' | 'writtenAt' | 'userId' | 'deviceId'>;
+
+async function addEntry(context: CommandContext, known: Known, said: Said): Promise<Result<Incident>> {
+	const { tx, farm, now, newId, signedBy } = context;
+	if ((said.productId === undefined) !== (said.amount === undefined)) return refuse('incident.amountAlone');
+	signedBy(said.by);
+	const spilled = said.amount === undefined ? null : toStockAmount(said.amount);
+	if (said.productId !== undefined && spilled !== null) {
+		const refused = await postSpill(context, known, { productId: said.productId, amount: spilled, by: said.by });
+		if (refused) return refused;
+	}
+	const { userId, deviceId } = farm;
+	const row: IncidentStored = {
+		...known,
+		id: newId(),
+		productId: said.productId ?? known.productId,
+		amount: spilled ?? known.amount,
+		mixL: said.mixL ?? known.mixL,
+		wentTo: said.wentTo || known.wentTo,
+		done: said.done || known.done,
+		told: said.told || known.told,
+		who: said.by,
+		writtenAt: now,
+		userId,
+		deviceId,
+	};
+	await addIncidentEntry(tx, row);
+	return ok(await incidentOf(tx, row, farm.zone));
+}
+
+/** It was spilled whatever the book holds: what is missing goes on as an open discrepancy. */
+async function postSpill(
+	context: CommandContext,
+	known: Known,
+	{ productId, amount, by }: { productId: string; amount: number; by: string },
+) {
+	const { tx } = context;
+	const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
+	if (!product) return refuse('not.found', { what: 'product', id: productId });
+	if (known.amount !== null) {
+		if (known.amount === amount && known.productId === productId) return null;
+		return refuse('incident.posted', { product: product.name });
+	}
+	if (amount === 0) return refuse('input.invalid', { path: 'amount', why: 'is too small to book' });
+	const drawn = await drawFromShelf(context, {
+		productId,
+		amount,
+		kind: 'spill',
+		occurredAt: known.happenedAt,
+		who: by,
+		why: known.kind,
+		jobId: known.jobId,
+		loadNumber: known.loadNumber,
+	});
+	await post(tx, context, drawn);
+	return null;
+}
+
+async function incidentOf(db: ReadDb, row: IncidentStored, zone: string): Promise<Incident> {
+	const product = row.productId ? (await findProducts<ProductDetails>(db, [row.productId])).get(row.productId) : null;
+	invariant(product !== undefined, 'the lost product is on the books');
+	const job = row.jobId ? await findJob(db, row.jobId) : null;
+	return {
+		id: row.incidentId,
+		jobId: row.jobId,
+		job: job?.job.name ?? null,
+		load: row.loadNumber,
+		kind: row.kind,
+		happenedAt: toIso(row.happenedAt, zone),
+		productId: row.productId,
+		product: product?.name ?? null,
+		unit: product?.unit ?? null,
+		amount: row.amount === null ? null : fromStockAmount(row.amount),
+		mixL: row.mixL,
+		wentTo: row.wentTo,
+		done: row.done,
+		told: row.told,
+		who: row.who,
+		entries: row.seq,
+	};
+}

@@ -1,0 +1,75 @@
+import { Button } from '@mantine/core';
+import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import { figure, hectares } from '../../format.ts';
+import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useCommand } from '../../use-procedure.ts';
+
+export type Proposal = { readonly areaHa: number; readonly why: string };
+
+/** What the sprayer's own areas say of the field; a better figure is proposed, and the user decides. */
+export function SprayedPasses(props: {
+	readonly detail: FieldDetail;
+	readonly onAccept: (proposal: Proposal) => void;
+}) {
+	const { sprayed } = props.detail;
+	if (!sprayed) return null;
+	const areaHa = Math.round(sprayed.meanHa * 100) / 100;
+	const spread =
+		sprayed.spreadHa === null ? null : (
+			<p className="quiet small">Single passes: ± {figure(sprayed.spreadHa, 2)} ha.</p>
+		);
+	if (sprayed.verdict !== 'propose' && sprayed.verdict !== 'apart') {
+		return (
+			<>
+				<p className="above">{sprayed.say}</p>
+				{spread}
+			</>
+		);
+	}
+	return (
+		<div className="notice above">
+			<span className="word">Look</span>
+			<div>
+				<p>{sprayed.say}</p>
+				{spread}
+				{sprayed.verdict === 'propose' && (
+					<Button
+						className="screen-only"
+						mt={8}
+						variant="default"
+						onClick={() => props.onAccept({ areaHa, why: sprayed.say.replace(/\.$/, '') })}
+					>
+						Load for {hectares(areaHa)} ha?
+					</Button>
+				)}
+			</div>
+		</div>
+	);
+}
+
+/** Marks a reported area as machine area, or takes the mark off. */
+export function OverlapMark(props: {
+	readonly fieldId: string;
+	readonly measurement: FieldDetail['measurements'][number];
+}) {
+	const { fieldId, measurement } = props;
+	const mark = useCommand((api, withOverlap: boolean, key) =>
+		api.fields.setOverlap({ key, id: fieldId, measurementId: measurement.id, withOverlap }),
+	);
+	const machine = measurement.kind === 'machine';
+	return (
+		<>
+			<Button
+				className="screen-only"
+				variant="subtle"
+				size="xs"
+				px={0}
+				loading={mark.busy}
+				onClick={() => mark.run(!machine)}
+			>
+				{machine ? 'It is treated ground' : 'The counter adds overlap'}
+			</Button>
+			<ProblemNotice problem={mark.problem} />
+		</>
+	);
+}

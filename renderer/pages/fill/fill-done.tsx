@@ -1,0 +1,58 @@
+import { Button } from '@mantine/core';
+import { useLocation } from 'wouter';
+import type { FillRow } from '../../../shared/contract/fills.ts';
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import { count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { Facts } from '../../parts/page.tsx';
+
+type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain: () => void };
+
+/** A fill that is logged: what it came to, and what comes next. */
+export function FillDone({ card, fill, onAgain }: Props) {
+	const [, go] = useLocation();
+	const job = `/jobs/${card.jobId}`;
+	return (
+		<div className="yard-body">
+			<section className="yard-panel" aria-label="The fill">
+				<p className="yard-head">Load {card.load} is filled and the fill is logged</p>
+				<div className="yard-facts">
+					<Facts
+						items={[
+							['Began', timeOfDay(fill.startedAt)],
+							['Load ready', timeOfDay(fill.finishedAt)],
+							['Metered', `${litres(fill.meteredL)} L`],
+							['Water came in at', `${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`],
+							['Containers', figure(fill.containers)],
+							[
+								'Stops',
+								fill.stopsS.length === 0
+									? 'none'
+									: `${count(fill.stopsS.length, 'stop')}, ${duration(fill.stopsS.reduce((sum, each) => sum + each, 0))}`,
+							],
+							['Operator', fill.operator],
+						]}
+					/>
+				</div>
+			</section>
+			<section className="yard-panel" aria-label="Next">
+				<p className="yard-head">Next</p>
+				<div className="yard-next">
+					<button type="button" className="yard-press" onClick={() => go(`${job}/${card.load}/log`)}>
+						Sprayed: log the load
+					</button>
+					{card.load < card.loads && (
+						<button type="button" className="yard-tool" onClick={() => go(`${job}/fill/${card.load + 1}`)}>
+							Fill load {card.load + 1}
+						</button>
+					)}
+					<button type="button" className="yard-tool" onClick={() => go(`${job}/${card.load}`)}>
+						Back to the job
+					</button>
+				</div>
+				<Button variant="subtle" onClick={onAgain}>
+					Fill this load again
+				</Button>
+			</section>
+		</div>
+	);
+}

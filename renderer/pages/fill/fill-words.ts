@@ -1,0 +1,61 @@
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
+import type { FillStep } from '../../../shared/core/filling/fill-steps.ts';
+import type { FillContainer } from '../../../shared/core/filling/handling.ts';
+import { bareAmount, count, duration, figure, litres } from '../../format.ts';
+
+/** `5 L`, `0.47 kg`: as it stands on the container or is measured. */
+export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>): string {
+	return `${Number.isInteger(size) ? figure(size) : bareAmount(size)} ${unit}`;
+}
+
+/** What is in the hand: a full container, the opened one, a measured part. */
+export function kindOf(container: FillContainer, card: LoadCard): string {
+	const line = card.order.find(({ name }) => name === container.product);
+	if (line?.fullPacks.some(({ size }) => size === container.size)) return 'full container';
+	if (line && line.fromOpened > 0 && container.size === line.fromOpened) return 'empty the opened one';
+	return 'to measure';
+}
+
+/** `Undo: container 6 done` */
+export function undoWords(last: FillStep | undefined): string {
+	if (!last) return 'Undo';
+	return `Undo: ${last.what === 'container done' ? `container ${last.container} done` : last.what}`;
+}
+
+/** What stands over the big figure of the water. */
+export function waterHead({ stop, state, openInS, meterL }: FillNow): string {
+	if (state.openedAt === null) return 'Shut the inlet at';
+	if (!state.inletOpen) {
+		if (openInS === null) return 'The inlet is shut';
+		return openInS > 0 ? 'Open the inlet again in' : 'Open the inlet';
+	}
+	if (stop?.call === 'now') return meterL > stop.atMeterL + 1 ? 'Stop now: past the mark' : 'Stop now';
+	return stop?.call === 'soon' ? 'Hand to the valve: shut at' : 'Shut the inlet at';
+}
+
+/** What stands under it. */
+export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow): readonly string[] {
+	if (state.openedAt === null) {
+		return stop?.forS ? [`then pour for ${duration(stop.forS)} with the inlet shut`] : ['no stop on the way'];
+	}
+	if (!state.inletOpen) {
+		const rinses =
+			owedRinses > 0
+				? [`After that, ${count(owedRinses, 'container')} emptied meanwhile: last rinse with clean water.`]
+				: [];
+		const wait = openInS !== null && openInS > 0 ? ['Go on pouring; rinse with dilute mix meanwhile.'] : [];
+		return [...wait, ...rinses, `Meter at about ${litres(meterL)} L.`];
+	}
+	const near = `Meter now at about ${litres(meterL)} L`;
+	if (!stop) return [`${near}.`];
+	const then = stop.forS === null ? 'the last stop' : `then shut for ${duration(stop.forS)}`;
+	return [stop.inS >= 1 ? `${near}, ${duration(stop.inS)} to go; ${then}.` : `${near}; ${then}.`];
+}
+
+/** Which figures the fill is worked out with. */
+export function paceWords({ inflowLPerMin, inflowFills, secondsPerContainer, paceFills }: LoadCard['pace']): string {
+	const from = (fills: number) => (fills === 0 ? 'sprayer’s settings' : `learned from ${count(fills, 'fill')}`);
+	const water = `${figure(inflowLPerMin)} L/min (${from(inflowFills)})`;
+	return `Worked out with ${water} and ${figure(secondsPerContainer)} s a container (${from(paceFills)}).`;
+}

@@ -1,0 +1,155 @@
+import { Button, Textarea, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { Incident } from '../../../shared/contract/fills.ts';
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import { type IncidentKind, incidentKinds } from '../../../shared/core/filling/yard-routines.ts';
+import { timeOfDay } from '../../format.ts';
+import { EntryForm } from '../../parts/page.tsx';
+import { Pick } from '../../parts/pick.tsx';
+import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+
+type Props = { readonly card: LoadCard; readonly onClose: (() => void) | undefined };
+
+/** An incident: one press logs it, with its time; what, how much, where to, what was done and who was told may follow. */
+export function IncidentEntry({ card, onClose }: Props) {
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const by = card.operator ?? settings.answer?.operator ?? 'operator';
+	const [incident, setIncident] = useState<Incident | null>(null);
+	const log = useCommand(
+		(api, kind: IncidentKind, key) => api.fills.incident({ key, jobId: card.jobId, load: card.load, kind, by }),
+		setIncident,
+	);
+	if (incident) return <MoreAbout card={card} incident={incident} by={by} onClose={onClose} />;
+	return (
+		<div className="stack">
+			{onClose === undefined && <p className="yard-head">What happened? One press logs it.</p>}
+			<div className="yard-kinds">
+				{incidentKinds.map((kind) => (
+					<button key={kind} type="button" className="yard-tool" disabled={log.busy} onClick={() => log.run(kind)}>
+						{kind}
+					</button>
+				))}
+			</div>
+			<ProblemNotice problem={log.problem} />
+		</div>
+	);
+}
+
+type Draft = {
+	readonly productId: string | null;
+	readonly amount: number | null;
+	readonly mixL: number | null;
+	readonly wentTo: string;
+	readonly done: string;
+	readonly told: string;
+};
+
+function MoreAbout({ card, incident, by, onClose }: Props & { readonly incident: Incident; readonly by: string }) {
+	const [draft, setDraft] = useState<Draft>({
+		productId: null,
+		amount: null,
+		mixL: null,
+		wentTo: '',
+		done: '',
+		told: '',
+	});
+	const set = (part: Partial<Draft>) => setDraft((now) => ({ ...now, ...part }));
+	const complete = useCommand((api, said: Draft, key) =>
+		api.fills.completeIncident({
+			key,
+			id: incident.id,
+			by,
+			...(said.productId !== null && said.amount !== null ? { productId: said.productId, amount: said.amount } : {}),
+			...(said.mixL === null ? {} : { mixL: said.mixL }),
+			wentTo: said.wentTo,
+			done: said.done,
+			told: said.told,
+		}),
+	);
+	const line = card.order.find(({ productId }) => productId === draft.productId);
+	if (complete.answer) {
+		const { product, amount, unit } = complete.answer;
+		return (
+			<div className="stack">
+				<DoneNotice>
+					{incident.kind} logged at {timeOfDay(incident.happenedAt)}.
+					{product !== null && ` ${amount} ${unit} of ${product} are posted to the store as a spill.`}
+				</DoneNotice>
+				{onClose && <Button onClick={onClose}>Back to the fill</Button>}
+			</div>
+		);
+	}
+	return (
+		<EntryForm
+			command={complete}
+			onSubmit={() => complete.run(draft)}
+			foot={
+				<>
+					{onClose && (
+						<Button variant="default" onClick={onClose}>
+							Leave it at that
+						</Button>
+					)}
+					<Button type="submit" loading={complete.busy}>
+						Add this
+					</Button>
+				</>
+			}
+		>
+			<DoneNotice>
+				{incident.kind} logged at {timeOfDay(incident.happenedAt)}. Say more now, or later.
+			</DoneNotice>
+			<div className="pair">
+				<Pick
+					label="Product lost, undiluted"
+					clearable
+					placeholder="none"
+					options={card.order.map(({ productId, name }) => ({ value: productId, label: name }))}
+					value={draft.productId}
+					onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
+				/>
+				<QuantityInput
+					label="How much of it"
+					{...(line ? { unit: line.unit } : {})}
+					min={0.000001}
+					required={draft.productId !== null}
+					disabled={draft.productId === null}
+					value={draft.amount}
+					onChange={(amount) => set({ amount })}
+				/>
+				<QuantityInput
+					label="Mix or water lost"
+					unit="L"
+					min={0}
+					value={draft.mixL}
+					onChange={(mixL) => set({ mixL })}
+				/>
+			</div>
+			<div className="pair">
+				<TextInput
+					label="Where it went"
+					maxLength={300}
+					placeholder="tray, concrete, soil, drain"
+					value={draft.wentTo}
+					onChange={(event) => set({ wentTo: event.currentTarget.value })}
+				/>
+				<TextInput
+					label="Who was told"
+					maxLength={300}
+					value={draft.told}
+					onChange={(event) => set({ told: event.currentTarget.value })}
+				/>
+			</div>
+			<Textarea
+				label="What was done"
+				autosize
+				minRows={1}
+				maxLength={600}
+				value={draft.done}
+				onChange={(event) => set({ done: event.currentTarget.value })}
+			/>
+		</EntryForm>
+	);
+}

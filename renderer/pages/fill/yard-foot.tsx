@@ -1,0 +1,83 @@
+import { useState } from 'react';
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
+import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
+import { Cautions } from '../../parts/cautions.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { paceWords, undoWords } from './fill-words.ts';
+import { IncidentEntry } from './incident-entry.tsx';
+import type { FillSteps } from './use-fill-steps.ts';
+
+type Props = {
+	readonly card: LoadCard;
+	readonly given: FillGiven;
+	readonly at: FillNow;
+	readonly steps: FillSteps;
+	readonly onEnd: (() => void) | undefined;
+};
+
+/** The products in order with their ticks, taking a step back, and what else may be needed. */
+export function YardFoot({ card, given, at, steps, onEnd }: Props) {
+	const [noting, setNoting] = useState(false);
+	return (
+		<footer className="yard-foot">
+			{steps.problem && (
+				<p className="notice stop" role="alert">
+					<span className="word">{steps.unsent > 0 ? 'Kept here' : 'Look'}</span>
+					<span>
+						{steps.unsent > 0
+							? `${steps.unsent} steps are kept on this device until the program answers again.`
+							: steps.problem.sentence}
+					</span>
+				</p>
+			)}
+			<Order card={card} given={given} at={at} />
+			<div className="yard-tools">
+				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
+					{undoWords(steps.last)} <kbd>U</kbd>
+				</button>
+				{at.phase !== 'halted' && (
+					<button type="button" className="yard-tool" onClick={() => setNoting(true)}>
+						Log an incident
+					</button>
+				)}
+				{onEnd && (
+					<button type="button" className="yard-tool" onClick={onEnd}>
+						End the fill here
+					</button>
+				)}
+			</div>
+			<Cautions lines={card.orderProblem ? [`No order could be given: ${card.orderProblem}`] : []} />
+			<p className="quiet small">{paceWords(card.pace)}</p>
+			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
+				<IncidentEntry card={card} onClose={() => setNoting(false)} />
+			</Dialog>
+		</footer>
+	);
+}
+
+/** Each product in mix order: a box a container, ticked as it is done. */
+function Order({ card, given, at }: Pick<Props, 'card' | 'given' | 'at'>) {
+	const numbered = given.containers.map((container, index) => ({ ...container, number: index + 1 }));
+	return (
+		<ol className="yard-order" aria-label="Products in order">
+			{card.order.map(({ productId, name, step }) => {
+				const own = numbered.filter(({ product }) => product === name);
+				const done = own.filter(({ number }) => at.state.done.has(number)).length;
+				const current = own.some(({ number }) => number === (at.next ?? -1) + 1);
+				const state = done === own.length ? 'done' : current ? 'now' : 'later';
+				return (
+					<li key={productId} data-state={state} aria-current={current ? 'step' : undefined}>
+						<span className="tick" aria-hidden="true">
+							{state === 'done' ? '✓' : step}
+						</span>
+						<span className="name">{name}</span>
+						<span className="many">
+							{done} of {own.length}
+						</span>
+					</li>
+				);
+			})}
+		</ol>
+	);
+}

@@ -1,0 +1,53 @@
+import { Link } from 'wouter';
+import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
+import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
+import { clock, litres } from '../../format.ts';
+import { ColourSwitch } from '../../parts/shell.tsx';
+
+export type Sheet = { readonly card: LoadCard; readonly given: FillGiven };
+
+type Props = {
+	readonly card: LoadCard;
+	readonly at: FillNow;
+	readonly over: boolean;
+	readonly sound: boolean;
+	readonly onSound: (on: boolean) => void;
+	readonly onTrouble: () => void;
+};
+
+/** Which load this is, how long it runs, and the one press for foam or an overflow, always in the same corner. */
+export function YardTop({ card, at, over, sound, onSound, onTrouble }: Props) {
+	const running = at.state.openedAt !== null && !over;
+	return (
+		<header className="yard-top">
+			<Link href={`/jobs/${card.jobId}/${card.load}`} className="yard-back" aria-label="Back to the job">
+				←
+			</Link>
+			<div className="yard-which">
+				<h1>
+					Load {card.load} of {card.loads}
+				</h1>
+				<p className="quiet">
+					{litres(card.plan.totalL)} L · {card.job} · {card.sprayer}
+				</p>
+			</div>
+			<ColourSwitch />
+			<button type="button" className="yard-quiet" aria-pressed={sound} onClick={() => onSound(!sound)}>
+				{sound ? 'Sound on' : 'Sound off'}
+			</button>
+			{running && (
+				<p className="yard-clock" role="timer" aria-label="Time since the inlet was opened">
+					{clock(at.elapsedS)}
+				</p>
+			)}
+			{running && at.phase !== 'halted' && (
+				<button type="button" className="yard-alarm" onClick={onTrouble}>
+					Foam, overflow:
+					<br />
+					stop everything
+				</button>
+			)}
+		</header>
+	);
+}

@@ -1,0 +1,51 @@
+import { z } from 'zod';
+import { command, Id, Key, LocalDate, Nothing, Positive, query, Text, Unit } from './procedure.ts';
+
+const Doses = z.array(
+	z.strictObject({ productId: Id, name: z.string(), formulation: z.string(), unit: Unit, dosePerHa: z.number() }),
+);
+
+export const Recipe = z.strictObject({
+	id: Id,
+	name: z.string(),
+	sprayVolumeLPerHa: z.number(),
+	products: Doses,
+	version: z.int(),
+});
+export type Recipe = z.infer<typeof Recipe>;
+
+export const PastMix = z.strictObject({
+	jobId: Id,
+	name: z.string(),
+	on: LocalDate,
+	sprayerId: Id,
+	sprayVolumeLPerHa: z.number(),
+	products: Doses,
+	nozzle: z.string().nullable(),
+	pressureBar: z.number().nullable(),
+	speedKmh: z.number().nullable(),
+	boomHeightM: z.number().nullable(),
+});
+export type PastMix = z.infer<typeof PastMix>;
+
+export const recipesContract = {
+	list: query(
+		'Where a plan may start: saved recipes by name, and the mixes of the last jobs',
+		Nothing,
+		z.strictObject({ recipes: z.array(Recipe), lastJobs: z.array(PastMix) }),
+	),
+	save: command(
+		'Saves a mix under a name; a recipe of that name is replaced',
+		z.strictObject({
+			key: Key,
+			name: Text,
+			sprayVolumeLPerHa: Positive,
+			products: z
+				.array(z.strictObject({ productId: Id, dosePerHa: Positive }))
+				.min(1)
+				.max(40),
+		}),
+		Recipe,
+	),
+	remove: command('Takes a recipe off the list', z.strictObject({ key: Key, id: Id }), z.strictObject({ id: Id })),
+};
