@@ -197,8 +197,9 @@ export async function countAtOrAfter(db: ReadDb, productId: string, at: number):
 async function recounts(tx: WriteDb, movements: readonly NewMovement[]): Promise<NewMovement[]> {
 	const late: NewMovement[] = [];
 	for (const row of movements) {
-		if (row.countId) continue;
-		const count = await countAtOrAfter(tx, row.productId, row.occurredAt);
+		// A count is its own adjustment; the counts after it still stand.
+		const from = row.countId ? row.occurredAt + 1 : row.occurredAt;
+		const count = await countAtOrAfter(tx, row.productId, from);
 		if (!count) continue;
 		late.push({
 			productId: row.productId,
@@ -208,7 +209,7 @@ async function recounts(tx: WriteDb, movements: readonly NewMovement[]): Promise
 			containerId: row.containerId,
 			occurredAt: count.freezeAt,
 			who: row.who,
-			why: `posted after the stock take for before it: ${row.kind}`,
+			why: `posted after the stock take for before it: ${row.countId ? 'an earlier stock take' : row.kind}`,
 			countId: count.id,
 		});
 	}

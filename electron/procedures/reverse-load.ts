@@ -1,10 +1,13 @@
 import { addLoadLog, findJob, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords } from '../../db/modules/records.ts';
-import { listMovements, type NewMovement, post } from '../../db/modules/store.ts';
+import { listCounts, listMovements, type NewMovement, post, shelves } from '../../db/modules/store.ts';
 import { ok, refuse } from '../../shared/basics/result.ts';
-import { fromStockAmount } from '../../shared/units/amount.ts';
+import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
 import { logDetails } from './jobs.ts';
+import type { ProductDetails } from './products.ts';
+import { foundOnShelf } from './shelf.ts';
 
 /** Takes back every standing log of a load: the store is refilled by mirror movements, the records get a reversed version. */
 export async function reverseLoad(
@@ -45,6 +48,8 @@ export async function reverseLoad(
 		reverses: row.id,
 	}));
 	if (mirror.length > 0) await post(tx, context, mirror);
+	for (const productId of new Set(mirror.map((row) => row.productId)))
+		await shelveCovered(context, productId, input.by);
 	const records = await listRecords(tx, { loadLogIds: logIds });
 	await addRecords(
 		tx,
@@ -66,4 +71,23 @@ export async function reverseLoad(
 		recordIds: records.map(({ recordId }) => recordId),
 		returned: [...returned].map(([productId, amount]) => ({ productId, amount: fromStockAmount(amount) })),
 	});
+}
+
+/**
+ * What was drawn beyond the book may have been covered by a stock take since. When such a load is taken back there is
+ * more than the shelf of the book shows: it goes into an opened container.
+ */
+async function shelveCovered(context: CommandContext, productId: string, who: string): Promise<void> {
+	const { tx, now } = context;
+	const beyondBook = (await shelves(tx, [productId])).get(productId)?.beyondBook ?? 0;
+	const [count] = await listCounts(tx, { productId });
+	const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
+	if (beyondBook <= 0 || !count || !product) return;
+	const why = 'taken back after a stock take had covered it';
+	const common = { productId, kind: 'count adjustment' as const, occurredAt: now, who, why, countId: count.id };
+	const packSizes = product.packSizes.map(toStockAmount);
+	await post(tx, context, [
+		{ ...common, amount: -beyondBook, lotId: null, containerId: null },
+		...(await foundOnShelf(context, { ...common, amount: beyondBook, packSizes })),
+	]);
 }

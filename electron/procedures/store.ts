@@ -1,7 +1,9 @@
 import { findProducts, listProducts } from '../../db/modules/products.ts';
 import {
 	addCount,
+	balances,
 	bookAmount,
+	countAtOrAfter,
 	findMovement,
 	listCounts,
 	listMovements,
@@ -322,6 +324,8 @@ export async function reverseMovement(
 	}
 	if (await reversalOf(tx, row.id))
 		return refuse('input.invalid', { path: 'movementId', why: 'it is reversed already' });
+	const used = await usedSince(tx, row);
+	if (used) return used;
 	signedBy(input.by);
 	const { productId, lotId, containerId, occurredAt, document } = row;
 	const rows = await post(tx, context, [
@@ -339,6 +343,22 @@ export async function reverseMovement(
 		},
 	]);
 	return ok({ movementIds: idsOf(rows) });
+}
+
+/** What came in and was used since cannot be taken back from its line, unless a stock take after it stands. */
+async function usedSince(tx: CommandContext['tx'], row: MovementStored) {
+	if (row.amount < 0 || (await countAtOrAfter(tx, row.productId, row.occurredAt))) return null;
+	const held = (await balances(tx, [row.productId])).find(
+		({ lotId, containerId }) => lotId === row.lotId && containerId === row.containerId,
+	);
+	if (held && held.amount >= row.amount) return null;
+	const product = (await findProducts<ProductDetails>(tx, [row.productId])).get(row.productId);
+	return refuse('movement.usedSince', {
+		product: product?.name ?? row.productId,
+		unit: product?.unit ?? '',
+		have: fromStockAmount(held?.amount ?? 0),
+		need: fromStockAmount(row.amount),
+	});
 }
 
 function idsOf(rows: readonly MovementStored[]): string[] {

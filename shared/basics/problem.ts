@@ -74,6 +74,7 @@ const problems = {
 		status: 422,
 		say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.',
 	},
+	'file.notTable': { status: 422, say: '{file} cannot be read as a table: {why}. Start from the template.' },
 	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },
 	'fields.noneToExport': {
 		status: 422,
@@ -113,6 +114,10 @@ const problems = {
 	'store.short': {
 		status: 422,
 		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',
+	},
+	'movement.usedSince': {
+		status: 422,
+		say: 'Of the {need} {unit} of {product} that came in, {have} {unit} are still there. Reverse what took the rest first, or enter a stock take.',
 	},
 	'count.partAboveSize': {
 		status: 422,
