@@ -86,5 +86,7 @@ export async function takeStripOff(
 	if (!row?.strips.some(({ id }) => id === input.stripId))
 		return refuse('not.found', { what: 'strip', id: input.stripId });
 	await removeStrip(context.tx, input.stripId, context.now, input.why);
+	const after = { removedAt: context.now, removedWhy: input.why };
+	context.note({ table: 'field_strip', id: input.stripId, before: { removedAt: null, removedWhy: null }, after });
 	return detailOf(context.tx, input.id, season);
 }
