@@ -28,8 +28,12 @@ export async function lookInto(context: QueryContext, input: { takeId: string; p
 	});
 	if (!moved.ok) return moved;
 	const frozen = toIso(found.take.freezeAt, farm.zone);
+	// What this stock take itself posted, at the freeze time, explains nothing.
 	const before = moved.value.filter(
-		(row) => Date.parse(row.occurredAt) <= Date.parse(frozen) && row.kind !== 'opening',
+		(row) =>
+			Date.parse(row.occurredAt) <= Date.parse(frozen) &&
+			row.kind !== 'opening' &&
+			!(row.kind === 'count adjustment' && row.occurredAt === frozen),
 	);
 	return ok({
 		since,

@@ -62,7 +62,8 @@ export function listFormulations() {
 	);
 }
 
-function whatIsWrong(product: NewProduct) {
+/** What the fields of a product contradict each other in; null when they agree. */
+export function whatIsWrong(product: NewProduct) {
 	const { name, formulation, unit, packSizes, relativeDensity } = product;
 	const known = formulationOf(formulation);
 	if (!known) return refuse('product.formulationUnknown', { formulation });

@@ -94,5 +94,24 @@ export const productsContract = {
 		Product,
 	),
 	list: query('Every product on the books, by name', Nothing, z.array(Product)),
+	exportList: query(
+		'Writes the product list as a table, or an empty one to fill in',
+		z.strictObject({
+			format: z.enum(['csv', 'xlsx']),
+			template: z.boolean().default(false),
+			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
+		}),
+		z.strictObject({ path: z.string(), rows: z.int() }),
+	),
+	importList: command(
+		'Brings in a product list from CSV or XLSX; bad rows are refused by number and column',
+		z.strictObject({ key: Key.optional(), path: z.string().min(1), dryRun: z.boolean().default(false) }),
+		z.strictObject({
+			added: z.array(z.string()),
+			changed: z.array(z.string()),
+			same: z.int(),
+			refused: z.array(z.strictObject({ row: z.int(), name: z.string(), column: z.string(), reason: z.string() })),
+		}),
+	),
 	formulations: pure('The formulation codes the program knows', Nothing, z.array(FormulationRow)),
 };

@@ -159,7 +159,7 @@ function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen:
 			{answer.collections.length === 0 ? (
 				<p className="quiet">Nothing was collected yet.</p>
 			) : (
-				<ul className="plain-list ruled">
+				<ul className="plain-list notes">
 					{answer.collections.map((each) => (
 						<OneCollection key={each.id} collection={each} onTakeBack={() => onOpen(each)} />
 					))}

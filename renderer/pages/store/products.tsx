@@ -1,6 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
+import { hazardCode, hazardSigns, signsOf } from '../../../shared/core/products/hazard-codes.ts';
 import { count, longDate, shortDate } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -10,14 +11,16 @@ import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from './limit-words.ts';
 import { ProductForm } from './product-form.tsx';
+import { ProductListDialog } from './product-list-dialog.tsx';
 import { size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
+import './store.css';
 
 /** Every product on the books with what its label says, as far as anyone entered it. */
 export function ProductsSection() {
 	const products = useProcedure(['products'], (api) => api.products.list({}));
 	const [chosen, setChosen] = useState<string | null>(null);
-	const [form, setForm] = useState<'add' | 'change' | null>(null);
+	const [form, setForm] = useState<'add' | 'change' | 'list' | null>(null);
 	const [wanted, setWanted] = useState('');
 	const rows = products.answer ?? [];
 	const found = useMemo(
@@ -30,6 +33,9 @@ export function ProductsSection() {
 		<Page title="Products" columns={product ? 'two' : 'one'}>
 			<section>
 				<PageHead title="Store" under={products.answer ? `${count(rows.length, 'product')} on the books` : undefined}>
+					<Button variant="default" onClick={() => setForm('list')}>
+						List as a table
+					</Button>
 					<Button onClick={() => setForm('add')}>Put a product on the books</Button>
 				</PageHead>
 				<StoreNav at="/store/products" />
@@ -61,6 +67,7 @@ export function ProductsSection() {
 			<Dialog title="Put a product on the books" opened={form === 'add'} onClose={close} size="wide">
 				<ProductForm product={null} onClose={close} onSaved={setChosen} />
 			</Dialog>
+			<ProductListDialog opened={form === 'list'} onClose={close} />
 			<Dialog
 				title={product ? `Change ${product.name}` : 'Change'}
 				opened={form === 'change' && product !== undefined}
@@ -140,9 +147,28 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 					product.authorisationEnds !== undefined && ['Authorised until', longDate(product.authorisationEnds)],
 					product.useUpBy !== undefined && ['Use up by', longDate(product.useUpBy)],
 					product.holder !== undefined && ['Holder', product.holder],
-					product.hazards.length > 0 && ['Hazards', product.hazards.join(', ')],
 				]}
 			/>
+			{product.hazards.length > 0 && (
+				<>
+					<h2>Hazards</h2>
+					<ul className="plain-list notes">
+						{product.hazards.map((code) => (
+							<li key={code}>
+								<b>{code}</b> {hazardCode(code)?.says ?? 'see the label'}
+							</li>
+						))}
+					</ul>
+					{signsOf(product.hazards).length > 0 && (
+						<p className="quiet small above-small">
+							Signs:{' '}
+							{signsOf(product.hazards)
+								.map((sign) => hazardSigns[sign])
+								.join(', ')}
+						</p>
+					)}
+				</>
+			)}
 			{product.actives.length > 0 && (
 				<>
 					<h2>Active substances</h2>

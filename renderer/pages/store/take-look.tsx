@@ -18,7 +18,7 @@ export function LookInto({ takeId, line }: { readonly takeId: string; readonly l
 					{mistakenFor.length > 0 && (
 						<>
 							<h2>It may have been taken for</h2>
-							<ul className="plain-list ruled">
+							<ul className="plain-list notes">
 								{mistakenFor.map((other) => (
 									<li key={other.productId}>
 										<b>{other.name}</b>
