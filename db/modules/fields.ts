@@ -1,6 +1,15 @@
-import { and, asc, desc, eq, isNull } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, isNull, or } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
-import { cropping, field, fieldBoundary, fieldMeasurement, fieldStrip, jobField } from '../tables.ts';
+import {
+	cropping,
+	field,
+	fieldBoundary,
+	fieldLineage,
+	fieldMeasurement,
+	fieldStrip,
+	job,
+	jobField,
+} from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type FieldStored = typeof field.$inferSelect;
@@ -35,13 +44,21 @@ const figures = {
 	createdAt: fieldBoundary.createdAt,
 };
 
-/** The register: every field with its boundary in force, strips and the crop of a season. */
-export async function listFields(db: ReadDb, season: number): Promise<FieldWithFigures[]> {
+/**
+ * The register: every field with its boundary in force, strips and the crop of a season. `farmedAfter` leaves out those
+ * that were split or merged by that day.
+ */
+export async function listFields(
+	db: ReadDb,
+	season: number,
+	{ farmedAfter }: { readonly farmedAfter?: string } = {},
+): Promise<FieldWithFigures[]> {
 	const rows = await db
 		.select({ field, boundary: figures, crop: cropping })
 		.from(field)
 		.leftJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
 		.leftJoin(cropping, and(eq(cropping.fieldId, field.id), eq(cropping.season, season)))
+		.where(farmedAfter === undefined ? undefined : or(isNull(field.retiredOn), gt(field.retiredOn, farmedAfter)))
 		.orderBy(asc(field.name), asc(field.code), asc(field.id));
 	const strips = await db
 		.select()
@@ -84,7 +101,7 @@ export async function currentGeometry(db: ReadDb, fieldId: string): Promise<stri
 	return row?.geometry ?? null;
 }
 
-/** Every boundary in force, for the map and for matching an import. */
+/** Every boundary in force of a field that is farmed, for the map and for matching an import. */
 export async function currentBoundaries(db: ReadDb) {
 	return db
 		.select({
@@ -100,6 +117,7 @@ export async function currentBoundaries(db: ReadDb) {
 		})
 		.from(field)
 		.innerJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.where(isNull(field.retiredOn))
 		.orderBy(asc(field.name), asc(field.id));
 }
 
@@ -128,6 +146,59 @@ export async function measurementsOf(db: ReadDb, fieldId: string): Promise<Measu
 
 export async function croppingOf(db: ReadDb, fieldId: string): Promise<CroppingStored[]> {
 	return db.select().from(cropping).where(eq(cropping.fieldId, fieldId)).orderBy(desc(cropping.season));
+}
+
+/** Every crop of a season. */
+export async function listCropping(db: ReadDb, season: number): Promise<CroppingStored[]> {
+	return db.select().from(cropping).where(eq(cropping.season, season));
+}
+
+export type LineageStored = typeof fieldLineage.$inferSelect;
+export type Relative = Pick<LineageStored, 'kind' | 'sharedM2' | 'happenedOn'> & {
+	readonly id: string;
+	readonly name: string;
+};
+
+/** The fields this one's ground came from. */
+export async function parentsOf(db: ReadDb, fieldId: string): Promise<Relative[]> {
+	const { kind, sharedM2, happenedOn, parentId } = fieldLineage;
+	return db
+		.select({ id: parentId, name: field.name, kind, sharedM2, happenedOn })
+		.from(fieldLineage)
+		.innerJoin(field, eq(field.id, parentId))
+		.where(eq(fieldLineage.childId, fieldId))
+		.orderBy(asc(field.name), asc(field.id));
+}
+
+/** The fields this one's ground went to. */
+export async function childrenOf(db: ReadDb, fieldId: string): Promise<Relative[]> {
+	const { kind, sharedM2, happenedOn, childId } = fieldLineage;
+	return db
+		.select({ id: childId, name: field.name, kind, sharedM2, happenedOn })
+		.from(fieldLineage)
+		.innerJoin(field, eq(field.id, childId))
+		.where(eq(fieldLineage.parentId, fieldId))
+		.orderBy(asc(field.name), asc(field.id));
+}
+
+export async function addLineage(tx: WriteDb, row: LineageStored): Promise<void> {
+	await tx.insert(fieldLineage).values(row);
+}
+
+/** A job on one of these fields that is neither closed nor withdrawn, or null. */
+export async function openJobOn(
+	db: ReadDb,
+	fieldIds: readonly string[],
+): Promise<{ job: string; field: string } | null> {
+	const [found] = await db
+		.select({ job: job.name, field: field.name })
+		.from(job)
+		.innerJoin(jobField, eq(jobField.jobId, job.id))
+		.innerJoin(field, eq(field.id, jobField.fieldId))
+		.where(and(inArray(jobField.fieldId, [...fieldIds]), isNull(job.closing), isNull(job.withdrawnWhy)))
+		.orderBy(asc(job.name))
+		.limit(1);
+	return found ?? null;
 }
 
 export async function addField(tx: WriteDb, row: FieldStored): Promise<void> {

@@ -28,7 +28,9 @@ export async function exportFields(
 	{ format, path }: { readonly format: Format; readonly path?: string | undefined },
 ): Promise<Result<{ path: string; rows: number }>> {
 	const today = toLocalDate(now, farm.zone);
-	const rows = (await listFields(db, seasonOf(today, farm.seasonStartMonth))).map((row) => registerRow(row));
+	const rows = (await listFields(db, seasonOf(today, farm.seasonStartMonth), { farmedAfter: today })).map((row) =>
+		registerRow(row),
+	);
 	if (rows.length === 0) return refuse('fields.noneToExport');
 	const geometries = new Map(
 		(await currentBoundaries(db)).map(({ id, geometry }) => [id, JSON.parse(geometry) as ExportGeometry]),

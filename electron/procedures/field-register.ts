@@ -1,5 +1,6 @@
 import {
 	boundaryHistory,
+	childrenOf,
 	croppingOf,
 	currentGeometry,
 	type FieldStored,
@@ -7,6 +8,8 @@ import {
 	findField,
 	type MeasurementWithPlan,
 	measurementsOf,
+	parentsOf,
+	type Relative,
 } from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -107,6 +110,10 @@ function figureOf(line: MeasurementWithPlan, known: KnownGround): Figure {
 	};
 }
 
+function relative({ id, name, kind, sharedM2, happenedOn }: Relative) {
+	return { id, name, kind, on: happenedOn, sharedHa: toHectares(sharedM2) };
+}
+
 /** One field with everything the register knows of it. */
 export async function detailOf(db: ReadDb, id: string, season: number): Promise<Result<FieldDetail>> {
 	const row = await findField(db, id, season);
@@ -123,6 +130,9 @@ export async function detailOf(db: ReadDb, id: string, season: number): Promise<
 		mappedSource: field.mappedSource,
 		mappedOn: field.mappedOn,
 		loadForWhy: field.loadForWhy,
+		retiredOn: field.retiredOn,
+		cameFrom: (await parentsOf(db, id)).map(relative),
+		wentTo: (await childrenOf(db, id)).map(relative),
 		strips: strips.map((strip) => ({
 			id: strip.id,
 			kind: strip.kind,

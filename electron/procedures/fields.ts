@@ -28,8 +28,9 @@ const USUAL_STEP_HA = 0.01;
 
 /** The register of this season. */
 export async function listRegister({ db, farm, now }: QueryContext): Promise<Result<FieldRow[]>> {
-	const season = seasonOf(toLocalDate(now, farm.zone), farm.seasonStartMonth);
-	return ok((await listFields(db, season)).map((row) => registerRow(row)));
+	const today = toLocalDate(now, farm.zone);
+	const rows = await listFields(db, seasonOf(today, farm.seasonStartMonth), { farmedAfter: today });
+	return ok(rows.map((row) => registerRow(row)));
 }
 
 export async function listBoundaries({ db }: QueryContext) {
@@ -293,13 +294,15 @@ export function seasonNow({ farm, now }: CommandContext): number {
 	return seasonOf(toLocalDate(now, farm.zone), farm.seasonStartMonth);
 }
 
-async function fieldAt(
+/** A field that is farmed, at the version the user saw. */
+export async function fieldAt(
 	context: CommandContext,
 	{ id, version }: { id: string; version: number },
 ): Promise<Result<FieldWithFigures>> {
 	const row = await findField(context.tx, id, seasonNow(context));
 	if (!row) return refuse('not.found', { what: 'field', id });
 	if (row.field.version !== version) return refuse('row.changed', { what: row.field.name });
+	if (row.field.retiredOn) return refuse('fields.retired', { field: row.field.name, on: row.field.retiredOn });
 	return ok(row);
 }
 

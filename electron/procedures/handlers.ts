@@ -9,6 +9,7 @@ import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import { exportFields } from './export-fields.ts';
+import { mergeFields, splitField } from './field-lineage.ts';
 import { addStripTo, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import * as fills from './fills.ts';
@@ -33,14 +34,15 @@ import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
-import { exportList, importList } from './product-list.ts';
 import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
 import * as recipes from './recipes.ts';
 import * as records from './records.ts';
+import { cutBoundary, setBoundary, sharedGround } from './redraw-boundary.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
 import { reverseLoad } from './reverse-load.ts';
+import { rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import * as sprayers from './sprayers.ts';
@@ -58,8 +60,6 @@ export const handlers = {
 		add: writes(products.addNewProduct),
 		update: writes(products.updateProduct),
 		list: reads(products.listAllProducts),
-		exportList: reads(exportList),
-		importList: preparesAndWrites(importList),
 		formulations: computes(products.listFormulations),
 	},
 	fields: {
@@ -69,9 +69,15 @@ export const handlers = {
 		list: reads(fields.listRegister),
 		boundaries: reads(fields.listBoundaries),
 		export: readsLong(exportFields),
+		sharedGround: reads(sharedGround),
+		cut: computes(cutBoundary),
 		get: reads(fields.getField),
 		add: writes(fields.addByHand),
 		update: writes(fields.updateField),
+		setBoundary: writes(setBoundary),
+		split: writes(splitField),
+		merge: writes(mergeFields),
+		rollSeason: writes(rollSeason),
 		chooseArea: writes(fields.chooseArea),
 		addMeasurement: writes(fields.addFigure),
 		setOverlap: writes(fields.setOverlap),

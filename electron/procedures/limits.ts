@@ -21,6 +21,7 @@ import { activeSubstance } from '../../shared/core/products/active-substance.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { hourOf, toLocalDate } from './clock.ts';
+import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads } from './jobs.ts';
@@ -64,7 +65,7 @@ export async function findingsFor(books: Books, application: Application): Promi
 			bufferM: bufferM ?? (Number.isFinite(strip) ? strip : null),
 		};
 		const history = [
-			...(await appliedBefore(books, { fieldId: field.id, areaHa, fieldHa, jobId })),
+			...(await appliedToGround(books, { fieldId: field.id, areaHa, fieldHa, jobId })),
 			...(others.get(field.id) ?? []).map(({ areaHa: otherHa, ...treatment }) => ({
 				...treatment,
 				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: otherHa }),
@@ -231,6 +232,15 @@ type Place = {
 	readonly fieldHa: number;
 	readonly jobId: string | undefined;
 };
+
+/** What the ground had, under whatever name it was farmed: of a field split or merged since, as much as must lie here. */
+async function appliedToGround(books: Books, place: Place): Promise<Treatment[]> {
+	const treatments = await appliedBefore(books, place);
+	for (const { id, fieldHa, leastHa } of await forebearsOf(books.db, place.fieldId, place.areaHa)) {
+		treatments.push(...(await appliedBefore(books, { ...place, fieldId: id, fieldHa, areaHa: leastHa })));
+	}
+	return treatments;
+}
 
 /** Records on this field, all years, but for those of the job itself. */
 async function appliedBefore({ db }: Books, { fieldId, areaHa, fieldHa, jobId }: Place): Promise<Treatment[]> {

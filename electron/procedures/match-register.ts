@@ -27,6 +27,8 @@ export function comparison({ by, measuredHa }: Match) {
 	return { matchedBy: by, ...(measuredHa === null ? {} : { measuredBeforeHa: measuredHa }) };
 }
 
+/** Later than any day: only fields that are farmed now. */
+const EVER = '9999-12-31';
 /** Half of the smaller field must be shared before ground alone says that two boundaries are the same field. */
 const SAME_FIELD_SHARE = 0.5;
 
@@ -36,7 +38,7 @@ const SAME_FIELD_SHARE = 0.5;
  */
 export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Promise<Map<number, Match>> {
 	const matches = new Map<number, Match>();
-	const register = await listFields(db, 0);
+	const register = await listFields(db, 0, { farmedAfter: EVER });
 	if (register.length === 0) return matches;
 	const taken = new Set<string>();
 	const fieldById = new Map(register.map((row) => [row.field.id, row]));

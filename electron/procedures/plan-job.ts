@@ -158,6 +158,8 @@ async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: nu
 		seen.add(fieldId);
 		const row = await findField(db, fieldId, season);
 		if (!row) return refuse('not.found', { what: 'field', id: fieldId });
+		const { name, retiredOn } = row.field;
+		if (retiredOn) return refuse('fields.retired', { field: name, on: retiredOn });
 		const { basis, m2 } = loadFor(row);
 		const area = areaHa ?? (m2 === null ? null : toHectares(m2));
 		if (area === null) {

@@ -19,7 +19,7 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 	const records = Map.groupBy(await listRecords(db, period), ({ fieldId }) => fieldId);
 	const loaded = await loadedFor(context, period);
 	const rows: ReportRow[] = [];
-	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth))) {
+	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth), { farmedAfter: period.from })) {
 		const { field, boundary, crop } = row;
 		const { m2, basis } = loadFor(row);
 		const { treatedHa, basicHa, passes } = groundOf(records.get(field.id) ?? []);

@@ -80,6 +80,23 @@ const problems = {
 		status: 422,
 		say: 'The register holds no fields yet: there is nothing to write. Bring in boundaries or add a field first.',
 	},
+	'fields.notCut': {
+		status: 422,
+		say: 'The line leaves the field in one piece. Begin and end it outside the boundary, right across the field.',
+	},
+	'fields.partsDiffer': {
+		status: 422,
+		say: 'The parts cover {partsM2} m² and the field {fieldM2} m²: a field is split into parts of its own ground, all of it.',
+	},
+	'fields.noBoundary': { status: 422, say: '{field} has no boundary. Bring one in or draw it first.' },
+	'fields.openJobs': {
+		status: 409,
+		say: '{field} is in an open job ({job}). Close or withdraw the job first: its records name this field.',
+	},
+	'fields.retired': {
+		status: 409,
+		say: '{field} was split or merged on {on}. Choose the field its ground belongs to now.',
+	},
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
 	'strip.edgeUnknown': { status: 422, say: '{ring} has no edge {edge}. It has {edges}, counted from 0.' },
 	'strip.noEdges': { status: 422, say: 'The no-spray strip {label} lies along no edge. Choose at least one.' },

@@ -1,6 +1,18 @@
 import { z } from 'zod';
 import { groundContract } from './ground.ts';
-import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text, Warning } from './procedure.ts';
+import {
+	command,
+	Id,
+	Key,
+	LocalDate,
+	Nothing,
+	NotNegative,
+	Positive,
+	pure,
+	query,
+	Text,
+	Warning,
+} from './procedure.ts';
 
 /** GeoJSON (RFC 7946) Polygon or MultiPolygon, WGS 84 longitude/latitude. */
 export const Boundary = z.looseObject({ type: z.enum(['Polygon', 'MultiPolygon']), coordinates: z.array(z.any()) });
@@ -72,12 +84,29 @@ export const Strip = z.strictObject({
 	geometry: Boundary.nullable(),
 });
 
+/** A field that ground came from or went to. */
+const Relative = z.strictObject({
+	id: Id,
+	name: z.string(),
+	kind: z.enum(['split', 'merge']),
+	on: LocalDate,
+	sharedHa: z.number().describe('the ground both have'),
+});
+
+const NewGround = z.strictObject({
+	fields: z.array(z.strictObject({ id: Id, name: z.string(), measuredHa: z.number() })),
+	warnings: z.array(Warning),
+});
+
 export const FieldDetail = z.strictObject({
 	field: FieldRow,
 	geometry: Boundary.nullable(),
 	mappedSource: z.string().nullable(),
 	mappedOn: LocalDate.nullable(),
 	loadForWhy: z.string().nullable(),
+	retiredOn: LocalDate.nullable().describe('split or merged that day: farmed under other names since'),
+	cameFrom: z.array(Relative),
+	wentTo: z.array(Relative),
 	strips: z.array(Strip),
 	measurements: z.array(
 		z.strictObject({
@@ -161,6 +190,16 @@ export const fieldsContract = {
 		}),
 		z.strictObject({ path: z.string(), rows: z.int() }),
 	),
+	sharedGround: query(
+		'The fields a boundary about to be saved shares ground with',
+		z.strictObject({ id: Id.optional().describe('the field being redrawn'), geometry: Boundary }),
+		z.array(z.strictObject({ id: Id, name: z.string(), m2: z.number() })),
+	),
+	cut: pure(
+		'The parts a line cuts a boundary into, the largest first',
+		z.strictObject({ geometry: Boundary, line: z.array(z.array(z.number()).min(2)).min(2).max(1000) }),
+		z.array(z.strictObject({ geometry: Boundary, areaHa: z.number(), perimeterM: z.number() })),
+	),
 	get: query(
 		'One field with its measurements, strips, crops and the difference explained',
 		z.strictObject({ id: Id }),
@@ -191,6 +230,57 @@ export const fieldsContract = {
 			mappedOn: LocalDate.nullable().optional(),
 		}),
 		FieldDetail,
+	),
+	setBoundary: command(
+		'Puts another boundary in force; the one before stays in the field’s history',
+		z.strictObject({
+			key: Key,
+			id: Id,
+			version: z.int(),
+			geometry: Boundary,
+			source: Text,
+			on: LocalDate.optional().describe('when it was taken; left out: today'),
+		}),
+		FieldDetail,
+	),
+	split: command(
+		'Ends a field and begins one for each part of its ground; what was sprayed follows the ground',
+		z.strictObject({
+			key: Key,
+			id: Id,
+			version: z.int(),
+			parts: z
+				.array(z.strictObject({ name: Text, code: z.string().trim().max(60).optional(), geometry: Boundary }))
+				.min(2)
+				.max(50),
+		}),
+		NewGround,
+	),
+	merge: command(
+		'Ends several fields and begins one on all their ground; what was sprayed follows the ground',
+		z.strictObject({
+			key: Key,
+			fields: z
+				.array(z.strictObject({ id: Id, version: z.int() }))
+				.min(2)
+				.max(50),
+			name: Text,
+			code: z.string().trim().max(60).optional(),
+		}),
+		NewGround,
+	),
+	rollSeason: command(
+		'Enters the next season’s crops by what stood on each field before; entered crops stay',
+		z.strictObject({
+			key: Key,
+			from: z.int().min(1900).max(2200),
+			to: z.int().min(1900).max(2200),
+			rotation: z
+				.array(z.strictObject({ crop: Text, next: Text, eppoCode: z.string().trim().max(12).optional() }))
+				.max(200)
+				.describe('crops that are not named leave their fields empty'),
+		}),
+		z.strictObject({ entered: z.int(), leftEmpty: z.int(), kept: z.int() }),
 	),
 	chooseArea: command(
 		'Decides which area this field is loaded for, and why',

@@ -1,0 +1,278 @@
+import { expect, test } from 'vitest';
+import { type Api, refusal, testBooks } from './test-books.ts';
+
+/* Two invented neighbours with a common edge at 0.1046° E, each some 9.8 ha. */
+
+function block(west: number, east: number) {
+	return {
+		type: 'Polygon' as const,
+		coordinates: [
+			[
+				[west, 52.1],
+				[west, 52.1028],
+				[east, 52.1028],
+				[east, 52.1],
+				[west, 52.1],
+			],
+		],
+	};
+}
+
+async function farm(api: Api) {
+	const { id: westId } = await api.fields.add({ name: 'West Piece', mappedHa: 9.8, geometry: block(0.1, 0.1046) });
+	const { id: eastId } = await api.fields.add({ name: 'East Piece', mappedHa: 9.7, geometry: block(0.1046, 0.1092) });
+	const { id: productId } = await api.products.add({
+		name: 'Suspension',
+		formulation: 'SC',
+		unit: 'L',
+		packSizes: [5],
+		limits: [{ kind: 'treatments', max: 1, per: 'calendar year', source: 'label', fromMemory: false }],
+	});
+	const { id: sprayerId } = await api.sprayers.add({ name: 'Trailed', capacityL: 4000, minimumL: 300 });
+	await api.store.receive({ key: 'in', productId, packSize: 5, packs: 40, date: '2026-03-01' });
+	return { westId, eastId, productId, sprayerId };
+}
+
+const fresh = async (api: Api, id: string) => {
+	const { field } = await api.fields.get({ id });
+	return { id, version: field.version };
+};
+
+/** Sprays a whole field in one load and closes the job. */
+async function spray(api: Api, { productId, sprayerId }: { productId: string; sprayerId: string }, fieldId: string) {
+	const date = '2026-04-10';
+	const job = await api.jobs.add({
+		key: `plan ${fieldId}`,
+		sprayerId,
+		date,
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId }],
+		products: [{ productId, dosePerHa: 1 }],
+	});
+	const load = job.loads[0];
+	if (!load) throw new Error('no load was planned');
+	await api.jobs.logLoad({
+		key: `log ${fieldId}`,
+		jobId: job.id,
+		load: 1,
+		startedAt: `${date}T08:00:00`,
+		finishedAt: `${date}T10:00:00`,
+		operator: 'A. Operator',
+	});
+	await api.jobs.close({ key: `close ${fieldId}`, id: job.id });
+}
+
+test('a split field leaves the register; its parts carry the crop and the strips on their ground', async () => {
+	const { api } = testBooks();
+	const { westId } = await farm(api);
+	await api.fields.addStrip({
+		key: 's',
+		id: westId,
+		kind: 'strip',
+		label: 'Ditch',
+		widthM: 5,
+		edges: [{ ring: 0, edge: 0 }],
+	});
+	await api.fields.addStrip({ key: 'o', id: westId, kind: 'obstacle', label: 'Pond', areaHa: 0.02 });
+	const { geometry, field } = await api.fields.get({ id: westId });
+	if (!geometry) throw new Error('no boundary');
+	const parts = await api.fields.cut({
+		geometry,
+		line: [
+			[0.102, 52.099],
+			[0.102, 52.104],
+		],
+	});
+	const split = await api.fields.split({
+		key: 'split',
+		...(await fresh(api, westId)),
+		parts: parts.map((part, index) => ({ name: `West ${index + 1}`, geometry: part.geometry })),
+	});
+	const register = await api.fields.list({});
+	const details = await Promise.all(split.fields.map(({ id }) => api.fields.get({ id })));
+	const total = parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	expect({
+		register: register.map(({ name }) => name),
+		lost: Math.abs(total - (field.measuredHa ?? 0)) * 10_000 < 1,
+		strips: details.map(({ strips }) => strips.map(({ label }) => label)),
+		from: details.map(({ cameFrom }) => cameFrom.map(({ name, kind }) => `${kind} ${name}`)),
+		warnings: split.warnings.map(({ code }) => code),
+		onTheMap: (await api.fields.boundaries({})).map(({ name }) => name),
+	}).toEqual({
+		register: ['East Piece', 'West 1', 'West 2'],
+		lost: true,
+		strips: [[], ['Ditch']],
+		from: [['split West Piece'], ['split West Piece']],
+		warnings: ['strip.notPlaced', 'mapped.notShared'],
+		onTheMap: ['East Piece', 'West 1', 'West 2'],
+	});
+});
+
+test('limits follow the ground through a split and a merge', async () => {
+	const { api } = testBooks();
+	const farmed = await farm(api);
+	const { westId, eastId, productId } = farmed;
+	await spray(api, farmed, westId);
+	const { geometry } = await api.fields.get({ id: westId });
+	if (!geometry) throw new Error('no boundary');
+	const line = [
+		[0.102, 52.099],
+		[0.102, 52.104],
+	];
+	const parts = await api.fields.cut({ geometry, line });
+	const split = await api.fields.split({
+		key: 'split',
+		...(await fresh(api, westId)),
+		parts: parts.map((part, index) => ({ name: `West ${index + 1}`, geometry: part.geometry })),
+	});
+	const merged = await api.fields.merge({
+		key: 'merge',
+		fields: [await fresh(api, split.fields[0]?.id ?? ''), await fresh(api, eastId)],
+		name: 'Long Field',
+	});
+	const verdicts = async (fieldId: string) =>
+		(
+			await api.limits.check({
+				date: '2026-05-20',
+				fields: [{ fieldId }],
+				products: [{ productId, dosePerHa: 1 }],
+			})
+		)
+			.filter(({ kind }) => kind === 'treatments')
+			.map(({ verdict, value }) => `${verdict} ${value}`);
+	expect({
+		untouched: await verdicts(eastId),
+		part: await verdicts(split.fields[1]?.id ?? ''),
+		merged: await verdicts(merged.fields[0]?.id ?? ''),
+	}).toEqual({ untouched: ['ok 1'], part: ['block 2'], merged: ['block 2'] });
+});
+
+test('a field in an open job, parts of other ground and a changed field are refused', async () => {
+	const { api } = testBooks();
+	const { westId, eastId, productId, sprayerId } = await farm(api);
+	const seen = await fresh(api, westId);
+	const halves = [
+		{ name: 'A', geometry: block(0.1, 0.102) },
+		{ name: 'B', geometry: block(0.102, 0.104) },
+	];
+	const short = await refusal(api.fields.split({ key: 'k1', ...seen, parts: halves }));
+	await api.fields.update({ key: 'u', ...seen, name: 'West' });
+	const stale = await refusal(api.fields.merge({ key: 'k2', fields: [seen, await fresh(api, eastId)], name: 'Both' }));
+	await api.jobs.add({
+		key: 'plan',
+		sprayerId,
+		date: '2026-04-10',
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId: eastId }],
+		products: [{ productId, dosePerHa: 1 }],
+	});
+	const open = await refusal(
+		api.fields.merge({ key: 'k3', fields: [await fresh(api, westId), await fresh(api, eastId)], name: 'Both' }),
+	);
+	const uncut = await refusal(
+		api.fields.cut({
+			geometry: block(0.1, 0.102),
+			line: [
+				[0.1005, 52.1005],
+				[0.1015, 52.1015],
+			],
+		}),
+	);
+	expect([short.code, stale.code, open.code, uncut.code]).toEqual([
+		'fields.partsDiffer',
+		'row.changed',
+		'fields.openJobs',
+		'fields.notCut',
+	]);
+});
+
+test('a merged field takes the sum of the mapped areas, and no job is planned on what it was', async () => {
+	const { api } = testBooks();
+	const { westId, eastId, productId, sprayerId } = await farm(api);
+	const merged = await api.fields.merge({
+		key: 'merge',
+		fields: [await fresh(api, westId), await fresh(api, eastId)],
+		name: 'Both Pieces',
+		code: 'B1',
+	});
+	const [field] = await api.fields.list({});
+	const planned = await refusal(
+		api.jobs.preview({
+			sprayerId,
+			date: '2026-04-10',
+			sprayVolumeLPerHa: 200,
+			fields: [{ fieldId: westId }],
+			products: [{ productId, dosePerHa: 1 }],
+		}),
+	);
+	expect([field?.id, field?.mappedHa, merged.warnings, planned.code]).toEqual([
+		merged.fields[0]?.id,
+		expect.closeTo(19.5, 9),
+		[],
+		'fields.retired',
+	]);
+});
+
+test('a new boundary takes force and the one before stays in the history; a crossing one is refused', async () => {
+	const { api } = testBooks();
+	const { westId } = await farm(api);
+	const seen = await fresh(api, westId);
+	const after = await api.fields.setBoundary({
+		key: 'b',
+		...seen,
+		geometry: block(0.1, 0.1043),
+		source: 'drawn on the map',
+	});
+	const bow = {
+		type: 'Polygon' as const,
+		coordinates: [
+			[
+				[0.1, 52.1],
+				[0.104, 52.103],
+				[0.104, 52.1],
+				[0.1, 52.103],
+				[0.1, 52.1],
+			],
+		],
+	};
+	const crossed = await refusal(
+		api.fields.setBoundary({ key: 'c', ...(await fresh(api, westId)), geometry: bow, source: 'drawn' }),
+	);
+	const stale = await refusal(
+		api.fields.setBoundary({ key: 'd', ...seen, geometry: block(0.1, 0.105), source: 'drawn' }),
+	);
+	const over = await api.fields.sharedGround({ id: westId, geometry: block(0.1, 0.105) });
+	expect({
+		history: after.measurements.map(({ source }) => source),
+		smaller: (after.field.measuredHa ?? 0) < 9.7,
+		refused: [crossed.code, stale.code],
+		over: over.map(({ name, m2 }) => [name, Math.round(m2 / 100)]),
+	}).toEqual({
+		history: ['drawn on the map', 'entered by hand'],
+		smaller: true,
+		refused: ['geometry.invalid', 'row.changed'],
+		over: [['East Piece', 85]],
+	});
+});
+
+test('next season’s crops follow the rotation; what was entered already stays', async () => {
+	const { api } = testBooks();
+	const { westId, eastId } = await farm(api);
+	await api.fields.setCrop({ key: '1', id: westId, season: 2026, crop: 'Winter wheat' });
+	await api.fields.setCrop({ key: '2', id: eastId, season: 2026, crop: 'Winter wheat' });
+	await api.fields.setCrop({ key: '3', id: eastId, season: 2027, crop: 'Linseed' });
+	await api.fields.add({ name: 'No crop yet' });
+	const rolled = await api.fields.rollSeason({
+		key: 'roll',
+		from: 2026,
+		to: 2027,
+		rotation: [{ crop: 'Winter wheat', next: 'Sugar beet', eppoCode: 'BEAVA' }],
+	});
+	const crops = async (id: string) =>
+		(await api.fields.get({ id })).crops.map(({ season, crop }) => `${season} ${crop}`);
+	expect([rolled, await crops(westId), await crops(eastId)]).toEqual([
+		{ entered: 1, leftEmpty: 1, kept: 1 },
+		['2027 Sugar beet', '2026 Winter wheat'],
+		['2027 Linseed', '2026 Winter wheat'],
+	]);
+});
