@@ -57,7 +57,8 @@ test.each(Object.keys(examples))(
 		const lines = auditOf(after).filter(({ command_key }) => command_key === 'the key');
 		expect(lines).toMatchObject([{ procedure: command }]);
 		expect(JSON.parse(String(lines[0]?.['output']))).toEqual(first);
-		expect(auditOf(after).length).toBe(auditOf(before).length + 1);
+		const known = new Set(auditOf(before).map(({ id }) => id));
+		expect(auditOf(after).filter(({ id }) => !known.has(id))).toEqual(lines);
 		expect(lines[0]?.['who']).not.toBe('');
 		expect(changedTables(before, after).length, 'it wrote something').toBeGreaterThan(0);
 
