@@ -34,6 +34,7 @@ import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
+import { exportList, importList } from './product-list.ts';
 import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
 import * as recipes from './recipes.ts';
@@ -60,6 +61,8 @@ export const handlers = {
 		add: writes(products.addNewProduct),
 		update: writes(products.updateProduct),
 		list: reads(products.listAllProducts),
+		exportList: reads(exportList),
+		importList: preparesAndWrites(importList),
 		formulations: computes(products.listFormulations),
 	},
 	fields: {
