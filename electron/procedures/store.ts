@@ -3,6 +3,7 @@ import {
 	addCount,
 	balances,
 	bookAmount,
+	bookAmounts,
 	countAtOrAfter,
 	findMovement,
 	listCounts,
@@ -232,15 +233,15 @@ type MovementQuery = {
 export async function movements({ db, farm }: QueryContext, input: MovementQuery): Promise<Result<Movement[]>> {
 	const from = input.from ? startOfDay(input.from, farm.zone) : undefined;
 	const to = input.to ? endOfDay(input.to, farm.zone) : undefined;
-	const all = await listMovements(db, { productId: input.productId });
-	const products = await findProducts<ProductDetails>(db, [...new Set(all.map((row) => row.productId))]);
+	const rows = await listMovements(db, { productId: input.productId, from, to, limit: input.limit });
+	const products = await findProducts<ProductDetails>(db, [...new Set(rows.map((row) => row.productId))]);
 	const lots = await lotsOf(db, input.productId);
-	const balance = new Map<string, number>();
+	// From the newest line back: the balance before a line is the one after it less its amount.
+	const balance = await bookAmounts(db, to);
 	const lines: Movement[] = [];
-	for (const row of all.reverse()) {
-		const after = (balance.get(row.productId) ?? 0) + row.amount;
-		balance.set(row.productId, after);
-		if ((from !== undefined && row.occurredAt < from) || (to !== undefined && row.occurredAt > to)) continue;
+	for (const row of rows) {
+		const after = balance.get(row.productId) ?? 0;
+		balance.set(row.productId, after - row.amount);
 		const product = products.get(row.productId);
 		const lot = row.lotId ? lots.get(row.lotId) : undefined;
 		lines.push({
@@ -264,7 +265,7 @@ export async function movements({ db, farm }: QueryContext, input: MovementQuery
 			reverses: row.reverses,
 		});
 	}
-	return ok(lines.reverse().slice(0, input.limit));
+	return ok(lines);
 }
 
 type OtherPosting = {

@@ -7,6 +7,7 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CountCourse } from './count-course.tsx';
 import { CountDialog } from './count-dialog.tsx';
 import { DeliveryDialog } from './delivery-dialog.tsx';
 import { MovementTable } from './movement-table.tsx';
@@ -16,7 +17,7 @@ import { firstExpiry, openedWords, packWords, size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
 
-type Opened = 'delivery' | 'count' | 'post' | null;
+type Opened = 'delivery' | 'delivery of it' | 'count' | 'post' | null;
 
 /** What the book says is in the store; one product opened beside the list. */
 export function OnHand() {
@@ -59,7 +60,11 @@ export function OnHand() {
 				</Answered>
 			</section>
 			{line && <OneProduct line={line} onOpen={setOpened} />}
-			<DeliveryDialog opened={opened === 'delivery'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<DeliveryDialog
+				opened={opened === 'delivery' || opened === 'delivery of it'}
+				productId={opened === 'delivery of it' ? line?.productId : undefined}
+				onClose={() => setOpened(null)}
+			/>
 			<CountDialog opened={opened === 'count'} productId={line?.productId} onClose={() => setOpened(null)} />
 			<PostDialog opened={opened === 'post'} productId={line?.productId} onClose={() => setOpened(null)} />
 		</Page>
@@ -152,7 +157,7 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				]}
 			/>
 			<div className="row above screen-only">
-				<Button onClick={() => onOpen('delivery')}>Book a delivery</Button>
+				<Button onClick={() => onOpen('delivery of it')}>Book a delivery</Button>
 				<Button variant="default" onClick={() => onOpen('count')}>
 					Count it
 				</Button>
@@ -161,6 +166,7 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				</Button>
 			</div>
 			{movements.answer && <ProductCourse rows={movements.answer} unit={line.unit} />}
+			<CountCourse productId={line.productId} />
 			{line.lots.length > 0 && (
 				<>
 					<h2>Batches</h2>
