@@ -1,6 +1,7 @@
-import { and, asc, desc, eq, gt, gte, inArray, lte, type SQL } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, gte, inArray, lte, notExists, type SQL } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
 import { type ChainName, chainHead, checkLinks, link } from '../chain.ts';
-import { audit, movement, sprayRecord } from '../tables.ts';
+import { audit, jobProduct, movement, sprayRecord } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type RecordStored = typeof sprayRecord.$inferSelect;
@@ -46,6 +47,62 @@ export async function listRecords(db: ReadDb, filter: RecordFilter): Promise<Rec
 		if (!known || known.version < row.version) newest.set(row.recordId, row);
 	}
 	return [...newest.values()].filter((row) => filter.reversed || row.state === 'current');
+}
+
+/** One line of the books as the sums need it: what went where, without what else the record says. */
+export type UseStored = Pick<
+	RecordStored,
+	| 'seq'
+	| 'recordId'
+	| 'jobId'
+	| 'sprayDate'
+	| 'season'
+	| 'fieldId'
+	| 'productId'
+	| 'treatedM2'
+	| 'amount'
+	| 'startedAt'
+	| 'finishedAt'
+> & { readonly plannedDose: number | null };
+
+/** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
+export async function listUses(db: ReadDb, { from, to }: { from: string; to: string }): Promise<UseStored[]> {
+	return db
+		.select({
+			seq: sprayRecord.seq,
+			recordId: sprayRecord.recordId,
+			jobId: sprayRecord.jobId,
+			sprayDate: sprayRecord.sprayDate,
+			season: sprayRecord.season,
+			fieldId: sprayRecord.fieldId,
+			productId: sprayRecord.productId,
+			treatedM2: sprayRecord.treatedM2,
+			amount: sprayRecord.amount,
+			startedAt: sprayRecord.startedAt,
+			finishedAt: sprayRecord.finishedAt,
+			plannedDose: jobProduct.dose,
+		})
+		.from(sprayRecord)
+		.leftJoin(jobProduct, and(eq(jobProduct.jobId, sprayRecord.jobId), eq(jobProduct.productId, sprayRecord.productId)))
+		.where(
+			and(
+				gte(sprayRecord.sprayDate, from),
+				lte(sprayRecord.sprayDate, to),
+				eq(sprayRecord.state, 'current'),
+				isNewest(db),
+			),
+		)
+		.orderBy(asc(sprayRecord.sprayDate), asc(sprayRecord.startedAt), asc(sprayRecord.seq));
+}
+
+function isNewest(db: ReadDb): SQL {
+	const newer = alias(sprayRecord, 'newer');
+	return notExists(
+		db
+			.select({ seq: newer.seq })
+			.from(newer)
+			.where(and(eq(newer.recordId, sprayRecord.recordId), gt(newer.version, sprayRecord.version))),
+	);
 }
 
 /** Every version of one record, oldest first. */

@@ -27,6 +27,8 @@ type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: st
 
 /** What a job keeps beside its columns. */
 export type JobDetails = {
+	/** For whom, where it is contract work. */
+	readonly customer: string | null;
 	readonly reason: string | null;
 	readonly operator: string | null;
 	readonly growthStage: string | null;
@@ -60,6 +62,7 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 	}
 	const id = newId();
 	const details: JobDetails = {
+		customer: wanted.customer ?? null,
 		reason: wanted.reason ?? null,
 		operator: wanted.operator ?? farm.operator,
 		growthStage: wanted.growthStage ?? null,
@@ -268,7 +271,10 @@ export function planOf(job: JobStored): JobPlan {
 }
 
 export function detailsOf(job: JobStored): JobDetails {
-	return JSON.parse(job.details) as JobDetails;
+	return {
+		customer: null,
+		...(JSON.parse(job.details) as Omit<JobDetails, 'customer'> & { customer?: string | null }),
+	};
 }
 
 export type LogDetails = {

@@ -141,7 +141,7 @@ export async function checkApplied(books: Books, { job, ground, poured, load }: 
 }
 
 /** Within a thousandth of the plan the dose is the plan's: measuring steps are no overdose. */
-function asPlanned(dose: number, planned: number): number {
+export function asPlanned(dose: number, planned: number): number {
 	return Math.abs(dose - planned) <= planned / 1000 ? Math.min(dose, planned) : dose;
 }
 
@@ -205,13 +205,14 @@ async function ofInput(db: ReadDb, farm: FarmRow, input: GivenInput): Promise<Re
 }
 
 /** The authorisation's own dates: the end of the use-up period where there is one. */
-function authorisationOf({ authorisationEnds, useUpBy, limits }: Product): Limit[] {
+export function authorisationOf({ authorisationEnds, useUpBy, limits }: Product): Limit[] {
 	const to = useUpBy ?? authorisationEnds;
 	if (!to || limits.some(({ kind }) => kind === 'authorisation')) return [];
 	return [{ kind: 'authorisation', to, source: 'authorisation dates of the product', fromMemory: false }];
 }
 
-function applied(product: Product, dosePerHa: number) {
+/** One product at a dose, with its active substances in grams per hectare. */
+export function applied(product: Product, dosePerHa: number) {
 	const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 	const actives = product.actives.map((active): ActiveDose => {
 		// The dose stands for the amount on one hectare, so the grams are grams per hectare.

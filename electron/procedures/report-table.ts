@@ -5,7 +5,10 @@ export type Period = { readonly from: string; readonly to: string };
 
 /** What one report makes of the books; title, farm and heads are the same for all. */
 export type ReportTable = Pick<Report, 'columns' | 'rows' | 'totals' | 'notes'>;
-export type MakeReport = (context: QueryContext, period: Period) => Promise<ReportTable>;
+export type MakeReport = (
+	context: QueryContext,
+	wish: Period & { readonly jobId?: string | undefined },
+) => Promise<ReportTable>;
 
 type Extra = Omit<Partial<ReportColumn>, 'key' | 'name' | 'kind'>;
 

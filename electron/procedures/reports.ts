@@ -1,4 +1,5 @@
 import { chainHead } from '../../db/chain.ts';
+import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { type Report, type ReportName, reportNames } from '../../shared/contract/season.ts';
 import { csvReport } from '../files/csv-report.ts';
@@ -9,33 +10,44 @@ import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { areaStatement } from './report-areas.ts';
 import { diaryByField, sprayDiary } from './report-diary.ts';
+import { treatmentFrequencyIndex } from './report-frequency.ts';
+import { jobSheet } from './report-job-sheet.ts';
+import { limitReview } from './report-limits.ts';
 import { operatorLog, sprayerLog } from './report-logs.ts';
 import { containerStatement, stockCounts, stockStatement } from './report-store.ts';
 import type { MakeReport, Period } from './report-table.ts';
+import { todayOnFields } from './report-today.ts';
 import { activeTotals, productTotals } from './report-totals.ts';
+import { usApplicationList } from './report-us.ts';
 
 const makers: Readonly<Record<ReportName, MakeReport>> = {
+	today: todayOnFields,
 	'spray diary': sprayDiary,
 	'diary by field': diaryByField,
+	'job sheet': jobSheet,
+	'limit review': limitReview,
 	'product totals': productTotals,
 	'active substance totals': activeTotals,
+	'treatment frequency index': treatmentFrequencyIndex,
 	'stock statement': stockStatement,
 	'stock counts': stockCounts,
 	'container statement': containerStatement,
 	'area statement': areaStatement,
 	'operator log': operatorLog,
 	'sprayer log': sprayerLog,
+	'us application list': usApplicationList,
 };
 
-type Wish = Period & { readonly report: string };
+type Wish = Period & { readonly report: string; readonly jobId?: string | undefined };
 type Format = 'json' | 'csv' | 'xlsx' | 'pdf';
 
 /** A report as rows, with the newest entry of both chains, so that a printed page can be held against the books later. */
-export async function readReport(context: QueryContext, { report, from, to }: Wish): Promise<Result<Report>> {
+export async function readReport(context: QueryContext, { report, from, to, jobId }: Wish): Promise<Result<Report>> {
 	const name = reportNamed(report);
 	if (name === null) return refuse('report.unknown', { report, reports: reportNames });
 	if (to < from) return refuse('period.reversed', { from, to });
 	const { db, farm, now } = context;
+	if (jobId !== undefined && !(await findJob(db, jobId))) return refuse('not.found', { what: 'job', id: jobId });
 	const heads = [];
 	for (const chain of ['records', 'ledger'] as const) heads.push({ chain, ...(await chainHead(db, chain)) });
 	return ok({
@@ -46,7 +58,7 @@ export async function readReport(context: QueryContext, { report, from, to }: Wi
 		to,
 		madeAt: toIso(now, farm.zone),
 		heads,
-		...(await makers[name](context, { from, to })),
+		...(await makers[name](context, { from, to, jobId })),
 	});
 }
 

@@ -27,6 +27,13 @@ export const LabelLimit = z.strictObject({
 	fromMemory: z.boolean().default(false),
 });
 
+/** A full dose as it is published for one crop, or, without a crop, for all others. */
+export const ReferenceDose = z.strictObject({
+	crop: z.string().trim().max(40).optional().describe('EPPO code or crop name'),
+	dosePerHa: Positive,
+	source: z.string().trim().max(300).default('entered'),
+});
+
 const productFields = {
 	name: Text,
 	formulation: z
@@ -59,6 +66,11 @@ const productFields = {
 	authorisationEnds: LocalDate.optional(),
 	useUpBy: LocalDate.optional(),
 	holder: z.string().trim().max(120).optional(),
+	referenceDoses: z
+		.array(ReferenceDose)
+		.max(50)
+		.default([])
+		.describe('for the treatment frequency index; where none fits, the label’s largest single dose'),
 	actives: z.array(Active).max(12).default([]),
 	limits: z.array(LabelLimit).max(200).default([]),
 	after: z.array(Text).max(12).default([]).describe('label: goes in after these products'),

@@ -41,16 +41,21 @@ export const Statement = z.strictObject({
 export type Statement = z.infer<typeof Statement>;
 
 export const reportNames = [
+	'today',
 	'spray diary',
 	'diary by field',
+	'job sheet',
+	'limit review',
 	'product totals',
 	'active substance totals',
+	'treatment frequency index',
 	'stock statement',
 	'stock counts',
 	'container statement',
 	'area statement',
 	'operator log',
 	'sprayer log',
+	'us application list',
 ] as const;
 export type ReportName = (typeof reportNames)[number];
 
@@ -87,11 +92,13 @@ export const Report = z.strictObject({
 });
 export type Report = z.infer<typeof Report>;
 
+const jobId = Id.optional().describe('job sheet: this job alone, whenever it was done');
+
 export const seasonContract = {
 	statement: query('The season in figures: store, ground, active substances, fields', Period, Statement),
 	read: query(
 		'A season report as rows, as it is shown and written',
-		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate }),
+		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate, jobId }),
 		Report,
 	),
 	report: query(
@@ -101,6 +108,7 @@ export const seasonContract = {
 			format: z.enum(['json', 'csv', 'xlsx', 'pdf']),
 			from: LocalDate,
 			to: LocalDate,
+			jobId,
 			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
 		}),
 		z.strictObject({ path: z.string(), rows: z.int() }),

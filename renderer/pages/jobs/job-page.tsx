@@ -118,6 +118,7 @@ function underTitle(job: Job): string {
 		cropsOf(job.fields),
 		job.growthStage === null ? null : `growth stage ${job.growthStage}`,
 		job.reason,
+		job.customer === null ? null : `for ${job.customer}`,
 	];
 	return parts.filter((part) => part !== null && part !== '').join(' · ');
 }

@@ -15,6 +15,7 @@ export type PlanDraft = {
 	readonly products: readonly ProductLine[];
 	readonly strategy: Strategy | null;
 	readonly date: string | null;
+	readonly customer: string;
 	readonly reason: string;
 	readonly operator: string;
 	readonly growthStage: string;
@@ -44,6 +45,7 @@ export function newPlan(from: {
 		products: [],
 		strategy: null,
 		date: from.date,
+		customer: '',
 		reason: '',
 		operator: from.operator,
 		growthStage: '',
@@ -84,7 +86,7 @@ export type PlanRequest = {
 	fields: { fieldId: string; areaHa?: number }[];
 	products: { productId: string; dosePerHa: number }[];
 } & {
-	[Key in 'name' | 'date' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
+	[Key in 'name' | 'date' | 'customer' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
 } & {
 	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL']?: number;
 } & { strategy?: Strategy };
@@ -93,7 +95,7 @@ export type PlanRequest = {
 export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequest | null {
 	const { sprayerId, sprayVolumeLPerHa } = draft;
 	if (sprayerId === null || sprayVolumeLPerHa === null || stillNeeded(draft, rows).length > 0) return null;
-	const texts = ['name', 'reason', 'operator', 'growthStage', 'nozzle'] as const;
+	const texts = ['name', 'customer', 'reason', 'operator', 'growthStage', 'nozzle'] as const;
 	const figures = ['pressureBar', 'speedKmh', 'boomHeightM', 'bufferM', 'leftInTankL'] as const;
 	return {
 		sprayerId,

@@ -57,7 +57,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 			</div>
 			<details className="more above">
 				<summary>
-					Name, nozzle, pressure, speed, buffer, mix left in the tank
+					Name, customer, nozzle, pressure, speed, buffer, mix left in the tank
 					{sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
 				</summary>
 				<div className="pair">
@@ -67,6 +67,13 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 						most={120}
 						value={draft.name}
 						onChange={(name) => onChange({ name })}
+					/>
+					<Text
+						label="Customer"
+						hint="Contract work: for whom"
+						most={120}
+						value={draft.customer}
+						onChange={(customer) => onChange({ customer })}
 					/>
 					<Text
 						label="Nozzle"

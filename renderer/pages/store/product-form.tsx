@@ -34,6 +34,7 @@ const blank: Draft = {
 	closedTransfer: false,
 	after: [],
 	before: [],
+	referenceDoses: [],
 	hazards: [],
 };
 

@@ -1,4 +1,5 @@
 import type { Dose, Hectares } from '../../units/quantity.ts';
+import { type Limit, sameName } from '../limits/limit.ts';
 
 /**
  * Treatment frequency index of one treatment on one field.
@@ -24,4 +25,35 @@ export function treatmentFrequency(treatment: {
 export function frequencyOverFields(fields: readonly { readonly index: number; readonly areaHa: Hectares }[]) {
 	const area = fields.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	return area > 0 ? fields.reduce((sum, { index, areaHa }) => sum + index * areaHa, 0) / area : null;
+}
+
+/** What stands for a full dose, and where it comes from. */
+export type ReferenceDose = { readonly dosePerHa: Dose; readonly from: 'reference' | 'label' };
+
+/**
+ * The full dose a treatment is held against: the product's own reference dose for the crop, else its reference dose for
+ * every crop, else the largest single dose of its label, for the crop before that for every crop. Null for none of these.
+ */
+export function referenceDoseOf(
+	product: {
+		readonly referenceDoses: readonly { readonly crop?: string | undefined; readonly dosePerHa: Dose }[];
+		readonly limits: readonly Limit[];
+	},
+	crop: readonly string[],
+): ReferenceDose | null {
+	const own = bestFor(product.referenceDoses, crop);
+	if (own) return { dosePerHa: own.dosePerHa, from: 'reference' };
+	const label = bestFor(
+		product.limits.filter(({ kind, max }) => kind === 'singleDose' && max !== undefined),
+		crop,
+	);
+	return label?.max === undefined ? null : { dosePerHa: label.max, from: 'label' };
+}
+
+function bestFor<Entry extends { readonly crop?: string | undefined }>(
+	entries: readonly Entry[],
+	crop: readonly string[],
+) {
+	const named = entries.find(({ crop: only }) => only !== undefined && crop.some((name) => sameName(name, only)));
+	return named ?? entries.find(({ crop: only }) => only === undefined);
 }

@@ -1,0 +1,219 @@
+import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
+import { listProducts, type ProductRow } from '../../db/modules/products.ts';
+import { listRecords, listUses, type RecordStored, type UseStored } from '../../db/modules/records.ts';
+import { seasonDates } from '../../shared/basics/calendar.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { checkLimits } from '../../shared/core/limits/check-limits.ts';
+import {
+	type Finding,
+	figure,
+	overlapByArea,
+	type PlannedProduct,
+	type Treatment,
+	type Verdict,
+} from '../../shared/core/limits/limit.ts';
+import { addYears } from '../../shared/core/limits/period.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { hourOf } from './clock.ts';
+import { loadFor } from './field-register.ts';
+import type { QueryContext } from './handler.ts';
+import { applied, asPlanned, authorisationOf } from './limits.ts';
+import type { ProductDetails } from './products.ts';
+import { recordDetails } from './records.ts';
+import { date, number, type Period, type ReportTable, text } from './report-table.ts';
+
+type Product = ProductRow<ProductDetails>;
+type Books = {
+	readonly products: ReadonlyMap<string, Product>;
+	/** The register by season and field. */
+	readonly fields: ReadonlyMap<number, ReadonlyMap<string, FieldWithFigures>>;
+	readonly seasonStartMonth: number;
+};
+type Dated = Treatment & { readonly at: number; readonly areaHa: number };
+
+const order: readonly Verdict[] = ['block', 'warn', 'ask'];
+const words: Partial<Record<Verdict, string>> = { block: 'exceeded', warn: 'to be looked at', ask: 'to be answered' };
+/** Waiting times are told when they hold, by the report of today; looking back they accuse nobody. */
+const told = new Set<Finding['kind']>(['reentry', 'livestock']);
+
+/** Every limit that the treatments of a period went over, or that could not be told, each as it stood when it was sprayed. */
+export async function limitReview({ db, farm }: QueryContext, period: Period): Promise<ReportTable> {
+	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	const years = Math.max(1, ...[...products.values()].flatMap(({ limits }) => limits.map((limit) => limit.years ?? 1)));
+	const uses = await listUses(db, { from: addYears(period.from, -years), to: period.to });
+	const records = await listRecords(db, period);
+	const fields = new Map<number, Map<string, FieldWithFigures>>();
+	for (const season of new Set(records.map((row) => row.season))) {
+		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
+	}
+	const books: Books = { products, fields, seasonStartMonth: farm.seasonStartMonth };
+	const history = Map.groupBy(treatmentsOf(uses, products), ([fieldId]) => fieldId);
+	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
+	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
+	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
+	const found = [...together.values()].flatMap((lines) => {
+		const before = (history.get(lines[0]?.fieldId ?? '') ?? []).map(([, treatment]) => treatment);
+		return findingsOf(lines, { before, books, doses }).map((finding) => ({ finding, lines }));
+	});
+	const rows = found
+		.sort(
+			(a, b) =>
+				order.indexOf(a.finding.verdict) - order.indexOf(b.finding.verdict) ||
+				compare(a.lines[0]?.sprayDate, b.lines[0]?.sprayDate) ||
+				compare(a.lines[0]?.fieldName, b.lines[0]?.fieldName),
+		)
+		.map(({ finding, lines }) => rowOf(finding, lines, { products, entries }));
+	return {
+		columns: [
+			text('verdict', 'finding'),
+			date('date', 'date'),
+			text('field', 'field'),
+			text('crop', 'crop', { under: 'field' }),
+			text('product', 'product'),
+			text('kind', 'limit'),
+			text('limit', 'allowed'),
+			text('value', 'came to'),
+			text('unit', 'in', { under: 'value' }),
+			text('say', 'in words'),
+			text('records', 'entries summed'),
+			number('entry', 'entry', 0),
+			text('source', 'limit from'),
+			text('overrideWhy', 'reason given'),
+		],
+		rows,
+		totals: null,
+		notes: [
+			`${together.size} treatments were held against the limits on the books, each with what was sprayed before it on the same field.`,
+			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
+		],
+	};
+}
+
+/** Every use as a treatment, oldest first, with the field it lies on. */
+function treatmentsOf(uses: readonly UseStored[], products: Books['products']): [string, Dated][] {
+	const areas = new Map<string, number>();
+	const passOf = ({ jobId, fieldId, productId }: UseStored) => `${jobId} ${fieldId} ${productId}`;
+	for (const use of uses) areas.set(passOf(use), (areas.get(passOf(use)) ?? 0) + toHectares(use.treatedM2));
+	return uses.flatMap((use): [string, Dated][] => {
+		const product = products.get(use.productId);
+		if (!product) return [];
+		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
+		const treatment: Dated = {
+			...applied(product, asPlanned(dose, use.plannedDose ?? 0)),
+			recordId: use.recordId,
+			application: use.jobId,
+			date: use.sprayDate,
+			overlap: 'unknown',
+			planned: false,
+			at: use.startedAt,
+			areaHa: areas.get(passOf(use)) ?? 0,
+		};
+		return [[use.fieldId, treatment]];
+	});
+}
+
+type Beside = {
+	readonly before: readonly Dated[];
+	readonly books: Books;
+	readonly doses: ReadonlyMap<string, number | null>;
+};
+
+/** One job on one field on one day against the limits, with what lay before it. */
+function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Beside): Finding[] {
+	const [first] = lines;
+	const row = first && books.fields.get(first.season)?.get(first.fieldId);
+	if (!first || !row) return [];
+	const startedAt = Math.min(...lines.map((line) => line.startedAt));
+	const products = [...Map.groupBy(lines, ({ productId }) => productId)].flatMap(
+		([productId, own]): PlannedProduct[] => {
+			const product = books.products.get(productId);
+			if (!product) return [];
+			const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
+			const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
+			const dose = asPlanned(amount / areaHa, doses.get(`${first.jobId} ${productId}`) ?? 0);
+			return [{ ...applied(product, dose), limits: [...product.limits, ...authorisationOf(product)] }];
+		},
+	);
+	const areaHa = Math.max(
+		...[...Map.groupBy(lines, ({ productId }) => productId).values()].map((own) =>
+			toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0)),
+		),
+	);
+	const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
+	const { crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
+	const strips = row.strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : []));
+	const found = checkLimits({
+		ground: {
+			fieldId: first.fieldId,
+			crop: [eppoCode, crop].filter((name) => name !== null),
+			cropFrom: row.crop?.sownOn ?? null,
+			cropTo: row.crop?.harvestOn ?? null,
+			season: seasonDates(first.season, books.seasonStartMonth),
+			growthStage,
+			harvestOn: row.crop?.harvestOn ?? null,
+			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
+		},
+		date: first.sprayDate,
+		startHour: hourOf(startedAt, zone),
+		sprayVolumeLPerHa,
+		products,
+		history: before
+			.filter(({ at, application }) => at < startedAt && application !== first.jobId)
+			.map((other) => ({
+				...other,
+				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: other.areaHa }),
+			})),
+		rules: [],
+	});
+	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
+}
+
+function rowOf(
+	finding: Finding,
+	lines: readonly RecordStored[],
+	{ products, entries }: { products: Books['products']; entries: ReadonlyMap<string, number> },
+): ReportRow {
+	const own = lines.find(({ productId }) => productId === finding.productId) ?? lines[0];
+	const { crop = null, overrideWhy = null } = own ? recordDetails(own) : {};
+	const shown = (value: number | string | null) => (typeof value === 'number' ? figure(value) : value);
+	return {
+		verdict: words[finding.verdict] ?? finding.verdict,
+		date: own?.sprayDate ?? null,
+		field: own?.fieldName ?? null,
+		crop,
+		product: products.get(finding.productId ?? '')?.name ?? null,
+		kind: limitNames[finding.kind],
+		limit: shown(finding.limit),
+		value: shown(finding.value),
+		unit: finding.unit,
+		say: finding.say,
+		records: finding.records.map((id) => entries.get(id) ?? '?').join(', ') || null,
+		entry: own?.seq ?? null,
+		source: finding.source,
+		overrideWhy,
+	};
+}
+
+const limitNames: Readonly<Record<Finding['kind'], string>> = {
+	crop: 'crop allowed',
+	singleDose: 'single dose',
+	totalDose: 'total dose',
+	treatments: 'number of treatments',
+	interval: 'days between treatments',
+	stage: 'growth stage',
+	timeOfDay: 'time of day',
+	harvestInterval: 'harvest interval',
+	sprayVolume: 'spray volume',
+	buffer: 'buffer',
+	reentry: 're-entry',
+	livestock: 'livestock',
+	authorisation: 'authorised dates',
+	activeSubstance: 'active substance in all',
+	modeOfAction: 'mode-of-action group',
+	mixPartner: 'mix partner',
+};
+
+function compare(a: string | undefined, b: string | undefined): number {
+	return (a ?? '') < (b ?? '') ? -1 : (a ?? '') > (b ?? '') ? 1 : 0;
+}

@@ -1,0 +1,96 @@
+import { listFields } from '../../db/modules/fields.ts';
+import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { keepUntil, ruleSetOf } from '../../shared/core/records/rule-sets.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { M2_PER_ACRE, toHectares } from '../../shared/units/area.ts';
+import { toIso } from './clock.ts';
+import type { QueryContext } from './handler.ts';
+import { missingBy, recordDetails } from './records.ts';
+import { date, number, type Period, type ReportTable, text, time } from './report-table.ts';
+
+const RULES = 'us-7cfr110';
+
+/**
+ * One line per product, field and day with the nine elements of 7 CFR 110.3(a): name and registration number, total amount,
+ * location, size and crop, date, applicator and certificate. Times stand beside them for the posting of 40 CFR 170.311.
+ */
+export async function usApplicationList(context: QueryContext, period: Period): Promise<ReportTable> {
+	const { db, farm } = context;
+	const codes = new Map(
+		(await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).map(({ field }) => [field.id, field.code]),
+	);
+	const rules = ruleSetOf(RULES);
+	const together = Map.groupBy(
+		(await listRecords(db, period)).reverse(),
+		({ jobId, fieldId, productId, sprayDate }) => `${sprayDate} ${jobId} ${fieldId} ${productId}`,
+	);
+	const rows = [...together.values()].flatMap((records): ReportRow[] => {
+		const [first] = records;
+		if (!first) return [];
+		const details = records.map(recordDetails);
+		const one = (read: (each: (typeof details)[number]) => string | null) => named(details.map(read));
+		const m2 = records.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
+		const lacking = new Set(records.flatMap((row, index) => missingIn(row, details[index])));
+		return [
+			{
+				date: first.sprayDate,
+				startedAt: toIso(Math.min(...records.map(({ startedAt }) => startedAt)), farm.zone),
+				finishedAt: toIso(Math.max(...records.map(({ finishedAt }) => finishedAt)), farm.zone),
+				product: first.productName,
+				registrationNo: one(({ authorisationNo }) => authorisationNo),
+				amount: fromStockAmount(records.reduce((sum, { amount }) => sum + amount, 0)),
+				unit: first.unit,
+				field: first.fieldName,
+				code: codes.get(first.fieldId) ?? null,
+				acres: m2 / M2_PER_ACRE,
+				areaHa: toHectares(m2),
+				crop: one(({ crop }) => crop),
+				applicator: one(({ operator }) => operator),
+				certificateNo: one(({ certificateNo }) => certificateNo),
+				keepUntil: rules && keepUntil(first.sprayDate, rules),
+				missing: lacking.size > 0 ? [...lacking].join(', ') : null,
+			},
+		];
+	});
+	return {
+		columns: [
+			date('date', 'date'),
+			time('startedAt', 'began', { under: 'date' }),
+			time('finishedAt', 'ended', { under: 'date' }),
+			text('product', 'product'),
+			text('registrationNo', 'EPA registration no.', { under: 'product' }),
+			number('amount', 'total amount', 3, { unitFrom: 'unit' }),
+			text('unit', 'unit'),
+			text('field', 'location'),
+			text('code', 'code', { under: 'field' }),
+			number('acres', 'area', 2, { unit: 'acres' }),
+			number('areaHa', 'area', 2, { unit: 'ha', under: 'acres' }),
+			text('crop', 'crop or site'),
+			text('applicator', 'certified applicator'),
+			text('certificateNo', 'certification no.', { under: 'applicator' }),
+			date('keepUntil', 'keep until'),
+			text('missing', 'still missing'),
+		],
+		rows,
+		totals: null,
+		notes: [
+			'Every product is listed; 7 CFR 110 asks for restricted-use products. Amounts are of the product, undiluted.',
+			...(rules?.writeWithin
+				? [`To be written within ${rules.writeWithin.days} days of the use (${rules.writeWithin.source}).`]
+				: []),
+			'A state with rules of its own comes first.',
+		],
+	};
+}
+
+function missingIn(row: RecordStored, details: ReturnType<typeof recordDetails> | undefined): string[] {
+	return details ? missingBy(row, details, RULES) : [];
+}
+
+/** What all lines say; several different answers are all given. */
+function named(answers: readonly (string | null)[]): string | null {
+	const said = new Set(answers.filter((answer) => answer !== null && answer !== ''));
+	return said.size > 0 ? [...said].join(', ') : null;
+}
