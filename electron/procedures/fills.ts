@@ -22,7 +22,7 @@ import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { finishedLoads, planOf } from './jobs.ts';
+import { finishedLoads, planOf } from './job-details.ts';
 import { sheetOf } from './load-card.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';

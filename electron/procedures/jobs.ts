@@ -21,26 +21,10 @@ import type { Job, JobPlan, JobRow, jobsContract } from '../../shared/contract/j
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import { detailsOf, finishedLoads, type JobClosing, type JobDetails, logDetails, planOf } from './job-details.ts';
 import { blocks, type PlanInput, planJob } from './plan-job.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
-
-/** What a job keeps beside its columns. */
-export type JobDetails = {
-	/** For whom, where it is contract work. */
-	readonly customer: string | null;
-	readonly reason: string | null;
-	readonly operator: string | null;
-	readonly growthStage: string | null;
-	readonly nozzle: string | null;
-	readonly pressureBar: number | null;
-	readonly speedKmh: number | null;
-	readonly boomHeightM: number | null;
-	readonly bufferM: number | null;
-	readonly overrideWhy: string | null;
-};
-
-export type JobClosing = NonNullable<Job['closing']>;
 
 export async function previewJob(context: QueryContext, input: PlanInput): Promise<Result<JobPlan>> {
 	const planned = await planJob(context, input);
@@ -264,38 +248,6 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 		});
 	}
 	return jobById(tx, farm, input.id);
-}
-
-export function planOf(job: JobStored): JobPlan {
-	return JSON.parse(job.plan) as JobPlan;
-}
-
-export function detailsOf(job: JobStored): JobDetails {
-	return {
-		customer: null,
-		...(JSON.parse(job.details) as Omit<JobDetails, 'customer'> & { customer?: string | null }),
-	};
-}
-
-export type LogDetails = {
-	readonly products: readonly { productId: string; amount: number }[];
-	readonly ground: readonly { fieldId: string; areaHa: number }[];
-	readonly note: string | null;
-	readonly stopped: {
-		readonly why: string;
-		readonly mixLeftL: number | null;
-		readonly mix: 'kept' | 'disposed';
-	} | null;
-};
-
-export function logDetails(log: LoadLogStored): LogDetails {
-	return JSON.parse(log.details) as LogDetails;
-}
-
-/** Loads that are over: logged in full, or broken off with the mix disposed of. */
-export function finishedLoads(logs: readonly LoadLogStored[]): Set<number> {
-	const over = standing(logs).filter((log) => log.state === 'complete' || logDetails(log).stopped?.mix === 'disposed');
-	return new Set(over.map((log) => log.loadNumber));
 }
 
 function treatedByField(logs: readonly LoadLogStored[]): Map<string, number> {

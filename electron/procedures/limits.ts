@@ -24,7 +24,7 @@ import { hourOf, toLocalDate } from './clock.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
-import { detailsOf, finishedLoads } from './jobs.ts';
+import { detailsOf, finishedLoads } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 
 type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };

@@ -13,7 +13,7 @@ import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
 import type { QueryContext } from './handler.ts';
-import { detailsOf, planOf } from './jobs.ts';
+import { detailsOf, planOf } from './job-details.ts';
 import { type Pace, paceOf } from './learned-filling.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';

@@ -7,7 +7,7 @@ import type { jobsContract, PlannedLoad } from '../../shared/contract/jobs.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { type LogDetails, logDetails, planOf } from './jobs.ts';
+import { type LogDetails, logDetails, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';

@@ -5,7 +5,7 @@ import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { paperProgram } from '../paper/render.ts';
 import type { QueryContext } from './handler.ts';
-import { planOf } from './jobs.ts';
+import { planOf } from './job-details.ts';
 import { cardOf } from './load-card.ts';
 import { blocks } from './plan-job.ts';
 

@@ -4,7 +4,7 @@ import { addRecipe, listRecipes, type RecipeStored, saveRecipe } from '../../db/
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { PastMix, Recipe } from '../../shared/contract/recipes.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { detailsOf } from './jobs.ts';
+import { detailsOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 
 type Dose = { readonly productId: string; readonly dosePerHa: number };

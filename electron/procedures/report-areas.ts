@@ -7,7 +7,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay } from './clock.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
-import { planOf } from './jobs.ts';
+import { planOf } from './job-details.ts';
 import { groundOf } from './report-ground.ts';
 import { number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 

@@ -5,7 +5,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { detailsOf } from './jobs.ts';
+import { detailsOf } from './job-details.ts';
 import { recordDetails } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 

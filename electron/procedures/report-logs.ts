@@ -3,7 +3,7 @@ import { listRecords } from '../../db/modules/records.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { logDetails, planOf } from './jobs.ts';
+import { logDetails, planOf } from './job-details.ts';
 import { recordDetails } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time, totalsOf } from './report-table.ts';
 

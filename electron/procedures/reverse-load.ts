@@ -5,7 +5,7 @@ import { listCounts, listMovements, type NewMovement, post, shelves } from '../.
 import { ok, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
-import { logDetails } from './jobs.ts';
+import { logDetails } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { foundOnShelf } from './shelf.ts';
 

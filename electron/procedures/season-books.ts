@@ -8,7 +8,7 @@ import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { type JobClosing, logDetails, planOf } from './jobs.ts';
+import { type JobClosing, logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 
 type Period = { readonly from: string; readonly to: string };

@@ -10,7 +10,7 @@ import { bundNeeded } from '../../shared/core/store/bund.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { logDetails, planOf } from './jobs.ts';
+import { logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 
 /** How far ahead an end is pointed out. */

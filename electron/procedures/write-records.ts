@@ -11,7 +11,7 @@ import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails } from './jobs.ts';
+import { detailsOf, type LogDetails } from './job-details.ts';
 import type { Logged } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
 import type { RecordDetails } from './records.ts';

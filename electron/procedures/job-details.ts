@@ -1,0 +1,52 @@
+import { type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
+import type { Job, JobPlan } from '../../shared/contract/jobs.ts';
+
+/** What a job keeps beside its columns. */
+export type JobDetails = {
+	/** For whom, where it is contract work. */
+	readonly customer: string | null;
+	readonly reason: string | null;
+	readonly operator: string | null;
+	readonly growthStage: string | null;
+	readonly nozzle: string | null;
+	readonly pressureBar: number | null;
+	readonly speedKmh: number | null;
+	readonly boomHeightM: number | null;
+	readonly bufferM: number | null;
+	readonly overrideWhy: string | null;
+};
+
+export type JobClosing = NonNullable<Job['closing']>;
+
+export function planOf(job: JobStored): JobPlan {
+	return JSON.parse(job.plan) as JobPlan;
+}
+
+export function detailsOf(job: JobStored): JobDetails {
+	return {
+		customer: null,
+		...(JSON.parse(job.details) as Omit<JobDetails, 'customer'> & { customer?: string | null }),
+	};
+}
+
+/** What the log of a load keeps beside its columns. */
+export type LogDetails = {
+	readonly products: readonly { productId: string; amount: number }[];
+	readonly ground: readonly { fieldId: string; areaHa: number }[];
+	readonly note: string | null;
+	readonly stopped: {
+		readonly why: string;
+		readonly mixLeftL: number | null;
+		readonly mix: 'kept' | 'disposed';
+	} | null;
+};
+
+export function logDetails(log: LoadLogStored): LogDetails {
+	return JSON.parse(log.details) as LogDetails;
+}
+
+/** Loads that are over: logged in full, or broken off with the mix disposed of. */
+export function finishedLoads(logs: readonly LoadLogStored[]): Set<number> {
+	const over = standing(logs).filter((log) => log.state === 'complete' || logDetails(log).stopped?.mix === 'disposed');
+	return new Set(over.map((log) => log.loadNumber));
+}
