@@ -23,6 +23,9 @@ const detail = {
 	mappedSource: null,
 	mappedOn: null,
 	loadForWhy: null,
+	retiredOn: null,
+	cameFrom: [],
+	wentTo: [],
 	strips: [
 		{ id: 's', kind: 'strip', label: 'Ditch', widthM: 5, areaHa: 0.2, geometry: null },
 		{ id: 'o', kind: 'obstacle', label: 'Pond', widthM: null, areaHa: 0.05, geometry: null },
