@@ -41,6 +41,7 @@ export async function steps({ db, farm }: QueryContext, { jobId, load }: OfLoad)
 }
 
 type StepInput = OfLoad & {
+	readonly key: string;
 	readonly at: string;
 	readonly what: StepKind;
 	readonly container?: number | undefined;
@@ -51,7 +52,7 @@ type StepInput = OfLoad & {
 
 /** Notes one step. One that says a thing twice is refused, so that two devices never count a container twice. */
 export async function noteStep(context: CommandContext, input: StepInput): Promise<Result<{ id: string }>> {
-	const { tx, farm, now, newId, signedBy } = context;
+	const { tx, farm, now, signedBy } = context;
 	const found = await sheetOf(tx, farm, input.jobId, input.load);
 	if (!found.ok) return found;
 	const logged = await lastFill(tx, input.jobId, input.load);
@@ -67,7 +68,7 @@ export async function noteStep(context: CommandContext, input: StepInput): Promi
 	}
 	const who = input.who ?? found.value.card.operator ?? farm.operator ?? farm.userId;
 	signedBy(who);
-	const id = newId();
+	const id = input.key;
 	const { userId, deviceId } = farm;
 	await addFillStep(tx, {
 		id,

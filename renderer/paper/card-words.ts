@@ -71,3 +71,10 @@ export function limitLines({ limits }: LoadCard): string[] {
 export function groundWord({ areaHa, finishesField }: { areaHa: number; finishesField: boolean }): string {
 	return finishesField ? `${figure(areaHa, 2)} ha, finishes it` : `${figure(areaHa, 2)} ha, part of it`;
 }
+
+/** Which figures the fill is worked out with. */
+export function paceWords({ inflowLPerMin, inflowFills, secondsPerContainer, paceFills }: LoadCard['pace']): string {
+	const from = (fills: number) => (fills === 0 ? 'sprayer’s settings' : `learned from ${count(fills, 'fill')}`);
+	const water = `${figure(inflowLPerMin)} L/min (${from(inflowFills)})`;
+	return `Worked out with ${water} and ${figure(secondsPerContainer)} s a container (${from(paceFills)}).`;
+}

@@ -3,7 +3,7 @@ import { figure, litres, longDate } from '../format.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
-import { LABEL_FIRST, limitLines } from './card-words.ts';
+import { LABEL_FIRST, limitLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
@@ -109,7 +109,7 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 function Rinse({ card }: { readonly card: LoadCard }) {
 	return (
 		<p className="rinse">
-			<strong>Rinse.</strong> {card.rinseRule}
+			<strong>Rinse.</strong> {card.rinseRule} {paceWords(card.pace)}
 		</p>
 	);
 }

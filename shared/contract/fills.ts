@@ -161,9 +161,9 @@ export const fillsContract = {
 		z.strictObject({ steps: z.array(FillStepRow), logged: FillRow.nullable() }),
 	),
 	step: command(
-		'Notes one step of a fill',
+		'Notes one step of a fill; its key is its id, so that it can be taken back before the answer is there',
 		z.strictObject({
-			key: Key,
+			key: Key.max(64),
 			...OfLoad,
 			at: Instant,
 			what: z.enum(stepKinds),

@@ -1,9 +1,14 @@
 import { Button } from '@mantine/core';
+import { useState } from 'react';
 import { useLocation } from 'wouter';
-import type { FillRow } from '../../../shared/contract/fills.ts';
+import type { FillRow, Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs.ts';
 import { count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { incidentWords } from './fill-words.ts';
+import { MoreAbout } from './incident-entry.tsx';
 
 type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain: () => void };
 
@@ -33,6 +38,7 @@ export function FillDone({ card, fill, onAgain }: Props) {
 						]}
 					/>
 				</div>
+				<Incidents card={card} />
 			</section>
 			<section className="yard-panel" aria-label="Next">
 				<p className="yard-head">Next</p>
@@ -54,5 +60,32 @@ export function FillDone({ card, fill, onAgain }: Props) {
 				</Button>
 			</section>
 		</div>
+	);
+}
+
+/** What happened while this load was filled; each may still be said more about. */
+function Incidents({ card }: { readonly card: LoadCard }) {
+	const { jobId, load } = card;
+	const asked = useProcedure(['fills', 'incidents', jobId, load], (api) => api.fills.incidents({ jobId, load }));
+	const [open, setOpen] = useState<Incident | null>(null);
+	if (!asked.answer || asked.answer.length === 0) return null;
+	const close = () => setOpen(null);
+	return (
+		<>
+			<p className="yard-head">Incidents</p>
+			<ul className="plain-list yard-incidents">
+				{asked.answer.map((incident) => (
+					<li key={incident.id}>
+						<span>{incidentWords(incident)}</span>
+						<button type="button" className="yard-tool" onClick={() => setOpen(incident)}>
+							Say more
+						</button>
+					</li>
+				))}
+			</ul>
+			<Dialog title="More about it" opened={open !== null} onClose={close} size="wide">
+				{open && <MoreAbout card={card} incident={open} by={open.who} onClose={close} />}
+			</Dialog>
+		</>
 	);
 }

@@ -1,8 +1,9 @@
+import type { Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import type { FillStep } from '../../../shared/core/filling/fill-steps.ts';
 import type { FillContainer } from '../../../shared/core/filling/handling.ts';
-import { bareAmount, count, duration, figure, litres } from '../../format.ts';
+import { amount, bareAmount, count, duration, figure, litres, timeOfDay } from '../../format.ts';
 
 /** `5 L`, `0.47 kg`: as it stands on the container or is measured. */
 export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>): string {
@@ -53,9 +54,17 @@ export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow
 	return [stop.inS >= 1 ? `${near}, ${duration(stop.inS)} to go; ${then}.` : `${near}; ${then}.`];
 }
 
-/** Which figures the fill is worked out with. */
-export function paceWords({ inflowLPerMin, inflowFills, secondsPerContainer, paceFills }: LoadCard['pace']): string {
-	const from = (fills: number) => (fills === 0 ? 'sprayer’s settings' : `learned from ${count(fills, 'fill')}`);
-	const water = `${figure(inflowLPerMin)} L/min (${from(inflowFills)})`;
-	return `Worked out with ${water} and ${figure(secondsPerContainer)} s a container (${from(paceFills)}).`;
+/** `10:42 spill: 0.75 L Quillon 480, into the tray; told the farm office` */
+export function incidentWords(incident: Incident): string {
+	const { kind, happenedAt, product, unit, mixL, wentTo, done, told } = incident;
+	const lost = incident.amount === null || unit === null ? null : `${amount(incident.amount, unit)} ${product}`;
+	const parts = [
+		lost,
+		mixL === null ? null : `${litres(mixL)} L of mix or water`,
+		wentTo,
+		done,
+		told && `told ${told}`,
+	];
+	const said = parts.filter((part) => part !== null && part !== '');
+	return `${timeOfDay(happenedAt)} ${kind}${said.length > 0 ? `: ${said.join('; ')}` : ''}`;
 }

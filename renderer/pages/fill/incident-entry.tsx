@@ -46,7 +46,13 @@ type Draft = {
 	readonly told: string;
 };
 
-function MoreAbout({ card, incident, by, onClose }: Props & { readonly incident: Incident; readonly by: string }) {
+/** Adds to an incident what is known by now; a lost product is posted once. */
+export function MoreAbout({
+	card,
+	incident,
+	by,
+	onClose,
+}: Props & { readonly incident: Incident; readonly by: string }) {
 	const [draft, setDraft] = useState<Draft>({
 		productId: null,
 		amount: null,
@@ -102,23 +108,27 @@ function MoreAbout({ card, incident, by, onClose }: Props & { readonly incident:
 				{incident.kind} logged at {timeOfDay(incident.happenedAt)}. Say more now, or later.
 			</DoneNotice>
 			<div className="pair">
-				<Pick
-					label="Product lost, undiluted"
-					clearable
-					placeholder="none"
-					options={card.order.map(({ productId, name }) => ({ value: productId, label: name }))}
-					value={draft.productId}
-					onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
-				/>
-				<QuantityInput
-					label="How much of it"
-					{...(line ? { unit: line.unit } : {})}
-					min={0.000001}
-					required={draft.productId !== null}
-					disabled={draft.productId === null}
-					value={draft.amount}
-					onChange={(amount) => set({ amount })}
-				/>
+				{incident.amount === null && (
+					<>
+						<Pick
+							label="Product lost, undiluted"
+							clearable
+							placeholder="none"
+							options={card.order.map(({ productId, name }) => ({ value: productId, label: name }))}
+							value={draft.productId}
+							onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
+						/>
+						<QuantityInput
+							label="How much of it"
+							{...(line ? { unit: line.unit } : {})}
+							min={0.000001}
+							required={draft.productId !== null}
+							disabled={draft.productId === null}
+							value={draft.amount}
+							onChange={(amount) => set({ amount })}
+						/>
+					</>
+				)}
 				<QuantityInput
 					label="Mix or water lost"
 					unit="L"

@@ -29,6 +29,8 @@ type Waiting = {
 	readonly container?: number;
 	readonly meteredL?: number;
 	readonly undoes?: string;
+	/** The book took it, after this fill was logged (empty: none); it waits to be read back. */
+	readonly takenAfter?: string;
 };
 
 const LOOK_AGAIN_MS = 4000;
@@ -47,6 +49,8 @@ export function useFillSteps(jobId: string, load: number): FillSteps {
 	const [problem, setProblem] = useState<ShownProblem>();
 	const [tries, setTries] = useState(0);
 	const sending = useRef<string | null>(null);
+	const onBooks = asked.answer?.steps;
+	const loggedId = asked.answer?.logged?.id ?? '';
 
 	const lookAgain = useCallback(
 		() => queries.invalidateQueries({ queryKey: [book, 'fills', 'steps', jobId, load] }),
@@ -69,16 +73,16 @@ export function useFillSteps(jobId: string, load: number): FillSteps {
 
 	// biome-ignore lint/correctness/useExhaustiveDependencies: a failed try comes round again by the count of tries
 	useEffect(() => {
-		const first = waiting[0];
+		const first = waiting.find(({ takenAfter }) => takenAfter === undefined);
 		if (!first || sending.current !== null) return;
 		sending.current = first.key;
 		void (async () => {
 			try {
-				const { at, ...step } = first;
+				const { at, takenAfter: _, ...step } = first;
 				await (await apiOf(book)).fills.step({ ...step, jobId, load, at: new Date(at).toISOString() });
+				change((now) => now.map((each) => (each.key === first.key ? { ...each, takenAfter: loggedId } : each)));
 				await lookAgain();
 				setProblem(undefined);
-				change((now) => now.filter(({ key }) => key !== first.key));
 			} catch (error) {
 				const why = problemOf(error);
 				setProblem(why);
@@ -94,8 +98,18 @@ export function useFillSteps(jobId: string, load: number): FillSteps {
 		})();
 	}, [waiting, tries]);
 
-	const onBooks = asked.answer?.steps;
-	const steps = useMemo(() => [...(onBooks ?? []), ...waiting.map(stepOf)], [onBooks, waiting]);
+	useEffect(() => {
+		if (!onBooks) return;
+		const known = new Set(onBooks.map(({ id }) => id));
+		const isRead = ({ key, takenAfter }: Waiting) =>
+			known.has(key) || (takenAfter !== undefined && takenAfter !== loggedId);
+		if (waiting.some(isRead)) change((now) => now.filter((each) => !isRead(each)));
+	}, [onBooks, loggedId, waiting, change]);
+
+	const steps = useMemo(() => {
+		const known = new Set(onBooks?.map(({ id }) => id));
+		return [...(onBooks ?? []), ...waiting.filter(({ key }) => !known.has(key)).map(stepOf)];
+	}, [onBooks, waiting]);
 	const last = standingSteps(steps).at(-1);
 
 	function note(step: NewStep): void {
@@ -105,9 +119,10 @@ export function useFillSteps(jobId: string, load: number): FillSteps {
 
 	function undo(): void {
 		if (!last) return;
-		const unsent = waiting.some(({ key }) => key === last.id);
-		if (!unsent) change((now) => [...now, { key: newKey(), at: Date.now(), what: 'undo', undoes: last.id }]);
-		else if (sending.current !== last.id) change((now) => now.filter(({ key }) => key !== last.id));
+		const own = waiting.find(({ key }) => key === last.id);
+		const untouched = own !== undefined && own.takenAfter === undefined && sending.current !== last.id;
+		if (untouched) change((now) => now.filter(({ key }) => key !== last.id));
+		else change((now) => [...now, { key: newKey(), at: Date.now(), what: 'undo', undoes: last.id }]);
 	}
 
 	return {
@@ -117,7 +132,7 @@ export function useFillSteps(jobId: string, load: number): FillSteps {
 		note,
 		undo,
 		last,
-		unsent: problem?.code === 'door.closed' ? waiting.length : 0,
+		unsent: problem?.code === 'door.closed' ? waiting.filter(({ takenAfter }) => takenAfter === undefined).length : 0,
 		problem: problem ?? asked.problem,
 	};
 }

@@ -2,9 +2,10 @@ import { useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs.ts';
 import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
+import { paceWords } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { paceWords, undoWords } from './fill-words.ts';
+import { undoWords } from './fill-words.ts';
 import { IncidentEntry } from './incident-entry.tsx';
 import type { FillSteps } from './use-fill-steps.ts';
 

@@ -55,15 +55,20 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			Print the card
 		</Button>
 	);
+	const fillIt = (
+		<Button key="fill" variant="default" onClick={() => go(`/jobs/${job.id}/fill/${load}`)}>
+			Fill in the yard
+		</Button>
+	);
 	return (
 		<div className="job-next screen-only" ref={frame}>
 			<div className="row">
 				{job.state === 'done' ? (
 					<Button onClick={onClose}>Close the job</Button>
 				) : state === 'logged' ? null : logFirst ? (
-					[log, printIt]
+					[log, printIt, state === 'to do' && fillIt]
 				) : (
-					[printIt, log]
+					[printIt, log, fillIt]
 				)}
 			</div>
 			<div className="row small">

@@ -32,6 +32,18 @@ export function usualTimes(
 	return { date: began.date, began: began.time, ended: localTime(nowMs, zone).time };
 }
 
+/** After a fill in the yard a load began when it was ready, and ended now, or an hour later where that is long ago. */
+export function timesAfterFill(
+	nowMs: number,
+	zone: string,
+	fill: { readonly finishedAt: string },
+): { date: string; began: string; ended: string } {
+	const readyMs = Date.parse(fill.finishedAt);
+	const endedMs = nowMs > readyMs && nowMs - readyMs < 12 * 60 * MINUTE_MS ? nowMs : readyMs + 60 * MINUTE_MS;
+	const began = localTime(readyMs, zone);
+	return { date: began.date, began: began.time, ended: localTime(endedMs, zone).time };
+}
+
 /** Start and end as the farm's local instants. An end before the start is on the next day. */
 export function spanOf(
 	date: string,

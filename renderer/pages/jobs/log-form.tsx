@@ -1,6 +1,7 @@
 import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
+import type { FillRow } from '../../../shared/contract/fills.ts';
 import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import { shortDate } from '../../format.ts';
@@ -8,7 +9,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
-import { spanOf, usualTimes } from './local-time.ts';
+import { spanOf, timesAfterFill, usualTimes } from './local-time.ts';
 import { LogAmounts } from './log-amounts.tsx';
 import { LogBreak } from './log-break.tsx';
 import { LogCovered } from './log-covered.tsx';
@@ -21,12 +22,14 @@ import { useKept, useRemembered } from './use-kept.ts';
 type Props = {
 	readonly job: Job;
 	readonly card: LoadCard;
+	/** The fill logged in the yard: its meter and its end are where the log begins. */
+	readonly fill: FillRow | null;
 	readonly settings: Settings;
 	readonly onLogged: (logged: LoggedLoad) => void;
 };
 
 /** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
-export function LogForm({ job, card, settings, onLogged }: Props) {
+export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const { load, plan } = card;
 	const [, go] = useLocation();
 	const [usualOperator, rememberOperator] = useRemembered('operator');
@@ -34,7 +37,7 @@ export function LogForm({ job, card, settings, onLogged }: Props) {
 	const before = standingLogs(job.logs, load);
 	const rest = restOfLoad(plan, before);
 	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
-		newLog(job, rest, settings, usualOperator, usualHeight),
+		newLog(job, rest, settings, usualOperator, usualHeight, before.length > 0 ? null : fill),
 	);
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
@@ -168,16 +171,19 @@ function newLog(
 	settings: Settings,
 	usualOperator: string,
 	usualHeight: string,
+	fill: FillRow | null,
 ): LogDraft {
 	const standing = job.logs.filter(({ state }) => state !== 'reversed');
 	const last = standing.toSorted((a, b) => Date.parse(a.finishedAt) - Date.parse(b.finishedAt)).at(-1);
 	const height = Number(usualHeight);
 	return {
-		...usualTimes(Date.now(), settings.zone, last?.finishedAt ?? null),
-		operator: last?.operator ?? job.operator ?? (usualOperator || (settings.operator ?? '')),
+		...(fill
+			? timesAfterFill(Date.now(), settings.zone, fill)
+			: usualTimes(Date.now(), settings.zone, last?.finishedAt ?? null)),
+		operator: fill?.operator ?? last?.operator ?? job.operator ?? (usualOperator || (settings.operator ?? '')),
 		amounts: 'as planned',
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
-		meteredL: null,
+		meteredL: fill?.meteredL ?? null,
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
 		ownTimes: false,
 		stopped: false,

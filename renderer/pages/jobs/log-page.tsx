@@ -13,6 +13,7 @@ import { LogForm } from './log-form.tsx';
 export function LogPage({ id, load }: { readonly id: string; readonly load: number }) {
 	const job = useProcedure(['jobs', id], (api) => api.jobs.get({ id }));
 	const card = useProcedure(['jobs', id, 'card', load], (api) => api.jobs.card({ jobId: id, load }));
+	const fill = useProcedure(['fills', 'of load', id, load], (api) => api.fills.ofLoad({ jobId: id, load }));
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const [logged, setLogged] = useState<LoggedLoad | null>(null);
 	if (logged && job.answer) {
@@ -24,8 +25,8 @@ export function LogPage({ id, load }: { readonly id: string; readonly load: numb
 			</Page>
 		);
 	}
-	const unready = [job, card, settings].find(({ answer }) => answer === undefined);
-	if (unready || !job.answer || !card.answer || !settings.answer) {
+	const unready = [job, card, fill, settings].find(({ answer }) => answer === undefined);
+	if (unready || !job.answer || !card.answer || fill.answer === undefined || !settings.answer) {
 		return (
 			<Page title={`Log load ${load}`}>
 				<section>{unready && <Answered<unknown> asked={unready}>{() => null}</Answered>}</section>
@@ -35,7 +36,9 @@ export function LogPage({ id, load }: { readonly id: string; readonly load: numb
 	if (job.answer.state === 'closed' || loadState(job.answer.logs, load) === 'logged') {
 		return <NothingToLog job={job.answer} load={load} />;
 	}
-	return <LogForm job={job.answer} card={card.answer} settings={settings.answer} onLogged={setLogged} />;
+	return (
+		<LogForm job={job.answer} card={card.answer} fill={fill.answer} settings={settings.answer} onLogged={setLogged} />
+	);
 }
 
 function NothingToLog({ job, load }: { readonly job: Job; readonly load: number }) {

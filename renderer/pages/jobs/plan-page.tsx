@@ -9,6 +9,7 @@ import { today } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { StartingPoints, startOf } from '../fill/starting-points.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import { newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
@@ -102,6 +103,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer }: Books) 
 						Start afresh
 					</Button>
 				</PageHead>
+				<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
 				<PlanGround
 					rows={fields}
 					lines={draft.fields}

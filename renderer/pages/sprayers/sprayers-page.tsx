@@ -8,6 +8,8 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CleanOut } from '../fill/clean-out.tsx';
+import { LearnedFilling } from '../fill/learned-filling.tsx';
 import { Calibration } from './calibration.tsx';
 import { Rinsing } from './rinsing.tsx';
 import { SprayerForm } from './sprayer-form.tsx';
@@ -50,6 +52,7 @@ export function SprayersPage() {
 			{sprayer && (
 				<section>
 					<Rinsing key={sprayer.id} sprayer={sprayer} />
+					<CleanOut key={`tank ${sprayer.id}`} sprayer={sprayer} />
 				</section>
 			)}
 			<Dialog title="Put a sprayer on the books" opened={form === 'add'} onClose={close} size="wide">
@@ -137,6 +140,7 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 							due !== undefined && ['Next test', shortDate(due)],
 						]}
 					/>
+					<LearnedFilling sprayer={sprayer} />
 				</div>
 				<div>
 					<h2>Filling</h2>

@@ -1,0 +1,192 @@
+import { Button, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { TankState } from '../../../shared/contract/fills.ts';
+import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { figure, shortDate, timeOfDay } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Answered, EntryForm } from '../../parts/page.tsx';
+import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+
+/** What was in the tank last, whether it was rinsed out since, what comes next; and the entry of a rinsing out. */
+export function CleanOut({ sprayer }: { readonly sprayer: Sprayer }) {
+	const state = useProcedure(['fills', 'tank', sprayer.id], (api) => api.fills.tankState({ sprayerId: sprayer.id }));
+	const [logging, setLogging] = useState(false);
+	return (
+		<>
+			<h2>In the tank last</h2>
+			<Answered asked={state}>{(answer) => <Last state={answer} />}</Answered>
+			<div className="row above">
+				<Button variant="default" onClick={() => setLogging(true)}>
+					Log that it was rinsed out
+				</Button>
+			</div>
+			<Dialog title={`${sprayer.name} was rinsed out`} opened={logging} onClose={() => setLogging(false)}>
+				<RinseOut sprayer={sprayer} onClose={() => setLogging(false)} />
+			</Dialog>
+		</>
+	);
+}
+
+function Last({ state: { last, rinsedOut, next } }: { readonly state: TankState }) {
+	if (!last) return <p className="quiet">Nothing was logged from this sprayer yet.</p>;
+	return (
+		<div className="stack tight">
+			<p>
+				{last.products
+					.map(({ name, substances }) => (substances.length > 0 ? `${name} (${substances.join(', ')})` : name))
+					.join('; ')}
+				<span className="quiet">
+					{' '}
+					· {last.job}, {shortDate(last.on)}
+				</span>
+			</p>
+			{rinsedOut ? (
+				<p>
+					Rinsed out {shortDate(rinsedOut.at)} at {timeOfDay(rinsedOut.at)} by {rinsedOut.who}: the rest{' '}
+					{figure(rinsedOut.factor, rinsedOut.factor < 100 ? 1 : 0)} times weaker. Washings: {rinsedOut.washings}.
+				</p>
+			) : (
+				<p>
+					<span className="chip">not rinsed out since</span>
+				</p>
+			)}
+			{next && (
+				<p>
+					Next {shortDate(next.date)}: {next.job}
+					{next.crops.length > 0 && ` on ${next.crops.join(', ')}`}.
+					{!rinsedOut &&
+						' What is left in the sprayer goes on that crop with it: look on both labels what it does there.'}
+				</p>
+			)}
+			{!rinsedOut &&
+				last.products.map(
+					({ name, cautions }) =>
+						cautions && (
+							<p key={name} className="quiet small">
+								{name}: {cautions}
+							</p>
+						),
+				)}
+		</div>
+	);
+}
+
+type Draft = {
+	readonly residualL: number | null;
+	readonly rinses: number | null;
+	readonly eachL: number | null;
+	readonly washings: string;
+	readonly operator: string | null;
+	readonly note: string;
+};
+
+function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly onClose: () => void }) {
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const [draft, setDraft] = useState<Draft>({
+		residualL: sprayer.unsprayableL > 0 ? sprayer.unsprayableL : null,
+		rinses: 3,
+		eachL: 100,
+		washings: '',
+		operator: null,
+		note: '',
+	});
+	const set = (part: Partial<Draft>) => setDraft((now) => ({ ...now, ...part }));
+	const operator = draft.operator ?? settings.answer?.operator ?? '';
+	const { residualL, rinses, eachL } = draft;
+	const water =
+		residualL !== null && rinses !== null && eachL !== null
+			? { residualL, rinsesL: Array.from({ length: rinses }, () => eachL) }
+			: null;
+	const sum = useProcedure(['rinse', water], (api) => api.sprayers.rinse(water ?? { residualL: 1, rinsesL: [] }), {
+		enabled: water !== null,
+		keepPrevious: true,
+	});
+	const log = useCommand((api, wanted: { residualL: number; rinsesL: number[] }, key) => {
+		const note = draft.note.trim();
+		return api.fills.rinseOut({
+			key,
+			sprayerId: sprayer.id,
+			...wanted,
+			washings: draft.washings.trim(),
+			operator: operator.trim(),
+			...(note === '' ? {} : { note }),
+		});
+	}, onClose);
+	return (
+		<EntryForm
+			command={log}
+			onSubmit={() => water && log.run(water)}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it
+					</Button>
+					<Button type="submit" loading={log.busy}>
+						Log it
+					</Button>
+				</>
+			}
+		>
+			<div className="pair">
+				<QuantityInput
+					label="Left in the sprayer"
+					unit="L"
+					min={0.000001}
+					required
+					value={residualL}
+					onChange={(value) => set({ residualL: value })}
+				/>
+				<QuantityInput
+					label="Rinses"
+					whole
+					min={1}
+					max={20}
+					required
+					value={rinses}
+					onChange={(value) => set({ rinses: value })}
+				/>
+				<QuantityInput
+					label="Clean water each"
+					unit="L"
+					min={0.01}
+					required
+					value={eachL}
+					onChange={(value) => set({ eachL: value })}
+				/>
+			</div>
+			<ProblemNotice problem={sum.problem} />
+			{water && sum.answer && (
+				<p aria-live="polite">
+					The rest is <b>{figure(sum.answer.factor, sum.answer.factor < 100 ? 1 : 0)} times weaker</b>, fully mixed each
+					time.
+				</p>
+			)}
+			<TextInput
+				label="Where the washings went"
+				description="Only on ground where they are allowed and the dose leaves room"
+				required
+				maxLength={200}
+				value={draft.washings}
+				onChange={(event) => set({ washings: event.currentTarget.value })}
+			/>
+			<div className="pair">
+				<TextInput
+					label="Operator"
+					required
+					maxLength={120}
+					autoComplete="off"
+					value={operator}
+					onChange={(event) => set({ operator: event.currentTarget.value })}
+				/>
+				<TextInput
+					label="Note"
+					maxLength={4000}
+					value={draft.note}
+					onChange={(event) => set({ note: event.currentTarget.value })}
+				/>
+			</div>
+		</EntryForm>
+	);
+}

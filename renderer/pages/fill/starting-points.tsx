@@ -1,0 +1,158 @@
+import { Button, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import type { PastMix, Recipe } from '../../../shared/contract/recipes.ts';
+import { count, figure, shortDate } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { Pick as PickList } from '../../parts/pick.tsx';
+import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import './starting-points.css';
+
+/** The mix a plan starts from; what a recipe does not say is left as it is. */
+export type StartingPoint = Pick<Recipe, 'sprayVolumeLPerHa'> & {
+	readonly products: readonly { readonly productId: string; readonly dosePerHa: number }[];
+} & Partial<Pick<PastMix, 'sprayerId' | 'nozzle' | 'pressureBar' | 'speedKmh' | 'boomHeightM'>>;
+
+/** The part of a plan that a starting point fills in: what it does not know stays as it is. */
+export function startOf({
+	sprayVolumeLPerHa,
+	products,
+	sprayerId,
+	nozzle,
+	pressureBar,
+	speedKmh,
+	boomHeightM,
+}: StartingPoint) {
+	return {
+		sprayVolumeLPerHa,
+		products: products.map(({ productId, dosePerHa }) => ({ productId, dosePerHa })),
+		...(sprayerId ? { sprayerId } : {}),
+		...(nozzle ? { nozzle } : {}),
+		...(pressureBar ? { pressureBar } : {}),
+		...(speedKmh ? { speedKmh } : {}),
+		...(boomHeightM ? { boomHeightM } : {}),
+	};
+}
+
+type Mix = {
+	readonly sprayVolumeLPerHa: number | null;
+	readonly products: readonly { readonly productId: string; readonly dosePerHa: number | null }[];
+};
+
+/** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
+export function StartingPoints(props: { readonly mix: Mix; readonly onChoose: (start: StartingPoint) => void }) {
+	const starts = useProcedure(['recipes'], (api) => api.recipes.list({}));
+	const [keeping, setKeeping] = useState(false);
+	const { recipes = [], lastJobs = [] } = starts.answer ?? {};
+	const wanted = wholeMix(props.mix);
+	if (starts.problem) return <ProblemNotice problem={starts.problem} />;
+	if (recipes.length + lastJobs.length === 0 && !wanted) return null;
+	const choose = (value: string | null) => {
+		const recipe = recipes.find(({ id }) => id === value);
+		const job = lastJobs.find(({ jobId }) => jobId === value);
+		if (recipe) props.onChoose({ sprayVolumeLPerHa: recipe.sprayVolumeLPerHa, products: recipe.products });
+		if (job) props.onChoose(job);
+	};
+	return (
+		<div className="row low starting-points">
+			{recipes.length + lastJobs.length > 0 && (
+				<PickList
+					label="Start from"
+					placeholder="a recipe or an earlier job"
+					value={null}
+					onChange={choose}
+					options={[
+						...recipes.map((recipe) => ({ value: recipe.id, label: `${recipe.name} · ${mixWords(recipe)}` })),
+						...lastJobs.map((job) => ({
+							value: job.jobId,
+							label: `${job.name}, ${shortDate(job.on)} · ${mixWords(job)}`,
+						})),
+					]}
+				/>
+			)}
+			<Button variant="subtle" disabled={!wanted && recipes.length === 0} onClick={() => setKeeping(true)}>
+				Recipes
+			</Button>
+			<Dialog title="Recipes" opened={keeping} onClose={() => setKeeping(false)}>
+				<RecipeList recipes={recipes} />
+				{wanted && <KeepRecipe mix={wanted} onKept={() => setKeeping(false)} />}
+			</Dialog>
+		</div>
+	);
+}
+
+function mixWords({ sprayVolumeLPerHa, products }: Pick<Recipe, 'sprayVolumeLPerHa' | 'products'>): string {
+	return `${count(products.length, 'product')}, ${figure(sprayVolumeLPerHa)} L/ha`;
+}
+
+type WholeMix = {
+	readonly sprayVolumeLPerHa: number;
+	readonly products: readonly { readonly productId: string; readonly dosePerHa: number }[];
+};
+
+/** The mix on the page once every figure of it is there. */
+function wholeMix({ sprayVolumeLPerHa, products }: Mix): WholeMix | null {
+	const doses = products.flatMap(({ productId, dosePerHa }) => (dosePerHa ? [{ productId, dosePerHa }] : []));
+	if (!sprayVolumeLPerHa || doses.length === 0 || doses.length < products.length) return null;
+	return { sprayVolumeLPerHa, products: doses };
+}
+
+function KeepRecipe({ mix, onKept }: { readonly mix: WholeMix; readonly onKept: () => void }) {
+	const [name, setName] = useState('');
+	const save = useCommand(
+		(api, wanted: string, key) =>
+			api.recipes.save({ key, name: wanted, sprayVolumeLPerHa: mix.sprayVolumeLPerHa, products: [...mix.products] }),
+		onKept,
+	);
+	return (
+		<EntryForm
+			command={save}
+			onSubmit={() => save.run(name.trim())}
+			foot={
+				<Button type="submit" loading={save.busy}>
+					Keep this mix
+				</Button>
+			}
+		>
+			<TextInput
+				label="Keep the mix on the page as"
+				description="A recipe of the same name is replaced"
+				required
+				maxLength={200}
+				data-autofocus
+				value={name}
+				onChange={(event) => setName(event.currentTarget.value)}
+			/>
+		</EntryForm>
+	);
+}
+
+function RecipeList({ recipes }: { readonly recipes: readonly Recipe[] }) {
+	const remove = useCommand((api, id: string, key) => api.recipes.remove({ key, id }));
+	if (recipes.length === 0) return null;
+	return (
+		<>
+			<h2>Kept so far</h2>
+			<ul className="plain-list recipe-list">
+				{recipes.map((recipe) => (
+					<li key={recipe.id} className="row spread">
+						<span>
+							{recipe.name} <span className="quiet">{mixWords(recipe)}</span>
+						</span>
+						<Button
+							size="compact-sm"
+							variant="subtle"
+							loading={remove.busy}
+							aria-label={`Take ${recipe.name} off the list`}
+							onClick={() => remove.run(recipe.id)}
+						>
+							Take off
+						</Button>
+					</li>
+				))}
+			</ul>
+			<ProblemNotice problem={remove.problem} />
+		</>
+	);
+}
