@@ -1,4 +1,5 @@
 import type { MultiPolygon, Polygon } from 'geojson';
+import type { Look } from './looks.tsx';
 import type { MapField, Shade } from './map-field.ts';
 
 /** A boundary as the contract hands it over: GeoJSON whose coordinates were checked at the door. */
@@ -6,7 +7,7 @@ export type LooseBoundary = { readonly type: 'Polygon' | 'MultiPolygon'; readonl
 export type MapShape = { readonly id: string; readonly name: string; readonly geometry: LooseBoundary };
 
 /** A field for the map. */
-export function mapField(shape: MapShape, says: string, shade: Shade = 'plain'): MapField {
+export function mapField(shape: MapShape, says: string, shade: Shade | Look = 'plain'): MapField {
 	return { id: shape.id, name: shape.name, says, shade, geometry: asGeometry(shape.geometry) };
 }
 

@@ -10,6 +10,7 @@ export type CanvasColours = {
 	readonly brick: string;
 	readonly rule: string;
 	readonly leaf: string;
+	readonly paper: string;
 };
 
 /** Reads the tokens as they are now: by day, by night or on paper. */
@@ -31,6 +32,7 @@ export function canvasColours(host: HTMLElement): CanvasColours {
 		brick: read('brick'),
 		rule: read('rule-strong'),
 		leaf: read('leaf'),
+		paper: read('sheet'),
 	};
 	probe.remove();
 	return colours;

@@ -2,10 +2,14 @@ import { useMantineColorScheme } from '@mantine/core';
 import type { MultiPolygon, Polygon } from 'geojson';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
-import { useEffect, useRef } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
+import { type LineLengths, type LineTool, lineTool } from './line-tool.ts';
+import { canvasPattern, type Look, lookOf } from './looks.tsx';
 import './map.css';
-import type { MapField, Shade } from './map-field.ts';
+import type { MapField } from './map-field.ts';
+import { type LegendEntry, MapLegend } from './map-legend.tsx';
+import { MeasureLine } from './measure-line.tsx';
 
 export type FieldMapProps = {
 	readonly fields: readonly MapField[];
@@ -16,20 +20,12 @@ export type FieldMapProps = {
 	readonly pointed?: string | null | undefined;
 	readonly onSelect?: ((id: string) => void) | undefined;
 	readonly onPoint?: ((id: string | null) => void) | undefined;
-	readonly legend?: readonly { readonly shade: Shade; readonly text: string }[];
+	readonly legend?: readonly LegendEntry[];
+	/** Offers to measure a line. */
+	readonly measures?: boolean;
 	/** Moves to the selected field when it lies outside the view. */
 	readonly follow?: boolean;
 };
-
-const strokes: Record<Shade, { readonly colour: keyof CanvasColours; readonly dash?: string; readonly fill: number }> =
-	{
-		plain: { colour: 'loam', fill: 0.22 },
-		quiet: { colour: 'quiet', fill: 0.1 },
-		look: { colour: 'straw', dash: '6 3', fill: 0.32 },
-		stop: { colour: 'brick', dash: '2 3', fill: 0.32 },
-		new: { colour: 'leaf', fill: 0.3 },
-		changed: { colour: 'water', dash: '6 3', fill: 0.3 },
-	};
 
 /** Fields on a plain sheet: no background pictures are fetched. Ten thousand stay smooth, as all are drawn on one canvas. */
 export function FieldMap(props: FieldMapProps) {
@@ -38,10 +34,11 @@ export function FieldMap(props: FieldMapProps) {
 	const latest = useRef(props);
 	latest.current = props;
 	const { colorScheme } = useMantineColorScheme();
+	const [lengths, setLengths] = useState<LineLengths | null>(null);
 
 	useEffect(() => {
 		if (!host.current) return;
-		const made = startDrawing(host.current, latest);
+		const made = startDrawing(host.current, latest, setLengths);
 		drawing.current = made;
 		const watch = new ResizeObserver(() => made.map.invalidateSize({ pan: false }));
 		watch.observe(host.current);
@@ -69,7 +66,14 @@ export function FieldMap(props: FieldMapProps) {
 		<section className="field-map" style={{ height: props.height }} aria-label={props.label}>
 			<div ref={host} style={{ position: 'absolute', inset: 0 }} />
 			<NorthMark />
-			{props.legend && props.legend.length > 0 && <Legend entries={props.legend} />}
+			{props.measures && (
+				<MeasureLine
+					lengths={lengths}
+					line={() => drawing.current?.line}
+					centre={() => drawing.current?.map.getCenter()}
+				/>
+			)}
+			{props.legend && <MapLegend entries={props.legend} />}
 		</section>
 	);
 }
@@ -77,12 +81,17 @@ export function FieldMap(props: FieldMapProps) {
 type Shape = { readonly layer: L.Polygon; readonly field: MapField };
 type Drawing = {
 	readonly map: L.Map;
+	readonly line: LineTool;
 	readonly show: (fields: readonly MapField[]) => void;
 	readonly mark: (selected: string | null, pointed: string | null) => void;
 	readonly goTo: (id: string) => void;
 };
 
-function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProps }): Drawing {
+function startDrawing(
+	host: HTMLElement,
+	props: { readonly current: FieldMapProps },
+	says: (lengths: LineLengths | null) => void,
+): Drawing {
 	const renderer = L.canvas({ padding: 0.3, tolerance: 4 });
 	const map = L.map(host, {
 		renderer,
@@ -101,6 +110,8 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 	const shapes = new Map<string, Shape>();
 	let marked: readonly (string | null)[] = [];
 	let colours = canvasColours(host);
+	const line = lineTool(map, () => colours, says);
+	map.on('click', ({ latlng }) => line.add(latlng));
 
 	function restyle(id: string): void {
 		const shape = shapes.get(id);
@@ -111,7 +122,9 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 
 	function add(field: MapField): void {
 		const layer = L.polygon(latLngs(field.geometry), { ...styleOf(field, colours, false, false), renderer });
-		layer.on('click', () => props.current.onSelect?.(field.id));
+		layer.on('click', () => {
+			if (!line.running()) props.current.onSelect?.(field.id);
+		});
 		layer.on('mouseover', () => {
 			name.setContent(nameOf(field)).setLatLng(layer.getBounds().getCenter()).openOn(map);
 			props.current.onPoint?.(field.id);
@@ -127,6 +140,7 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 	let outline = '';
 	return {
 		map,
+		line,
 		show(fields) {
 			colours = canvasColours(host);
 			for (const { layer } of shapes.values()) layer.remove();
@@ -156,15 +170,29 @@ function startDrawing(host: HTMLElement, props: { readonly current: FieldMapProp
 }
 
 function styleOf(field: MapField, colours: CanvasColours, selected: boolean, pointed: boolean): L.PathOptions {
-	const shade = strokes[field.shade ?? 'plain'];
-	const colour = colours[shade.colour];
+	const look = lookOf(field.shade);
+	const colour = colours[look.colour];
+	const pattern = selected || pointed ? null : patternOf(look, colour);
 	return {
 		color: selected ? colours.ink : colour,
 		weight: selected ? 3.5 : pointed ? 3 : 1.5,
-		dashArray: shade.dash && !selected ? shade.dash : '',
-		fillColor: colour,
-		fillOpacity: selected ? shade.fill + 0.25 : pointed ? shade.fill + 0.15 : shade.fill,
+		dashArray: look.dash && !selected ? look.dash : '',
+		// A canvas fills with a pattern as with a colour; the map's types know only of colours.
+		fillColor: pattern ? (pattern as unknown as string) : colour,
+		fillOpacity: pattern ? 1 : selected ? look.fill + 0.25 : pointed ? look.fill + 0.15 : look.fill,
 	};
+}
+
+const patterns = new Map<string, CanvasPattern | null>();
+
+/** One pattern for all fields of a look: ten thousand share a few tiles. */
+function patternOf(look: Look, colour: string): CanvasPattern | null {
+	const key = `${look.pattern} ${look.fill} ${colour}`;
+	const known = patterns.get(key);
+	if (known !== undefined) return known;
+	const made = canvasPattern(look, colour);
+	patterns.set(key, made);
+	return made;
 }
 
 /** GeoJSON writes longitude first, the map latitude. */
@@ -190,41 +218,6 @@ function NorthMark() {
 			<text x="13" y="38" textAnchor="middle" fontSize="13" fontWeight="700" fill="var(--ink)">
 				N
 			</text>
-		</svg>
-	);
-}
-
-function Legend({ entries }: { readonly entries: readonly { readonly shade: Shade; readonly text: string }[] }) {
-	return (
-		<div className="legend">
-			<ul>
-				{entries.map(({ shade, text }) => (
-					<li key={text}>
-						<Sample shade={shade} />
-						{text}
-					</li>
-				))}
-			</ul>
-		</div>
-	);
-}
-
-function Sample({ shade }: { readonly shade: Shade }) {
-	const { colour, dash, fill } = strokes[shade];
-	const token = `var(--${colour})`;
-	return (
-		<svg width="22" height="14" viewBox="0 0 22 14" aria-hidden="true">
-			<rect
-				x="1"
-				y="1"
-				width="20"
-				height="12"
-				fill={token}
-				fillOpacity={fill}
-				stroke={token}
-				strokeWidth="1.6"
-				strokeDasharray={dash}
-			/>
 		</svg>
 	);
 }

@@ -1,4 +1,5 @@
 import type { MultiPolygon, Polygon } from 'geojson';
+import type { Look } from './looks.tsx';
 
 /** What a field's colour says; each has its own line in the legend, and a dash where colour alone would not do. */
 export type Shade = 'plain' | 'quiet' | 'look' | 'stop' | 'new' | 'changed';
@@ -9,5 +10,5 @@ export type MapField = {
 	/** One line under the name when pointed at, such as its area. */
 	readonly says?: string;
 	readonly geometry: Polygon | MultiPolygon;
-	readonly shade?: Shade;
+	readonly shade?: Shade | Look;
 };

@@ -3,16 +3,16 @@ import { useMemo, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { count, hectares } from '../../format.ts';
-import { type MapShape, mapField } from '../../map/boundary.ts';
-import { FieldMap } from '../../map/lazy-field-map.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddField } from './add-field.tsx';
 import { ExportDialog } from './export-dialog.tsx';
-import { shadeOf, strip } from './field-words.ts';
+import { strip } from './field-words.ts';
+import './fields.css';
 import { ImportDialog } from './import-dialog.tsx';
+import { RegisterMap } from './register-map.tsx';
 
 /** The field register: every field with its two areas and the one it is loaded for, beside the map. */
 export function FieldsPage() {
@@ -74,9 +74,7 @@ function Register({
 	const [, go] = useLocation();
 	const [wanted, setWanted] = useState('');
 	const [pointed, setPointed] = useState<string | null>(null);
-	const boundaries = useProcedure(['field boundaries'], (api) => api.fields.boundaries({}));
 	const found = useMemo(() => matching(rows, wanted), [rows, wanted]);
-	const shapes = useMemo(() => shapesOf(boundaries.answer ?? [], found), [boundaries.answer, found]);
 	const open = (id: string) => go(`/fields/${id}`);
 	const apart = rows.filter((row) => row.withinTolerance === false).length;
 	return (
@@ -115,27 +113,7 @@ function Register({
 				/>
 				{found.length === 0 && <p className="quiet above">No field matches “{wanted}”.</p>}
 			</section>
-			<section>
-				<FieldMap
-					label="Map of the fields. The table carries the same fields."
-					height="min(860px, calc(100vh - 150px))"
-					fields={shapes}
-					pointed={pointed}
-					onSelect={open}
-					onPoint={setPointed}
-					legend={[
-						{ shade: 'plain', text: 'areas agree within measuring' },
-						{ shade: 'look', text: 'areas apart: look' },
-						{ shade: 'quiet', text: 'no area to load for' },
-					]}
-				/>
-				{boundaries.answer && boundaries.answer.length < rows.length && (
-					<p className="quiet small above">
-						{count(rows.length - boundaries.answer.length, 'field')} without a boundary{' '}
-						{rows.length - boundaries.answer.length === 1 ? 'is' : 'are'} not on the map.
-					</p>
-				)}
-			</section>
+			<RegisterMap rows={rows} found={found} pointed={pointed} onPoint={setPointed} onOpen={open} />
 		</>
 	);
 }
@@ -214,13 +192,5 @@ function matching(rows: readonly FieldRow[], wanted: string): readonly FieldRow[
 	return rows.filter((row) => {
 		const text = `${row.name} ${row.code ?? ''} ${row.crop ?? ''}`.toLocaleLowerCase();
 		return words.every((word) => text.includes(word));
-	});
-}
-
-function shapesOf(boundaries: readonly MapShape[], rows: readonly FieldRow[]) {
-	const byId = new Map(rows.map((row) => [row.id, row]));
-	return boundaries.flatMap((boundary) => {
-		const row = byId.get(boundary.id);
-		return row ? [mapField(boundary, `${hectares(row.loadForHa)} ha to load for`, shadeOf(row))] : [];
 	});
 }
