@@ -30,7 +30,7 @@ const settings = [
 export function openDb(file: string, { readonly = false }: { readonly?: boolean } = {}): Sqlite {
 	const sqlite = new Database(file, { readonly, timeout: BUSY_MS });
 	try {
-		const version = String(sqlite.prepare('SELECT sqlite_version() AS v').pluck().get());
+		const version = sqliteVersion(sqlite);
 		invariant(
 			isSound(version),
 			`SQLite ${version} has the write-ahead-log fault; ${OLDEST_SOUND_SQLITE.join('.')} or newer is needed`,
@@ -53,6 +53,11 @@ export function openDb(file: string, { readonly = false }: { readonly?: boolean 
 		sqlite.close();
 		throw error;
 	}
+}
+
+/** The version of SQLite in this program. */
+export function sqliteVersion(sqlite: Sqlite): string {
+	return String(sqlite.prepare('SELECT sqlite_version()').pluck().get());
 }
 
 /** Reads every setting back; called again after the first write. */

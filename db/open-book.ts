@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path';
 import { uuidV7 } from '../shared/basics/id.ts';
 import type { Problem } from '../shared/basics/problem.ts';
 import { InvariantError, invariant, ok, type Result, refuse } from '../shared/basics/result.ts';
+import { closeWhole, writeCopy } from './backup.ts';
 import { APPLICATION_ID, assertSettings, openDb, peekHeader, type Sqlite } from './connection.ts';
 import { flushFile, flushFolder } from './flush.ts';
 import { type Migration, migrate, readMigrations, readSnapshot, schemaText } from './migrate.ts';
@@ -205,8 +206,7 @@ function createDatabase(file: string, migrations: readonly Migration[], { now }:
 	migrate(sqlite, migrations);
 	const ids = { farm: uuidV7(now, randomBytes(10)), device: uuidV7(now, randomBytes(10)) };
 	createFarm(sqlite, ids, Intl.DateTimeFormat().resolvedOptions().timeZone);
-	sqlite.pragma('wal_checkpoint(TRUNCATE)');
-	sqlite.close();
+	closeWhole(sqlite);
 	renameSync(unfinished, file);
 	flushFolder(dirname(file));
 }
@@ -219,8 +219,7 @@ function backUpBefore(sqlite: Sqlite, { folder, now }: Opening): void {
 	const backup = join(backups, `before-update-${stamp}.sqlite`);
 	const unfinished = `${backup}.unfinished`;
 	rmSync(unfinished, { force: true });
-	sqlite.prepare('VACUUM INTO ?').run(unfinished);
-	flushFile(unfinished);
+	writeCopy(sqlite, unfinished);
 	const copy = openDb(unfinished, { readonly: true });
 	const pages = copy.pragma('integrity_check(1)', { simple: true });
 	copy.close();

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, gte, inArray, lte, notExists, type SQL } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, gte, inArray, lte, notExists, type SQL, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import { type ChainName, chainHead, checkLinks, link } from '../chain.ts';
 import { audit, jobProduct, movement, sprayRecord } from '../tables.ts';
@@ -108,6 +108,14 @@ function isNewest(db: ReadDb): SQL {
 /** Every version of one record, oldest first. */
 export async function recordVersions(db: ReadDb, recordId: string): Promise<RecordStored[]> {
 	return db.select().from(sprayRecord).where(eq(sprayRecord.recordId, recordId)).orderBy(asc(sprayRecord.version));
+}
+
+/** How many record versions and ledger lines there are. */
+export async function countRows(db: ReadDb): Promise<{ records: number; movements: number }> {
+	const count = sql<number>`count(*)`;
+	const [records] = await db.select({ count }).from(sprayRecord);
+	const [movements] = await db.select({ count }).from(movement);
+	return { records: records?.count ?? 0, movements: movements?.count ?? 0 };
 }
 
 const PAGE = 5_000;

@@ -1,7 +1,9 @@
 import { join, resolve } from 'node:path';
+import { closeWhole, writeCopy } from '../../db/backup.ts';
 import { chainHead } from '../../db/chain.ts';
 import { openDb } from '../../db/connection.ts';
 import { flushFile } from '../../db/flush.ts';
+import { migrate, readMigrations } from '../../db/migrate.ts';
 import { commandBefore } from '../../db/modules/audit.ts';
 import { createWriter } from '../../db/transaction.ts';
 import { InvariantError, ok, type Result } from '../../shared/basics/result.ts';
@@ -11,7 +13,7 @@ import { discard, unwritable, verifyBackup } from './upkeep.ts';
 type Restored = { readonly ok: boolean; readonly path: string; readonly setAside: string };
 
 /**
- * Puts a checked backup in the place of the books. The present file is set aside, never deleted. The audit line stands in
+ * Puts a checked backup, brought up to date, in the place of the books. The present file is set aside, never deleted. The audit line stands in
  * the new books before they take their place, so that they are never without it.
  */
 export async function restore(
@@ -27,17 +29,17 @@ export async function restore(
 	const incoming = `${book.file}.incoming`;
 	const heads = { before: (await chainHead(db, 'records')).hash, after: checked.value.head };
 	try {
-		copyByVacuum(path, incoming);
+		copyFile(path, incoming);
 		const sqlite = openDb(incoming);
 		try {
+			migrate(sqlite, readMigrations());
 			const written = await transact(async ({ note }) => {
 				note({ table: 'books', id: path, ...heads });
 				return ok({ ok: true, path, setAside });
 			}, createWriter(sqlite));
 			if (!written.ok) return written;
-			sqlite.pragma('wal_checkpoint(TRUNCATE)');
 		} finally {
-			sqlite.close();
+			closeWhole(sqlite);
 		}
 		flushFile(incoming);
 		const done = await book.replaceBy(incoming, setAside);
@@ -54,11 +56,11 @@ async function doneBefore(): Promise<Result<Restored>> {
 	throw new InvariantError('a restore that was done before is done again');
 }
 
-function copyByVacuum(from: string, to: string): void {
+function copyFile(from: string, to: string): void {
 	discardAll(to);
 	const sqlite = openDb(from, { readonly: true });
 	try {
-		sqlite.prepare('VACUUM INTO ?').run(to);
+		writeCopy(sqlite, to);
 	} finally {
 		sqlite.close();
 	}

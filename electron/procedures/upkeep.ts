@@ -1,29 +1,17 @@
-import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
-import { sql } from 'drizzle-orm';
-import { chainHead } from '../../db/chain.ts';
-import { APPLICATION_ID, openDb, peekHeader, type Sqlite } from '../../db/connection.ts';
+import { type CheckedCopy, checkCopy, writeCopy } from '../../db/backup.ts';
+import { sqliteVersion } from '../../db/connection.ts';
 import { flushFile, flushFolder } from '../../db/flush.ts';
-import { readMigrations, readSnapshot, schemaText } from '../../db/migrate.ts';
+import { readMigrations } from '../../db/migrate.ts';
 import { PROGRAM, readAudit } from '../../db/modules/audit.ts';
-import { checkChain } from '../../db/modules/records.ts';
+import { countRows } from '../../db/modules/records.ts';
 import type { Book } from '../../db/open-book.ts';
-import { movement, sprayRecord } from '../../db/tables.ts';
-import { type ReadDb, readHandle } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 
-type BackupReport = {
-	readonly ok: boolean;
-	readonly path: string;
-	readonly records: number;
-	readonly movements: number;
-	readonly head: string;
-	readonly sha256: string;
-	readonly madeAt: string;
-};
+type BackupReport = CheckedCopy & { readonly ok: boolean; readonly path: string; readonly madeAt: string };
 
 /** What stands beside a backup, so that a cut or swapped file shows. */
 type Manifest = Omit<BackupReport, 'ok' | 'path'> & { readonly program: string; readonly schema: number };
@@ -39,9 +27,8 @@ export async function backup(
 	try {
 		mkdirSync(dirname(path), { recursive: true });
 		discard(unfinished);
-		book.reader.prepare('VACUUM INTO ?').run(unfinished);
-		flushFile(unfinished);
-		const checked = await checkDatabase(unfinished);
+		writeCopy(book.reader, unfinished);
+		const checked = checkCopy(unfinished);
 		if (!checked.ok) {
 			discard(unfinished);
 			return refuse(checked.problem.code, { ...checked.problem.details, file: path });
@@ -67,7 +54,7 @@ export async function verifyBackup(
 	const path = resolve(input.path);
 	const bad = (why: string) => refuse('backup.invalid', { file: path, why });
 	if (isTheBook(path, book)) return bad('it holds the books themselves, not a copy of them');
-	const checked = await checkDatabase(path);
+	const checked = checkCopy(path);
 	if (!checked.ok) return checked;
 	const manifest = readManifest(path);
 	if (manifest === 'unreadable') return bad('its manifest cannot be read');
@@ -90,53 +77,15 @@ export async function listAudit({ db, farm }: QueryContext, { limit }: { limit: 
 }
 
 export async function about({ book, db, demo }: QueryContext) {
-	const counted = await counts(db);
+	const counted = await countRows(db);
 	return ok({
 		folder: book.folder,
 		version: PROGRAM,
-		sqlite: String(book.reader.prepare('SELECT sqlite_version()').pluck().get()),
+		sqlite: sqliteVersion(book.reader),
 		schema: readMigrations().length,
 		...counted,
 		demo,
 	});
-}
-
-type Checked = Omit<BackupReport, 'ok' | 'path' | 'madeAt'>;
-
-/** Opens a database file that is not in use and checks pages, references, all three chains and counts. */
-async function checkDatabase(path: string): Promise<Result<Checked>> {
-	const bad = (why: string) => refuse('backup.invalid', { file: path, why });
-	const header = peekHeader(path);
-	if (header.kind === 'missing') return refuse('file.missing', { file: path });
-	if (header.kind !== 'sqlite') return bad('it is not a database');
-	if (header.applicationId !== APPLICATION_ID) return bad('it belongs to another program');
-	if (header.userVersion !== readMigrations().length) return bad('it was made by another version of the program');
-	const sha256 = createHash('sha256').update(readFileSync(path)).digest('hex');
-	let sqlite: Sqlite | null = null;
-	try {
-		sqlite = openDb(path, { readonly: true });
-		const pages = String(sqlite.pragma('integrity_check(1)', { simple: true }));
-		if (pages !== 'ok') return bad(pages);
-		if ((sqlite.pragma('foreign_key_check') as unknown[]).length > 0) return bad('rows refer to rows that are gone');
-		if (schemaText(sqlite) !== readSnapshot()) return bad('its tables or the rules that guard them were changed');
-		const db = readHandle(sqlite);
-		for (const chain of ['records', 'ledger', 'audit'] as const) {
-			const { firstBad } = await checkChain(db, chain);
-			if (firstBad) return bad(`the chain of the ${chain} is broken: ${firstBad.why}`);
-		}
-		return ok({ ...(await counts(db)), head: (await chainHead(db, 'records')).hash, sha256 });
-	} catch (error) {
-		return bad((error as Error).message);
-	} finally {
-		sqlite?.close();
-	}
-}
-
-async function counts(db: ReadDb): Promise<{ records: number; movements: number }> {
-	const count = sql<number>`count(*)`;
-	const [records] = await db.select({ count }).from(sprayRecord);
-	const [movements] = await db.select({ count }).from(movement);
-	return { records: records?.count ?? 0, movements: movements?.count ?? 0 };
 }
 
 function manifestPath(path: string): string {

@@ -1,7 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
-import { type ChainName, checkLinks, linkHash } from '../../../db/chain.ts';
+import { checkLinks, linkHash } from '../../../db/chain.ts';
 import { openDb, type Sqlite } from '../../../db/connection.ts';
 import { migrate, readMigrations } from '../../../db/migrate.ts';
 import { checkChain } from '../../../db/modules/records.ts';
@@ -9,11 +9,9 @@ import { readHandle } from '../../../db/transaction.ts';
 import { verifyChains } from '../../../electron/procedures/records.ts';
 import { type Api, smallFarm, testBooks } from '../electron/procedures/test-books.ts';
 import { seededRandom } from '../seeded-random.ts';
+import { chains, relink, rowsOfChain, tableOf, triggers } from './chain-rows.ts';
 import { checkIndependently } from './independent-checker.ts';
 import { type Cell, columnsOf, insertRow, type Row, sampleRow, tablesOf } from './sample-rows.ts';
-
-const chains = ['records', 'ledger', 'audit'] as const;
-const tableOf = { records: 'spray_record', ledger: 'movement', audit: 'audit' } as const;
 
 /** A season in small: deliveries, loads, one of them taken back, a count. */
 async function season(api: Api): Promise<void> {
@@ -67,34 +65,10 @@ async function after(sqlite: Sqlite, tamper: () => void, head?: string): Promise
 	}
 }
 
-function triggers(sqlite: Sqlite): string[] {
-	return sqlite.prepare("SELECT name FROM sqlite_schema WHERE type = 'trigger'").pluck().all() as string[];
-}
-
-function rows(sqlite: Sqlite, chain: ChainName): Row[] {
-	return sqlite.prepare(`SELECT * FROM ${tableOf[chain]} ORDER BY seq`).all() as Row[];
-}
-
 /** A value the column can hold that says something else. */
 function forged(value: Cell | undefined, type: string): Cell {
 	if (value === null || value === undefined) return type === 'TEXT' ? 'forged' : 7;
 	return typeof value === 'number' ? value + 1 : `${value} `;
-}
-
-/** Every link after a change computed anew, as whoever has the program and the file can do. */
-function relink(sqlite: Sqlite, chain: ChainName): void {
-	const table = tableOf[chain];
-	let hash = '0'.repeat(64);
-	const all = rows(sqlite, chain);
-	for (const row of all) {
-		const camel = Object.entries(row).map(([name, cell]): [string, Cell] => [
-			name.replace(/_(.)/g, (_, letter: string) => letter.toUpperCase()),
-			cell,
-		]);
-		hash = linkHash(hash, Object.fromEntries(camel));
-		sqlite.prepare(`UPDATE ${table} SET hash = ? WHERE seq = ?`).run(hash, row['seq'] ?? 0);
-	}
-	sqlite.prepare('UPDATE chain SET seq = ?, hash = ? WHERE name = ?').run(all.length, hash, chain);
 }
 
 test.each(chains)('whatever is done to an entry of the %s, both checkers name it', async (chain) => {
@@ -105,7 +79,7 @@ test.each(chains)('whatever is done to an entry of the %s, both checkers name it
 	sqlite.pragma('ignore_check_constraints = ON');
 	const table = tableOf[chain];
 	const random = seededRandom(chain.length);
-	const all = rows(sqlite, chain);
+	const all = rowsOfChain(sqlite, chain);
 	const some = () => 2 + Math.floor(random() * (all.length - 2));
 	const run = (sql: string, ...values: Cell[]) => sqlite.prepare(sql).run(...values);
 	const move = (from: number, to: number) => run(`UPDATE ${table} SET seq = ? WHERE seq = ?`, to, from);
@@ -197,7 +171,7 @@ test.each(chains)(
 		await season(api);
 		const { sqlite } = book.writer;
 		const table = tableOf[chain];
-		const [first, ...others] = rows(sqlite, chain);
+		const [first, ...others] = rowsOfChain(sqlite, chain);
 		const last = others.at(-1);
 		const printed = String(last?.['hash']).slice(0, 16);
 		const entries = others.length + 1;

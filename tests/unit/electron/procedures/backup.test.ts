@@ -12,9 +12,11 @@ import { join } from 'node:path';
 import { createRouterClient } from '@orpc/server';
 import Database from 'better-sqlite3';
 import { expect, onTestFinished, test } from 'vitest';
+import { migrate, readMigrations, readSnapshot, schemaText } from '../../../../db/migrate.ts';
 import { DATABASE_NAME, openBook } from '../../../../db/open-book.ts';
 import { createRouter } from '../../../../electron/procedures/router.ts';
-import { allRows, type Row } from '../../db/sample-rows.ts';
+import { chains, relink, triggers } from '../../db/chain-rows.ts';
+import { allRows, fillEveryTable, type Row } from '../../db/sample-rows.ts';
 import { seededRandom } from '../../seeded-random.ts';
 import { scratchFolder } from '../scratch.ts';
 import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
@@ -105,13 +107,13 @@ const damages: readonly Damage[] = [
 		do: (path) => changed(path, 'PRAGMA application_id = 7'),
 	},
 	{
-		name: 'of an older version',
-		why: 'it was made by another version',
+		name: 'that says it is older than it is',
+		why: 'its tables or the rules that guard them were changed',
 		do: (path) => changed(path, 'PRAGMA user_version = 1'),
 	},
 	{
 		name: 'of a newer version',
-		why: 'it was made by another version',
+		why: 'it was made by a newer version',
 		do: (path) => changed(path, 'PRAGMA user_version = 99'),
 	},
 	{
@@ -242,6 +244,34 @@ test('a restore brings everything back, adds one audit line, and sets the presen
 	if (!again.ok) throw new Error(again.problem.code);
 	onTestFinished(() => again.value.close());
 	expect(allRows(again.value.reader)).toEqual(present);
+});
+
+test('a backup of every earlier version is checked as what it was, and restored up to date', async () => {
+	const versions = readMigrations().map(({ number }) => number);
+	for (const version of versions.slice(0, -1)) {
+		const path = join(scratchFolder(), `version ${version}.backup`);
+		const old = new Database(path);
+		migrate(old, readMigrations().slice(0, version));
+		fillEveryTable(old);
+		const guards = old.prepare("SELECT sql FROM sqlite_schema WHERE type = 'trigger'").pluck().all() as string[];
+		for (const trigger of triggers(old)) old.exec(`DROP TRIGGER ${trigger}`);
+		for (const chain of chains) relink(old, chain);
+		for (const guard of guards) old.exec(guard);
+		const rows = allRows(old);
+		old.close();
+		const { api, book } = testBooks();
+		expect(await api.upkeep.verifyBackup({ path })).toMatchObject({ ok: true, records: 1, movements: 1 });
+		await api.upkeep.restore({ path, key: 'back' });
+		expect(schemaText(book.reader)).toBe(readSnapshot());
+		const restored = allRows(book.reader);
+		expect(restored['movement']).toEqual(rows['movement']);
+		expect(restored['product']).toMatchObject(rows['product'] ?? []);
+		expect(restored['audit']).toEqual([...(rows['audit'] ?? []), expect.objectContaining({ command_key: 'back' })]);
+		expect((await api.records.verify({})).ok).toBe(true);
+		changed(path, 'DROP TRIGGER movement_no_delete');
+		expect((await refusal(api.upkeep.verifyBackup({ path }))).code).toBe('backup.invalid');
+	}
+	expect(versions.length).toBeGreaterThan(1);
 });
 
 test('restored twice with the same key it happens once; the key with another file is refused', async () => {
