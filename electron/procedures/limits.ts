@@ -7,7 +7,6 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { PlannedLoad } from '../../shared/contract/jobs.ts';
 import type { LimitFinding, limitsContract } from '../../shared/contract/limits.ts';
 import { checkLimits as checkApplication } from '../../shared/core/limits/check-limits.ts';
 import {
@@ -102,11 +101,10 @@ type Applied = {
 	readonly job: JobStored;
 	readonly ground: readonly { readonly fieldId: string; readonly areaHa: number; readonly startedAt: number }[];
 	readonly poured: readonly { readonly productId: string; readonly amount: number }[];
-	readonly load: PlannedLoad;
 };
 
 /** The limits on what truly happened. They never stop the record; they stand on it. */
-export async function checkApplied(books: Books, { job, ground, poured, load }: Applied): Promise<LimitFinding[]> {
+export async function checkApplied(books: Books, { job, ground, poured }: Applied): Promise<LimitFinding[]> {
 	const [first] = ground;
 	if (!first) return [];
 	const date = toLocalDate(first.startedAt, books.farm.zone);
@@ -121,10 +119,13 @@ export async function checkApplied(books: Books, { job, ground, poured, load }: 
 		poured.map(({ productId }) => productId),
 	);
 	const areaHa = ground.reduce((sum, part) => sum + part.areaHa, 0);
+	const doses = new Map((await jobProducts(books.db, [job.id])).map(({ line }) => [line.productId, line.dose]));
 	const products = poured.flatMap(({ productId, amount }) => {
 		const product = rows.get(productId);
-		const planned = load.products.find((line) => line.productId === productId);
-		const dosePerHa = asPlanned(fromStockAmount(amount) / areaHa, (planned?.amount ?? 0) / load.areaHa);
+		const dosePerHa = asPlanned(fromStockAmount(amount) / areaHa, {
+			planned: doses.get(productId) ?? 0,
+			stepPerHa: books.farm.measureStep / areaHa,
+		});
 		return product && amount > 0 ? [{ product, dosePerHa }] : [];
 	});
 	const { growthStage, bufferM } = detailsOf(job);
@@ -140,9 +141,12 @@ export async function checkApplied(books: Books, { job, ground, poured, load }: 
 	});
 }
 
-/** Within a thousandth of the plan the dose is the plan's: measuring steps are no overdose. */
-export function asPlanned(dose: number, planned: number): number {
-	return Math.abs(dose - planned) <= planned / 1000 ? Math.min(dose, planned) : dose;
+/** Within a thousandth of the plan, or one measuring step on that ground, the dose is the plan's: rounding is no overdose. */
+export function asPlanned(
+	dose: number,
+	{ planned, stepPerHa }: { readonly planned: number; readonly stepPerHa: number },
+): number {
+	return Math.abs(dose - planned) <= Math.max(planned / 1000, stepPerHa) ? Math.min(dose, planned) : dose;
 }
 
 type CheckInput = z.output<(typeof limitsContract.check)['~orpc']['inputSchema'] & z.ZodType>;

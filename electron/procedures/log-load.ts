@@ -67,7 +67,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	const drawn = await draw(context, { input, load, logId, startedAt, poured: poured.value });
 	const findings = await checkApplied(
 		{ db: tx, farm, now: context.now },
-		{ job, ground: ground.value, poured: poured.value, load },
+		{ job, ground: ground.value, poured: poured.value },
 	);
 	const recordIds = await writeRecords(context, {
 		job,

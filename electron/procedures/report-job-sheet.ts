@@ -31,8 +31,8 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	return {
 		columns: [
-			text('customer', 'customer'),
-			text('job', 'job', { under: 'customer' }),
+			text('job', 'job'),
+			text('customer', 'for', { under: 'job' }),
 			date('date', 'date'),
 			time('startedAt', 'began', { under: 'date' }),
 			time('finishedAt', 'ended', { under: 'date' }),

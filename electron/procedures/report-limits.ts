@@ -1,6 +1,7 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listRecords, listUses, type RecordStored, type UseStored } from '../../db/modules/records.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
 import { seasonDates } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
@@ -28,7 +29,7 @@ type Books = {
 	readonly products: ReadonlyMap<string, Product>;
 	/** The register by season and field. */
 	readonly fields: ReadonlyMap<number, ReadonlyMap<string, FieldWithFigures>>;
-	readonly seasonStartMonth: number;
+	readonly farm: Pick<FarmRow, 'seasonStartMonth' | 'measureStep'>;
 };
 type Dated = Treatment & { readonly at: number; readonly areaHa: number };
 
@@ -47,8 +48,8 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	for (const season of new Set(records.map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
-	const books: Books = { products, fields, seasonStartMonth: farm.seasonStartMonth };
-	const history = Map.groupBy(treatmentsOf(uses, products), ([fieldId]) => fieldId);
+	const books: Books = { products, fields, farm };
+	const history = Map.groupBy(treatmentsOf(uses, { products, measureStep: farm.measureStep }), ([fieldId]) => fieldId);
 	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
 	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
@@ -74,7 +75,6 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 			text('kind', 'limit'),
 			text('limit', 'allowed'),
 			text('value', 'came to'),
-			text('unit', 'in', { under: 'value' }),
 			text('say', 'in words'),
 			text('records', 'entries summed'),
 			number('entry', 'entry', 0),
@@ -91,7 +91,10 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 }
 
 /** Every use as a treatment, oldest first, with the field it lies on. */
-function treatmentsOf(uses: readonly UseStored[], products: Books['products']): [string, Dated][] {
+function treatmentsOf(
+	uses: readonly UseStored[],
+	{ products, measureStep }: Pick<Books, 'products'> & { readonly measureStep: number },
+): [string, Dated][] {
 	const areas = new Map<string, number>();
 	const passOf = ({ jobId, fieldId, productId }: UseStored) => `${jobId} ${fieldId} ${productId}`;
 	for (const use of uses) areas.set(passOf(use), (areas.get(passOf(use)) ?? 0) + toHectares(use.treatedM2));
@@ -99,15 +102,16 @@ function treatmentsOf(uses: readonly UseStored[], products: Books['products']): 
 		const product = products.get(use.productId);
 		if (!product) return [];
 		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
+		const areaHa = areas.get(passOf(use)) ?? 0;
 		const treatment: Dated = {
-			...applied(product, asPlanned(dose, use.plannedDose ?? 0)),
+			...applied(product, asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa })),
 			recordId: use.recordId,
 			application: use.jobId,
 			date: use.sprayDate,
 			overlap: 'unknown',
 			planned: false,
 			at: use.startedAt,
-			areaHa: areas.get(passOf(use)) ?? 0,
+			areaHa,
 		};
 		return [[use.fieldId, treatment]];
 	});
@@ -131,7 +135,8 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 			if (!product) return [];
 			const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
 			const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
-			const dose = asPlanned(amount / areaHa, doses.get(`${first.jobId} ${productId}`) ?? 0);
+			const planned = doses.get(`${first.jobId} ${productId}`) ?? 0;
+			const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
 			return [{ ...applied(product, dose), limits: [...product.limits, ...authorisationOf(product)] }];
 		},
 	);
@@ -149,7 +154,7 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 			crop: [eppoCode, crop].filter((name) => name !== null),
 			cropFrom: row.crop?.sownOn ?? null,
 			cropTo: row.crop?.harvestOn ?? null,
-			season: seasonDates(first.season, books.seasonStartMonth),
+			season: seasonDates(first.season, books.farm.seasonStartMonth),
 			growthStage,
 			harvestOn: row.crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
@@ -176,7 +181,8 @@ function rowOf(
 ): ReportRow {
 	const own = lines.find(({ productId }) => productId === finding.productId) ?? lines[0];
 	const { crop = null, overrideWhy = null } = own ? recordDetails(own) : {};
-	const shown = (value: number | string | null) => (typeof value === 'number' ? figure(value) : value);
+	const shown = (value: number | string | null) =>
+		value === null ? null : `${typeof value === 'number' ? figure(value) : value} ${finding.unit ?? ''}`.trim();
 	return {
 		verdict: words[finding.verdict] ?? finding.verdict,
 		date: own?.sprayDate ?? null,
@@ -186,7 +192,6 @@ function rowOf(
 		kind: limitNames[finding.kind],
 		limit: shown(finding.limit),
 		value: shown(finding.value),
-		unit: finding.unit,
 		say: finding.say,
 		records: finding.records.map((id) => entries.get(id) ?? '?').join(', ') || null,
 		entry: own?.seq ?? null,

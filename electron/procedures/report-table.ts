@@ -3,8 +3,8 @@ import type { QueryContext } from './handler.ts';
 
 export type Period = { readonly from: string; readonly to: string };
 
-/** What one report makes of the books; title, farm and heads are the same for all. */
-export type ReportTable = Pick<Report, 'columns' | 'rows' | 'totals' | 'notes'>;
+/** What one report makes of the books; title, farm and heads are the same for all, the period where it names none. */
+export type ReportTable = Pick<Report, 'columns' | 'rows' | 'totals' | 'notes'> & Partial<Pick<Report, 'from' | 'to'>>;
 export type MakeReport = (
 	context: QueryContext,
 	wish: Period & { readonly jobId?: string | undefined },

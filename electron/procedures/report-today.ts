@@ -43,6 +43,8 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])));
 	return {
+		from: moment.date,
+		to: moment.date,
 		columns: [
 			text('field', 'field'),
 			text('code', 'code', { under: 'field' }),
@@ -57,7 +59,9 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 			text('livestockFor', 'for', { under: 'livestockOn' }),
 			date('harvestOn', 'harvest from'),
 			text('harvestFor', 'for', { under: 'harvestOn' }),
-			text('again', 'may be treated again'),
+			date('againOn', 'treated again from'),
+			text('againFor', 'with', { under: 'againOn' }),
+			text('againBefore', 'before that', { under: 'againOn' }),
 		],
 		rows,
 		totals: null,
@@ -119,7 +123,13 @@ function lineOf(
 		livestockFor: noLivestock?.product ?? null,
 		harvestOn: noHarvest?.value ?? null,
 		harvestFor: noHarvest?.product ?? null,
-		again: again.length > 0 ? again.map(([name, from]) => `${name} from ${from}`).join(', ') : null,
+		againOn: again[0]?.[1] ?? null,
+		againFor: again[0]?.[0] ?? null,
+		againBefore:
+			again
+				.slice(1)
+				.map(([name, from]) => `${name} ${from}`)
+				.join(', ') || null,
 	};
 }
 
@@ -136,7 +146,7 @@ function latest<Value extends number | string>(
 	return found;
 }
 
-/** From when a product, or every product with the substance or group its label names, may follow. */
+/** From when a product, or every product with the substance or group its label names, may follow; the last first. */
 function nextTreatments(treated: readonly Treated[]): [name: string, from: string][] {
 	const next = new Map<string, string>();
 	for (const { use, product, waits } of treated) {
@@ -145,5 +155,5 @@ function nextTreatments(treated: readonly Treated[]): [name: string, from: strin
 		const from = addDays(use.sprayDate, waits.interval.days);
 		if (from > (next.get(name) ?? '')) next.set(name, from);
 	}
-	return [...next].sort(([a], [b]) => alphabetical(a, b));
+	return [...next].sort(([a, onA], [b, onB]) => (onA === onB ? alphabetical(a, b) : onA < onB ? 1 : -1));
 }

@@ -35,7 +35,7 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'area statement': areaStatement,
 	'operator log': operatorLog,
 	'sprayer log': sprayerLog,
-	'us application list': usApplicationList,
+	'US application list': usApplicationList,
 };
 
 type Wish = Period & { readonly report: string; readonly jobId?: string | undefined };
@@ -92,5 +92,5 @@ function reportNamed(asked: string): ReportName | null {
 		.replace(/[-_\s]+/g, ' ')
 		.trim()
 		.toLowerCase();
-	return reportNames.find((name) => name === plain) ?? null;
+	return reportNames.find((name) => name.toLowerCase() === plain) ?? null;
 }

@@ -55,7 +55,7 @@ export const reportNames = [
 	'area statement',
 	'operator log',
 	'sprayer log',
-	'us application list',
+	'US application list',
 ] as const;
 export type ReportName = (typeof reportNames)[number];
 

@@ -16,7 +16,7 @@ export const reportPurposes: Readonly<Record<ReportName, string>> = {
 	'area statement': 'Mapped, measured, loaded for and treated, field by field: for aid claims and contract work.',
 	'operator log': 'Who mixed and sprayed which loads: for certificates and exposure records.',
 	'sprayer log': 'What each sprayer did: for its test and its service.',
-	'us application list': 'The nine elements of 7 CFR 110.3, one line a product, field and day.',
+	'US application list': 'The nine elements of 7 CFR 110.3, one line a product, field and day.',
 };
 
 /** Every report, in the order it is offered. */

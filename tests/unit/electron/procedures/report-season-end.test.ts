@@ -109,13 +109,13 @@ test('today: what holds on each field, with the product it comes from, to the mi
 		['Long Piece', '2026-05-14', 'Fungicide', '2026-05-16', '2026-05-16T18:40:00+01:00', null],
 		['Mill Bank', '2026-05-15', 'Fungicide, Herbicide', '2026-05-17', '2026-05-17T18:40:00+01:00', 'Herbicide'],
 	]);
-	expect(readable(report, ['livestockOn', 'harvestOn', 'harvestFor', 'again'])).toEqual([
-		['2026-05-21', '2026-06-18', 'Fungicide', 'Fungicide from 2026-05-28'],
-		['2026-05-22', '2026-06-26', 'Fungicide', 'Fungicide from 2026-05-29'],
+	expect(readable(report, ['livestockOn', 'harvestOn', 'harvestFor', 'againFor', 'againOn'])).toEqual([
+		['2026-05-21', '2026-06-18', 'Fungicide', 'Fungicide', '2026-05-28'],
+		['2026-05-22', '2026-06-26', 'Fungicide', 'Fungicide', '2026-05-29'],
 	]);
 	expect(report.notes[0]).toBe('As it stands on 2026-05-16 18:39.');
 	expect(readable(await todayAt(books, '2026-05-16T17:40:00Z'), ['entryOn'])).toEqual([[null], ['2026-05-17']]);
-	expect(readable(await todayAt(books, '2026-06-18T12:00:00Z'), ['field', 'harvestOn', 'again'])).toEqual([
+	expect(readable(await todayAt(books, '2026-06-18T12:00:00Z'), ['field', 'harvestOn', 'againOn'])).toEqual([
 		['Mill Bank', '2026-06-26', null],
 	]);
 	expect((await todayAt(books, '2026-06-26T12:00:00Z')).rows).toEqual([]);
@@ -160,11 +160,11 @@ test('job sheet: one job alone with its customer, or every job of the period', a
 	});
 });
 
-test('us application list: the loads of one use are one line with the nine elements, and what it lacks', async () => {
+test('US application list: the loads of one use are one line with the nine elements, and what it lacks', async () => {
 	const books = testBooks();
 	const { wheat, fungicide, spray } = await farm(books);
 	await spray('t1', '2026-04-10', { fieldId: wheat }, [[fungicide, 0.5]]);
-	const report = await books.api.season.read({ report: 'us application list', ...SEASON });
+	const report = await books.api.season.read({ report: 'US application list', ...SEASON });
 	expect(report.rows).toEqual([
 		{
 			date: '2026-04-10',
@@ -199,8 +199,8 @@ test('limit review: the treatment that went over is named once, with what it was
 	await api.products.update({ key: 'label', id: fungicide, version: product?.version ?? 0, limits });
 	const report = await api.season.read({ report: 'limit review', ...SEASON });
 	const over = report.rows.filter(({ verdict }) => verdict === 'exceeded');
-	expect(readable({ rows: over }, ['date', 'field', 'product', 'kind', 'limit', 'value', 'unit', 'records'])).toEqual([
-		['2026-05-02', 'Long Piece', 'Fungicide', 'total dose', '1.2', '1.3', 'L/ha', '1'],
+	expect(readable({ rows: over }, ['date', 'field', 'product', 'kind', 'limit', 'value', 'records'])).toEqual([
+		['2026-05-02', 'Long Piece', 'Fungicide', 'total dose', '1.2 L/ha', '1.3 L/ha', '1'],
 	]);
 	expect(over[0]).toMatchObject({ source: 'label', overrideWhy: 'walked with the adviser', entry: 2 });
 	expect(new Set(report.rows.map(({ kind }) => kind))).toEqual(new Set(['total dose', 'harvest interval']));
