@@ -106,6 +106,6 @@ export type MixOrderInput = z.infer<typeof MixOrderInput>;
 export type FillInput = z.infer<typeof FillInput>;
 
 export const fillingContract = {
-	fill: pure('whether every container goes in while the tank fills, and where to stop if not', FillInput, FillOutput),
-	mixOrder: pure('the order in which the products of a mix go into the tank, and why', MixOrderInput, MixOrderOutput),
+	fill: pure('Whether every container goes in while the tank fills, and where to stop if not', FillInput, FillOutput),
+	mixOrder: pure('The order in which the products of a mix go into the tank, and why', MixOrderInput, MixOrderOutput),
 };

@@ -19,7 +19,7 @@ export type LimitFinding = z.infer<typeof LimitFinding>;
 
 export const limitsContract = {
 	check: query(
-		'Holds a job, or doses on fields, against every label limit on the treated ground. It informs; the label and local law come first.',
+		'Holds a job, or doses on fields, against every label limit on the treated ground; it informs, the label and local law come first',
 		z.union([
 			z.strictObject({ jobId: Id }),
 			z.strictObject({

@@ -57,9 +57,9 @@ export type RinseInput = z.infer<typeof RinseInput>;
 export type CalibrateInput = z.infer<typeof CalibrateInput>;
 
 export const sprayersPureContract = {
-	rinse: pure('how much weaker a residue is after rinsing', RinseInput, RinseOutput),
+	rinse: pure('How much weaker a residue is after rinsing', RinseInput, RinseOutput),
 	calibrate: pure(
-		'speed, nozzle output and spray volume from each other, and the nozzle check',
+		'Speed, nozzle output and spray volume from each other, and the nozzle check',
 		CalibrateInput,
 		CalibrateOutput,
 	),

@@ -19,7 +19,7 @@ export type DeltaTInput = z.infer<typeof DeltaTInput>;
 
 export const weatherContract = {
 	deltaT: pure(
-		'wet bulb and delta T from temperature and humidity: a guideline beside wind and inversion',
+		'Wet bulb and delta T from temperature and humidity: a guideline beside wind and inversion',
 		DeltaTInput,
 		DeltaTOutput,
 	),
