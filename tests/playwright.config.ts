@@ -10,8 +10,6 @@ export default defineConfig({
 	outputDir: 'results/e2e',
 	globalSetup: './e2e/build-page.ts',
 	workers: 2,
-	// A print or a first build may come late on a busy machine; what fails twice is wrong.
-	retries: 1,
 	fullyParallel: false,
 	forbidOnly: Boolean(process.env['CI']),
 	timeout: 120_000,

@@ -68,15 +68,15 @@ function noteOf(folder: string): OwnerNote {
 	return note;
 }
 
-/** `app`: one program for all tests of a worker. Tests that need untouched books start their own. */
-export const test = base.extend<object, { app: App }>({
-	app: [
-		// biome-ignore lint/correctness/noEmptyPattern: Playwright reads the names of fixtures from this pattern
-		async ({}, use) => {
-			const app = await startApp();
-			await use(app);
-			await app.close();
-		},
-		{ scope: 'worker' },
-	],
-});
+/** One program for all tests of a worker. Tests that need untouched books start their own, or take `testAlone`. */
+// biome-ignore lint/correctness/noEmptyPattern: Playwright reads the names of fixtures from this pattern
+const ownProgram = async ({}: object, use: (app: App) => Promise<void>) => {
+	const app = await startApp();
+	await use(app);
+	await app.close();
+};
+
+export const test = base.extend<object, { app: App }>({ app: [ownProgram, { scope: 'worker' }] });
+
+/** For a spec that lays its own books: it shares its program with no other spec. */
+export const testAlone = test.extend<object, { app: App }>({ app: [ownProgram, { scope: 'worker' }] });
