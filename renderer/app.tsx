@@ -4,8 +4,10 @@ import { useHashLocation } from 'wouter/use-hash-location';
 import { BookContext, useBook } from './api.ts';
 import { bookOf, rememberBook } from './book.ts';
 import { DemoOpening } from './pages/demo-opening.tsx';
+import { DrawPage } from './pages/fields/draw-page.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
+import { SplitPage } from './pages/fields/split-page.tsx';
 import { FillPage } from './pages/fill/fill-page.tsx';
 import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
@@ -81,7 +83,12 @@ function Chapters() {
 				<Redirect to="/fields" replace />
 			</Route>
 			<Route path="/fields" component={FieldsPage} />
+			<Route path="/fields/draw">
+				<DrawPage />
+			</Route>
 			<Route path="/fields/:id">{({ id }) => <FieldPage key={id} id={id} />}</Route>
+			<Route path="/fields/:id/boundary">{({ id }) => <DrawPage key={id} id={id} />}</Route>
+			<Route path="/fields/:id/split">{({ id }) => <SplitPage key={id} id={id} />}</Route>
 			<Route path="/store">
 				<StorePage />
 			</Route>

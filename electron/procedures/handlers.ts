@@ -43,7 +43,7 @@ import { cutBoundary, setBoundary, sharedGround } from './redraw-boundary.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
 import { reverseLoad } from './reverse-load.ts';
-import { rollSeason } from './roll-season.ts';
+import { cropsOfSeason, rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import * as sprayers from './sprayers.ts';
@@ -70,6 +70,7 @@ export const handlers = {
 		reconcile: computes(answers(reconcile)),
 		import: preparesAndWrites(importFields),
 		list: reads(fields.listRegister),
+		crops: reads(cropsOfSeason),
 		boundaries: reads(fields.listBoundaries),
 		export: readsLong(exportFields),
 		sharedGround: reads(sharedGround),

@@ -1,7 +1,25 @@
 import { listCropping, listFields, saveCropping } from '../../db/modules/fields.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
-import type { CommandContext } from './handler.ts';
+import { loadFor } from './field-register.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
+
+/** What stands in a season, the crop with most ground first. */
+export async function cropsOfSeason({ db, farm, now }: QueryContext, { season }: { readonly season: number }) {
+	const rows = await listFields(db, season, { farmedAfter: toLocalDate(now, farm.zone) });
+	const byCrop = Map.groupBy(
+		rows.filter(({ crop }) => crop !== null),
+		({ crop }) => crop?.crop ?? '',
+	);
+	const crops = [...byCrop].map(([crop, grown]) => ({
+		crop,
+		eppoCode: grown.find((row) => row.crop?.eppoCode)?.crop?.eppoCode ?? null,
+		fields: grown.length,
+		areaHa: toHectares(grown.reduce((sum, row) => sum + (loadFor(row).m2 ?? 0), 0)),
+	}));
+	return ok(crops.sort((one, other) => other.areaHa - one.areaHa || one.crop.localeCompare(other.crop, 'en')));
+}
 
 type NextSeason = {
 	readonly from: number;

@@ -10,6 +10,7 @@ import './map.css';
 import type { MapField } from './map-field.ts';
 import { type LegendEntry, MapLegend } from './map-legend.tsx';
 import { MeasureLine } from './measure-line.tsx';
+import { NorthMark } from './north-mark.tsx';
 
 export type FieldMapProps = {
 	readonly fields: readonly MapField[];
@@ -209,15 +210,4 @@ function nameOf(field: MapField): HTMLElement {
 	box.append(bold);
 	if (field.says) box.append(document.createElement('br'), field.says);
 	return box;
-}
-
-function NorthMark() {
-	return (
-		<svg className="north" width="26" height="40" viewBox="0 0 26 40" role="img" aria-label="North is up">
-			<path d="M13 3L19 24L13 20L7 24Z" fill="var(--ink)" />
-			<text x="13" y="38" textAnchor="middle" fontSize="13" fontWeight="700" fill="var(--ink)">
-				N
-			</text>
-		</svg>
-	);
 }

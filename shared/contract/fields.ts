@@ -177,6 +177,11 @@ export const fieldsContract = {
 		ImportReport,
 	),
 	list: query('The field register', Nothing, z.array(FieldRow)),
+	crops: query(
+		'What stands in a season: each crop with its fields and their ground',
+		z.strictObject({ season: z.int().min(1900).max(2200) }),
+		z.array(z.strictObject({ crop: z.string(), eppoCode: z.string().nullable(), fields: z.int(), areaHa: z.number() })),
+	),
 	boundaries: query(
 		'Every current boundary, for the map',
 		Nothing,

@@ -1,6 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import { useLocation } from 'wouter';
+import { Link, useLocation } from 'wouter';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -85,7 +85,10 @@ function AddFieldForm({ onClose }: { readonly onClose: () => void }) {
 					onChange={setMeasuredHa}
 				/>
 			</div>
-			<p className="quiet small">A boundary can be brought in later; it is matched by code or name.</p>
+			<p className="quiet small">
+				A boundary can be brought in later; it is matched by code or name. Or{' '}
+				<Link href="/fields/draw">draw the field on the map</Link>.
+			</p>
 		</EntryForm>
 	);
 }

@@ -80,7 +80,7 @@ function ExportForm({ onClose }: { readonly onClose: () => void }) {
 				</>
 			}
 		>
-			<Choice<Format> legend="For what" value={format} onChange={choose} options={formats} />
+			<Choice<Format> legend="Kind of file" value={format} onChange={choose} options={formats} />
 			{write.answer && (
 				<DoneNotice>
 					{count(write.answer.rows, 'field')} written to {write.answer.path}

@@ -3,8 +3,6 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { amount, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
-import { mapField } from '../../map/boundary.ts';
-import { FieldMap } from '../../map/lazy-field-map.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -12,7 +10,9 @@ import { AreaDialog } from './area-dialog.tsx';
 import { DifferenceExplained } from './difference-explained.tsx';
 import './fields.css';
 import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
-import { basisWords, shadeOf } from './field-words.ts';
+import { FieldGround } from './field-ground.tsx';
+import { basisWords } from './field-words.ts';
+import { MergeDialog } from './merge-dialog.tsx';
 import { OverlapMark, type Proposal, SprayedPasses } from './sprayed-passes.tsx';
 import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
 
@@ -22,6 +22,7 @@ type Opened =
 	| 'strip'
 	| 'crop'
 	| 'measurement'
+	| 'merge'
 	| { readonly removeStrip: string }
 	| { readonly accept: Proposal }
 	| null;
@@ -55,6 +56,14 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 						Change
 					</Button>
 				</PageHead>
+				{detail.retiredOn && (
+					<p>
+						<span className="chip">
+							{detail.wentTo[0]?.kind === 'merge' ? 'merged' : 'split'} on {longDate(detail.retiredOn)}: no jobs are
+							planned on it any more
+						</span>
+					</p>
+				)}
 				<TwoAreas detail={detail} />
 				<DifferenceExplained detail={detail} />
 				<h2>Area to load for</h2>
@@ -83,35 +92,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				/>
 			</section>
 			<section>
-				{detail.geometry ? (
-					<FieldMap
-						label={`Map of ${field.name}`}
-						height={360}
-						fields={[
-							mapField(
-								{ id: field.id, name: field.name, geometry: detail.geometry },
-								`${hectares(field.measuredHa)} ha measured`,
-								shadeOf(field),
-							),
-							...detail.strips.flatMap((strip) =>
-								strip.geometry
-									? [
-											mapField(
-												{ id: strip.id, name: strip.label, geometry: strip.geometry },
-												`${hectares(strip.areaHa)} ha not sprayed`,
-												'look',
-											),
-										]
-									: [],
-							),
-						]}
-						legend={detail.strips.some((strip) => strip.geometry) ? [{ shade: 'look', text: 'not sprayed' }] : []}
-					/>
-				) : (
-					<p className="quiet">
-						This field has no boundary yet. Bring one in from Fields; it is matched by code or name.
-					</p>
-				)}
+				<FieldGround detail={detail} onMerge={() => setOpened('merge')} />
 				<div className="row spread">
 					<h2>Crops</h2>
 					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('crop')}>
@@ -136,6 +117,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 			/>
 			<StripDialog detail={detail} opened={opened === 'strip'} onClose={close} />
 			<CropDialog detail={detail} opened={opened === 'crop'} onClose={close} />
+			<MergeDialog detail={detail} opened={opened === 'merge'} onClose={close} />
 			<MeasurementDialog detail={detail} opened={opened === 'measurement'} onClose={close} />
 			<RemoveStrip
 				detail={detail}

@@ -1,6 +1,6 @@
-import { SegmentedControl } from '@mantine/core';
+import { Button, SegmentedControl } from '@mantine/core';
 import { useLocalStorage } from '@mantine/hooks';
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { count, hectares } from '../../format.ts';
 import { type MapShape, mapField } from '../../map/boundary.ts';
@@ -9,6 +9,7 @@ import { looksFor } from '../../map/looks.tsx';
 import { type LegendEntry, MapLegend } from '../../map/map-legend.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { cropsOf, differenceClass, differenceLooks, strip } from './field-words.ts';
+import { SeasonDialog } from './season-dialog.tsx';
 
 type Colouring = 'crop' | 'difference';
 
@@ -23,6 +24,7 @@ export function RegisterMap(props: {
 }) {
 	const { rows, found } = props;
 	const [by, setBy] = useLocalStorage<Colouring>({ key: 'fillmark-map-colours', defaultValue: 'crop' });
+	const [rolling, setRolling] = useState(false);
 	const boundaries = useProcedure(['field boundaries'], (api) => api.fields.boundaries({}));
 	const legend = useMemo(() => (by === 'crop' ? cropLegend(rows) : differenceLegend(rows)), [by, rows]);
 	const shapes = useMemo(
@@ -43,7 +45,11 @@ export function RegisterMap(props: {
 						{ value: 'difference', label: 'By difference' },
 					]}
 				/>
+				<Button className="screen-only" variant="subtle" onClick={() => setRolling(true)}>
+					Next season’s crops
+				</Button>
 			</div>
+			<SeasonDialog opened={rolling} onClose={() => setRolling(false)} />
 			<FieldMap
 				label="Map of the fields. The table carries the same fields."
 				height="min(860px, calc(100vh - 340px))"
@@ -71,11 +77,13 @@ const NO_CROP = '';
 function cropLegend(rows: readonly FieldRow[]): Class[] {
 	const crops = cropsOf(rows);
 	const looks = looksFor(crops.map(({ crop }) => crop));
-	const named = crops.map(({ crop, fields, areaHa }): Class => ({
-		key: crop,
-		shade: looks.get(crop) ?? 'plain',
-		text: `${crop}: ${count(fields, 'field')}, ${hectares(areaHa)} ha`,
-	}));
+	const named = crops.map(
+		({ crop, fields, areaHa }): Class => ({
+			key: crop,
+			shade: looks.get(crop) ?? 'plain',
+			text: `${crop}: ${count(fields, 'field')}, ${hectares(areaHa)} ha`,
+		}),
+	);
 	const bare = rows.filter((row) => row.crop === undefined).length;
 	return bare === 0
 		? named

@@ -268,6 +268,12 @@ test('next season’s crops follow the rotation; what was entered already stays'
 		to: 2027,
 		rotation: [{ crop: 'Winter wheat', next: 'Sugar beet', eppoCode: 'BEAVA' }],
 	});
+	const standing = (await api.fields.crops({ season: 2026 })).map(({ crop, fields, areaHa }) => [
+		crop,
+		fields,
+		Math.round(areaHa),
+	]);
+	expect(standing).toEqual([['Winter wheat', 2, 20]]);
 	const crops = async (id: string) =>
 		(await api.fields.get({ id })).crops.map(({ season, crop }) => `${season} ${crop}`);
 	expect([rolled, await crops(westId), await crops(eastId)]).toEqual([

@@ -1,0 +1,80 @@
+import { Button } from '@mantine/core';
+import { Link, useLocation } from 'wouter';
+import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import { hectares, longDate } from '../../format.ts';
+import { mapField } from '../../map/boundary.ts';
+import { FieldMap } from '../../map/lazy-field-map.tsx';
+import type { Look } from '../../map/looks.tsx';
+
+const leftOut: Look = { colour: 'straw', fill: 0.45, pattern: 'rise' };
+
+/** The field's ground on the map, what can be done to it, and what it was and became. */
+export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail; readonly onMerge: () => void }) {
+	const [, go] = useLocation();
+	const { field, geometry, strips } = detail;
+	const laid = strips.flatMap((strip) => (strip.geometry ? [{ ...strip, geometry: strip.geometry }] : []));
+	return (
+		<>
+			{geometry ? (
+				<FieldMap
+					label={`Map of ${field.name}`}
+					height={360}
+					measures
+					fields={[
+						mapField({ id: field.id, name: field.name, geometry }, `${hectares(field.measuredHa)} ha measured`),
+						...laid.map((strip) =>
+							mapField(
+								{ id: strip.id, name: strip.label, geometry: strip.geometry },
+								`${hectares(strip.areaHa)} ha not sprayed`,
+								leftOut,
+							),
+						),
+					]}
+					legend={laid.length > 0 ? [{ shade: leftOut, text: 'not sprayed' }] : []}
+				/>
+			) : (
+				<p className="quiet">
+					This field has no boundary yet. Bring one in from Fields, where it is matched by code or name, or{' '}
+					<Link href={`/fields/${field.id}/boundary`}>draw it on the map</Link>.
+				</p>
+			)}
+			{geometry && detail.retiredOn === null && (
+				<div className="row screen-only above">
+					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/boundary`)}>
+						Mend the boundary
+					</Button>
+					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/split`)}>
+						Split
+					</Button>
+					<Button variant="default" size="sm" onClick={onMerge}>
+						Merge
+					</Button>
+				</div>
+			)}
+			<Descent detail={detail} />
+		</>
+	);
+}
+
+/** Under which names this ground was and is farmed. */
+function Descent({ detail }: { readonly detail: FieldDetail }) {
+	const lines = [
+		...detail.cameFrom.map((field) => ({ ...field, says: field.kind === 'split' ? 'Split from' : 'Merged from' })),
+		...detail.wentTo.map((field) => ({ ...field, says: field.kind === 'split' ? 'Split into' : 'Merged into' })),
+	];
+	if (lines.length === 0) return null;
+	return (
+		<>
+			<h2>The ground before and since</h2>
+			{lines.map((field) => (
+				<p key={field.id}>
+					{field.says} <Link href={`/fields/${field.id}`}>{field.name}</Link>
+					<span className="quiet">
+						, {longDate(field.on)}, {hectares(field.sharedHa)} ha
+					</span>
+				</p>
+			))}
+			<p className="quiet small">What was sprayed and its limits follow the ground.</p>
+		</>
+	);
+}

@@ -1,0 +1,91 @@
+import { Button, MultiSelect, TextInput } from '@mantine/core';
+import { useState } from 'react';
+import { useLocation } from 'wouter';
+import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import { hectares } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+
+type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
+
+/** Makes one field of this one and others; the old ones leave the register and keep their history. */
+export function MergeDialog({ detail, opened, onClose }: Props) {
+	return (
+		<Dialog title={`Merge ${detail.field.name} with others`} opened={opened} onClose={onClose}>
+			<MergeForm detail={detail} onClose={onClose} />
+		</Dialog>
+	);
+}
+
+function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
+	const [, go] = useLocation();
+	const { field } = detail;
+	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
+	const [chosen, setChosen] = useState<string[]>([]);
+	const [name, setName] = useState(field.name);
+	const [code, setCode] = useState('');
+	const others = (fields.answer ?? []).filter(({ id, measuredHa }) => id !== field.id && measuredHa !== null);
+	const taken = others.filter(({ id }) => chosen.includes(id));
+	const totalHa = taken.reduce((sum, { measuredHa }) => sum + (measuredHa ?? 0), field.measuredHa ?? 0);
+	const merge = useCommand(
+		(api, _: undefined, key) =>
+			api.fields.merge({
+				key,
+				fields: [field, ...taken].map(({ id, version }) => ({ id, version })),
+				name,
+				...(code.trim() === '' ? {} : { code }),
+			}),
+		({ fields: [merged] }) => {
+			onClose();
+			if (merged) go(`/fields/${merged.id}`);
+		},
+	);
+	return (
+		<EntryForm
+			command={merge}
+			onSubmit={() => taken.length > 0 && merge.run(undefined)}
+			foot={
+				<>
+					<Button variant="default" onClick={onClose}>
+						Leave it
+					</Button>
+					<Button type="submit" loading={merge.busy} disabled={taken.length === 0}>
+						Merge them
+					</Button>
+				</>
+			}
+		>
+			<MultiSelect
+				label="With"
+				placeholder={chosen.length === 0 ? 'Fields with a boundary' : ''}
+				required
+				searchable
+				selectFirstOptionOnChange
+				data-autofocus
+				data={others.map((other) => ({ value: other.id, label: `${other.name} · ${hectares(other.measuredHa)} ha` }))}
+				value={chosen}
+				onChange={setChosen}
+				limit={100}
+				hidePickedOptions
+				comboboxProps={{ transitionProps: { duration: 0 } }}
+			/>
+			<div className="pair">
+				<TextInput
+					label="Name"
+					required
+					maxLength={200}
+					value={name}
+					onChange={(event) => setName(event.currentTarget.value)}
+				/>
+				<TextInput label="Code" maxLength={60} value={code} onChange={(event) => setCode(event.currentTarget.value)} />
+			</div>
+			{taken.length > 0 && (
+				<p>
+					{hectares(totalHa)} ha together. All {taken.length + 1} leave the register under their old names; their
+					records stay, and limits count them on this ground.
+				</p>
+			)}
+		</EntryForm>
+	);
+}
