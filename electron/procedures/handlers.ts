@@ -39,6 +39,7 @@ import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
 import * as recipes from './recipes.ts';
 import * as records from './records.ts';
+import { writeRecordFile } from './records-file.ts';
 import { cutBoundary, setBoundary, sharedGround } from './redraw-boundary.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
@@ -173,6 +174,7 @@ export const handlers = {
 		reconcile: readsLong(season.reconcileBooks),
 		read: reads(readReport),
 		report: readsLong(writeReport),
+		recordFile: readsLong(writeRecordFile),
 	},
 	upkeep: {
 		backup: readsLong(upkeep.backup),

@@ -27,7 +27,7 @@ export async function treatmentFrequencyIndex(context: QueryContext, period: Per
 	const seen: Seen = { byLabel: new Set(), without: new Set(), noArea: new Set() };
 	const rows = (await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).flatMap((field) => {
 		const own = uses.get(field.field.id) ?? [];
-		if (own.length === 0 && field.crop === null) return [];
+		if (own.length === 0 && (field.crop === null || field.field.retiredOn !== null)) return [];
 		const row = fieldRow(field, own, products, seen);
 		return row ? [row] : [];
 	});

@@ -113,4 +113,17 @@ export const seasonContract = {
 		}),
 		z.strictObject({ path: z.string(), rows: z.int() }),
 	),
+	recordFile: query(
+		'Writes the spray records of a period to the machine-readable file of the EU rule: JSON by its own schema',
+		z.strictObject({
+			from: LocalDate,
+			to: LocalDate,
+			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
+		}),
+		z.strictObject({
+			path: z.string(),
+			records: z.int(),
+			incomplete: z.int().describe('lack something the EU rule asks for'),
+		}),
+	),
 };

@@ -1,0 +1,104 @@
+import { chainHead } from '../../db/chain.ts';
+import { currentGeometry, listFields } from '../../db/modules/fields.ts';
+import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { seasonOf } from '../../shared/basics/calendar.ts';
+import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { type FiledRecord, RECORD_FILE_ID, type RecordFile } from '../../shared/contract/records-file.ts';
+import { readBoundary, type UncheckedGeometry } from '../../shared/core/geometry/boundary.ts';
+import { pointInside } from '../../shared/core/geometry/point-inside.ts';
+import { stageCode } from '../../shared/core/limits/time-limits.ts';
+import { keepUntil, ruleSetOf, writeBy } from '../../shared/core/records/rule-sets.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { exportPath, writeExport } from '../paper/exported.ts';
+import { toIso } from './clock.ts';
+import type { QueryContext } from './handler.ts';
+import { missingBy, recordDetails } from './records.ts';
+import type { Period } from './report-table.ts';
+
+/** Whatever rules the farm keeps to, this file is the one the EU rule asks for. */
+const RULES = 'eu-2023-564';
+
+type Wish = Period & { readonly path?: string | undefined };
+
+/** Writes the records of a period to a file that software can read, whole or not at all. */
+export async function writeRecordFile(
+	context: QueryContext,
+	{ from, to, path }: Wish,
+): Promise<Result<{ path: string; records: number; incomplete: number }>> {
+	if (to < from) return refuse('period.reversed', { from, to });
+	const file = await recordFile(context, { from, to });
+	const bytes = new TextEncoder().encode(`${JSON.stringify(file, null, '\t')}\n`);
+	const written = writeExport(exportPath(context.book.folder, path, `Spray records ${from} to ${to}`, 'json'), bytes);
+	if (!written.ok) return written;
+	const incomplete = file.records.filter(({ missing }) => missing.length > 0).length;
+	return ok({ path: written.value, records: file.records.length, incomplete });
+}
+
+async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period): Promise<RecordFile> {
+	const rules = ruleSetOf(RULES);
+	invariant(rules, `there is a rule set ${RULES}`);
+	const head = await chainHead(db, 'records');
+	const records = (await listRecords(db, { from, to })).reverse();
+	const codes = new Map(
+		(await listFields(db, seasonOf(to, farm.seasonStartMonth))).map(({ field }) => [field.id, field.code]),
+	);
+	const places = new Map<string, FiledRecord['location']['point']>();
+	for (const id of new Set(records.map(({ fieldId }) => fieldId))) places.set(id, await placeOf({ db }, id));
+	return {
+		$schema: RECORD_FILE_ID,
+		farm: farm.farmName ?? '',
+		from,
+		to,
+		madeAt: toIso(now, farm.zone),
+		ruleSet: { id: rules.id, name: rules.name, asOf: rules.asOf },
+		chainHead: { entry: head.seq, hash: head.hash },
+		records: records.map((row) => ({
+			...filed(row),
+			location: {
+				field: row.fieldName,
+				code: codes.get(row.fieldId) ?? null,
+				point: places.get(row.fieldId) ?? null,
+			},
+			writeBy: writeBy(row.sprayDate, rules),
+			keepUntil: keepUntil(row.sprayDate, rules),
+			missing: missingBy(row, recordDetails(row), RULES),
+		})),
+	};
+}
+
+async function placeOf({ db }: Pick<QueryContext, 'db'>, fieldId: string): Promise<FiledRecord['location']['point']> {
+	const geometry = await currentGeometry(db, fieldId);
+	const parts = geometry === null ? null : readBoundary(JSON.parse(geometry) as UncheckedGeometry);
+	const [longitude, latitude] = (parts?.ok ? pointInside(parts.value) : null) ?? [];
+	return longitude === undefined || latitude === undefined ? null : { latitude, longitude };
+}
+
+/** What the record itself says. */
+function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'keepUntil' | 'missing'> {
+	const details = recordDetails(row);
+	const { zone, crop, eppoCode, authorisationNo, formulation, reason, operator, certificateNo, useType } = details;
+	const stage = stageCode(details.growthStage);
+	return {
+		id: row.recordId,
+		entry: row.seq,
+		version: row.version,
+		useType,
+		product: { name: row.productName, authorisationNumber: authorisationNo, formulation },
+		date: row.sprayDate,
+		start: toIso(row.startedAt, zone),
+		end: toIso(row.finishedAt, zone),
+		dose: { value: details.dosePerHa, unit: `${row.unit}/ha` },
+		amount: { value: fromStockAmount(row.amount), unit: row.unit },
+		treatedArea: { value: toHectares(row.treatedM2), unit: 'ha' },
+		crop: { name: crop, eppoCode },
+		growthStage: stage === null ? null : { scale: 'BBCH', code: stage },
+		sprayVolume: { value: details.sprayVolumeLPerHa, unit: 'L/ha' },
+		reason,
+		operator,
+		certificateNumber: certificateNo,
+		createdAt: toIso(details.createdAt, zone),
+		convertedAt: toIso(details.createdAt, zone),
+		changedAt: toIso(row.writtenAt, zone),
+	};
+}

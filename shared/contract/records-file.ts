@@ -1,0 +1,77 @@
+import { z } from 'zod';
+import { useTypes } from '../core/records/rule-sets.ts';
+import { LocalDate } from './procedure.ts';
+
+/** Names the form of the file; a change that readers would notice gets the next number. */
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:1';
+
+const Moment = z.iso.datetime({ offset: true });
+const Measured = (...units: readonly [string, ...string[]]) =>
+	z.strictObject({ value: z.number().nonnegative(), unit: z.enum(units) });
+
+const FiledRecord = z.strictObject({
+	id: z.string().describe('stays the same through all corrections'),
+	entry: z.int().describe('number of this version in the hash chain of the records'),
+	version: z.int().min(1),
+	useType: z.enum(useTypes).describe('type of use, Implementing Regulation (EU) 2023/564, Annex'),
+	product: z.strictObject({
+		name: z.string(),
+		authorisationNumber: z.string().nullable(),
+		formulation: z.string().describe('international formulation code'),
+	}),
+	date: LocalDate.describe('day of use, local'),
+	start: Moment.describe('start of use, local time with its offset from UTC'),
+	end: Moment,
+	dose: Measured('L/ha', 'kg/ha').describe('product on the treated ground'),
+	amount: Measured('L', 'kg'),
+	treatedArea: Measured('ha'),
+	location: z.strictObject({
+		field: z.string(),
+		code: z.string().nullable().describe('of the land unit in the register, as the holder keeps it'),
+		point: z
+			.strictObject({ latitude: z.number().min(-90).max(90), longitude: z.number().min(-180).max(180) })
+			.nullable()
+			.describe('a place inside the boundary of the field, WGS 84 degrees; null without a boundary'),
+	}),
+	crop: z.strictObject({ name: z.string().nullable(), eppoCode: z.string().nullable() }),
+	growthStage: z
+		.strictObject({ scale: z.literal('BBCH'), code: z.string().regex(/^\d{1,3}$/) })
+		.nullable()
+		.describe('null where none was entered as a number of the scale'),
+	sprayVolume: Measured('L/ha'),
+	reason: z.string().nullable(),
+	operator: z.string(),
+	certificateNumber: z.string().nullable(),
+	createdAt: Moment.describe('when the record was first written'),
+	convertedAt: Moment.describe('since when it is in this electronic form; records are electronic from the first'),
+	changedAt: Moment.describe('when this version was written'),
+	writeBy: LocalDate.nullable().describe('day by which it had to be in electronic form'),
+	keepUntil: LocalDate,
+	missing: z.array(z.string()).describe('items the rule set asks for that the record lacks'),
+});
+export type FiledRecord = z.infer<typeof FiledRecord>;
+
+/** The machine-readable record file: every record that stands in a period, in its newest version. */
+export const RecordFile = z.strictObject({
+	$schema: z.literal(RECORD_FILE_ID),
+	farm: z.string(),
+	from: LocalDate,
+	to: LocalDate,
+	madeAt: Moment,
+	ruleSet: z.strictObject({ id: z.string(), name: z.string(), asOf: LocalDate }),
+	chainHead: z
+		.strictObject({ entry: z.int(), hash: z.string().regex(/^[0-9a-f]{64}$/) })
+		.describe('newest entry of the records when the file was made'),
+	records: z.array(FiledRecord),
+});
+export type RecordFile = z.infer<typeof RecordFile>;
+
+/** The JSON Schema of the file, as it is kept in `electron/files/spray-records.schema.json`. */
+export function recordFileSchema(): object {
+	const { $schema, ...schema } = z.toJSONSchema(RecordFile, {
+		target: 'draft-2020-12',
+		// The format says the same in one word.
+		override: ({ jsonSchema }) => void (jsonSchema.format && delete jsonSchema.pattern),
+	});
+	return { $schema, $id: RECORD_FILE_ID, title: 'Spray records', ...schema };
+}
