@@ -1,7 +1,7 @@
 import type { LooseBoundary } from '../../map/boundary.ts';
 
 /** One edge of a boundary: from a vertex to the next, as `fields.addStrip` names it. */
-export type Edge = { readonly ring: number; readonly edge: number };
+export type Edge = { readonly part: number; readonly ring: number; readonly edge: number };
 type Point = readonly [number, number];
 
 /** A side as a person sees it: a run of edges between two corners. */
@@ -20,29 +20,29 @@ const METRES_PER_DEGREE = 111_320;
 const WINDS = ['east', 'north-east', 'north', 'north-west', 'west', 'south-west', 'south', 'south-east'] as const;
 
 /**
- * The sides of a field in plane metres, lettered from A. Rings are numbered through all polygons in the order they are
- * written, as the register counts them.
+ * The sides of a field in plane metres, lettered from A through all its parts. Rings are counted within their part, as the
+ * register counts them.
  */
 export function sidesOf(boundary: LooseBoundary): Side[] {
 	const rings = ringsOf(boundary);
 	const origin = rings[0]?.points[0] ?? [0, 0];
-	const sides = rings.flatMap(({ points, hole }, ring) =>
+	const sides = rings.flatMap(({ points, part, ring }) =>
 		sidesOfRing(
 			points.map((point) => plane(point, origin)),
-			ring,
-			hole,
+			{ part, ring },
 		),
 	);
 	return sides.map((side, index) => ({ ...side, letter: letterOf(index) }));
 }
 
-type Ring = { readonly points: readonly Point[]; readonly hole: boolean };
+type RingName = { readonly part: number; readonly ring: number };
+type Ring = RingName & { readonly points: readonly Point[] };
 
 function ringsOf(boundary: LooseBoundary): Ring[] {
 	const polygons = (
 		boundary.type === 'Polygon' ? [boundary.coordinates] : boundary.coordinates
 	) as readonly (readonly (readonly Point[])[])[];
-	return polygons.flatMap((polygon) => polygon.map((points, index) => ({ points, hole: index > 0 })));
+	return polygons.flatMap((polygon, part) => polygon.map((points, ring) => ({ points, part, ring })));
 }
 
 /** Plane metres round the first vertex: good enough to draw a field and to give its sides' lengths. */
@@ -51,7 +51,7 @@ function plane(point: Point, origin: Point): Point {
 	return [(point[0] - origin[0]) * METRES_PER_DEGREE * shrink, (point[1] - origin[1]) * METRES_PER_DEGREE];
 }
 
-function sidesOfRing(points: readonly Point[], ring: number, hole: boolean): Omit<Side, 'letter'>[] {
+function sidesOfRing(points: readonly Point[], ring: RingName): Omit<Side, 'letter'>[] {
 	const many = points.length - 1;
 	if (many < 3) return [];
 	const first = Math.max(0, corners(points, many)[0] ?? 0);
@@ -63,7 +63,7 @@ function sidesOfRing(points: readonly Point[], ring: number, hole: boolean): Omi
 		else runs.at(-1)?.push(edge);
 	}
 	const orientation = Math.sign(signedArea(points)) || 1;
-	return runs.map((run) => sideOf(points, run, ring, hole, orientation));
+	return runs.map((run) => sideOf(points, run, ring, orientation));
 }
 
 /** Vertices at which a new side begins. */
@@ -86,17 +86,17 @@ function turn(before: Point, here: Point, after: Point): number {
 function sideOf(
 	points: readonly Point[],
 	run: readonly number[],
-	ring: number,
-	hole: boolean,
+	{ part, ring }: RingName,
 	orientation: number,
 ): Omit<Side, 'letter'> {
 	const line = [...run.map((edge) => points[edge] ?? [0, 0]), points[(run.at(-1) ?? 0) + 1] ?? [0, 0]] as Point[];
 	const lengthM = line.slice(1).reduce((sum, point, index) => sum + distance(line[index] ?? point, point), 0);
 	const [from = [0, 0], to = [0, 0]] = [line[0], line.at(-1)];
 	const along = Math.atan2(to[1] - from[1], to[0] - from[0]);
+	const hole = ring > 0;
 	const outward = along - (orientation * Math.PI) / 2 + (hole ? Math.PI : 0);
 	const wind = WINDS[((Math.round(outward / (Math.PI / 4)) % 8) + 8) % 8] ?? 'north';
-	return { edges: run.map((edge) => ({ ring, edge })), lengthM, faces: wind, line, hole };
+	return { edges: run.map((edge) => ({ part, ring, edge })), lengthM, faces: wind, line, hole };
 }
 
 function distance(a: Point, b: Point): number {

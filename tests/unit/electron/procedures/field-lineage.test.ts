@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { sidesOf } from '../../../../renderer/pages/fields/sides.ts';
 import { type Api, refusal, testBooks } from './test-books.ts';
 
 /* Two invented neighbours with a common edge at 0.1046° E, each some 9.8 ha. */
@@ -281,4 +282,22 @@ test('next season’s crops follow the rotation; what was entered already stays'
 		['2027 Sugar beet', '2026 Winter wheat'],
 		['2027 Linseed', '2026 Winter wheat'],
 	]);
+});
+
+test('a strip can run along a side of any part, as the page names its sides', async () => {
+	const { api } = testBooks();
+	const parts = [block(0.1, 0.102), block(0.11, 0.112)].map(({ coordinates }) => coordinates);
+	const geometry = { type: 'MultiPolygon' as const, coordinates: parts };
+	const { id } = await api.fields.add({ name: 'Two Parts', geometry });
+	const side = sidesOf(geometry).find(({ faces, edges }) => faces === 'east' && edges[0]?.part === 1);
+	const after = await api.fields.addStrip({
+		key: 's',
+		id,
+		kind: 'strip',
+		label: 'Brook',
+		widthM: 6,
+		edges: [...(side?.edges ?? [])],
+	});
+	/* 0.0028° of latitude are 311.5 m at 52° N; 6 m along it 0.187 ha. */
+	expect(after.strips.map(({ areaHa }) => Number(areaHa.toFixed(3)))).toEqual([0.187]);
 });
