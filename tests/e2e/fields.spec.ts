@@ -1,0 +1,93 @@
+import { expect } from 'playwright/test';
+import { test } from './app.ts';
+
+type Row = { readonly id: string; readonly name: string; readonly measuredHa: number | null };
+
+/** An invented field of some 9.8 ha. */
+const geometry = {
+	type: 'Polygon',
+	coordinates: [
+		[
+			[0.1, 52.1],
+			[0.1, 52.1028],
+			[0.1046, 52.1028],
+			[0.1046, 52.1],
+			[0.1, 52.1],
+		],
+	],
+};
+
+test.beforeAll(async ({ app }) => {
+	await app.call('settings.save', { key: 'farm', farmName: 'Marsh Farm' });
+	await app.call('fields.add', { key: 'mill', name: 'Mill Piece', mappedHa: 9.7, geometry });
+});
+
+test('draws a new field on the map, beside those there are', async ({ app, page }) => {
+	await app.open(page, '/farm/fields/draw');
+	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
+	await expect(map.getByText('Mill Piece')).toBeVisible();
+	const box = await map.boundingBox();
+	if (!box) throw new Error('no map');
+	const at = (x: number, y: number) => page.mouse.click(box.x + box.width * x, box.y + box.height * y);
+	await at(0.05, 0.2);
+	await at(0.12, 0.2);
+	await at(0.12, 0.6);
+	await page.getByRole('button', { name: 'First point: press to close the boundary' }).click();
+	await expect(page.locator('.big-figure')).toContainText('ha');
+	await page.getByLabel('Name').fill('Corner');
+	await page.getByRole('button', { name: 'Add the field' }).click();
+	await expect(page.getByRole('heading', { level: 1, name: 'Corner' })).toBeVisible();
+	const rows = (await app.call('fields.list')) as Row[];
+	expect(rows.find(({ name }) => name === 'Corner')?.measuredHa).toBeGreaterThan(0);
+});
+
+test('mends a boundary with the keyboard alone; the one before stays in the history', async ({ app, page }) => {
+	const rows = (await app.call('fields.list')) as Row[];
+	const mill = rows.find(({ name }) => name === 'Mill Piece');
+	await app.open(page, `/farm/fields/${mill?.id}/boundary`);
+	await page.getByRole('button', { name: /^Point 2 of 4/ }).focus();
+	for (let press = 0; press < 4; press++) await page.keyboard.press('Shift+ArrowUp');
+	await page.keyboard.press('Insert');
+	await expect(page.getByRole('button', { name: /^Point 2 of 5/ })).toBeFocused();
+	await page.getByRole('button', { name: 'Undo' }).click();
+	await page.getByRole('button', { name: 'Put it in force' }).click();
+	await expect(page.getByRole('heading', { level: 1, name: 'Mill Piece' })).toBeVisible();
+	const detail = (await app.call('fields.get', { id: mill?.id })) as {
+		readonly field: Row;
+		readonly measurements: readonly { readonly source: string }[];
+	};
+	expect(detail.measurements.map(({ source }) => source)).toEqual(['drawn on the map', 'entered by hand']);
+	expect(detail.field.measuredHa).toBeGreaterThan((mill?.measuredHa ?? 0) + 0.2);
+});
+
+test('splits a field along a line; the parts stand in the register and know where they came from', async ({
+	app,
+	page,
+}) => {
+	const rows = (await app.call('fields.list')) as Row[];
+	const mill = rows.find(({ name }) => name === 'Mill Piece');
+	await app.open(page, `/farm/fields/${mill?.id}/split`);
+	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
+	await expect(map).toBeVisible();
+	await page.waitForTimeout(500);
+	const box = await map.boundingBox();
+	if (!box) throw new Error('no map');
+	await page.mouse.click(box.x + box.width * 0.45, box.y + box.height * 0.03);
+	await page.mouse.click(box.x + box.width * 0.45, box.y + box.height * 0.97);
+	await expect(page.getByLabel(/^Part 2/)).toHaveValue('Mill Piece 2');
+	await page.getByRole('button', { name: 'Split the field' }).click();
+	await expect(page.getByText('no jobs are planned on it any more')).toBeVisible();
+	await page.getByRole('link', { name: 'Mill Piece 2' }).click();
+	await expect(page.getByText('Split from')).toBeVisible();
+	const left = (await app.call('fields.list')) as Row[];
+	expect(left.map(({ name }) => name)).toEqual(['Corner', 'Mill Piece 1', 'Mill Piece 2']);
+});
+
+test('takes the register out as task data', async ({ app, page }) => {
+	await app.open(page, '/farm/fields');
+	await page.getByRole('button', { name: 'Export', exact: true }).click();
+	await page.getByRole('radio', { name: /task data/ }).check();
+	const download = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Write the file' }).click();
+	expect((await download).suggestedFilename()).toMatch(/^Fields task data .*\.zip$/);
+});
