@@ -1,5 +1,6 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page } from 'playwright/test';
+import { type FillStep, standingSteps } from '../../shared/core/filling/fill-steps.ts';
 import { type App, startApp, test } from './app.ts';
 
 const BEGIN = Date.parse('2026-04-15T06:00:00Z');
@@ -92,7 +93,8 @@ test('a fill is run by keyboard, goes on after the lid was closed, and teaches t
 		});
 
 		await test.step('the lid is closed for 20 s: nothing is lost, and the clock went on', async () => {
-			await expect.poll(async () => (await stepsOf(app, jobId)).length).toBe(7);
+			// A press taken back before it was sent leaves no row, one taken back after it leaves two: five stand either way.
+			await expect.poll(async () => standingSteps(await stepsOf(app, jobId)).length).toBe(5);
 			await page.clock.runFor(20_000);
 			await page.reload();
 			await expect(containers(page)).toContainText('Container 4 of 12');
@@ -203,6 +205,6 @@ test('every press is big enough for a glove, and the pages are accessible by day
 	}
 });
 
-async function stepsOf(app: App, jobId: string): Promise<unknown[]> {
-	return ((await app.call('fills.steps', { jobId, load: 1 })) as { steps: unknown[] }).steps;
+async function stepsOf(app: App, jobId: string): Promise<FillStep[]> {
+	return ((await app.call('fills.steps', { jobId, load: 1 })) as { steps: FillStep[] }).steps;
 }
