@@ -68,15 +68,28 @@ function noteOf(folder: string): OwnerNote {
 	return note;
 }
 
-/** One program for all tests of a worker. Tests that need untouched books start their own, or take `testAlone`. */
-// biome-ignore lint/correctness/noEmptyPattern: Playwright reads the names of fixtures from this pattern
-const ownProgram = async ({}: object, use: (app: App) => Promise<void>) => {
-	const app = await startApp();
-	await use(app);
-	await app.close();
-};
+type Running = { file: string; app: App } | null;
 
-export const test = base.extend<object, { app: App }>({ app: [ownProgram, { scope: 'worker' }] });
-
-/** For a spec that lays its own books: it shares its program with no other spec. */
-export const testAlone = test.extend<object, { app: App }>({ app: [ownProgram, { scope: 'worker' }] });
+/**
+ * `app`: one program for all tests of one spec file. Playwright gives a worker several files in turn; each gets books of
+ * its own, so that what a spec finds never depends on which specs ran before it.
+ */
+export const test = base.extend<{ app: App }, { running: { now: Running } }>({
+	running: [
+		// biome-ignore lint/correctness/noEmptyPattern: Playwright reads the names of fixtures from this pattern
+		async ({}, use) => {
+			const running: { now: Running } = { now: null };
+			await use(running);
+			await running.now?.app.close();
+		},
+		{ scope: 'worker' },
+	],
+	app: async ({ running }, use, { file }) => {
+		if (running.now?.file !== file) {
+			await running.now?.app.close();
+			running.now = null;
+			running.now = { file, app: await startApp() };
+		}
+		await use(running.now.app);
+	},
+});

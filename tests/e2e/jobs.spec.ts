@@ -109,6 +109,7 @@ test('a load is broken off, gone on with, taken back, and logged beyond the book
 	await page.keyboard.press('Escape');
 	await expect(page.getByRole('dialog')).toHaveCount(0);
 	await page.getByRole('textbox', { name: 'Suspension' }).press('Enter');
+	await expect(page.getByRole('dialog')).toBeVisible();
 	await page.keyboard.press('Enter');
 	await page.getByRole('button', { name: 'Log it as short' }).press('Enter');
 	await expect(page.getByText('Below zero the book is wrong, not the tank')).toBeVisible();

@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page } from 'playwright/test';
 import { seasonOf } from '../../shared/basics/calendar.ts';
-import { type App, testAlone as test } from './app.ts';
+import { type App, test } from './app.ts';
 
 const today = () => new Date().toISOString().slice(0, 10);
 
