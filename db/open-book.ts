@@ -149,7 +149,7 @@ function connect(file: string, opening: Opening): Result<Connections> {
 			sqlite.close();
 			return refuse('data.damaged', { file, why: damage });
 		}
-		// The first write shows whether `synchronous` really holds.
+		// The first writing transaction shows whether `synchronous` really holds.
 		sqlite.exec('BEGIN IMMEDIATE; UPDATE chain SET seq = seq; COMMIT');
 		assertSettings(sqlite);
 		const reader = openDb(file, { readonly: true });
@@ -164,6 +164,7 @@ function connect(file: string, opening: Opening): Result<Connections> {
 			return refuse('data.notWritable', { folder: opening.folder, why: `${DATABASE_NAME} cannot be written to` });
 		}
 		if (code === 'SQLITE_FULL' || code === 'ENOSPC') return refuse('data.full');
+		if (code === 'EIO' || code.startsWith('SQLITE_IOERR')) return refuse('data.diskFault', { why: message });
 		throw error;
 	}
 }

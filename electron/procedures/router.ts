@@ -57,6 +57,9 @@ async function attempt(handler: Handler<unknown, unknown>, call: Call): Promise<
 		if (call.signal?.aborted) throw error;
 		const code = String((error as { code?: unknown }).code ?? '');
 		if (code === 'SQLITE_FULL' || code === 'ENOSPC') return refuse('data.full');
+		if (code === 'EIO' || code.startsWith('SQLITE_IOERR')) {
+			return refuse('data.diskFault', { why: (error as Error).message });
+		}
 		if (code.startsWith('SQLITE_CORRUPT')) {
 			return refuse('data.damaged', { file: door.book?.file ?? '?', why: (error as Error).message });
 		}

@@ -49,6 +49,10 @@ const problems = {
 		say: '{file} was saved by a newer version of Fillmark (schema {have}, this version knows {known}). Update the program.',
 	},
 	'data.damaged': { status: 422, say: '{file} is damaged: {why}. Restore the newest backup.' },
+	'data.diskFault': {
+		status: 507,
+		say: 'The disk reported a fault ({why}). Check the disk, then send the entry again: it is made only once.',
+	},
 	'data.full': { status: 507, say: 'The disk is full. Nothing was saved; free some space and save again.' },
 
 	// Boundary files and fields

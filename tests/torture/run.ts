@@ -1,33 +1,47 @@
-/** `npm run torture`: kills the program, tears its files, and says what was lost. `-- --quick` for a first look. */
-import { mkdtempSync, rmSync } from 'node:fs';
+/**
+ * `npm run torture`: kills the program, cuts its power, breaks its disk and tears its files, and says what was lost.
+ * Beside each stands a control: the same with its guard taken away, which must be found out.
+ *
+ *   npm run torture                   some twenty minutes
+ *   npm run torture -- --quick        a first look
+ *   npm run torture -- --long         a night
+ *   npm run torture -- power torn     only the suites with these words in their names
+ */
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { seededRandom } from '../unit/seeded-random.ts';
-import { killFirstStart } from './kill-first-start.ts';
-import { killWhilePosting } from './kill-while-posting.ts';
-import { tearFiles } from './torn-files.ts';
+import { buildChildren } from './children.ts';
+import { compileDisk } from './disk-library.ts';
+import { lineOf, type Size } from './outcome.ts';
+import { suites } from './suites.ts';
 
-const quick = process.argv.includes('--quick');
-const random = seededRandom(20_270_415);
+const args = process.argv.slice(2);
+const size: Size = args.includes('--quick') ? 'quick' : args.includes('--long') ? 'long' : 'usual';
+const words = args.filter((arg) => !arg.startsWith('--'));
+const chosen = suites.filter(({ name }) => words.length === 0 || words.some((word) => name.includes(word)));
+
 const folder = mkdtempSync(join(tmpdir(), 'fillmark-torture-'));
+const children = await buildChildren();
+const disk = compileDisk(folder);
+const started = performance.now();
 let failed = 0;
-
-function report(suite: string, good: boolean, figures: object): void {
-	if (!good) failed += 1;
-	console.log(`${good ? 'ok    ' : 'FAILED'} ${suite}: ${JSON.stringify(figures)}`);
-}
-
+let skipped = 0;
 try {
-	const posting = await killWhilePosting(folder, quick ? 20 : 2_000, random);
-	const keptAll = posting.lost.length === 0 && posting.half.length === 0 && posting.chainsWhole;
-	report('killed while logging loads', keptAll && posting.stored - posting.acknowledged <= posting.kills, posting);
-
-	const starts = await killFirstStart(join(folder, 'first'), quick ? 20 : 200, random);
-	report('killed in the first start', starts.unopenable.length === 0, starts);
-
-	const torn = await tearFiles(folder, quick ? 50 : 500, random);
-	report('files cut and bytes flipped', torn.silent.length === 0 && torn.refused + torn.found > 0, torn);
+	for (const [index, suite] of chosen.entries()) {
+		const own = join(folder, String(index));
+		mkdirSync(own);
+		const outcome = await suite.run({ children, disk, folder: own, size });
+		if (outcome.good === false) failed += 1;
+		if (outcome.good === null) skipped += 1;
+		console.log(lineOf(outcome));
+		rmSync(own, { recursive: true, force: true });
+	}
 } finally {
+	children.remove();
 	rmSync(folder, { recursive: true, force: true });
 }
-process.exitCode = failed > 0 ? 1 : 0;
+const minutes = ((performance.now() - started) / 60_000).toFixed(1);
+console.log(
+	`${chosen.length - failed - skipped} held, ${failed} failed, ${skipped} skipped, in ${minutes} min (${size})`,
+);
+process.exitCode = failed > 0 || chosen.length === 0 ? 1 : 0;

@@ -1,71 +1,168 @@
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { closeWhole } from '../../db/backup.ts';
+import { openDb } from '../../db/connection.ts';
 import { checkChain } from '../../db/modules/records.ts';
-import { DATABASE_NAME, openBook } from '../../db/open-book.ts';
+import { type Book, DATABASE_NAME, openBook } from '../../db/open-book.ts';
+import { relink, triggers } from '../unit/db/chain-rows.ts';
+import { apiOf, layOut, logOneLoad, opened } from './children/farm.ts';
+import type { Disk } from './disk-record.ts';
 
 export type TornCount = {
 	readonly copies: number;
+	/** Refused at the start, in words. */
 	readonly refused: number;
-	/** Opened, and every chain whole: the damage lay in free space or in what was not written yet. */
+	/** Opened, and all of it an earlier state: the damage lay in free space, or in what was written last. */
 	readonly sound: number;
 	/** Opened, and the chains show the damage. */
 	readonly found: number;
 	/** Opened as if nothing were wrong although rows are missing or changed. */
 	readonly silent: readonly string[];
+	/** Broke down without words. */
+	readonly broken: readonly string[];
 };
 
-/** Damages copies of a database (bytes flipped, ends cut off) and opens each: refused, found by the chains, or really sound. */
-export async function tearFiles(source: string, copies: number, random: () => number): Promise<TornCount> {
-	const whole = readFileSync(join(source, DATABASE_NAME));
-	const rows = await rowsOf(source);
-	const folder = join(source, 'torn');
-	const count = { copies, refused: 0, sound: 0, found: 0, silent: [] as string[] };
+type Damage = (disk: Disk, random: () => number) => { readonly what: string; readonly disk: Disk };
+
+const SECTOR_BYTES = 512;
+const MOST_FLIPPED = 64;
+
+const damages: readonly Damage[] = [
+	({ database, log }, random) => {
+		const at = sector(database, random);
+		return { what: `database cut at ${at}`, disk: { database: database.subarray(0, at), log } };
+	},
+	({ database, log }, random) => {
+		const at = sector(log, random);
+		return { what: `log cut at ${at}`, disk: { database, log: log.subarray(0, at) } };
+	},
+	({ database, log }, random) => {
+		const at = Math.floor(random() * database.length);
+		return { what: `database flipped at ${at}`, disk: { database: flipped(database, at, random), log } };
+	},
+	({ database, log }, random) => {
+		const at = Math.floor(random() * log.length);
+		return { what: `log flipped at ${at}`, disk: { database, log: flipped(log, at, random) } };
+	},
+	({ database }) => ({ what: 'log emptied', disk: { database, log: Buffer.alloc(0) } }),
+	({ log }) => ({ what: 'database emptied', disk: { database: Buffer.alloc(0), log } }),
+];
+
+type Tearing = {
+	readonly folder: string;
+	readonly copies: number;
+	readonly random: () => number;
+	/** The control: one word altered and every link after it computed anew, which no check can see. */
+	readonly rewritten?: boolean;
+};
+
+/** Damages copies of books that were not closed and opens each: refused, found by the chains, or an earlier state. */
+export async function tearFiles({ folder, copies, random, rewritten }: Tearing): Promise<TornCount> {
+	const { whole, rows, otherLog } = await unclosed(folder);
+	const withForeignLog: Damage = ({ database }) => ({ what: 'log of other books', disk: { database, log: otherLog } });
+	const count = { copies, refused: 0, sound: 0, found: 0, silent: [] as string[], broken: [] as string[] };
+	const ways = rewritten ? [rewrite(join(folder, 'rewritten'))] : [...damages, withForeignLog];
 	for (let copy = 0; copy < copies; copy++) {
-		rmSync(folder, { recursive: true, force: true });
-		mkdirSync(folder);
-		const damaged = Buffer.from(whole);
-		const cut = random() < 0.3;
-		const at = Math.floor(random() * (damaged.length - 512));
-		if (!cut)
-			for (let flip = 0; flip < 1 + random() * 64; flip++) damaged[at + flip] = (damaged[at + flip] ?? 0) ^ 0xff;
-		writeFileSync(join(folder, DATABASE_NAME), cut ? damaged.subarray(0, Math.max(1, at)) : damaged);
-		const verdict = await openTorn(folder, rows);
-		if (verdict === 'silent') count.silent.push(`${cut ? 'cut' : 'flipped'} at ${at}`);
+		const { what, disk } = ways[copy % ways.length]?.(whole, random) ?? { what: 'untouched', disk: whole };
+		const verdict = await openTorn(join(folder, 'torn'), disk, rows);
+		if (verdict === 'silent' || verdict === 'broken') count[verdict].push(what);
 		else count[verdict] += 1;
 	}
 	return count;
 }
 
-async function openTorn(folder: string, rows: string): Promise<'refused' | 'sound' | 'found' | 'silent'> {
-	let opened: ReturnType<typeof openBook>;
+function rewrite(folder: string): Damage {
+	return ({ database, log }) => {
+		rmSync(folder, { recursive: true, force: true });
+		mkdirSync(folder);
+		const file = join(folder, DATABASE_NAME);
+		writeFileSync(file, database);
+		writeFileSync(`${file}-wal`, log);
+		const sqlite = openDb(file);
+		const guards = sqlite.prepare("SELECT sql FROM sqlite_schema WHERE type = 'trigger'").pluck().all() as string[];
+		for (const trigger of triggers(sqlite)) sqlite.exec(`DROP TRIGGER ${trigger}`);
+		sqlite.exec("UPDATE movement SET who = 'somebody else' WHERE seq = 1");
+		relink(sqlite, 'ledger');
+		for (const guard of guards) sqlite.exec(guard);
+		closeWhole(sqlite);
+		return { what: 'rewritten', disk: { database: readFileSync(file), log: Buffer.alloc(0) } };
+	};
+}
+
+async function unclosed(folder: string): Promise<{ whole: Disk; rows: Rows; otherLog: Buffer }> {
+	const lay = async (place: string, loads: number) => {
+		const book = opened(join(folder, place));
+		book.writer.sqlite.pragma('wal_autocheckpoint = 0');
+		const api = apiOf(book);
+		const farm = await layOut(api);
+		for (let load = 0; load < loads; load++) await logOneLoad(api, farm, `${place} ${load}`);
+		return book;
+	};
+	const [book, other] = [await lay('source', 12), await lay('other', 4)];
+	book.writer.sqlite.pragma('wal_checkpoint(PASSIVE)');
+	const api = apiOf(book);
+	const farm = await layOut(api);
+	for (let load = 12; load < 24; load++) await logOneLoad(api, farm, `source ${load}`);
+	const copyOf = (file: string) => {
+		const copy = join(folder, 'copy');
+		copyFileSync(file, copy);
+		return readFileSync(copy);
+	};
+	const whole = { database: copyOf(book.file), log: copyOf(`${book.file}-wal`) };
+	const result = { whole, rows: rowsOf(book), otherLog: copyOf(`${other.file}-wal`) };
+	book.close();
+	other.close();
+	return result;
+}
+
+type Rows = readonly (readonly string[])[];
+
+async function openTorn(folder: string, { database, log }: Disk, rows: Rows): Promise<keyof Omit<TornCount, 'copies'>> {
+	rmSync(folder, { recursive: true, force: true });
+	mkdirSync(folder);
+	writeFileSync(join(folder, DATABASE_NAME), database);
+	writeFileSync(join(folder, `${DATABASE_NAME}-wal`), log);
+	let found: ReturnType<typeof openBook>;
 	try {
-		opened = openBook({ folder });
+		found = openBook({ folder });
 	} catch {
-		return 'refused';
+		return 'broken';
 	}
-	if (!opened.ok) return 'refused';
-	const book = opened.value;
+	if (!found.ok) return 'refused';
+	const book = found.value;
 	try {
 		for (const chain of ['audit', 'ledger', 'records'] as const) {
 			if ((await checkChain(book.read, chain)).firstBad) return 'found';
 		}
+		return isEarlier(rowsOf(book), rows) ? 'sound' : 'silent';
 	} catch {
 		return 'found';
 	} finally {
 		book.close();
 	}
-	return (await rowsOf(folder)) === rows ? 'sound' : 'silent';
 }
 
-/** Every ledger line, record and audit line as one text. */
-async function rowsOf(folder: string): Promise<string> {
-	const opened = openBook({ folder });
-	if (!opened.ok) return opened.problem.code;
-	const { reader } = opened.value;
-	try {
-		const tables = ['movement', 'spray_record', 'audit'];
-		return JSON.stringify(tables.map((table) => reader.prepare(`SELECT * FROM ${table} ORDER BY seq`).all()));
-	} finally {
-		opened.value.close();
-	}
+/** Every audit line, ledger line and record, each as one text, in their order. */
+function rowsOf({ reader }: Book): Rows {
+	return ['audit', 'movement', 'spray_record'].map((table) =>
+		reader
+			.prepare(`SELECT * FROM ${table} ORDER BY seq`)
+			.all()
+			.map((row) => JSON.stringify(row)),
+	);
+}
+
+function isEarlier(some: Rows, all: Rows): boolean {
+	return some.every((rows, table) => rows.every((row, place) => all[table]?.[place] === row));
+}
+
+function sector({ length }: Buffer, random: () => number): number {
+	return SECTOR_BYTES * Math.floor((random() * length) / SECTOR_BYTES);
+}
+
+function flipped(bytes: Buffer, at: number, random: () => number): Buffer {
+	const copy = Buffer.from(bytes);
+	const end = Math.min(copy.length, at + 1 + Math.floor(random() * MOST_FLIPPED));
+	for (let place = at; place < end; place++) copy[place] = (copy[place] ?? 0) ^ (1 + Math.floor(random() * 255));
+	return copy;
 }
