@@ -31,7 +31,7 @@ export function detailsOf(job: JobStored): JobDetails {
 
 /** What the log of a load keeps beside its columns. */
 export type LogDetails = {
-	readonly products: readonly { productId: string; amount: number }[];
+	readonly products: readonly { productId: string; amount: number; batches?: readonly string[] }[];
 	readonly ground: readonly { fieldId: string; areaHa: number }[];
 	readonly note: string | null;
 	readonly stopped: {

@@ -182,7 +182,11 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 					operator: log.operator,
 					meteredL: log.meteredL,
 					confirmed: log.confirmed === 1,
-					products: products.map(({ productId, amount }) => ({ productId, amount })),
+					products: products.map(({ productId, amount, batches }) => ({
+						productId,
+						amount,
+						...(batches ? { batches: [...batches] } : {}),
+					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 					stopped,
 					note,

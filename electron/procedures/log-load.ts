@@ -11,7 +11,7 @@ import { type LogDetails, logDetails, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
-import { drawFromShelf } from './shelf.ts';
+import { batchesOnShelf, drawFromShelf } from './shelf.ts';
 import { writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
@@ -23,7 +23,13 @@ export type Ground = {
 	readonly finishedAt: number;
 	readonly weather: WeatherSeen | null;
 };
-export type Poured = { readonly productId: string; readonly amount: number };
+/** `said`: entered, not taken over from the plan. */
+export type Poured = {
+	readonly productId: string;
+	readonly amount: number;
+	readonly said: boolean;
+	readonly batches: readonly string[];
+};
 
 /**
  * Logs one load: the log, the store movements and one record line per field and product, all or nothing.
@@ -53,6 +59,8 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	signedBy(input.operator);
 	const short = await shortOf(context, poured.value, startedAt, input.allowShort);
 	if (short) return short;
+	const batchShort = input.allowShort ? null : await batchShortOf(context, poured.value, startedAt);
+	if (batchShort) return batchShort;
 	const logId = context.newId();
 	const log = logRow(context, {
 		id: logId,
@@ -101,7 +109,9 @@ function pouredNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: Log
 			const said = actual.find((line) => line.productId === productId);
 			return {
 				productId,
-				amount: said ? toStockAmount(said.amount) : Math.max(0, toStockAmount(amount) - before),
+				amount: said?.amount === undefined ? Math.max(0, toStockAmount(amount) - before) : toStockAmount(said.amount),
+				said: said?.amount !== undefined,
+				batches: said?.batches ?? [],
 			};
 		}),
 	);
@@ -176,6 +186,27 @@ async function shortOf({ tx }: CommandContext, poured: readonly Poured[], occurr
 	return null;
 }
 
+/** A batch that was named and does not stand on the shelf: one of the two is written wrongly. */
+async function batchShortOf({ tx }: CommandContext, poured: readonly Poured[], occurredAt: number) {
+	for (const { productId, amount, batches } of poured) {
+		if (batches.length === 0 || amount === 0) continue;
+		const counted = await countAtOrAfter(tx, productId, occurredAt);
+		const shelf = await batchesOnShelf(tx, productId, batches, counted ? occurredAt : undefined);
+		if (shelf.have >= amount) continue;
+		const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
+		return refuse('store.batchShort', {
+			product: product?.name ?? productId,
+			productId,
+			unit: product?.unit ?? '',
+			batch: batches.join(', '),
+			have: fromStockAmount(shelf.have),
+			need: fromStockAmount(amount),
+			batches: shelf.batches.length > 0 ? shelf.batches : ['none'],
+		});
+	}
+	return null;
+}
+
 export type Logged = {
 	readonly id: string;
 	readonly input: LogInput;
@@ -191,7 +222,11 @@ function logRow(
 	{ id, input, load, startedAt, finishedAt, poured, ground }: Logged,
 ): LoadLogStored {
 	const details: LogDetails = {
-		products: poured.map(({ productId, amount }) => ({ productId, amount: fromStockAmount(amount) })),
+		products: poured.map(({ productId, amount, batches }) => ({
+			productId,
+			amount: fromStockAmount(amount),
+			...(batches.length > 0 ? { batches } : {}),
+		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
 		stopped: input.stopped
@@ -208,7 +243,7 @@ function logRow(
 		finishedAt,
 		operator: input.operator,
 		meteredL: input.actual?.meteredL ?? null,
-		confirmed: input.actual?.products ? 1 : 0,
+		confirmed: poured.every(({ said }) => said) ? 1 : 0,
 		details: JSON.stringify(details),
 		postedAt: now,
 	};
@@ -218,12 +253,13 @@ type Draw = { input: LogInput; load: PlannedLoad; logId: string; startedAt: numb
 
 async function draw(context: CommandContext, { input, load, logId, startedAt, poured }: Draw) {
 	const movements: NewMovement[] = [];
-	for (const { productId, amount } of poured) {
+	for (const { productId, amount, batches } of poured) {
 		if (amount === 0) continue;
 		movements.push(
 			...(await drawFromShelf(context, {
 				productId,
 				amount,
+				batches,
 				kind: 'load',
 				occurredAt: startedAt,
 				who: input.operator,

@@ -1,20 +1,27 @@
-import { addContainer, lotFor, type NewMovement, shelves } from '../../db/modules/store.ts';
-import { chooseDraw } from '../../shared/core/store/draw.ts';
+import { addContainer, type LotStored, lotFor, lotsOf, type NewMovement, shelves } from '../../db/modules/store.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { chooseDraw, drawFromLots, onShelf, type Shelf, shelfOf } from '../../shared/core/store/draw.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
 
 type Common = Omit<NewMovement, 'amount' | 'lotId' | 'containerId'>;
 
 /**
  * Movements that take an amount off the shelf: opened containers, whole packs, then a newly opened one, which the
- * ledger shows as opened. What the book does not hold comes as a movement without a lot.
+ * ledger shows as opened. What the book does not hold comes as a movement without a lot. Where the batches are named that
+ * were emptied, in their order, nothing is taken from others.
  */
 export async function drawFromShelf(
 	{ tx, newId }: CommandContext,
-	{ amount, ...common }: Common & { amount: number },
+	{ amount, batches = [], ...common }: Common & { amount: number; batches?: readonly string[] },
 ): Promise<NewMovement[]> {
 	const shelf = (await shelves(tx, [common.productId])).get(common.productId) ?? { sealed: [], opened: [] };
 	const movements: NewMovement[] = [];
-	for (const posting of chooseDraw(shelf, amount)) {
+	const postings =
+		batches.length > 0
+			? drawFromLots(shelf, amount, await lotsOfBatches(tx, common.productId, batches))
+			: chooseDraw(shelf, amount);
+	for (const posting of postings) {
 		if (posting.from === 'beyond the book') {
 			movements.push({ ...common, amount: -posting.amount, lotId: null, containerId: null });
 		} else if (posting.from === 'sealed') {
@@ -33,6 +40,35 @@ export async function drawFromShelf(
 		}
 	}
 	return movements;
+}
+
+/** What stands on a shelf of each batch. */
+export function batchAmounts({ sealed, opened }: Shelf, lots: ReadonlyMap<string, LotStored>) {
+	const batches = new Map<string, number>();
+	const lines = [
+		...sealed.map(({ lotId, size, count }) => ({ lotId, amount: size * count })),
+		...opened.map(({ lotId, left }) => ({ lotId, amount: left })),
+	];
+	for (const { lotId, amount } of lines) {
+		const batch = lots.get(lotId)?.batch;
+		if (batch && amount > 0) batches.set(batch, (batches.get(batch) ?? 0) + amount);
+	}
+	return [...batches].map(([batch, amount]) => ({ batch, amount: fromStockAmount(amount) }));
+}
+
+/** What the shelf holds of some batches, or held then, and every batch that stands there. */
+export async function batchesOnShelf(db: ReadDb, productId: string, batches: readonly string[], until?: number) {
+	const shelf: Shelf = (await shelves(db, [productId], until)).get(productId) ?? { sealed: [], opened: [] };
+	const named = new Set((await lotsOfBatches(db, productId, batches)).flatMap((lots) => [...lots]));
+	const stands = batchAmounts(shelf, await lotsOf(db, productId)).map(({ batch }) => batch);
+	return { have: onShelf(shelfOf(shelf, named)), batches: stands.sort() };
+}
+
+/** The lots of each batch, however its letters are written. */
+async function lotsOfBatches(db: ReadDb, productId: string, batches: readonly string[]): Promise<Set<string>[]> {
+	const lots = [...(await lotsOf(db, productId)).values()];
+	const same = (a: string | null, b: string) => a?.trim().toLowerCase() === b.trim().toLowerCase();
+	return batches.map((wanted) => new Set(lots.filter(({ batch }) => same(batch, wanted)).map(({ id }) => id)));
 }
 
 /** Movements that put an amount back on the shelf whose packs nobody named: whole packs of the largest size, the rest opened. */

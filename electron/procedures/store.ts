@@ -24,7 +24,7 @@ import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toInstant, toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { drawFromShelf, foundOnShelf } from './shelf.ts';
+import { batchAmounts, drawFromShelf, foundOnShelf } from './shelf.ts';
 
 const NOON = 'T12:00:00';
 
@@ -116,6 +116,7 @@ export async function onHand({ db, farm }: QueryContext): Promise<Result<StockLi
 					expires: line.expires,
 					count: line.count,
 				})),
+				batches: batchAmounts({ sealed, opened }, lots),
 				openDiscrepancy: fromStockAmount(beyondBook),
 				lastCountOn: countedAt === undefined ? null : toLocalDate(countedAt, farm.zone),
 			};

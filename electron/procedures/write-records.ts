@@ -43,7 +43,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 		const date = toLocalDate(part.startedAt, farm.zone);
 		const season = seasonOf(date, farm.seasonStartMonth);
 		const field = await findField(tx, part.fieldId, season);
-		for (const { productId } of poured) {
+		for (const { productId, said } of poured) {
 			const amount = onGround.get(productId)?.[place] ?? 0;
 			if (amount === 0) continue;
 			const product = products.get(productId);
@@ -96,7 +96,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				amount,
 				startedAt: part.startedAt,
 				finishedAt: part.finishedAt,
-				confirmed: log.confirmed,
+				confirmed: said ? 1 : 0,
 				details: JSON.stringify(content),
 				why: logs.length > 0 ? 'went on after a stop' : null,
 				who: input.operator,

@@ -136,6 +136,10 @@ const problems = {
 		status: 422,
 		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',
 	},
+	'store.batchShort': {
+		status: 422,
+		say: 'Of batch {batch} of {product} the store book holds {have} {unit}, {need} {unit} were poured. Batches on the shelf: {batches}. Correct the batch, or log it as short.',
+	},
 	'movement.usedSince': {
 		status: 422,
 		say: 'Of the {need} {unit} of {product} that came in, {have} {unit} are still there. Reverse what took the rest first, or enter a stock take.',

@@ -126,7 +126,13 @@ export const LoadLog = z.strictObject({
 	operator: z.string(),
 	meteredL: z.number().nullable(),
 	confirmed: z.boolean().describe('false: the planned amounts stand, nobody entered actual ones'),
-	products: z.array(z.strictObject({ productId: Id, amount: z.number() })),
+	products: z.array(
+		z.strictObject({
+			productId: Id,
+			amount: z.number(),
+			batches: z.array(z.string()).optional().describe('the batches the operator named'),
+		}),
+	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
 	stopped: z
 		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed']) })
@@ -301,7 +307,19 @@ export const jobsContract = {
 			operator: Text,
 			actual: z
 				.strictObject({
-					products: z.array(z.strictObject({ productId: Id, amount: NotNegative })).optional(),
+					products: z
+						.array(
+							z.strictObject({
+								productId: Id,
+								amount: NotNegative.optional().describe('left out: as planned, and marked as such'),
+								batches: z
+									.array(Text)
+									.max(10)
+									.optional()
+									.describe('the batches it was poured from, in their order; left out: first expiring first'),
+							}),
+						)
+						.optional(),
 					meteredL: NotNegative.optional(),
 					fields: z
 						.array(

@@ -45,6 +45,9 @@ export const StockLine = z.strictObject({
 			count: z.int(),
 		}),
 	),
+	batches: z
+		.array(z.strictObject({ batch: z.string(), amount: z.number() }))
+		.describe('what stands there of each batch, opened or not'),
 	openDiscrepancy: z.number().describe('drawn beyond the book, until a stock take closes it'),
 	lastCountOn: LocalDate.nullable(),
 });

@@ -63,6 +63,41 @@ export function chooseDraw(shelf: Shelf, amount: StockAmount): readonly Posting[
 	return postings;
 }
 
+/** The part of a shelf that lies in some lots. */
+export function shelfOf({ sealed, opened }: Shelf, lots: ReadonlySet<string>): Shelf {
+	return {
+		sealed: sealed.filter(({ lotId }) => lots.has(lotId)),
+		opened: opened.filter(({ lotId }) => lots.has(lotId)),
+	};
+}
+
+/** What stands on a shelf: opened containers and whole packs. */
+export function onShelf({ sealed, opened }: Shelf): StockAmount {
+	const packs = sealed.reduce((sum, { size, count }) => sum + size * Math.max(0, count), 0);
+	return packs + opened.reduce((sum, { left }) => sum + Math.max(0, left), 0);
+}
+
+/**
+ * The draw where the operator names the lots it was poured from, in the order they were emptied: each as far as it goes.
+ * What they do not hold comes out as `beyond the book`, whatever else stands on the shelf: it was not taken from there.
+ */
+export function drawFromLots(
+	shelf: Shelf,
+	amount: StockAmount,
+	lotsInTurn: readonly ReadonlySet<string>[],
+): readonly Posting[] {
+	const postings: Posting[] = [];
+	let rest = amount;
+	for (const lots of lotsInTurn) {
+		const part = shelfOf(shelf, lots);
+		const taken = Math.min(rest, onShelf(part));
+		if (taken > 0) postings.push(...chooseDraw(part, taken));
+		rest -= taken;
+	}
+	if (rest > 0) postings.push({ from: 'beyond the book', amount: rest });
+	return postings;
+}
+
 type Line = { readonly packs: SealedPacks; left: number };
 
 function packToOpen(sealed: readonly Line[], rest: StockAmount): Line | undefined {

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { chooseDraw, type Shelf } from '../../../../../shared/core/store/draw.ts';
+import { chooseDraw, drawFromLots, type Shelf } from '../../../../../shared/core/store/draw.ts';
 
 const L = 1_000_000;
 const shelf: Shelf = {
@@ -27,6 +27,21 @@ test('what the shelf does not hold comes out as beyond the book', () => {
 		{ from: 'beyond the book', amount: 8.75 * L },
 		[],
 	]);
+});
+
+test('where lots are named they are emptied in turn, and nothing is taken from others', () => {
+	const inTurn = [new Set(['cans']), new Set(['old cans'])];
+	expect(drawFromLots(shelf, 27 * L, inTurn)).toEqual([
+		{ from: 'sealed', lotId: 'cans', amount: 25 * L },
+		{ from: 'opened', lotId: 'old cans', containerId: 'can 7', amount: 1.25 * L },
+		{ from: 'newly opened', lotId: 'old cans', size: 5 * L, amount: 0.75 * L },
+	]);
+	expect(drawFromLots(shelf, 8 * L, [new Set(['old cans'])])).toEqual([
+		{ from: 'opened', lotId: 'old cans', containerId: 'can 7', amount: 1.25 * L },
+		{ from: 'sealed', lotId: 'old cans', amount: 5 * L },
+		{ from: 'beyond the book', amount: 1.75 * L },
+	]);
+	expect(drawFromLots(shelf, 2 * L, [new Set()])).toEqual([{ from: 'beyond the book', amount: 2 * L }]);
 });
 
 test('an amount that is not whole is a bug', () => {
