@@ -1,6 +1,7 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
+import { movementKinds } from '../shared/core/store/movement-kinds.ts';
 
 /** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
 
@@ -165,22 +166,6 @@ export const container = sqliteTable('container', {
 	lotId: text('lot_id').notNull(),
 	openedAt: integer('opened_at').notNull(),
 });
-
-export const movementKinds = [
-	'delivery',
-	'opening',
-	'load',
-	'load reversal',
-	'count adjustment',
-	'disposal',
-	'mix disposal',
-	'return',
-	'spill',
-	'transfer',
-	'loan',
-	'reversal',
-] as const;
-export type MovementKind = (typeof movementKinds)[number];
 
 export const movement = sqliteTable('movement', {
 	id: text('id').primaryKey(),

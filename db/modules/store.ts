@@ -1,7 +1,8 @@
 import { and, asc, desc, eq, gte, inArray, lte, type SQL, sql } from 'drizzle-orm';
 import type { Shelf } from '../../shared/core/store/draw.ts';
+import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
 import { link } from '../chain.ts';
-import { container, lot, type MovementKind, movement, stockCount } from '../tables.ts';
+import { container, lot, movement, stockCount } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 import type { FarmRow } from './settings.ts';
 
