@@ -1,4 +1,4 @@
-import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { blob, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
 import { movementKinds } from '../shared/core/store/movement-kinds.ts';
@@ -139,6 +139,33 @@ export const product = sqliteTable('product', {
 	details: text('details').notNull(),
 	createdAt: integer('created_at').notNull(),
 	version: integer('version').notNull(),
+});
+
+export const documentKinds = ['label', 'safety data sheet', 'other', 'store plan'] as const;
+
+export const document = sqliteTable('document', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	productId: text('product_id'),
+	kind: text('kind', { enum: documentKinds }).notNull(),
+	name: text('name').notNull(),
+	type: text('type', { enum: ['pdf', 'png', 'jpeg'] }).notNull(),
+	issuedOn: text('issued_on'),
+	bytes: integer('bytes').notNull(),
+	sha256: text('sha256').notNull(),
+	content: blob('content', { mode: 'buffer' }).notNull(),
+	replaces: text('replaces'),
+	addedAt: integer('added_at').notNull(),
+	who: text('who').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const documentPutAside = sqliteTable('document_put_aside', {
+	documentId: text('document_id').primaryKey(),
+	why: text('why').notNull(),
+	who: text('who').notNull(),
+	at: integer('at').notNull(),
 });
 
 export const sprayer = sqliteTable('sprayer', {

@@ -130,7 +130,7 @@ function isAllowed(file: string, from: string): boolean {
 const moduleRows = [
 	['wording', 'procedure', 'chain'],
 	['settings'],
-	['products', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
+	['products', 'documents', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
 	['store', 'stock', 'waste'],
 	['jobs', 'recipes', 'fills'],
 	['records'],
