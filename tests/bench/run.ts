@@ -1,12 +1,13 @@
 /** `npm run bench`: what the program takes beside a reference in the same run. The ratio is the figure; times depend on the machine. */
 import { areaRow, boundaryCheckRow } from './area.bench.ts';
 import { logLoadRow } from './log-load.bench.ts';
+import { mapRows } from './map.bench.ts';
 import { planRow } from './plan.bench.ts';
 import type { BenchRow } from './row.ts';
 import { storeRows } from './store.bench.ts';
 
 const benches: readonly (() => BenchRow | Promise<BenchRow | readonly BenchRow[]>)[] = [
-	...[areaRow, boundaryCheckRow, planRow, logLoadRow, storeRows],
+	...[areaRow, boundaryCheckRow, planRow, logLoadRow, storeRows, mapRows],
 ];
 
 console.log(`${'what'.padEnd(44)}${'ours ms'.padStart(10)}${'reference'.padStart(12)}${'ratio'.padStart(9)}`);
