@@ -59,7 +59,7 @@ export function clock(seconds: number): string {
 	return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
-export const MONTHS = [
+const MONTHS = [
 	'January',
 	'February',
 	'March',

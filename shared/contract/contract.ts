@@ -1,4 +1,3 @@
-import { documentsContract } from './documents.ts';
 import { fieldsContract } from './fields.ts';
 import { fillingContract } from './filling.ts';
 import { fillsContract } from './fills.ts';
@@ -24,7 +23,6 @@ import { weatherContract } from './weather.ts';
 export const contract = {
 	settings: settingsContract,
 	products: productsContract,
-	documents: documentsContract,
 	fields: fieldsContract,
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,

@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { movementKinds } from '../core/store/movement-kinds.ts';
 import {
 	command,
 	Id,
@@ -14,7 +13,20 @@ import {
 	Unit,
 } from './procedure.ts';
 
-export const MovementKind = z.enum(movementKinds);
+export const MovementKind = z.enum([
+	'delivery',
+	'opening',
+	'load',
+	'load reversal',
+	'count adjustment',
+	'disposal',
+	'mix disposal',
+	'return',
+	'spill',
+	'transfer',
+	'loan',
+	'reversal',
+]);
 
 export const StockLine = z.strictObject({
 	productId: Id,

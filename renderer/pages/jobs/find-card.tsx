@@ -48,6 +48,9 @@ export function FindCard() {
 				<Button type="submit" variant="default">
 					Log that load
 				</Button>
+				<Button variant="subtle" onClick={() => go('/jobs/cards')}>
+					Several cards at once
+				</Button>
 			</div>
 			{problem && (
 				<ProblemNotice

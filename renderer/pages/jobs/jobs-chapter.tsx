@@ -1,4 +1,5 @@
 import { Route, Switch } from 'wouter';
+import { CatchUpPage } from '../catch-up/catch-up-page.tsx';
 import { NotFound } from '../not-found.tsx';
 import { CardPage } from './card-page.tsx';
 import { JobPage } from './job-page.tsx';
@@ -13,6 +14,7 @@ export function JobsChapter() {
 		<Switch>
 			<Route path="/jobs" component={JobsPage} />
 			<Route path="/jobs/new" component={PlanPage} />
+			<Route path="/jobs/cards" component={CatchUpPage} />
 			<Route path="/jobs/:id/:load?">
 				{({ id, load }) => <JobPage key={id} id={id} load={load === undefined ? undefined : Number(load)} />}
 			</Route>

@@ -2,6 +2,7 @@ import type { LoadCard } from '../../../shared/contract/jobs.ts';
 import { amount, litres } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { BatchInput } from './batch-input.tsx';
 import type { Rest } from './job-words.ts';
 import type { LogDraft } from './log-draft.ts';
 
@@ -39,16 +40,23 @@ export function LogAmounts({ card, rest, draft, onChange }: Props) {
 			{draft.amounts === 'entered' && (
 				<div className="log-lines roomy">
 					{lines.map((line) => (
-						<QuantityInput
-							key={line.productId}
-							label={line.name}
-							unit={line.unit}
-							description={`planned ${amount(line.now, line.unit)}`}
-							required
-							min={0}
-							value={draft.poured[line.productId] ?? null}
-							onChange={(value) => onChange({ poured: { ...draft.poured, [line.productId]: value } })}
-						/>
+						<div key={line.productId} className="log-product">
+							<QuantityInput
+								label={line.name}
+								unit={line.unit}
+								description={`planned ${amount(line.now, line.unit)}`}
+								required
+								min={0}
+								value={draft.poured[line.productId] ?? null}
+								onChange={(value) => onChange({ poured: { ...draft.poured, [line.productId]: value } })}
+							/>
+							<BatchInput
+								productId={line.productId}
+								product={line.name}
+								value={draft.batches[line.productId] ?? ''}
+								onChange={(text) => onChange({ batches: { ...draft.batches, [line.productId]: text } })}
+							/>
+						</div>
 					))}
 				</div>
 			)}

@@ -20,6 +20,8 @@ export type LogDraft = {
 	readonly operator: string;
 	readonly amounts: 'as planned' | 'entered';
 	readonly poured: Readonly<Record<string, number | null>>;
+	/** The batches it was poured from, as they are typed. */
+	readonly batches: Readonly<Record<string, string>>;
 	readonly meteredL: number | null;
 	readonly covered: readonly CoveredLine[];
 	/** Each field with a start and an end of its own. */
@@ -74,7 +76,7 @@ export type LogRequest = {
 	finishedAt: string;
 	operator: string;
 	actual?: {
-		products?: { productId: string; amount: number }[];
+		products?: { productId: string; amount: number; batches?: string[] }[];
 		meteredL?: number;
 		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string }[];
 	};
@@ -119,8 +121,19 @@ export function logRequest(
 	};
 }
 
-function pouredLines({ poured }: LogDraft): { productId: string; amount: number }[] {
-	return Object.entries(poured).flatMap(([productId, amount]) => (amount === null ? [] : [{ productId, amount }]));
+function pouredLines({ poured, batches }: LogDraft): { productId: string; amount: number; batches?: string[] }[] {
+	return Object.entries(poured).flatMap(([productId, amount]) => {
+		const named = batchesOf(batches[productId]);
+		return amount === null ? [] : [{ productId, amount, ...(named.length > 0 ? { batches: named } : {}) }];
+	});
+}
+
+/** `A-17, B-04`: the batches in the order they were emptied. */
+export function batchesOf(text: string | undefined): string[] {
+	return (text ?? '')
+		.split(/[,;+]/)
+		.map((batch) => batch.trim())
+		.filter((batch) => batch !== '');
 }
 
 function coveredLine(draft: LogDraft, line: CoveredLine, planned: readonly PlannedPart[]) {

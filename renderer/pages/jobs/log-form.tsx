@@ -183,6 +183,7 @@ function newLog(
 		operator: fill?.operator ?? last?.operator ?? job.operator ?? (usualOperator || (settings.operator ?? '')),
 		amounts: 'as planned',
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
+		batches: {},
 		meteredL: fill?.meteredL ?? null,
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
 		ownTimes: false,

@@ -24,7 +24,7 @@ type Props<Answer> = {
 /** Everything that will be written, to be read once more. The button that writes it has the focus. */
 export function LogReadBack<Answer>(props: Props<Answer>) {
 	const { card, command } = props;
-	const short = command.problem?.code === 'store.short';
+	const short = command.problem?.code === 'store.short' || command.problem?.code === 'store.batchShort';
 	const write = useRefocus(command.busy);
 	return (
 		<Dialog title={`Load ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>

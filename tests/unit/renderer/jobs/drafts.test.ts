@@ -94,6 +94,7 @@ const log: LogDraft = {
 	operator: 'A. Marsh ',
 	amounts: 'as planned',
 	poured: { a: 33.33 },
+	batches: {},
 	meteredL: null,
 	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
 	ownTimes: false,
@@ -124,6 +125,7 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 	const draft: LogDraft = {
 		...log,
 		amounts: 'entered',
+		batches: { a: 'A-17; B-04 ,' },
 		meteredL: 3950,
 		covered: [
 			{ fieldId: '1', areaHa: 'plan', began: '07:10', ended: '07:50' },
@@ -141,7 +143,7 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 	expect(request).toEqual({
 		...ordinary,
 		actual: {
-			products: [{ productId: 'a', amount: 33.33 }],
+			products: [{ productId: 'a', amount: 33.33, batches: ['A-17', 'B-04'] }],
 			meteredL: 3950,
 			fields: [
 				{ fieldId: '1', areaHa: 12.374512, startedAt: '2026-04-15T07:10', finishedAt: '2026-04-15T07:50' },

@@ -1,0 +1,168 @@
+import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
+import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
+import { spanOf } from '../jobs/local-time.ts';
+import { batchesOf } from '../jobs/log-draft.ts';
+
+/** The load a card belongs to, as far as it is needed to log it. */
+export type FoundCard = {
+	readonly jobId: string;
+	readonly load: number;
+	readonly loads: number;
+	readonly job: string;
+	readonly ends: string;
+	readonly state: 'to do' | 'broken off' | 'logged' | 'closed';
+	readonly date: string;
+	readonly operator: string;
+	/** The last stop of the inlet meter on the card. */
+	readonly waterL: number;
+	readonly products: readonly {
+		readonly productId: string;
+		readonly name: string;
+		readonly unit: string;
+		readonly amount: number;
+	}[];
+};
+
+/** One paper card while it is keyed. An amount left empty is the card's own, and is logged as such. */
+export type CardRow = {
+	/** The key it is logged with: sent twice it is logged once. */
+	readonly key: string;
+	readonly code: string;
+	readonly card: FoundCard | null;
+	/** Why the code was not found, or why the log was refused. */
+	readonly problem: string | null;
+	/** The book holds less than was poured; it may be logged all the same. */
+	readonly offersShort: boolean;
+	readonly short: boolean;
+	readonly began: string;
+	readonly ended: string;
+	readonly date: string;
+	readonly operator: string;
+	readonly meteredL: number | null;
+	/** The amounts on the card were ticked off in the yard: planned is what went in. */
+	readonly ticked: boolean;
+	readonly amounts: Readonly<Record<string, number | null>>;
+	readonly batches: Readonly<Record<string, string>>;
+};
+
+export function emptyRow(key: string): CardRow {
+	return {
+		key,
+		code: '',
+		card: null,
+		problem: null,
+		offersShort: false,
+		short: false,
+		began: '',
+		ended: '',
+		date: '',
+		operator: '',
+		meteredL: null,
+		ticked: false,
+		amounts: {},
+		batches: {},
+	};
+}
+
+/** The load of a card with what is still to go in. */
+export function foundCard(job: Job, card: LoadCard, usualOperator: string): FoundCard {
+	const rest = restOfLoad(card.plan, standingLogs(job.logs, card.load));
+	return {
+		jobId: job.id,
+		load: card.load,
+		loads: card.loads,
+		job: job.name,
+		ends: whereLoadEnds(job.plan.loads, card.load),
+		state: job.state === 'closed' ? 'closed' : loadState(job.logs, card.load),
+		date: job.date,
+		operator: job.operator ?? usualOperator,
+		waterL: card.fill?.meterStops.at(-1)?.atMeterL ?? card.plan.waterL,
+		products: card.order.map(({ productId, name, unit, amount }) => ({
+			productId,
+			name,
+			unit,
+			amount: rest.products.find((line) => line.productId === productId)?.amount ?? amount,
+		})),
+	};
+}
+
+/** Takes over what the plan says where nothing is entered yet. */
+export function withDefaults(row: CardRow, card: FoundCard): CardRow {
+	return {
+		...row,
+		card,
+		problem: null,
+		date: row.date === '' ? card.date : row.date,
+		operator: row.operator === '' ? card.operator : row.operator,
+	};
+}
+
+/** What keeps a row from being logged; null when nothing does. */
+export function troubleOf(row: CardRow, before: readonly CardRow[]): string | null {
+	const { card } = row;
+	if (!card) return row.problem ?? 'The code is still being looked up.';
+	const which = `Load ${card.load} of ${card.job}`;
+	if (card.state === 'closed') return `${card.job} is closed: it takes no more loads.`;
+	if (card.state === 'logged')
+		return `${which} is logged already. If that log is wrong, take it back on its job first.`;
+	if (before.some((other) => other.card?.jobId === card.jobId && other.card.load === card.load))
+		return 'This card stands above already.';
+	const missing = [
+		row.began === '' ? 'when it began' : '',
+		row.ended === '' ? 'when it ended' : '',
+		row.date === '' ? 'the day' : '',
+		row.operator.trim() === '' ? 'the operator' : '',
+	].filter((word) => word !== '');
+	return missing.length > 0 ? `Still to enter: ${missing.join(', ')}.` : null;
+}
+
+/** Products whose amount nobody confirmed: the card's own figure stands, and is marked. */
+export function unconfirmed({ card, ticked, amounts }: CardRow): readonly string[] {
+	if (ticked || !card) return [];
+	return card.products.filter(({ productId }) => (amounts[productId] ?? null) === null).map(({ name }) => name);
+}
+
+export type CardLog = {
+	jobId: string;
+	load: number;
+	startedAt: string;
+	finishedAt: string;
+	operator: string;
+	actual?: {
+		products?: { productId: string; amount?: number; batches?: string[] }[];
+		meteredL?: number;
+	};
+	allowShort: boolean;
+};
+
+/** A row as it is logged. What nobody entered or ticked is left to the plan. */
+export function cardLog(row: CardRow, card: FoundCard): CardLog {
+	const { startedAt, finishedAt } = spanOf(row.date, row.began, row.ended);
+	const products = card.products.flatMap(({ productId, amount }) => {
+		const said = row.amounts[productId] ?? (row.ticked ? amount : null);
+		const batches = batchesOf(row.batches[productId]);
+		if (said === null && batches.length === 0) return [];
+		return [{ productId, ...(said === null ? {} : { amount: said }), ...(batches.length > 0 ? { batches } : {}) }];
+	});
+	const actual = {
+		...(products.length > 0 ? { products } : {}),
+		...(row.meteredL === null ? {} : { meteredL: row.meteredL }),
+	};
+	return {
+		jobId: card.jobId,
+		load: card.load,
+		startedAt,
+		finishedAt,
+		operator: row.operator.trim(),
+		...(Object.keys(actual).length > 0 ? { actual } : {}),
+		allowShort: row.short,
+	};
+}
+
+/** Rows in the order in which their loads began. */
+export function inOrderOfTime(rows: readonly CardRow[]): readonly CardRow[] {
+	return rows.toSorted((a, b) => {
+		const [first, second] = [`${a.date}T${a.began}`, `${b.date}T${b.began}`];
+		return first === second ? (a.card?.load ?? 0) - (b.card?.load ?? 0) : first < second ? -1 : 1;
+	});
+}

@@ -1,0 +1,79 @@
+import { expect, test } from 'vitest';
+import {
+	cardLog,
+	emptyRow,
+	type FoundCard,
+	inOrderOfTime,
+	troubleOf,
+	unconfirmed,
+	withDefaults,
+} from '../../../renderer/pages/catch-up/card-row.ts';
+import { jobsContract } from '../../../shared/contract/jobs.ts';
+
+const card: FoundCard = {
+	jobId: 'j',
+	load: 1,
+	loads: 2,
+	job: 'Wheat, T1',
+	ends: 'ends with Rookery',
+	state: 'to do',
+	date: '2026-04-15',
+	operator: 'A. Marsh',
+	waterL: 1960,
+	products: [
+		{ productId: 'a', name: 'Suspension', unit: 'L', amount: 20 },
+		{ productId: 'b', name: 'Granule', unit: 'kg', amount: 0.4 },
+	],
+};
+const row = withDefaults({ ...emptyRow('k'), code: 'AAAAA-1', began: '22:50', ended: '00:10' }, card);
+const bare = { jobId: 'j', load: 1, operator: 'A. Marsh', allowShort: false };
+const span = { startedAt: '2026-04-15T22:50', finishedAt: '2026-04-16T00:10' };
+
+test('a card with its times alone is as planned and marked so; over midnight it ends the next day', () => {
+	expect(cardLog(row, card)).toEqual({ ...bare, ...span });
+	expect(unconfirmed(row)).toEqual(['Suspension', 'Granule']);
+});
+
+test('amounts that were ticked off are sent as entered; one that was written over wins; a batch alone confirms nothing', () => {
+	const entered = { ...row, amounts: { a: 20.4 }, batches: { b: 'G-1, G-2' }, meteredL: 1970 };
+	expect([cardLog(entered, card).actual, unconfirmed(entered)]).toEqual([
+		{
+			products: [
+				{ productId: 'a', amount: 20.4 },
+				{ productId: 'b', batches: ['G-1', 'G-2'] },
+			],
+			meteredL: 1970,
+		},
+		['Granule'],
+	]);
+	const ticked = { ...entered, ticked: true };
+	expect([cardLog(ticked, card).actual?.products, unconfirmed(ticked)]).toEqual([
+		[
+			{ productId: 'a', amount: 20.4 },
+			{ productId: 'b', amount: 0.4, batches: ['G-1', 'G-2'] },
+		],
+		[],
+	]);
+	const wire = jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...cardLog(ticked, card) });
+	expect(wire?.success).toBe(true);
+});
+
+test('a row says what keeps it from being logged', () => {
+	const say = (state: FoundCard['state']) => troubleOf({ ...row, card: { ...card, state } }, []);
+	expect([troubleOf(row, []), say('broken off')]).toEqual([null, null]);
+	expect(troubleOf(row, [{ ...row, key: 'other' }])).toBe('This card stands above already.');
+	expect(say('logged')).toMatch(/^Load 1 of Wheat, T1 is logged already/);
+	expect(say('closed')).toBe('Wheat, T1 is closed: it takes no more loads.');
+	expect(troubleOf({ ...row, ended: '', operator: ' ' }, [])).toBe('Still to enter: when it ended, the operator.');
+});
+
+test('what the plan says never writes over what was keyed, and cards go in order of time', () => {
+	const keyed = withDefaults({ ...emptyRow('k'), date: '2026-04-16', operator: 'J. Wren' }, card);
+	expect([keyed.date, keyed.operator]).toEqual(['2026-04-16', 'J. Wren']);
+	const rows = [
+		{ ...row, key: 'late' },
+		{ ...row, key: 'early', began: '07:10' },
+		{ ...row, key: 'day before', date: '2026-04-14' },
+	];
+	expect(inOrderOfTime(rows).map(({ key }) => key)).toEqual(['day before', 'early', 'late']);
+});
