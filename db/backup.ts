@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { closeSync, openSync, readSync } from 'node:fs';
 import { ok, type Result, refuse } from '../shared/basics/result.ts';
 import { type ChainName, checkLinks, type Linked } from './chain.ts';
 import { APPLICATION_ID, openDb, peekHeader, type Sqlite } from './connection.ts';
@@ -43,7 +43,7 @@ export function checkCopy(path: string): Result<CheckedCopy> {
 	if (header.kind !== 'sqlite') return bad('it is not a database');
 	if (header.applicationId !== APPLICATION_ID) return bad('it belongs to another program');
 	if (header.userVersion > readMigrations().length) return bad('it was made by a newer version of the program');
-	const sha256 = createHash('sha256').update(readFileSync(path)).digest('hex');
+	const sha256 = sha256OfFile(path);
 	let sqlite: Sqlite | null = null;
 	try {
 		sqlite = openDb(path, { readonly: true });
@@ -67,7 +67,40 @@ function whatIsWrong(sqlite: Sqlite, version: number): string | null {
 		const { firstBad } = checkLinks(linksOf(sqlite, chain), headOf(sqlite, chain));
 		if (firstBad) return `the chain of the ${chain} is broken: ${firstBad.why}`;
 	}
-	return null;
+	return documentTrouble(sqlite);
+}
+
+/** What is wrong with a document: its content, or the audit line it came in with; null where they all fit. */
+function documentTrouble(sqlite: Sqlite): string | null {
+	// A file of an earlier version has no such table.
+	if (!sqlite.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'document'").get()) return null;
+	const lines = sqlite.prepare("SELECT output FROM audit WHERE procedure = 'documents.add'").pluck().all() as string[];
+	const taken = new Map(lines.map((line) => JSON.parse(line) as Taken).map(({ id, sha256 }) => [id, sha256]));
+	const rows = sqlite.prepare('SELECT id, name, content FROM document').iterate();
+	for (const { id, name, content } of rows as Iterable<{ id: string; name: string; content: Buffer }>) {
+		const sha256 = createHash('sha256').update(content).digest('hex');
+		if (taken.get(id) !== sha256) return `the document ${name} is not what was taken in`;
+		taken.delete(id);
+	}
+	return taken.size === 0 ? null : `${taken.size} documents that were taken in are gone`;
+}
+
+type Taken = { readonly id: string; readonly sha256: string };
+
+const PIECE_BYTES = 1024 * 1024;
+
+/** In pieces: books with many documents are larger than one buffer may be. */
+function sha256OfFile(path: string): string {
+	const hash = createHash('sha256');
+	const piece = Buffer.alloc(PIECE_BYTES);
+	const handle = openSync(path, 'r');
+	try {
+		for (let read = readSync(handle, piece); read > 0; read = readSync(handle, piece))
+			hash.update(piece.subarray(0, read));
+		return hash.digest('hex');
+	} finally {
+		closeSync(handle);
+	}
 }
 
 /** The schema as it was in that version. */

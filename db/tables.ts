@@ -1,6 +1,7 @@
-import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { blob, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
+import { movementKinds } from '../shared/core/store/movement-kinds.ts';
 
 /** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
 
@@ -140,6 +141,33 @@ export const product = sqliteTable('product', {
 	version: integer('version').notNull(),
 });
 
+export const documentKinds = ['label', 'safety data sheet', 'other', 'store plan'] as const;
+
+export const document = sqliteTable('document', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	productId: text('product_id'),
+	kind: text('kind', { enum: documentKinds }).notNull(),
+	name: text('name').notNull(),
+	type: text('type', { enum: ['pdf', 'png', 'jpeg'] }).notNull(),
+	issuedOn: text('issued_on'),
+	bytes: integer('bytes').notNull(),
+	sha256: text('sha256').notNull(),
+	content: blob('content', { mode: 'buffer' }).notNull(),
+	replaces: text('replaces'),
+	addedAt: integer('added_at').notNull(),
+	who: text('who').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const documentPutAside = sqliteTable('document_put_aside', {
+	documentId: text('document_id').primaryKey(),
+	why: text('why').notNull(),
+	who: text('who').notNull(),
+	at: integer('at').notNull(),
+});
+
 export const sprayer = sqliteTable('sprayer', {
 	id: text('id').primaryKey(),
 	farmId: text('farm_id').notNull(),
@@ -165,22 +193,6 @@ export const container = sqliteTable('container', {
 	lotId: text('lot_id').notNull(),
 	openedAt: integer('opened_at').notNull(),
 });
-
-export const movementKinds = [
-	'delivery',
-	'opening',
-	'load',
-	'load reversal',
-	'count adjustment',
-	'disposal',
-	'mix disposal',
-	'return',
-	'spill',
-	'transfer',
-	'loan',
-	'reversal',
-] as const;
-export type MovementKind = (typeof movementKinds)[number];
 
 export const movement = sqliteTable('movement', {
 	id: text('id').primaryKey(),

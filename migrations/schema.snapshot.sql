@@ -65,6 +65,31 @@ CREATE TABLE cropping (
   UNIQUE (field_id, season)
 ) STRICT;
 
+CREATE TABLE document (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  product_id TEXT REFERENCES product (id),
+  kind TEXT NOT NULL CHECK (kind IN ('label', 'safety data sheet', 'other', 'store plan')),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  type TEXT NOT NULL CHECK (type IN ('pdf', 'png', 'jpeg')),
+  issued_on TEXT,
+  bytes INTEGER NOT NULL CHECK (bytes > 0),
+  sha256 TEXT NOT NULL CHECK (length(sha256) = 64),
+  content BLOB NOT NULL,
+  replaces TEXT UNIQUE REFERENCES document (id),
+  added_at INTEGER NOT NULL,
+  who TEXT NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE document_put_aside (
+  document_id TEXT NOT NULL PRIMARY KEY REFERENCES document (id),
+  why TEXT NOT NULL,
+  who TEXT NOT NULL,
+  at INTEGER NOT NULL
+) STRICT;
+
 CREATE TABLE farm (
   id TEXT NOT NULL PRIMARY KEY,
   name TEXT,
@@ -463,6 +488,8 @@ CREATE INDEX container_by_lot ON container (lot_id);
 
 CREATE INDEX container_rinse_by_load ON container_rinse (load_log_id);
 
+CREATE INDEX document_by_product ON document (product_id);
+
 CREATE INDEX field_boundary_by_field ON field_boundary (field_id);
 
 CREATE INDEX field_by_code ON field (code);
@@ -526,6 +553,14 @@ CREATE TRIGGER cleaning_no_update BEFORE UPDATE ON cleaning BEGIN SELECT RAISE(A
 CREATE TRIGGER container_rinse_no_delete BEFORE DELETE ON container_rinse BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 
 CREATE TRIGGER container_rinse_no_update BEFORE UPDATE ON container_rinse BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER document_no_delete BEFORE DELETE ON document BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
+
+CREATE TRIGGER document_no_update BEFORE UPDATE ON document BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
+
+CREATE TRIGGER document_put_aside_no_delete BEFORE DELETE ON document_put_aside BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
+
+CREATE TRIGGER document_put_aside_no_update BEFORE UPDATE ON document_put_aside BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
 
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 

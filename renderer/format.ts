@@ -59,7 +59,7 @@ export function clock(seconds: number): string {
 	return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
-const MONTHS = [
+export const MONTHS = [
 	'January',
 	'February',
 	'March',

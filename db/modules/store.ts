@@ -1,7 +1,9 @@
-import { and, asc, desc, eq, gte, inArray, lte, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gte, inArray, isNotNull, lt, lte, type SQL, sql } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
 import type { Shelf } from '../../shared/core/store/draw.ts';
+import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
 import { link } from '../chain.ts';
-import { container, lot, type MovementKind, movement, stockCount } from '../tables.ts';
+import { container, lot, movement, stockCount } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 import type { FarmRow } from './settings.ts';
 
@@ -38,7 +40,12 @@ export type Balance = {
 const total = sql<number>`sum(${movement.amount})`;
 
 /** Book balances by product, lot and opened container, of what occurred up to `until`; always the sum of the movements. */
-export async function balances(db: ReadDb, productIds?: readonly string[], until?: number): Promise<Balance[]> {
+export async function balances(
+	db: ReadDb,
+	productIds?: readonly string[],
+	until?: number,
+	{ withEmpty = true }: { withEmpty?: boolean } = {},
+): Promise<Balance[]> {
 	const parts: SQL[] = [];
 	if (productIds) parts.push(inArray(movement.productId, [...productIds]));
 	if (until !== undefined) parts.push(lte(movement.occurredAt, until));
@@ -46,7 +53,30 @@ export async function balances(db: ReadDb, productIds?: readonly string[], until
 		.select({ productId: movement.productId, lotId: movement.lotId, containerId: movement.containerId, amount: total })
 		.from(movement)
 		.where(and(...parts))
-		.groupBy(movement.productId, movement.lotId, movement.containerId);
+		.groupBy(movement.productId, movement.lotId, movement.containerId)
+		.having(withEmpty ? undefined : sql`${total} <> 0`);
+}
+
+/** All that stood in the store at a time, and the most that stood there from then until another: whole µL and mg together. */
+export async function mostStored(db: ReadDb, from: number, until: number): Promise<{ now: number; most: number }> {
+	const before = await bookSum(db, lt(movement.occurredAt, from));
+	const standing = sql<number>`sum(${movement.amount}) OVER (ORDER BY ${movement.occurredAt}, ${movement.seq} ROWS UNBOUNDED PRECEDING)`;
+	const [row] = await db.all<{ most: number | null }>(
+		sql`SELECT max(standing) AS most FROM (SELECT ${standing} AS standing FROM ${movement}
+			WHERE ${movement.occurredAt} >= ${from} AND ${movement.occurredAt} <= ${until})`,
+	);
+	return {
+		now: await bookSum(db, lte(movement.occurredAt, until)),
+		most: before + Math.max(0, row?.most ?? 0),
+	};
+}
+
+async function bookSum(db: ReadDb, where: SQL): Promise<number> {
+	const [row] = await db
+		.select({ amount: sql<number>`coalesce(sum(${movement.amount}), 0)` })
+		.from(movement)
+		.where(where);
+	return row?.amount ?? 0;
 }
 
 /** Book balance per product; `until` counts only what occurred up to then. */
@@ -61,11 +91,7 @@ export async function bookAmounts(db: ReadDb, until?: number): Promise<Map<strin
 
 /** Book balance of one product, of what occurred up to `until`. */
 export async function bookAmount(db: ReadDb, productId: string, until: number): Promise<number> {
-	const [row] = await db
-		.select({ amount: sql<number>`coalesce(sum(${movement.amount}), 0)` })
-		.from(movement)
-		.where(and(eq(movement.productId, productId), lte(movement.occurredAt, until)));
-	return row?.amount ?? 0;
+	return bookSum(db, sql`${movement.productId} = ${productId} AND ${movement.occurredAt} <= ${until}`);
 }
 
 export type ShelfLine = Shelf & { readonly beyondBook: number };
@@ -76,14 +102,14 @@ export async function shelves(
 	productIds?: readonly string[],
 	until?: number,
 ): Promise<Map<string, ShelfLine>> {
-	const [sums, lots, containers] = [
-		await balances(db, productIds, until),
-		await db
-			.select()
-			.from(lot)
-			.where(productIds ? inArray(lot.productId, [...productIds]) : undefined),
-		await db.select().from(container),
-	];
+	// A container that ran empty stands nowhere: over the years these are by far the most.
+	const sums = await balances(db, productIds, until, { withEmpty: false });
+	const ids = sums.flatMap(({ containerId }) => containerId ?? []);
+	const lots = await db
+		.select()
+		.from(lot)
+		.where(productIds ? inArray(lot.productId, [...productIds]) : undefined);
+	const containers = ids.length === 0 ? [] : await db.select().from(container).where(inArray(container.id, ids));
 	const lotById = new Map(lots.map((row) => [row.id, row]));
 	const openedAt = new Map(containers.map((row) => [row.id, row.openedAt]));
 	const shelf = new Map<
@@ -100,17 +126,9 @@ export async function shelves(
 		}
 		const common = { lotId: from.id, size: from.packSize, expires: from.expires };
 		if (sum.containerId) {
-			if (sum.amount !== 0) {
-				line.opened.push({
-					...common,
-					containerId: sum.containerId,
-					left: sum.amount,
-					openedAt: openedAt.get(sum.containerId) ?? 0,
-				});
-			}
-		} else if (sum.amount !== 0) {
-			line.sealed.push({ ...common, count: sum.amount / from.packSize, received: from.createdAt });
-		}
+			const { containerId, amount: left } = sum;
+			line.opened.push({ ...common, containerId, left, openedAt: openedAt.get(containerId) ?? 0 });
+		} else line.sealed.push({ ...common, count: sum.amount / from.packSize, received: from.createdAt });
 	}
 	return shelf;
 }
@@ -256,6 +274,40 @@ export async function listMovements(db: ReadDb, filter: MovementFilter): Promise
 		.where(and(...parts))
 		.orderBy(desc(movement.occurredAt), desc(movement.seq));
 	return filter.limit ? query.limit(filter.limit) : query;
+}
+
+/** What the container account needs of the ledger, oldest posting first; a reversal with the kind of what it reverses. */
+export async function containerMovements(db: ReadDb) {
+	const taken = alias(movement, 'taken');
+	return db
+		.select({
+			productId: movement.productId,
+			size: lot.packSize,
+			containerId: movement.containerId,
+			amount: movement.amount,
+			kind: sql<MovementKind>`coalesce(${taken.kind}, ${movement.kind})`,
+			loadLogId: movement.loadLogId,
+		})
+		.from(movement)
+		.innerJoin(lot, eq(lot.id, movement.lotId))
+		.leftJoin(taken, eq(taken.id, movement.reverses))
+		.orderBy(asc(movement.seq));
+}
+
+/** Which load of which job each log stands for, and when it was. */
+export async function loadsInLedger(db: ReadDb) {
+	const rows = await db
+		.select({
+			loadLogId: movement.loadLogId,
+			jobId: movement.jobId,
+			loadNumber: movement.loadNumber,
+			occurredAt: movement.occurredAt,
+			first: sql<number>`min(${movement.seq})`,
+		})
+		.from(movement)
+		.where(isNotNull(movement.loadLogId))
+		.groupBy(movement.loadLogId);
+	return new Map(rows.map((row) => [row.loadLogId, row]));
 }
 
 export async function findMovement(db: ReadDb, id: string): Promise<MovementStored | null> {

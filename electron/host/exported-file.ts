@@ -7,6 +7,8 @@ const types: Readonly<Record<string, string>> = {
 	'.pdf': 'application/pdf',
 	'.csv': 'text/csv; charset=utf-8',
 	'.json': 'application/json',
+	'.png': 'image/png',
+	'.jpg': 'image/jpeg',
 	'.xlsx': 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
 };
 

@@ -8,6 +8,7 @@ import { calibrate } from '../../shared/core/sprayers/calibration.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
+import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { exportFields } from './export-fields.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
 import { addStripTo, takeStripOff } from './field-strips.ts';
@@ -65,6 +66,13 @@ export const handlers = {
 		exportList: reads(exportList),
 		importList: preparesAndWrites(importList),
 		formulations: computes(products.listFormulations),
+	},
+	documents: {
+		list: reads(listDocuments),
+		add: preparesAndWrites(addNewDocument),
+		putAside: writes(putAside),
+		save: reads(saveDocument),
+		picture: reads(documentPicture),
 	},
 	fields: {
 		measure: computes(measureBoundary),

@@ -1,6 +1,6 @@
 import { listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
-import { bookAmounts, listMovements, lotsOf, shelves } from '../../db/modules/store.ts';
+import { bookAmounts, lotsOf, mostStored, shelves } from '../../db/modules/store.ts';
 import { findSite, saveSite as writeSite } from '../../db/modules/waste.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { addDays } from '../../shared/basics/calendar.ts';
@@ -136,17 +136,6 @@ async function shortForJobs(db: ReadDb): Promise<StoreWatch['short']> {
 
 /** What stands in the store now, and the most in the last twelve months. A kilogram counts as a litre (on the safe side). */
 async function storedLitres(db: ReadDb, now: number): Promise<{ storedL: number; mostL: number }> {
-	const since = now - YEAR_MS;
-	let sum = 0;
-	let most = 0;
-	let begun = false;
-	for (const { amount, occurredAt } of (await listMovements(db, { to: now })).reverse()) {
-		if (!begun && occurredAt >= since) {
-			begun = true;
-			most = sum;
-		}
-		sum += amount;
-		if (begun) most = Math.max(most, sum);
-	}
-	return { storedL: fromStockAmount(sum), mostL: fromStockAmount(Math.max(most, sum, 0)) };
+	const { now: sum, most } = await mostStored(db, now - YEAR_MS, now);
+	return { storedL: fromStockAmount(sum), mostL: fromStockAmount(Math.max(most, 0)) };
 }

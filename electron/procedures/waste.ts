@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { findJob } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
-import { listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import { containerMovements, listMovements, loadsInLedger, type MovementStored } from '../../db/modules/store.ts';
 import {
 	addBag,
 	addCollection,
@@ -32,8 +32,7 @@ type Unit = 'L' | 'kg';
 
 /** What became of every container, from the ledger and the collections. */
 export async function empties({ db, farm }: QueryContext): Promise<Result<Empties>> {
-	const movements = await oldestFirst(db);
-	const { tallies, emptiedBy } = tallyContainers(await containerLines(db, movements));
+	const { tallies, emptiedBy } = tallyContainers(await containerLines(db));
 	const products = new Map((await listProducts(db)).map((product) => [product.id, product]));
 	const unitOf = (productId: string): Unit => products.get(productId)?.unit ?? 'L';
 	const collections = await standingCollections(db);
@@ -60,7 +59,7 @@ export async function empties({ db, farm }: QueryContext): Promise<Result<Emptie
 				unit: unitOf(tally.productId),
 			}))
 			.sort((a, b) => alphabetical(a.product, b.product) || b.size - a.size),
-		loads: await emptyingLoads(db, { movements, emptiedBy, unitOf, zone: farm.zone }),
+		loads: await emptyingLoads(db, { emptiedBy, unitOf, zone: farm.zone }),
 		bags: { closed: bags, collected: bagsCollected, waiting: bags - bagsCollected },
 		collections: await wireCollections(db),
 	});
@@ -152,21 +151,9 @@ export async function takeBackCollection(
 	return ok({ id });
 }
 
-async function oldestFirst(db: ReadDb): Promise<MovementStored[]> {
-	return (await listMovements(db, {})).sort((a, b) => a.seq - b.seq);
-}
-
 /** The ledger as the container account sees it; what was drawn beyond the book has no container. */
-async function containerLines(db: ReadDb, movements: readonly MovementStored[]): Promise<ContainerLine[]> {
-	const lots = await lotsOf(db);
-	const kinds = new Map(movements.map(({ id, kind }) => [id, kind]));
-	return movements.flatMap((row): ContainerLine[] => {
-		const lot = row.lotId === null ? undefined : lots.get(row.lotId);
-		if (!lot) return [];
-		const kind = row.kind === 'reversal' ? kinds.get(row.reverses ?? '') : row.kind;
-		const { productId, containerId, amount, loadLogId } = row;
-		return [{ productId, size: lot.packSize, containerId, amount, ofKind: accountKind(kind), loadLogId }];
-	});
+async function containerLines(db: ReadDb): Promise<ContainerLine[]> {
+	return (await containerMovements(db)).map(({ kind, ...line }) => ({ ...line, ofKind: accountKind(kind) }));
 }
 
 function accountKind(kind: MovementStored['kind'] | undefined): ContainerLine['ofKind'] {
@@ -204,17 +191,15 @@ function waitingOf(line: Empties['sizes'][number]) {
 }
 
 type EmptyingInput = {
-	readonly movements: readonly MovementStored[];
 	readonly emptiedBy: readonly Emptied[];
 	readonly unitOf: (productId: string) => Unit;
 	readonly zone: string;
 };
 
 /** Loads that emptied containers, newest first, with how they were rinsed. */
-async function emptyingLoads(db: ReadDb, { movements, emptiedBy, unitOf, zone }: EmptyingInput) {
+async function emptyingLoads(db: ReadDb, { emptiedBy, unitOf, zone }: EmptyingInput) {
 	const said = await rinses(db);
-	const firstOf = new Map<string, MovementStored>();
-	for (const row of movements) if (row.loadLogId && !firstOf.has(row.loadLogId)) firstOf.set(row.loadLogId, row);
+	const firstOf = await loadsInLedger(db);
 	const names = new Map<string, string>();
 	const loads: Empties['loads'] = [];
 	for (const [loadLogId, emptied] of Map.groupBy(emptiedBy, (each) => each.loadLogId)) {
@@ -282,7 +267,7 @@ function piecesOf(collections: readonly Standing[], kind: WasteKind): number {
 
 /** The first size, or the bags, of which more were entered than wait by the book. */
 async function moreThanWaiting(db: ReadDb, lines: Input<'collect'>['lines']) {
-	const { tallies } = tallyContainers(await containerLines(db, await oldestFirst(db)));
+	const { tallies } = tallyContainers(await containerLines(db));
 	const units = new Map((await listProducts(db)).map(({ id, unit }) => [id, unit]));
 	const collections = await standingCollections(db);
 	for (const together of Map.groupBy(lines, ({ size, unit, kind }) => (size ? `${size} ${unit}` : kind)).values()) {

@@ -4,8 +4,9 @@ import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
 import { useEffect, useRef, useState } from 'react';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
+import { fieldSheet } from './field-sheet.ts';
 import { type LineLengths, type LineTool, lineTool } from './line-tool.ts';
-import { canvasPattern, type Look, lookOf } from './looks.tsx';
+import { lookOf } from './looks.tsx';
 import './map.css';
 import type { MapField } from './map-field.ts';
 import { type LegendEntry, MapLegend } from './map-legend.tsx';
@@ -79,7 +80,6 @@ export function FieldMap(props: FieldMapProps) {
 	);
 }
 
-type Shape = { readonly layer: L.Polygon; readonly field: MapField };
 type Drawing = {
 	readonly map: L.Map;
 	readonly line: LineTool;
@@ -93,107 +93,98 @@ function startDrawing(
 	props: { readonly current: FieldMapProps },
 	says: (lengths: LineLengths | null) => void,
 ): Drawing {
-	const renderer = L.canvas({ padding: 0.3, tolerance: 4 });
 	const map = L.map(host, {
-		renderer,
-		preferCanvas: true,
+		renderer: L.svg({ padding: 0.3 }),
 		zoomSnap: 0.25,
 		maxZoom: 20,
 		minZoom: 3,
 		zoomAnimation: false,
 		fadeAnimation: false,
+		attributionControl: false,
 	});
-	map.attributionControl?.setPrefix(false);
-	map.attributionControl?.remove();
 	L.control.scale({ imperial: false, maxWidth: 140 }).addTo(map);
 	map.setView([52, 0], 6);
 	const name = L.tooltip({ className: 'field-name', direction: 'top', offset: [0, -6], opacity: 1 });
-	const shapes = new Map<string, Shape>();
-	let marked: readonly (string | null)[] = [];
+	const sheet = fieldSheet(map);
+	const marks = L.layerGroup().addTo(map);
+	let fields = new Map<string, MapField>();
+	let marked: readonly [selected: string | null, pointed: string | null] = [null, null];
+	let under: string | null = null;
 	let colours = canvasColours(host);
 	const line = lineTool(map, () => colours, says);
-	map.on('click', ({ latlng }) => line.add(latlng));
 
-	function restyle(id: string): void {
-		const shape = shapes.get(id);
-		if (!shape) return;
-		shape.layer.setStyle(styleOf(shape.field, colours, id === marked[0], id === marked[1]));
-		if (id === marked[0]) shape.layer.bringToFront();
+	map.on('click', ({ latlng, containerPoint }) => {
+		if (line.running()) return line.add(latlng);
+		const field = sheet.at(containerPoint);
+		if (field) props.current.onSelect?.(field.id);
+	});
+	let dragged = false;
+	map.on('dragstart', () => {
+		dragged = true;
+		point(null);
+	});
+	map.on('dragend', () => {
+		dragged = false;
+	});
+	map.on('mousemove', ({ containerPoint }) => point(dragged ? null : sheet.at(containerPoint)));
+	map.on('mouseout', () => point(null));
+
+	function point(field: MapField | null): void {
+		if (under === (field?.id ?? null)) return;
+		under = field?.id ?? null;
+		host.style.cursor = field && props.current.onSelect ? 'pointer' : '';
+		const middle = field && sheet.boundsOf(field.id)?.getCenter();
+		if (field && middle) name.setContent(nameOf(field)).setLatLng(middle).openOn(map);
+		else map.closeTooltip(name);
+		props.current.onPoint?.(under);
 	}
 
-	function add(field: MapField): void {
-		const layer = L.polygon(latLngs(field.geometry), { ...styleOf(field, colours, false, false), renderer });
-		layer.on('click', () => {
-			if (!line.running()) props.current.onSelect?.(field.id);
-		});
-		layer.on('mouseover', () => {
-			name.setContent(nameOf(field)).setLatLng(layer.getBounds().getCenter()).openOn(map);
-			props.current.onPoint?.(field.id);
-		});
-		layer.on('mouseout', () => {
-			map.closeTooltip(name);
-			props.current.onPoint?.(null);
-		});
-		layer.addTo(map);
-		shapes.set(field.id, { layer, field });
+	function drawMarks(): void {
+		marks.clearLayers();
+		const [selected, pointed] = marked;
+		for (const id of new Set([pointed, selected])) {
+			const field = id === null ? undefined : fields.get(id);
+			if (field) L.polygon(latLngs(field.geometry), markOf(field, colours, id === selected)).addTo(marks);
+		}
 	}
 
 	let outline = '';
 	return {
 		map,
 		line,
-		show(fields) {
+		show(shown) {
 			colours = canvasColours(host);
-			for (const { layer } of shapes.values()) layer.remove();
-			shapes.clear();
-			for (const field of fields) add(field);
-			for (const id of marked) if (id) restyle(id);
-			const bounds = L.latLngBounds(
-				[...shapes.values()]
-					.map((shape) => shape.layer.getBounds())
-					.flatMap((each) => [each.getSouthWest(), each.getNorthEast()]),
-			);
-			if (!bounds.isValid() || outline === bounds.toBBoxString()) return;
+			fields = new Map(shown.map((field) => [field.id, field]));
+			sheet.show(shown, colours);
+			drawMarks();
+			const bounds = sheet.bounds();
+			if (!bounds || outline === bounds.toBBoxString()) return;
 			outline = bounds.toBBoxString();
 			map.fitBounds(bounds, { padding: [22, 22], animate: false });
 		},
 		mark(selected, pointed) {
-			const before = marked;
 			marked = [selected, pointed];
-			for (const id of new Set([...before, ...marked])) if (id) restyle(id);
+			drawMarks();
 		},
 		goTo(id) {
-			const bounds = shapes.get(id)?.layer.getBounds();
+			const bounds = sheet.boundsOf(id);
 			if (bounds && !map.getBounds().pad(-0.05).contains(bounds))
 				map.fitBounds(bounds.pad(0.6), { animate: false, maxZoom: 17 });
 		},
 	};
 }
 
-function styleOf(field: MapField, colours: CanvasColours, selected: boolean, pointed: boolean): L.PathOptions {
+/** Over the field as it is drawn: a strong outline, and a little more of its colour. */
+function markOf(field: MapField, colours: CanvasColours, selected: boolean): L.PolylineOptions {
 	const look = lookOf(field.shade);
-	const colour = colours[look.colour];
-	const pattern = selected || pointed ? null : patternOf(look, colour);
 	return {
-		color: selected ? colours.ink : colour,
-		weight: selected ? 3.5 : pointed ? 3 : 1.5,
+		interactive: false,
+		color: selected ? colours.ink : colours[look.colour],
+		weight: selected ? 3.5 : 3,
 		dashArray: look.dash && !selected ? look.dash : '',
-		// A canvas fills with a pattern as with a colour; the map's types know only of colours.
-		fillColor: pattern ? (pattern as unknown as string) : colour,
-		fillOpacity: pattern ? 1 : selected ? look.fill + 0.25 : pointed ? look.fill + 0.15 : look.fill,
+		fillColor: colours[look.colour],
+		fillOpacity: selected ? 0.25 : 0.15,
 	};
-}
-
-const patterns = new Map<string, CanvasPattern | null>();
-
-/** One pattern for all fields of a look: ten thousand share a few tiles. */
-function patternOf(look: Look, colour: string): CanvasPattern | null {
-	const key = `${look.pattern} ${look.fill} ${colour}`;
-	const known = patterns.get(key);
-	if (known !== undefined) return known;
-	const made = canvasPattern(look, colour);
-	patterns.set(key, made);
-	return made;
 }
 
 /** GeoJSON writes longitude first, the map latitude. */

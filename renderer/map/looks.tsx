@@ -39,7 +39,8 @@ export function looksFor(names: readonly string[]): Map<string, Look> {
 	);
 }
 
-const TILE = 8;
+/** Side of the tile a pattern repeats, in px. */
+export const PATTERN_PX = 8;
 
 /** What each pattern draws on a tile of 8 × 8 that repeats without a seam. */
 const strokes: Readonly<Record<Exclude<Pattern, 'dots'>, string>> = {
@@ -50,18 +51,19 @@ const strokes: Readonly<Record<Exclude<Pattern, 'dots'>, string>> = {
 const DOTS = 'M2 0.8a1.2 1.2 0 1 1 0 2.4a1.2 1.2 0 1 1 0 -2.4M6 4.8a1.2 1.2 0 1 1 0 2.4a1.2 1.2 0 1 1 0 -2.4';
 const LINE_ALPHA = 0.75;
 
-/** The fill of a canvas in a look: null where the plain colour does. */
-export function canvasPattern(look: Look, colour: string): CanvasPattern | null {
+/** The fill of a canvas in a look, at the screen's pixels per px: null where the plain colour does. */
+export function canvasPattern(look: Look, colour: string, ratio: number): CanvasPattern | null {
 	if (!look.pattern) return null;
 	const canvas = document.createElement('canvas');
-	canvas.width = TILE;
-	canvas.height = TILE;
+	canvas.width = Math.round(PATTERN_PX * ratio);
+	canvas.height = Math.round(PATTERN_PX * ratio);
 	const ink = canvas.getContext('2d');
 	if (!ink) return null;
+	ink.scale(canvas.width / PATTERN_PX, canvas.height / PATTERN_PX);
 	ink.fillStyle = colour;
 	ink.strokeStyle = colour;
 	ink.globalAlpha = look.fill * 0.6;
-	ink.fillRect(0, 0, TILE, TILE);
+	ink.fillRect(0, 0, PATTERN_PX, PATTERN_PX);
 	ink.globalAlpha = LINE_ALPHA;
 	if (look.pattern === 'dots') ink.fill(new Path2D(DOTS));
 	else {
@@ -77,8 +79,8 @@ export function LookSample({ look, id }: { readonly look: Look; readonly id: str
 	return (
 		<svg width="26" height="16" viewBox="0 0 26 16" aria-hidden="true">
 			{look.pattern && (
-				<pattern id={id} width={TILE} height={TILE} patternUnits="userSpaceOnUse">
-					<rect width={TILE} height={TILE} fill={token} fillOpacity={look.fill * 0.6} />
+				<pattern id={id} width={PATTERN_PX} height={PATTERN_PX} patternUnits="userSpaceOnUse">
+					<rect width={PATTERN_PX} height={PATTERN_PX} fill={token} fillOpacity={look.fill * 0.6} />
 					{look.pattern === 'dots' ? (
 						<path d={DOTS} fill={token} fillOpacity={LINE_ALPHA} />
 					) : (

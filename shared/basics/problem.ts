@@ -132,6 +132,16 @@ const problems = {
 		status: 409,
 		say: 'A product named {name} with formulation {formulation} is already on the books.',
 	},
+	'document.unknown': {
+		status: 422,
+		say: '{file} is not a whole PDF, PNG or JPEG: {why}. Save it again in one of these forms.',
+	},
+	'document.kept': { status: 409, say: '{file} is kept with this already, as {name}.' },
+	'document.notCurrent': { status: 409, say: '{name} is not in use any more: it was {state}.' },
+	'document.damaged': {
+		status: 500,
+		say: '{name} is not what was taken in: its check sum differs. Take it from a backup, or keep the document again.',
+	},
 	'store.short': {
 		status: 422,
 		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',

@@ -1,3 +1,4 @@
+import { documentsContract } from './documents.ts';
 import { fieldsContract } from './fields.ts';
 import { fillingContract } from './filling.ts';
 import { fillsContract } from './fills.ts';
@@ -23,6 +24,7 @@ import { weatherContract } from './weather.ts';
 export const contract = {
 	settings: settingsContract,
 	products: productsContract,
+	documents: documentsContract,
 	fields: fieldsContract,
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,

@@ -1,5 +1,8 @@
 import { oc } from '@orpc/contract';
 import { z } from 'zod';
+import { wordingOf } from './wording.ts';
+
+z.config({ customError: wordingOf });
 
 /** What a procedure may touch: `pure` nothing, `query` a read-only connection, `command` one transaction. */
 export type ProcedureKind = 'pure' | 'query' | 'command';

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { movementKinds } from '../core/store/movement-kinds.ts';
 import {
 	command,
 	Id,
@@ -13,20 +14,7 @@ import {
 	Unit,
 } from './procedure.ts';
 
-export const MovementKind = z.enum([
-	'delivery',
-	'opening',
-	'load',
-	'load reversal',
-	'count adjustment',
-	'disposal',
-	'mix disposal',
-	'return',
-	'spill',
-	'transfer',
-	'loan',
-	'reversal',
-]);
+export const MovementKind = z.enum(movementKinds);
 
 export const StockLine = z.strictObject({
 	productId: Id,

@@ -21,3 +21,15 @@ export function bestMs(work: () => unknown): number {
 	}
 	return best;
 }
+
+/** The same for work that is waited for. */
+export async function bestMsOf(work: () => Promise<unknown>): Promise<number> {
+	await work();
+	let best = Number.POSITIVE_INFINITY;
+	for (let run = 0; run < RUNS; run++) {
+		const start = performance.now();
+		await work();
+		best = Math.min(best, performance.now() - start);
+	}
+	return best;
+}

@@ -128,9 +128,9 @@ function isAllowed(file: string, from: string): boolean {
 
 /** Modules in the order in which they may build on one another; those of one row stand beside each other. */
 const moduleRows = [
-	['procedure', 'wire-error', 'chain'],
+	['wording', 'procedure', 'chain'],
 	['settings'],
-	['products', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
+	['products', 'documents', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
 	['store', 'stock', 'waste'],
 	['jobs', 'recipes', 'fills'],
 	['records'],

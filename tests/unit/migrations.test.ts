@@ -37,6 +37,7 @@ const added: Record<string, { readonly tables: readonly string[]; readonly colum
 		tables: ['cleaning', 'fill_log', 'fill_step', 'incident_entry', 'recipe'],
 		columns: [],
 	},
+	'0006_documents.sql': { tables: ['document', 'document_put_aside'], columns: [] },
 };
 
 const migrations = readMigrations();

@@ -10,6 +10,7 @@ import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from './limit-words.ts';
+import { ProductDocuments } from './product-documents.tsx';
 import { ProductForm } from './product-form.tsx';
 import { ProductListDialog } from './product-list-dialog.tsx';
 import { size } from './stock-words.ts';
@@ -189,6 +190,7 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 					/>
 				</>
 			)}
+			<ProductDocuments key={product.id} productId={product.id} />
 			<h2>Label limits</h2>
 			{product.limits.length === 0 ? (
 				<p className="quiet">None entered. Plans will show them as not known; read the label.</p>

@@ -1,6 +1,8 @@
 import { type ChainName, linkHash } from '../../../db/chain.ts';
 import type { Sqlite } from '../../../db/connection.ts';
-import type { Cell, Row } from './sample-rows.ts';
+import type { Row } from './sample-rows.ts';
+
+type Cell = string | number | null;
 
 export const chains = ['records', 'ledger', 'audit'] as const;
 export const tableOf = { records: 'spray_record', ledger: 'movement', audit: 'audit' } as const;
@@ -21,7 +23,7 @@ export function relink(sqlite: Sqlite, chain: ChainName): void {
 	for (const row of all) {
 		const camel = Object.entries(row).map(([name, cell]): [string, Cell] => [
 			name.replace(/_(.)/g, (_, letter: string) => letter.toUpperCase()),
-			cell,
+			cell as Cell,
 		]);
 		hash = linkHash(hash, Object.fromEntries(camel));
 		sqlite.prepare(`UPDATE ${table} SET hash = ? WHERE seq = ?`).run(hash, row['seq'] ?? 0);

@@ -1,6 +1,6 @@
 import type { Sqlite } from '../../../db/connection.ts';
 
-export type Cell = string | number | null;
+export type Cell = string | number | Buffer | null;
 export type Row = Readonly<Record<string, Cell>>;
 type Column = { readonly name: string; readonly type: string; readonly notnull: number; readonly pk: number };
 
@@ -21,6 +21,7 @@ export function sampleRow(sqlite: Sqlite, table: string): Row {
 	return Object.fromEntries(
 		columnsOf(sqlite, table).map(({ name, type }) => {
 			const [first] = wordsAllowed(sqlite, table, name);
+			if (type === 'BLOB') return [name, Buffer.from('content')];
 			return [name, type === 'TEXT' ? (first ?? SAMPLE_ID) : 1];
 		}),
 	);

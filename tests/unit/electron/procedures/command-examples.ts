@@ -100,6 +100,17 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		for (const file of [path, second]) writeFileSync(file, 'Name,Formulation,Unit,Pack sizes\nFrom the list,SC,L,5\n');
 		return { input: { path }, other: { path: second } };
 	},
+	'documents.add': ({ suspensionId: productId }) => {
+		const path = join(scratchFolder(), 'label.pdf');
+		writeFileSync(path, '%PDF-1.4\ninvented label\n%%EOF\n');
+		return { input: { path, productId, kind: 'label', by }, other: { kind: 'other' } };
+	},
+	'documents.putAside': async ({ api, suspensionId: productId }) => {
+		const path = join(scratchFolder(), 'label.pdf');
+		writeFileSync(path, '%PDF-1.4\ninvented label\n%%EOF\n');
+		const { id: documentId } = await api.documents.add({ key: 'kept', path, productId, kind: 'label', by });
+		return { input: { documentId, why: 'wrong product', by }, other };
+	},
 	'fields.import': () => {
 		const path = join(scratchFolder(), 'fields.geojson');
 		const feature = { type: 'Feature', properties: { name: 'From the file' }, geometry: square };

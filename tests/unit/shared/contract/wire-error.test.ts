@@ -1,6 +1,6 @@
 import { ORPCError } from '@orpc/client';
 import { expect, test } from 'vitest';
-import { toProblem } from '../../../shared/contract/wire-error.ts';
+import { toProblem } from '../../../../shared/contract/wire-error.ts';
 
 test('a refusal keeps its code, sentence and figures', () => {
 	const error = new ORPCError('product.packUnknown', {

@@ -1,0 +1,134 @@
+import type { CanvasColours } from './canvas-colours.ts';
+import { type FlatBox, type FlatShape, type NamePlace, namePlace, thinned } from './flat-shape.ts';
+import { canvasPattern, type Look, PATTERN_PX } from './looks.tsx';
+
+/** A field ready to be drawn; its points in px are kept for the scale they were last drawn at. */
+export type Drawable = {
+	readonly name: string;
+	readonly flat: FlatShape;
+	readonly look: Look;
+	scale: number;
+	pixels: readonly Float64Array[];
+	place: NamePlace | null;
+	nameWidth: number;
+};
+
+/** A canvas over a piece of the flat map: px of the whole earth's width, its corner there, pixels of the screen per px. */
+export type Ground = {
+	readonly pen: CanvasRenderingContext2D;
+	readonly scale: number;
+	readonly left: number;
+	readonly top: number;
+	readonly ratio: number;
+	readonly colours: CanvasColours;
+	readonly face: string;
+};
+
+/** A field narrower than this shows no pattern and no broken outline, and its outline is thin, in px. */
+const SMALL = 14;
+const NAME_PX = 13;
+const NAME_HEIGHT = 18;
+
+/** Draws groups of fields, each group of one look, and over them the names that fit, in one part of the ground. */
+export function drawFields(ground: Ground, groups: readonly (readonly Drawable[])[], part: FlatBox): void {
+	const { pen, scale, left, top, ratio } = ground;
+	pen.save();
+	pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+	pen.beginPath();
+	pen.rect(part.left - left, part.top - top, part.right - part.left, part.bottom - part.top);
+	pen.clip();
+	const seen: Drawable[] = [];
+	for (const group of groups) {
+		const inPart = group.filter(({ flat }) => meets(flat.box, scale, part));
+		fillTogether(
+			ground,
+			inPart.filter((each) => isSmall(each, scale)),
+			true,
+		);
+		const large = inPart.filter((each) => !isSmall(each, scale));
+		fillTogether(ground, large, false);
+		seen.push(...large);
+	}
+	for (const drawable of seen) writeName(ground, drawable);
+	pen.restore();
+}
+
+/** One path for all of them: they share a look. */
+function fillTogether(ground: Ground, drawables: readonly Drawable[], small: boolean): void {
+	const look = drawables[0]?.look;
+	if (!look) return;
+	const { pen, colours } = ground;
+	const colour = colours[look.colour];
+	const pattern = small ? null : patternOf(look, colour, ground);
+	pen.beginPath();
+	for (const drawable of drawables) trace(ground, drawable, small);
+	pen.fillStyle = pattern ?? colour;
+	pen.globalAlpha = pattern ? 1 : look.fill;
+	pen.fill();
+	pen.globalAlpha = 1;
+	pen.strokeStyle = colour;
+	pen.lineWidth = small ? 1 : 1.5;
+	pen.lineJoin = 'round';
+	pen.setLineDash(look.dash && !small ? look.dash.split(' ').map(Number) : []);
+	pen.stroke();
+}
+
+function trace({ pen, scale, left, top }: Ground, drawable: Drawable, small: boolean): void {
+	if (drawable.scale !== scale) {
+		drawable.scale = scale;
+		drawable.pixels = drawable.flat.rings.map((ring) => thinned(ring, scale, small ? 2 : 1));
+	}
+	for (const ring of drawable.pixels) {
+		pen.moveTo((ring[0] ?? 0) - left, (ring[1] ?? 0) - top);
+		for (let at = 2; at < ring.length; at += 2) pen.lineTo((ring[at] ?? 0) - left, (ring[at + 1] ?? 0) - top);
+		pen.closePath();
+	}
+}
+
+/** A name stands on its field where it fits. */
+function writeName({ pen, scale, left, top, colours, face }: Ground, drawable: Drawable): void {
+	const { box } = drawable.flat;
+	if ((box.bottom - box.top) * scale < NAME_HEIGHT + 4) return;
+	pen.font = `${NAME_PX}px ${face}`;
+	if (drawable.nameWidth < 0) drawable.nameWidth = pen.measureText(drawable.name).width;
+	const width = drawable.nameWidth + 8;
+	if ((box.right - box.left) * scale < width) return;
+	drawable.place ??= namePlace(drawable.flat);
+	if (drawable.place.width * scale < width) return;
+	const [x, y] = [drawable.place.x * scale - left, drawable.place.y * scale - top];
+	pen.globalAlpha = 0.75;
+	pen.fillStyle = colours.paper;
+	pen.fillRect(x - width / 2, y - NAME_HEIGHT / 2, width, NAME_HEIGHT);
+	pen.globalAlpha = 1;
+	pen.fillStyle = colours.ink;
+	pen.textAlign = 'center';
+	pen.textBaseline = 'middle';
+	pen.fillText(drawable.name, x, y + 1);
+}
+
+const patterns = new Map<string, CanvasPattern | null>();
+
+/** One pattern for all fields of a look, which stays where it is on the ground when the canvas moves. */
+function patternOf(look: Look, colour: string, { ratio, left, top }: Ground): CanvasPattern | null {
+	const key = `${look.pattern} ${look.fill} ${colour} ${ratio}`;
+	const known = patterns.get(key);
+	const pattern = known === undefined ? canvasPattern(look, colour, ratio) : known;
+	patterns.set(key, pattern);
+	const share = PATTERN_PX / Math.round(PATTERN_PX * ratio);
+	pattern?.setTransform(new DOMMatrix([share, 0, 0, share, -left % PATTERN_PX, -top % PATTERN_PX]));
+	return pattern;
+}
+
+function isSmall({ flat: { box } }: Drawable, scale: number): boolean {
+	return Math.max(box.right - box.left, box.bottom - box.top) * scale < SMALL;
+}
+
+/** An outline reaches a little beyond its field. */
+function meets(box: FlatBox, scale: number, part: FlatBox): boolean {
+	return (
+		box.right * scale > part.left - 2 &&
+		box.left * scale < part.right + 2 &&
+		box.bottom * scale > part.top - 2 &&
+		box.top * scale < part.bottom + 2
+	);
+}
