@@ -13,6 +13,7 @@ export const paper: Target = {
 		'renderer/look',
 		'renderer/format.ts',
 		'shared/basics',
+		'shared/core/products',
 		'package-lock.json',
 	],
 	async build(root, into) {

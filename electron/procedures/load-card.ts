@@ -106,6 +106,7 @@ export async function sheetOf(
 				source: step?.source ?? '',
 				protection: product?.protection ?? null,
 				cautions: product?.cautions ?? null,
+				hazards: product?.hazards ?? [],
 			};
 		}),
 		orderProblem: order.ok ? null : sentenceOf(order.problem),

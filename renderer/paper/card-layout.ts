@@ -1,8 +1,9 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, litres } from '../format.ts';
 import { textWidth } from '../pictures/lettering.ts';
 import { type Mark, marksOf } from './card-marks.ts';
-import { type Caution, FIRST_CHECKS, groundWord, labelTexts, limitLines, poursOf } from './card-words.ts';
+import { type Caution, FIRST_CHECKS, groundWord, hazardTexts, labelTexts, limitLines, poursOf } from './card-words.ts';
 
 export type Paper = 'A4' | 'A5';
 
@@ -177,15 +178,22 @@ function pouringHeight(card: LoadCard, width: number, { picture, overleaf }: Sha
 
 type Line = LoadCard['order'][number];
 
+/** The hazard signs behind a name stand on its line. */
+function signsWidth({ hazards }: Line): number {
+	const many = signsOf(hazards).length;
+	return many === 0 ? 0 : many * 1.55 + 0.6;
+}
+
 /** Beside the tank column: the name with the reason for its place, its containers below. */
 function tallRow(line: Line, room: number): number {
-	const words = textWidth(line.formulation, 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1;
+	const words =
+		textWidth(line.formulation, 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1 + signsWidth(line);
 	return linesOf(line.name, 1.4, room, true, words) * 1.61 + poursHeight(line, room);
 }
 
 /** Over the whole width: the name at the left, its containers at the right. */
 function flatRow(line: Line, room: number): number {
-	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(line.formulation, 1));
+	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(line.formulation, 1) + signsWidth(line));
 	return Math.max(named * 1.61, poursHeight(line, room * 0.55 - 0.5));
 }
 
@@ -206,7 +214,9 @@ function labelTextsHeight({ order }: LoadCard, width: number): number {
 	const none = 'No protective equipment is on the books: wear what the labels ask for.';
 	const cautions = labelTexts(order, 'cautions');
 	const protect = paragraph('Protect yourself.', labelTexts(order, 'protection'), none);
-	return protect + (cautions.length === 0 ? 0 : paragraph('Cautions.', cautions, '') + 0.35);
+	const hazards = hazardTexts(order);
+	const warned = hazards.length === 0 ? 0 : paragraph('Hazards.', hazards, '') + 0.35;
+	return protect + warned + (cautions.length === 0 ? 0 : paragraph('Cautions.', cautions, '') + 0.35);
 }
 
 function notesHeight(card: LoadCard, width: number): number {

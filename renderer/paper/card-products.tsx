@@ -1,5 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount } from '../format.ts';
+import { HazardSigns } from '../pictures/hazard-sign.tsx';
 import { poursOf } from './card-words.ts';
 import { Box } from './card-work.tsx';
 
@@ -19,7 +21,8 @@ export function CardProducts(props: {
 						<span className="step">{line.step}</span>
 						<div className="what">
 							<p className="product">
-								<strong>{line.name}</strong> <span className="code-letters">{line.formulation}</span>
+								<strong>{line.name}</strong> <span className="code-letters">{line.formulation}</span>{' '}
+								<HazardSigns signs={signsOf(line.hazards)} size="1.55em" />
 								{!props.flat && line.why !== '' && <span className="why"> {line.why}</span>}
 							</p>
 							<p className="pours">

@@ -1,4 +1,5 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
+import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { amount, count, figure } from '../format.ts';
 
 type Line = LoadCard['order'][number];
@@ -57,6 +58,19 @@ export function labelTexts(order: LoadCard['order'], which: 'protection' | 'caut
 		names: lines.map(({ name }) => name).join(', '),
 		text,
 	}));
+}
+
+/** What the labels warn of: each statement once, under the steps it belongs to. */
+export function hazardTexts(order: LoadCard['order']): Caution[] {
+	const all = order.flatMap((line) => line.hazards.map((code) => ({ code, line })));
+	const said = [...Map.groupBy(all, ({ code }) => code)].sort().map(([code, lines]) => ({
+		steps: lines.map(({ line }) => line.step).join(', '),
+		names: lines.map(({ line }) => line.name).join(', '),
+		text: `${code} ${hazardSays(code) ?? 'see the label'}`,
+	}));
+	return [...Map.groupBy(said, ({ steps }) => steps).values()].flatMap(([first, ...rest]) =>
+		first ? [{ ...first, text: `${[first, ...rest].map(({ text }) => text).join(', ')}.` }] : [],
+	);
 }
 
 /** Limits that ask for a look, in words; limits nobody entered are counted. */

@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs.ts';
 import type { Paper } from './card-layout.ts';
-import { type Caution, LABEL_FIRST, labelTexts } from './card-words.ts';
+import { type Caution, hazardTexts, LABEL_FIRST, labelTexts } from './card-words.ts';
 
 type Order = LoadCard['order'];
 
@@ -8,6 +8,7 @@ type Order = LoadCard['order'];
 export function LabelTexts({ order, byName = false }: { readonly order: Order; readonly byName?: boolean }) {
 	const protection = labelTexts(order, 'protection');
 	const cautions = labelTexts(order, 'cautions');
+	const hazards = hazardTexts(order);
 	return (
 		<div className="label-texts">
 			<p>
@@ -15,6 +16,11 @@ export function LabelTexts({ order, byName = false }: { readonly order: Order; r
 				{protection.length === 0 && 'No protective equipment is on the books: wear what the labels ask for.'}
 				<Texts texts={protection} byName={byName} />
 			</p>
+			{hazards.length > 0 && (
+				<p>
+					<strong>Hazards.</strong> <Texts texts={hazards} byName={byName} />
+				</p>
+			)}
 			{cautions.length > 0 && (
 				<p>
 					<strong>Cautions.</strong> <Texts texts={cautions} byName={byName} />
@@ -26,7 +32,7 @@ export function LabelTexts({ order, byName = false }: { readonly order: Order; r
 
 function Texts({ texts, byName }: { readonly texts: readonly Caution[]; readonly byName: boolean }) {
 	return texts.map(({ steps, names, text }) => (
-		<span key={steps}>
+		<span key={`${steps} ${text}`}>
 			<b>{byName ? names : steps}:</b> {text}{' '}
 		</span>
 	));

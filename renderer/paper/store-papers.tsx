@@ -1,6 +1,8 @@
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
-import { hazardCode, hazardSigns, signsOf } from '../../shared/core/products/hazard-codes.ts';
+import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
+import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, count, figure, longDate, timeOfDay } from '../format.ts';
+import { HazardSigns } from '../pictures/hazard-sign.tsx';
 
 /** A line of a count sheet for each product; room to write for each size, for opened ones, and for the place. */
 export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
@@ -110,9 +112,7 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 							<td>{line.actives}</td>
 							<td>{line.hazards.join(' ') || 'not entered: see the data sheet'}</td>
 							<td>
-								{signsOf(line.hazards)
-									.map((sign) => hazardSigns[sign])
-									.join(', ')}
+								<HazardSigns signs={signsOf(line.hazards)} size="2.1em" />
 							</td>
 						</tr>
 					))}
@@ -121,7 +121,7 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 			<p className="codes">
 				{codes.map((code) => (
 					<span key={code}>
-						<strong>{code}</strong> {hazardCode(code)?.says ?? 'see the label'}
+						<strong>{code}</strong> {hazardSays(code) ?? 'see the label'}
 					</span>
 				))}
 			</p>

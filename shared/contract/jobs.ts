@@ -227,6 +227,7 @@ export const LoadCard = z.strictObject({
 			source: z.string(),
 			protection: z.string().nullable(),
 			cautions: z.string().nullable(),
+			hazards: z.array(z.string()),
 		}),
 	),
 	orderProblem: z.string().nullable().describe('why no order could be given'),

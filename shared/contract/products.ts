@@ -75,7 +75,7 @@ const productFields = {
 	limits: z.array(LabelLimit).max(200).default([]),
 	after: z.array(Text).max(12).default([]).describe('label: goes in after these products'),
 	before: z.array(Text).max(12).default([]).describe('label: goes in before these products'),
-	hazards: z.array(z.string().max(12)).max(30).default([]).describe('hazard statement codes, for example H411'),
+	hazards: z.array(z.string().trim().max(24)).max(30).default([]).describe('hazard statement codes, for example H411'),
 	protection: LongText.optional().describe('protective equipment the label asks for'),
 	cautions: LongText.optional().describe('label cautions and mixing instruction'),
 	storage: LongText.optional(),

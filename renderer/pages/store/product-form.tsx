@@ -1,6 +1,7 @@
 import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { LabelLimit, Product } from '../../../shared/contract/products.ts';
+import { hazardSays, plainCode } from '../../../shared/core/products/hazard-codes.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -229,11 +230,11 @@ function Label({ draft, set }: { readonly draft: Draft; readonly set: (change: P
 				/>
 				<TextInput
 					label="Hazard statements"
-					description="For example H411, H318"
+					description={unknownCodes(draft.hazards) || 'For example H411, H318, H360Fd'}
 					value={hazards}
 					onChange={(event) => {
 						setHazards(event.currentTarget.value);
-						set({ hazards: listed(event.currentTarget.value).map((code) => code.toUpperCase()) });
+						set({ hazards: listed(event.currentTarget.value).map(plainCode) });
 					}}
 				/>
 			</div>
@@ -265,6 +266,11 @@ function Label({ draft, set }: { readonly draft: Draft; readonly set: (change: P
 			</div>
 		</>
 	);
+}
+
+function unknownCodes(codes: readonly string[]): string {
+	const unknown = codes.filter((code) => hazardSays(code) === null);
+	return unknown.length === 0 ? '' : `Not on the list, look again: ${unknown.join(', ')}`;
 }
 
 function listed(text: string): string[] {

@@ -1,13 +1,15 @@
 import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
-import { hazardCode, hazardSigns, signsOf } from '../../../shared/core/products/hazard-codes.ts';
+import { hazardSays } from '../../../shared/core/products/hazard-codes.ts';
+import { signsOf } from '../../../shared/core/products/hazard-signs.ts';
 import { count, longDate, shortDate } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
+import { HazardSigns } from '../../pictures/hazard-sign.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from './limit-words.ts';
 import { ProductDocuments } from './product-documents.tsx';
@@ -153,21 +155,14 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 			{product.hazards.length > 0 && (
 				<>
 					<h2>Hazards</h2>
+					{signsOf(product.hazards).length > 0 && <HazardSigns signs={signsOf(product.hazards)} size="56px" />}
 					<ul className="plain-list notes">
 						{product.hazards.map((code) => (
 							<li key={code}>
-								<b>{code}</b> {hazardCode(code)?.says ?? 'see the label'}
+								<b>{code}</b> {hazardSays(code) ?? 'see the label'}
 							</li>
 						))}
 					</ul>
-					{signsOf(product.hazards).length > 0 && (
-						<p className="quiet small above-small">
-							Signs:{' '}
-							{signsOf(product.hazards)
-								.map((sign) => hazardSigns[sign])
-								.join(', ')}
-						</p>
-					)}
 				</>
 			)}
 			{product.actives.length > 0 && (

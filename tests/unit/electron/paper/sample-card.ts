@@ -60,6 +60,7 @@ export function sampleCard({
 				: index === 5
 					? 'Keep 6 m from water. Harmful to bees: not in open flower.'
 					: null,
+			hazards: index === 5 ? [] : ['H302', 'H317', 'H410'].slice(0, 1 + (index % 3)),
 		};
 	});
 	const displacementL = order.reduce((sum, { unit, amount }) => sum + (unit === 'L' ? amount : amount * 0.7), 0);
@@ -128,7 +129,9 @@ export function sampleCard({
 			totalL,
 			waterL,
 			displacementL,
-			products: order.map(({ step: _, why: __, source: ___, protection: ____, cautions: _____, ...line }) => line),
+			products: order.map(
+				({ step: _, why: __, source: ___, protection: ____, cautions: _____, hazards: ______, ...line }) => line,
+			),
 			containersToHandle: 9,
 			measuredPours: 2,
 			ground,
