@@ -7,6 +7,7 @@ import { DemoOpening } from './pages/demo-opening.tsx';
 import { DrawPage } from './pages/fields/draw-page.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
+import { ObstaclePage } from './pages/fields/obstacle-page.tsx';
 import { SplitPage } from './pages/fields/split-page.tsx';
 import { FillPage } from './pages/fill/fill-page.tsx';
 import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
@@ -88,6 +89,7 @@ function Chapters() {
 			</Route>
 			<Route path="/fields/:id">{({ id }) => <FieldPage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/boundary">{({ id }) => <DrawPage key={id} id={id} />}</Route>
+			<Route path="/fields/:id/obstacle">{({ id }) => <ObstaclePage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/split">{({ id }) => <SplitPage key={id} id={id} />}</Route>
 			<Route path="/store">
 				<StorePage />

@@ -1,9 +1,16 @@
-import { addStrip, currentGeometry, findField, removeStrip, type StripStored } from '../../db/modules/fields.ts';
+import {
+	addStrip,
+	currentGeometry,
+	type FieldWithFigures,
+	findField,
+	removeStrip,
+	type StripStored,
+} from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldDetail } from '../../shared/contract/fields.ts';
-import { noSprayStrip } from '../../shared/core/geometry/no-spray-strip.ts';
-import { toSquareMetres } from '../../shared/units/area.ts';
+import { noSprayStrip, obstacleGround } from '../../shared/core/geometry/no-spray-strip.ts';
+import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { detailOf, type Geometry } from './field-register.ts';
 import { seasonNow } from './fields.ts';
 import type { CommandContext } from './handler.ts';
@@ -14,16 +21,19 @@ type NewStrip = {
 	readonly label: string;
 	readonly widthM?: number | undefined;
 	readonly edges?: readonly { part?: number | undefined; ring: number; edge: number }[] | undefined;
+	readonly geometry?: Geometry | undefined;
 	readonly areaHa?: number | undefined;
 };
 
-/** A strip comes from its edges and width, or by its area; an obstacle by its area. */
+/** A strip comes from its edges and width, an obstacle from its shape, either from its area. */
 export async function addStripTo(context: CommandContext, input: NewStrip): Promise<Result<FieldDetail>> {
 	const { tx, now, newId } = context;
 	const season = seasonNow(context);
 	const row = await findField(tx, input.id, season);
 	if (!row) return refuse('not.found', { what: 'field', id: input.id });
-	const drawn = await drawnStrip(tx, input, row.strips);
+	const drawn = input.geometry
+		? await drawnObstacle(tx, input, input.geometry, row)
+		: await drawnStrip(tx, input, row.strips);
 	if (!drawn.ok) return drawn;
 	const { areaM2, geometry } = drawn.value;
 	const others = row.strips.reduce((sum, strip) => sum + strip.areaM2, 0);
@@ -48,6 +58,43 @@ export async function addStripTo(context: CommandContext, input: NewStrip): Prom
 	return detailOf(tx, input.id, season);
 }
 
+async function drawnObstacle(
+	tx: ReadDb,
+	{ id, kind, label }: NewStrip,
+	shape: Geometry,
+	{ field, strips }: FieldWithFigures,
+): Promise<Result<{ areaM2: number; geometry: string | null }>> {
+	if (kind !== 'obstacle') {
+		return refuse('input.invalid', {
+			path: 'geometry',
+			why: 'only an obstacle is drawn; a strip is named by its edges',
+		});
+	}
+	const boundary = await currentGeometry(tx, id);
+	if (!boundary) return refuse('fields.noBoundary', { field: field.name });
+	const taken = obstacleGround(JSON.parse(boundary) as Geometry, [shape], groundOf(strips));
+	if (!taken.ok) return taken;
+	const { areaM2, geometry } = taken.value;
+	if (!geometry || areaM2 <= 0) return refuse('obstacle.noGround', { label, field: field.name });
+	return ok({ areaM2, geometry: JSON.stringify(geometry) });
+}
+
+function groundOf(strips: readonly StripStored[]): Geometry[] {
+	return strips.flatMap(({ geometry }) => (geometry ? [JSON.parse(geometry) as Geometry] : []));
+}
+
+/** What of a field's ground an obstacle would take up. */
+export function obstacleArea(input: {
+	boundary: Geometry;
+	obstacle: Geometry;
+	without: readonly Geometry[];
+}): Result<{ areaHa: number; geometry: Geometry | null }> {
+	const taken = obstacleGround(input.boundary, [input.obstacle], input.without);
+	if (!taken.ok) return taken;
+	const { areaM2, geometry } = taken.value;
+	return ok({ areaHa: toHectares(areaM2), geometry: geometry as Geometry | null });
+}
+
 async function drawnStrip(
 	tx: ReadDb,
 	input: NewStrip,
@@ -68,7 +115,7 @@ async function drawnStrip(
 			edges: edges.map(({ edge }) => edge),
 		})),
 		widthM: input.widthM,
-		without: others.flatMap((other) => (other.geometry ? [JSON.parse(other.geometry) as Geometry] : [])),
+		without: groundOf(others),
 	});
 	if (!strip.ok) return strip;
 	if (strip.value.areaM2 <= 0) {

@@ -11,7 +11,7 @@ import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { exportFields } from './export-fields.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
-import { addStripTo, takeStripOff } from './field-strips.ts';
+import { addStripTo, obstacleArea, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import * as fills from './fills.ts';
 import {
@@ -83,6 +83,7 @@ export const handlers = {
 		boundaries: reads(fields.listBoundaries),
 		export: readsLong(exportFields),
 		sharedGround: reads(sharedGround),
+		obstacle: computes(obstacleArea),
 		cut: computes(cutBoundary),
 		get: reads(fields.getField),
 		add: writes(fields.addByHand),

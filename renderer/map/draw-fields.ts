@@ -10,8 +10,11 @@ export type Drawable = {
 	scale: number;
 	pixels: readonly Float64Array[];
 	place: NamePlace | null;
-	nameWidth: number;
+	/** The name as it may be written, in one line or in two, with its width in px. */
+	written: readonly Writing[] | null;
 };
+
+type Writing = { readonly lines: readonly string[]; readonly width: number };
 
 /** A canvas over a piece of the flat map: px of the whole earth's width, its corner there, pixels of the screen per px. */
 export type Ground = {
@@ -27,7 +30,9 @@ export type Ground = {
 /** A field narrower than this shows no pattern and no broken outline, and its outline is thin, in px. */
 const SMALL = 14;
 const NAME_PX = 13;
-const NAME_HEIGHT = 18;
+const LINE_PX = 16;
+/** A field is at least so many times as high as its name, or the name would hide it. */
+const ROOM = 1.7;
 
 /** Draws groups of fields, each group of one look, and over them the names that fit, in one part of the ground. */
 export function drawFields(ground: Ground, groups: readonly (readonly Drawable[])[], part: FlatBox): void {
@@ -85,25 +90,40 @@ function trace({ pen, scale, left, top }: Ground, drawable: Drawable, small: boo
 	}
 }
 
-/** A name stands on its field where it fits. */
+/** A name stands on its field where it fits, in one line or in two. */
 function writeName({ pen, scale, left, top, colours, face }: Ground, drawable: Drawable): void {
 	const { box } = drawable.flat;
-	if ((box.bottom - box.top) * scale < NAME_HEIGHT + 4) return;
+	if ((box.bottom - box.top) * scale < LINE_PX * ROOM || (box.right - box.left) * scale < 2 * NAME_PX) return;
 	pen.font = `${NAME_PX}px ${face}`;
-	if (drawable.nameWidth < 0) drawable.nameWidth = pen.measureText(drawable.name).width;
-	const width = drawable.nameWidth + 8;
-	if ((box.right - box.left) * scale < width) return;
 	drawable.place ??= namePlace(drawable.flat);
-	if (drawable.place.width * scale < width) return;
-	const [x, y] = [drawable.place.x * scale - left, drawable.place.y * scale - top];
+	drawable.written ??= writings(pen, drawable.name);
+	const { x, y, width } = drawable.place;
+	const fits = ({ lines, width: wide }: Writing) =>
+		wide <= width * scale && lines.length * LINE_PX * ROOM <= (box.bottom - box.top) * scale;
+	const written = drawable.written.find(fits);
+	if (!written) return;
+	const [middle, height] = [x * scale - left, written.lines.length * LINE_PX + 2];
+	const above = y * scale - top - height / 2;
 	pen.globalAlpha = 0.75;
 	pen.fillStyle = colours.paper;
-	pen.fillRect(x - width / 2, y - NAME_HEIGHT / 2, width, NAME_HEIGHT);
+	pen.fillRect(middle - written.width / 2, above, written.width, height);
 	pen.globalAlpha = 1;
 	pen.fillStyle = colours.ink;
 	pen.textAlign = 'center';
 	pen.textBaseline = 'middle';
-	pen.fillText(drawable.name, x, y + 1);
+	for (const [line, text] of written.lines.entries()) pen.fillText(text, middle, above + 2 + (line + 0.5) * LINE_PX);
+}
+
+function writings(pen: CanvasRenderingContext2D, name: string): Writing[] {
+	const width = (lines: readonly string[]) => Math.max(...lines.map((line) => pen.measureText(line).width)) + 6;
+	return [[name], inTwo(name)].filter((lines) => lines.length > 0).map((lines) => ({ lines, width: width(lines) }));
+}
+
+/** Broken at the space nearest the middle; nothing where there is none. */
+function inTwo(name: string): readonly string[] {
+	const spaces = [...name.matchAll(/ /g)].map(({ index }) => index);
+	const at = spaces.sort((a, b) => Math.abs(a - name.length / 2) - Math.abs(b - name.length / 2))[0];
+	return at === undefined ? [] : [name.slice(0, at), name.slice(at + 1)];
 }
 
 const patterns = new Map<string, CanvasPattern | null>();

@@ -9,7 +9,6 @@ import { type LineLengths, type LineTool, lineTool } from './line-tool.ts';
 import { lookOf } from './looks.tsx';
 import './map.css';
 import type { MapField } from './map-field.ts';
-import { type LegendEntry, MapLegend } from './map-legend.tsx';
 import { MeasureLine } from './measure-line.tsx';
 import { NorthMark } from './north-mark.tsx';
 
@@ -22,7 +21,6 @@ export type FieldMapProps = {
 	readonly pointed?: string | null | undefined;
 	readonly onSelect?: ((id: string) => void) | undefined;
 	readonly onPoint?: ((id: string | null) => void) | undefined;
-	readonly legend?: readonly LegendEntry[];
 	/** Offers to measure a line. */
 	readonly measures?: boolean;
 	/** Moves to the selected field when it lies outside the view. */
@@ -75,7 +73,6 @@ export function FieldMap(props: FieldMapProps) {
 					centre={() => drawing.current?.map.getCenter()}
 				/>
 			)}
-			{props.legend && <MapLegend entries={props.legend} />}
 		</section>
 	);
 }

@@ -74,7 +74,7 @@ export function fieldSheet(map: L.Map): FieldSheet {
 					scale: 0,
 					pixels: [],
 					place: null,
-					nameWidth: -1,
+					written: null,
 				};
 			});
 			byId = new Map(shapes.map((shape) => [shape.field.id, shape]));

@@ -4,12 +4,12 @@ import type { Shade } from './map-field.ts';
 
 export type LegendEntry = { readonly shade: Shade | Look; readonly text: string };
 
-/** What each look says; over a corner of the map, or as a line under it. */
-export function MapLegend({ entries, under }: { readonly entries: readonly LegendEntry[]; readonly under?: boolean }) {
+/** What each look says, as lines under the map. */
+export function MapLegend({ entries }: { readonly entries: readonly LegendEntry[] }) {
 	const id = useId();
 	if (entries.length === 0) return null;
 	return (
-		<ul className={under ? 'map-legend under' : 'map-legend'}>
+		<ul className="map-legend">
 			{entries.map(({ shade, text }, index) => (
 				<li key={text}>
 					<LookSample look={lookOf(shade)} id={`${id}-${index}`} />

@@ -16,6 +16,8 @@ export type Draft = {
 export type DraftStep =
 	| { readonly do: 'add'; readonly point: LonLat }
 	| { readonly do: 'close' }
+	/** A ring that is closed already; the hand stays free for the next. */
+	| { readonly do: 'ring'; readonly points: readonly LonLat[] }
 	| { readonly do: 'move'; readonly at: At; readonly to: LonLat }
 	/** A point on the edge that leaves the one named. */
 	| { readonly do: 'insert'; readonly after: At; readonly point: LonLat }
@@ -43,6 +45,8 @@ export function nextDraft(draft: Draft, step: DraftStep): Draft {
 			return open ? after({ open: [...open, step.point] }) : draft;
 		case 'close':
 			return open && open.length >= FEWEST ? after({ outline: [...outline, [open]], open: null }) : draft;
+		case 'ring':
+			return step.points.length >= FEWEST ? after({ outline: [...outline, [step.points]] }) : draft;
 		case 'move':
 			return ringAt(outline, step.at)?.[step.at.point]
 				? after({ outline: replaced(outline, step.at, 1, [step.to]) })
@@ -85,6 +89,20 @@ function replaced(outline: Outline, at: At, many: number, points: readonly LonLa
 			? rings.map((ring, index) => (index === at.ring ? ring.toSpliced(at.point, many, ...points) : ring))
 			: rings,
 	);
+}
+
+/** Metres of one degree of latitude, near enough for the size of a tree. */
+const METRES_PER_DEGREE = 111_320;
+const ROUND_POINTS = 32;
+
+/** A ring of 32 points round a place with the ground of a circle of that width. */
+export function roundAt([lon, lat]: LonLat, widthM: number): readonly LonLat[] {
+	const turn = (2 * Math.PI) / ROUND_POINTS;
+	const radius = ((widthM / 2) * Math.sqrt(turn / Math.sin(turn))) / METRES_PER_DEGREE;
+	const eastwards = radius / Math.cos((lat * Math.PI) / 180);
+	return Array.from({ length: ROUND_POINTS }, (_, point): LonLat => {
+		return [lon + eastwards * Math.cos(point * turn), lat + radius * Math.sin(point * turn)];
+	});
 }
 
 export function outlineOf(boundary: LooseBoundary): Outline {

@@ -102,6 +102,10 @@ const problems = {
 		say: '{field} was split or merged on {on}. Choose the field its ground belongs to now.',
 	},
 	'geometry.invalid': { status: 422, say: 'The boundary cannot be measured: {why}.' },
+	'obstacle.noGround': {
+		status: 422,
+		say: '{label} takes up no ground that is sprayed: it lies outside {field} or on ground that is left out already. Draw it inside the boundary.',
+	},
 	'strip.edgeUnknown': { status: 422, say: '{ring} has no edge {edge}. It has {edges}, counted from 0.' },
 	'strip.noEdges': { status: 422, say: 'The no-spray strip {label} lies along no edge. Choose at least one.' },
 	'strip.nothingLeft': {

@@ -200,6 +200,11 @@ export const fieldsContract = {
 		z.strictObject({ id: Id.optional().describe('the field being redrawn'), geometry: Boundary }),
 		z.array(z.strictObject({ id: Id, name: z.string(), m2: z.number() })),
 	),
+	obstacle: pure(
+		'Ground of a boundary that an obstacle takes up, without ground that is left out already',
+		z.strictObject({ boundary: Boundary, obstacle: Boundary, without: z.array(Boundary).max(500).default([]) }),
+		z.strictObject({ areaHa: z.number(), geometry: Boundary.nullable() }),
+	),
 	cut: pure(
 		'The parts a line cuts a boundary into, the largest first',
 		z.strictObject({ geometry: Boundary, line: z.array(z.array(z.number()).min(2)).min(2).max(1000) }),
@@ -318,7 +323,7 @@ export const fieldsContract = {
 		FieldDetail,
 	),
 	addStrip: command(
-		'Adds a no-spray strip along chosen edges, or an obstacle by its area',
+		'Adds a no-spray strip along chosen edges, an obstacle by its shape, or either by its area',
 		z.strictObject({
 			key: Key,
 			id: Id,
@@ -334,6 +339,7 @@ export const fieldsContract = {
 					}),
 				)
 				.optional(),
+			geometry: Boundary.optional().describe('an obstacle as drawn; what of it lies inside the boundary counts'),
 			areaHa: Positive.optional(),
 		}),
 		FieldDetail,

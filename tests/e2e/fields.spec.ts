@@ -60,6 +60,41 @@ test('mends a boundary with the keyboard alone; the one before stays in the hist
 	expect(detail.field.measuredHa).toBeGreaterThan((mill?.measuredHa ?? 0) + 0.2);
 });
 
+test('draws a pond and a round tree on a field; they come off the area to load for', async ({ app, page }) => {
+	const rows = (await app.call('fields.list')) as Row[];
+	const mill = rows.find(({ name }) => name === 'Mill Piece');
+	await app.open(page, `/farm/fields/${mill?.id}`);
+	await page.getByRole('button', { name: 'Draw an obstacle' }).click();
+	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
+	await expect(map.getByText('Mill Piece')).toBeVisible();
+	const box = await map.boundingBox();
+	if (!box) throw new Error('no map');
+	const press = (across: number, down: number) =>
+		page.mouse.click(box.x + box.width * across, box.y + box.height * down);
+	await press(0.4, 0.4);
+	await press(0.45, 0.4);
+	await press(0.45, 0.45);
+	await page.getByRole('button', { name: 'Close it' }).click();
+	await expect(page.getByText('left to load for')).toBeVisible();
+	await page.getByText('Round, by its width').click();
+	await page.getByRole('textbox', { name: 'Width' }).fill('20');
+	await press(0.6, 0.6);
+	await page.getByLabel('Name').fill('Pond and oak');
+	await page.getByRole('button', { name: 'Note it as not sprayed' }).click();
+	await expect(page.getByRole('table', { name: 'Strips and obstacles' })).toContainText('Pond and oak');
+	await expect(page.getByText('obstacle', { exact: true }).first()).toBeVisible();
+	const detail = (await app.call('fields.get', { id: mill?.id })) as {
+		field: { measuredHa: number; loadForHa: number };
+		strips: { areaHa: number; geometry: { type: string; coordinates: unknown[] } }[];
+	};
+	expect(detail.strips[0]?.geometry).toMatchObject({ type: 'MultiPolygon' });
+	expect(detail.strips[0]?.geometry.coordinates).toHaveLength(2);
+	const leftOut = detail.field.measuredHa - detail.field.loadForHa;
+	expect(leftOut).toBeCloseTo(detail.strips[0]?.areaHa ?? 0, 9);
+	// A circle of 20 m across has 314 m²; the pond comes on top.
+	expect(leftOut).toBeGreaterThan(0.0314);
+});
+
 test('splits a field along a line; the parts stand in the register and know where they came from', async ({
 	app,
 	page,

@@ -139,9 +139,7 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 						/>
 					)}
 					{stripsLaid > 0 && (
-						<p className="small">
-							Strips were laid along the old boundary and stay as they are: look at them afterwards.
-						</p>
+						<p className="small">Strips and obstacles on the map stay as they are: look at them afterwards.</p>
 					)}
 				</EntryForm>
 			</section>

@@ -5,8 +5,12 @@ import { hectares, longDate } from '../../format.ts';
 import { mapField } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import type { Look } from '../../map/looks.tsx';
+import { MapLegend } from '../../map/map-legend.tsx';
 
-const leftOut: Look = { colour: 'straw', fill: 0.45, pattern: 'rise' };
+const leftOut = {
+	strip: { look: { colour: 'straw', fill: 0.45, pattern: 'rise' }, text: 'strip, not sprayed' },
+	obstacle: { look: { colour: 'ink', fill: 0.35, pattern: 'dots' }, text: 'obstacle' },
+} as const satisfies Record<string, { readonly look: Look; readonly text: string }>;
 
 /** The field's ground on the map, what can be done to it, and what it was and became. */
 export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail; readonly onMerge: () => void }) {
@@ -16,22 +20,28 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 	return (
 		<>
 			{geometry ? (
-				<FieldMap
-					label={`Map of ${field.name}`}
-					height={360}
-					measures
-					fields={[
-						mapField({ id: field.id, name: field.name, geometry }, `${hectares(field.measuredHa)} ha measured`),
-						...laid.map((strip) =>
-							mapField(
-								{ id: strip.id, name: strip.label, geometry: strip.geometry },
-								`${hectares(strip.areaHa)} ha not sprayed`,
-								leftOut,
+				<div>
+					<FieldMap
+						label={`Map of ${field.name}`}
+						height={360}
+						measures
+						fields={[
+							mapField({ id: field.id, name: field.name, geometry }, `${hectares(field.measuredHa)} ha measured`),
+							...laid.map((strip) =>
+								mapField(
+									{ id: strip.id, name: strip.label, geometry: strip.geometry },
+									`${strip.kind}, ${hectares(strip.areaHa)} ha not sprayed`,
+									leftOut[strip.kind].look,
+								),
 							),
-						),
-					]}
-					legend={laid.length > 0 ? [{ shade: leftOut, text: 'not sprayed' }] : []}
-				/>
+						]}
+					/>
+					<MapLegend
+						entries={Object.entries(leftOut).flatMap(([kind, { look, text }]) =>
+							laid.some((strip) => strip.kind === kind) ? [{ shade: look, text }] : [],
+						)}
+					/>
+				</div>
 			) : (
 				<p className="quiet">
 					This field has no boundary yet. Bring one in from Fields, where it is matched by code or name, or{' '}
@@ -42,6 +52,9 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 				<div className="row screen-only above">
 					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/boundary`)}>
 						Mend the boundary
+					</Button>
+					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/obstacle`)}>
+						Draw an obstacle
 					</Button>
 					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/split`)}>
 						Split

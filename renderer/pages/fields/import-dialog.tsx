@@ -5,6 +5,7 @@ import { count, figure, hectares, signed } from '../../format.ts';
 import { asGeometry } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import type { MapField } from '../../map/map-field.ts';
+import { MapLegend } from '../../map/map-legend.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
@@ -168,7 +169,9 @@ function Preview(props: {
 					fields={fields}
 					pointed={pointed}
 					onPoint={setPointed}
-					legend={[
+				/>
+				<MapLegend
+					entries={[
 						...(report.added.length > 0 ? [{ shade: 'new' as const, text: 'new in the register' }] : []),
 						...(report.updated.length > 0 ? [{ shade: 'changed' as const, text: 'known: measured again' }] : []),
 					]}

@@ -59,7 +59,7 @@ export function RegisterMap(props: {
 				onPoint={props.onPoint}
 				measures
 			/>
-			<MapLegend entries={legend.map(({ shade, text }) => ({ shade, text }))} under />
+			<MapLegend entries={legend.map(({ shade, text }) => ({ shade, text }))} />
 			{without > 0 && (
 				<p className="quiet small above">
 					{count(without, 'field')} without a boundary {without === 1 ? 'is' : 'are'} not on the map.

@@ -1,5 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
@@ -102,6 +103,11 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				</>
 			) : (
 				<QuantityInput label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
+			)}
+			{shape === 'obstacle' && detail.geometry && (
+				<p className="small">
+					Or <Link href={`/fields/${detail.field.id}/obstacle`}>draw it on the map</Link>, and its area is measured.
+				</p>
 			)}
 		</EntryForm>
 	);

@@ -70,15 +70,24 @@ export function noSprayStrip({ boundary, label, along, widthM, without = [] }: S
 
 /**
  * Ground of a field that obstacles (ponds, pylons, copses) take up: inside the boundary, each square metre once.
+ *
+ *   taken up = ground of the obstacles inside the boundary − ground left out already
+ *
  * Refuses `geometry.invalid`.
  */
-export function obstacleGround(boundary: UncheckedGeometry, obstacles: readonly UncheckedGeometry[]): Result<LeftOut> {
+export function obstacleGround(
+	boundary: UncheckedGeometry,
+	obstacles: readonly UncheckedGeometry[],
+	without: readonly UncheckedGeometry[] = [],
+): Result<LeftOut> {
 	const field = readBoundary(boundary);
 	if (!field.ok) return field;
 	const plane = planeOf(field.value);
 	const taken = regionOfAll(obstacles, plane);
 	if (!taken.ok) return taken;
-	const inside = shared(regionOf(field.value, plane), taken.value);
+	const leftOut = regionOfAll(without, plane);
+	if (!leftOut.ok) return leftOut;
+	const inside = subtract(shared(regionOf(field.value, plane), taken.value), leftOut.value);
 	return ok({ geometry: toGeometry(inside, plane), areaM2: regionArea(inside) });
 }
 

@@ -6,9 +6,11 @@ import {
 	type DraftStep,
 	type LonLat,
 	nextDraft,
+	roundAt,
 	snapped,
 	startDraft,
 } from '../../../renderer/map/outline.ts';
+import { measure } from '../../../shared/core/geometry/polygon-area.ts';
 
 const ring: LonLat[] = [
 	[0, 52],
@@ -113,4 +115,24 @@ test.each([
 ] as const)('%s', (_, pixel, found) => {
 	const at = snapped(pixel, [neighbour], 10);
 	expect(at?.map((degrees) => Number(degrees.toFixed(9))) ?? null).toEqual(found);
+});
+
+test('a round obstacle has the ground of a circle of its width', () => {
+	for (const [lat, widthM] of [
+		[0, 6],
+		[52, 30],
+		[-64, 120],
+	] as const) {
+		const boundary = boundaryOf([[roundAt([10, lat], widthM)]]);
+		const measured = measure({ geometry: boundary ?? square });
+		const circle = (Math.PI * widthM ** 2) / 4;
+		expect(measured.ok && measured.value.areaHa * 10_000).toBeGreaterThan(circle * 0.99);
+		expect(measured.ok && measured.value.areaHa * 10_000).toBeLessThan(circle * 1.01);
+	}
+});
+
+test('a ring set whole leaves the hand free for the next, and is taken back like any step', () => {
+	const points = roundAt([0.005, 52.005], 6);
+	const two = after(startDraft(null), { do: 'ring', points }, { do: 'ring', points: roundAt([0.006, 52.005], 6) });
+	expect([two.outline.length, two.open, after(two, { do: 'undo' }).outline]).toEqual([2, [], [[points]]]);
 });
