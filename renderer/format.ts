@@ -29,6 +29,12 @@ export function amount(value: number | null | undefined, unit: string): string {
 	return `${bareAmount(value)} ${unit}`;
 }
 
+/** A dose as it was said: `1.25 L/ha`, `250 mL/100 L`, `0.1 % v/v`. */
+export function doseWords({ value, unit }: { readonly value: number; readonly unit: string }): string {
+	const needed = [0, 1, 2, 3].find((decimals) => Math.abs(value - Number(value.toFixed(decimals))) < 5e-7) ?? 4;
+	return `${figure(value, needed)} ${unit}`;
+}
+
 /** An amount of product without its unit. */
 export function bareAmount(value: number | null | undefined): string {
 	if (value === null || value === undefined || !Number.isFinite(value)) return MISSING;

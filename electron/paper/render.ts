@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { buildIfStale } from '../host/build.ts';

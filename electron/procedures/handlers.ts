@@ -140,6 +140,7 @@ export const handlers = {
 	jobs: {
 		preview: reads(jobs.previewJob),
 		add: writes(jobs.addNewJob),
+		giveReason: writes(jobs.giveReason),
 		list: reads(jobs.listAllJobs),
 		get: reads(jobs.getJob),
 		remove: writes(jobs.removeJob),

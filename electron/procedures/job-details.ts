@@ -1,5 +1,7 @@
 import { type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
-import type { Job, JobPlan } from '../../shared/contract/jobs.ts';
+import type { Job } from '../../shared/contract/jobs.ts';
+import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
+import type { KeptDose } from './said-dose.ts';
 
 /** What a job keeps beside its columns. */
 export type JobDetails = {
@@ -14,18 +16,22 @@ export type JobDetails = {
 	readonly boomHeightM: number | null;
 	readonly bufferM: number | null;
 	readonly overrideWhy: string | null;
+	/** Doses as they were said, by product; without one it was said per hectare. */
+	readonly doses: Readonly<Record<string, KeptDose>>;
 };
 
 export type JobClosing = NonNullable<Job['closing']>;
 
 export function planOf(job: JobStored): JobPlan {
-	return JSON.parse(job.plan) as JobPlan;
+	// Plans saved before an item was kept lack it.
+	return { end: null, toAnswer: [], ...(JSON.parse(job.plan) as Omit<JobPlan, 'end' | 'toAnswer'> & Partial<JobPlan>) };
 }
 
 export function detailsOf(job: JobStored): JobDetails {
 	return {
 		customer: null,
-		...(JSON.parse(job.details) as Omit<JobDetails, 'customer'> & { customer?: string | null }),
+		doses: {},
+		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'doses'> & Partial<JobDetails>),
 	};
 }
 

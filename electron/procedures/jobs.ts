@@ -17,12 +17,15 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Job, JobPlan, JobRow, jobsContract } from '../../shared/contract/jobs.ts';
+import type { Job, JobRow, jobsContract } from '../../shared/contract/jobs.ts';
+import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
+import { expectedNow } from './end-of-job.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads, type JobClosing, type JobDetails, logDetails, planOf } from './job-details.ts';
-import { blocks, type PlanInput, planJob } from './plan-job.ts';
+import { blocks, type PlanInput, planJob, warned } from './plan-job.ts';
+import { shownDose } from './said-dose.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
 
@@ -44,6 +47,8 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 			findings: stopping.map(({ kind, say, source }) => ({ kind, say, source })),
 		});
 	}
+	const [open] = warned(plan.limits);
+	if (open && !overrideWhy) return refuse('job.reasonNeeded', { why: open.say });
 	const id = newId();
 	const details: JobDetails = {
 		customer: wanted.customer ?? null,
@@ -56,6 +61,7 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 		boomHeightM: wanted.boomHeightM ?? sprayer.boomHeightM ?? null,
 		bufferM: wanted.bufferM ?? null,
 		overrideWhy: overrideWhy ?? null,
+		doses: Object.fromEntries(products.map(({ product, kept }) => [product.id, kept])),
 	};
 	await addJob(
 		tx,
@@ -95,6 +101,21 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 	);
 	const { loads, strategy, alternatives, warnings, limits } = plan;
 	return ok({ id, loads, strategy, alternatives, warnings, limits });
+}
+
+/** Keeps why a job goes on against its warnings. An earlier reason stays in the book of changes. */
+export async function giveReason(
+	{ tx, farm, note, signedBy }: CommandContext,
+	{ id, why, by }: { id: string; why: string; by?: string | undefined },
+): Promise<Result<Job>> {
+	const found = await findJob(tx, id);
+	if (!found) return refuse('not.found', { what: 'job', id });
+	if (found.job.closing) return refuse('job.closed', { id });
+	if (by) signedBy(by);
+	const before = detailsOf(found.job);
+	await saveJob(tx, { ...found.job, details: JSON.stringify({ ...before, overrideWhy: why }) });
+	note({ table: 'job', id, before: { overrideWhy: before.overrideWhy }, after: { overrideWhy: why } });
+	return jobById(tx, farm, id);
 }
 
 export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]>> {
@@ -137,8 +158,10 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 	const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
 	const treated = treatedByField(logs);
 	const fields = [];
+	const ground = [];
 	for (const { line, name } of await jobFields(db, [id])) {
 		const row = await findField(db, line.fieldId, season);
+		ground.push({ row, areaHa: toHectares(line.areaM2) });
 		fields.push({
 			fieldId: line.fieldId,
 			name,
@@ -149,7 +172,9 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 			treatedHa: treated.get(line.fieldId) ?? 0,
 		});
 	}
-	const { overrideWhy: _, ...details } = detailsOf(job);
+	const { doses, ...details } = detailsOf(job);
+	const lines = await jobProducts(db, [id]);
+	const end = await expectedNow(db, farm, { job, plan, logs, ground, lines });
 	const reversed = new Set(logs.map((log) => log.reverses));
 	return ok({
 		id,
@@ -161,14 +186,15 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		sprayVolumeLPerHa: job.sprayVolume,
 		...details,
 		fields,
-		products: (await jobProducts(db, [id])).map(({ line, name, formulation, unit }) => ({
+		products: lines.map(({ line, name, formulation, unit }) => ({
 			productId: line.productId,
 			name,
 			formulation,
 			unit,
 			dosePerHa: line.dose,
+			dose: shownDose(doses[line.productId], { unit }, line.dose),
 		})),
-		plan,
+		plan: { ...plan, end },
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {

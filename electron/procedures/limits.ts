@@ -180,6 +180,12 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 	return ok({ date: job.sprayDate, fields, products, sprayVolumeLPerHa: job.sprayVolume, growthStage, bufferM, jobId });
 }
 
+/** What stands against a job as the books are now: blocks, warnings and questions. */
+export async function standingAgainst(books: Books, jobId: string): Promise<LimitFinding[]> {
+	const application = await ofJob(books.db, books.farm, jobId);
+	return application.ok ? checkPlanned(books, application.value) : [];
+}
+
 type GivenInput = Extract<CheckInput, { readonly date: string }>;
 
 async function ofInput(db: ReadDb, farm: FarmRow, input: GivenInput): Promise<Result<Application>> {

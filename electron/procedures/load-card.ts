@@ -1,11 +1,12 @@
-import { findJob } from '../../db/modules/jobs.ts';
+import { findJob, jobProducts } from '../../db/modules/jobs.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { findSprayer, type SprayerRow } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { sentenceOf } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { LoadCard, PlannedLoad } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
+import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer } from '../../shared/core/filling/handling.ts';
@@ -15,7 +16,9 @@ import { formulationOf } from '../../shared/core/products/formulation.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
 import { type Pace, paceOf } from './learned-filling.ts';
+import { standingAgainst } from './limits.ts';
 import type { ProductDetails } from './products.ts';
+import { shownDose } from './said-dose.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -32,10 +35,11 @@ export const CAUTIONS: readonly string[] = [
 
 /** The load card as data: order of pouring, water to meter with its stops, fill timeline, cautions. */
 export async function loadCard(
-	{ db, farm }: QueryContext,
+	context: QueryContext,
 	{ jobId, load }: { jobId: string; load: number },
 ): Promise<Result<LoadCard>> {
-	return cardOf(db, farm, jobId, load);
+	const card = await cardOf(context.db, context.farm, jobId, load);
+	return card.ok ? ok({ ...card.value, limits: await standingAgainst(context, jobId) }) : card;
 }
 
 export async function cardOf(db: ReadDb, farm: FarmRow, jobId: string, number: number): Promise<Result<LoadCard>> {
@@ -63,6 +67,7 @@ export async function sheetOf(
 		load.products.map(({ productId }) => productId),
 	);
 	const details = detailsOf(job);
+	const doses = new Map((await jobProducts(db, [jobId])).map(({ line }) => [line.productId, line.dose]));
 	const order = orderOf(load.products, products, farm);
 	const lines = order.ok
 		? order.value.flatMap(({ name }) => load.products.filter((line) => line.name === name))
@@ -98,6 +103,7 @@ export async function sheetOf(
 				name: line.name,
 				formulation: line.formulation,
 				unit: line.unit,
+				dose: shownDose(details.doses[line.productId], line, doses.get(line.productId) ?? 0),
 				amount: line.amount,
 				fullPacks: line.fullPacks,
 				fromOpened: line.fromOpened,
@@ -116,6 +122,8 @@ export async function sheetOf(
 		startL,
 		pace,
 		limits: plan.limits,
+		toAnswer: plan.toAnswer,
+		overrideWhy: details.overrideWhy,
 		cautions: [...CAUTIONS],
 	};
 	return ok({ card, given: given.ok ? given.value : null });

@@ -3,7 +3,8 @@ import { addLoadLog, findJob, type LoadLogStored, loadLogs, standing } from '../
 import { findProducts } from '../../db/modules/products.ts';
 import { bookAmount, bookAmounts, countAtOrAfter, type NewMovement, post } from '../../db/modules/store.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { jobsContract, PlannedLoad } from '../../shared/contract/jobs.ts';
+import type { jobsContract } from '../../shared/contract/jobs.ts';
+import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
 import type { CommandContext } from './handler.ts';

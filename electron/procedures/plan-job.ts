@@ -7,16 +7,21 @@ import { shelves } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { JobPlan, jobsContract, PlannedLoad } from '../../shared/contract/jobs.ts';
+import type { jobsContract } from '../../shared/contract/jobs.ts';
+import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
 import { planLoads } from '../../shared/core/loads/plan-loads.ts';
+import { WARNINGS_TO_ANSWER } from '../../shared/core/loads/plan-warnings.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
+import { endOfJob } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
 import { checkPlanned } from './limits.ts';
+import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
+import { type KeptDose, readDose } from './said-dose.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 export type PlanInput = z.output<(typeof jobsContract.preview)['~orpc']['inputSchema'] & z.ZodType>;
@@ -26,7 +31,12 @@ export type FieldToSpray = {
 	readonly areaHa: number;
 	readonly basis: string;
 };
-export type ProductToSpray = { readonly product: ProductRow<ProductDetails>; readonly dosePerHa: number };
+export type ProductToSpray = {
+	readonly product: ProductRow<ProductDetails>;
+	readonly dosePerHa: number;
+	/** The dose as it was said. */
+	readonly kept: KeptDose;
+};
 
 export type PlannedJob = {
 	readonly plan: JobPlan;
@@ -45,7 +55,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	if (!sprayer) return refuse('not.found', { what: 'sprayer', id: input.sprayerId });
 	const fields = await fieldsToSpray(db, input.fields, seasonOf(date, farm.seasonStartMonth));
 	if (!fields.ok) return fields;
-	const products = await productsToSpray(db, input.products);
+	const products = await productsToSpray(db, input);
 	if (!products.ok) return products;
 	const stock = await stockOf(db, products.value);
 	const areaHa = fields.value.reduce((sum, field) => sum + field.areaHa, 0);
@@ -62,15 +72,10 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			leftIsSameMix: true,
 		},
 		products: products.value.map(({ product, dosePerHa }) => ({
-			name: product.name,
-			formulation: product.formulation,
-			unit: product.unit,
-			dosePerHa,
+			...toLoad(product, dosePerHa),
 			maxDosePerHa: labelMaximum(product, dosePerHa),
 			packSizes: packSizesFor(product, stock.get(product.id), dosePerHa * areaHa),
 			openedPack: stock.get(product.id)?.opened ?? 0,
-			relativeDensity: product.relativeDensity ?? null,
-			displacementLPerKg: product.displacementLPerKg ?? null,
 		})),
 	});
 	if (!split.ok) return split;
@@ -132,6 +137,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 					productId,
 					name,
 					unit,
+					dosePerHa: line.dosePerHa,
 					amount: line.amount,
 					inStore,
 					short: Math.max(0, roundMicro(line.amount - inStore)),
@@ -140,6 +146,19 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		},
 		warnings: warnings.map((warning) => ({ ...warning })),
 		limits,
+		toAnswer: [
+			...warned(limits),
+			...warnings
+				.filter(({ code }) => WARNINGS_TO_ANSWER.includes(code))
+				.map(({ message }) => ({ from: 'planning' as const, say: message })),
+		],
+		end: endOfJob(farm, {
+			fields: fields.value,
+			products: products.value,
+			sprayer,
+			sprayVolumeLPerHa: input.sprayVolumeLPerHa,
+			loads: plannedLoads,
+		}),
 	};
 	return ok({ plan, date, sprayer, fields: fields.value, products: products.value });
 }
@@ -147,6 +166,16 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 /** The findings that stop a plan. */
 export function blocks(limits: readonly LimitFinding[]): LimitFinding[] {
 	return limits.filter(({ verdict }) => verdict === 'block');
+}
+
+/** Limits that warn, each sentence once: a job goes on against them only for a reason. */
+export function warned(limits: readonly LimitFinding[]): { from: 'limit'; say: string }[] {
+	const says = limits.filter(({ verdict }) => verdict === 'warn').map(({ product, say }) => sentenceOn(product, say));
+	return [...new Set(says)].map((say) => ({ from: 'limit', say }));
+}
+
+function sentenceOn(product: string | undefined, say: string): string {
+	return product ? `${product}: ${say}` : say;
 }
 
 async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: number): Promise<Result<FieldToSpray[]>> {
@@ -173,21 +202,27 @@ async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: nu
 	return ok(found);
 }
 
-async function productsToSpray(db: ReadDb, wanted: PlanInput['products']): Promise<Result<ProductToSpray[]>> {
+async function productsToSpray(
+	db: ReadDb,
+	{ products: wanted, sprayVolumeLPerHa }: Pick<PlanInput, 'products' | 'sprayVolumeLPerHa'>,
+): Promise<Result<ProductToSpray[]>> {
 	const rows = await findProducts<ProductDetails>(
 		db,
 		wanted.map(({ productId }) => productId),
 	);
 	const found: ProductToSpray[] = [];
 	const seen = new Set<string>();
-	for (const [index, { productId, dosePerHa }] of wanted.entries()) {
+	for (const [index, dosed] of wanted.entries()) {
+		const { productId } = dosed;
 		if (seen.has(productId)) {
 			return refuse('input.invalid', { path: `products[${index}].productId`, why: 'the product stands twice' });
 		}
 		seen.add(productId);
 		const product = rows.get(productId);
 		if (!product) return refuse('not.found', { what: 'product', id: productId });
-		found.push({ product, dosePerHa });
+		const dose = readDose(product, dosed, { sprayVolumeLPerHa, path: `products[${index}]` });
+		if (!dose.ok) return dose;
+		found.push({ product, ...dose.value });
 	}
 	return ok(found);
 }

@@ -1,13 +1,14 @@
 import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { paperProgram } from '../paper/render.ts';
 import type { QueryContext } from './handler.ts';
-import { planOf } from './job-details.ts';
+import { detailsOf, planOf } from './job-details.ts';
+import { standingAgainst } from './limits.ts';
 import { cardOf } from './load-card.ts';
-import { blocks } from './plan-job.ts';
+import { blocks, warned } from './plan-job.ts';
 
 type Wish = {
 	readonly jobId: string;
@@ -32,17 +33,21 @@ export async function printCard(context: QueryContext, wish: Wish): Promise<Resu
 	return written.ok ? ok({ path: written.value, pages: pdfPages(pdf.value) }) : written;
 }
 
-async function cardsOf({ db, farm }: QueryContext, { jobId, load }: Wish): Promise<Result<LoadCard[]>> {
+async function cardsOf(context: QueryContext, { jobId, load }: Wish): Promise<Result<LoadCard[]>> {
+	const { db, farm } = context;
 	const found = await findJob(db, jobId);
 	if (!found) return refuse('not.found', { what: 'job', id: jobId });
+	const limits = await standingAgainst(context, jobId);
+	const [stopping] = blocks(limits);
+	if (stopping) return refuse('job.blocked', { why: stopping.say });
+	const [open] = warned(limits);
+	if (open && detailsOf(found.job).overrideWhy === null) return refuse('job.reasonNeeded', { why: open.say });
 	const numbers = load === undefined ? planOf(found.job).loads.map((line) => line.load) : [load];
 	const cards: LoadCard[] = [];
 	for (const number of numbers) {
 		const card = await cardOf(db, farm, jobId, number);
 		if (!card.ok) return card;
-		const [stopping] = blocks(card.value.limits);
-		if (stopping) return refuse('job.blocked', { why: stopping.say });
-		cards.push(card.value);
+		cards.push({ ...card.value, limits });
 	}
 	return ok(cards);
 }

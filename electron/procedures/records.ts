@@ -114,6 +114,8 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		version: row.version,
 		state: row.state,
 		confirmed: row.confirmed === 1,
+		overrideWhy: details.overrideWhy ?? null,
+		findings: [...(details.findings ?? [])],
 		why: row.why,
 		by: row.who,
 		writtenAt: toIso(row.writtenAt, zone),

@@ -1,9 +1,18 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, litres } from '../format.ts';
 import { textWidth } from '../pictures/lettering.ts';
 import { type Mark, marksOf } from './card-marks.ts';
-import { type Caution, FIRST_CHECKS, groundWord, hazardTexts, labelTexts, limitLines, poursOf } from './card-words.ts';
+import {
+	type Caution,
+	FIRST_CHECKS,
+	groundWord,
+	hazardTexts,
+	labelTexts,
+	limitLines,
+	poursOf,
+	underName,
+} from './card-words.ts';
 
 export type Paper = 'A4' | 'A5';
 
@@ -187,13 +196,13 @@ function signsWidth({ hazards }: Line): number {
 /** Beside the tank column: the name with the reason for its place, its containers below. */
 function tallRow(line: Line, room: number): number {
 	const words =
-		textWidth(line.formulation, 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1 + signsWidth(line);
+		textWidth(underName(line), 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1 + signsWidth(line);
 	return linesOf(line.name, 1.4, room, true, words) * 1.61 + poursHeight(line, room);
 }
 
 /** Over the whole width: the name at the left, its containers at the right. */
 function flatRow(line: Line, room: number): number {
-	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(line.formulation, 1) + signsWidth(line));
+	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(underName(line), 1) + signsWidth(line));
 	return Math.max(named * 1.61, poursHeight(line, room * 0.55 - 0.5));
 }
 
@@ -224,6 +233,7 @@ function notesHeight(card: LoadCard, width: number): number {
 		...(card.fillProblem ? [card.fillProblem] : []),
 		...(card.fill?.warnings ?? []).map(({ message }) => message),
 		...limitLines(card),
+		...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
 		...card.cautions,
 	];
 	const rows = lines.map((line) => linesOf(line, 0.8, width / 2 - 1.5));

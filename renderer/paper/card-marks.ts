@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { litres } from '../format.ts';
 
 /** One reading of the inlet meter at which the operator acts. */

@@ -1,8 +1,8 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
-import { poursOf } from './card-words.ts';
+import { poursOf, underName } from './card-words.ts';
 import { Box } from './card-work.tsx';
 
 /** The products in the order they go in, each with its containers to tick and what is to be measured. */
@@ -21,7 +21,7 @@ export function CardProducts(props: {
 						<span className="step">{line.step}</span>
 						<div className="what">
 							<p className="product">
-								<strong>{line.name}</strong> <span className="code-letters">{line.formulation}</span>{' '}
+								<strong>{line.name}</strong> <span className="code-letters">{underName(line)}</span>{' '}
 								<HazardSigns signs={signsOf(line.hazards)} size="1.55em" />
 								{!props.flat && line.why !== '' && <span className="why"> {line.why}</span>}
 							</p>

@@ -1,6 +1,6 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
-import { amount, count, figure } from '../format.ts';
+import { amount, count, doseWords, figure } from '../format.ts';
 
 type Line = LoadCard['order'][number];
 
@@ -31,6 +31,11 @@ export function poursOf({ fromOpened, fullPacks, measured, unit }: Line): Pour[]
 	}
 	if (measured > 0) pours.push({ text: `measure ${amount(measured, unit)}`, boxes: 1, tally: false });
 	return pours;
+}
+
+/** What stands behind the name: `SC · 1.25 L/ha`. */
+export function underName({ formulation, dose }: Pick<Line, 'formulation' | 'dose'>): string {
+	return `${formulation} · ${doseWords(dose)}`;
 }
 
 function packSize(size: number): string {

@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
 import { marksOf } from './card-marks.ts';
 import { bufferOn, FIRST_CHECKS, groundWord } from './card-words.ts';

@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Paper } from './card-layout.ts';
 import { type Caution, hazardTexts, LABEL_FIRST, labelTexts } from './card-words.ts';
 

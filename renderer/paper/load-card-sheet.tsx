@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres, longDate } from '../format.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
@@ -120,6 +120,7 @@ function Notes({ card }: { readonly card: LoadCard }) {
 		...(card.fillProblem ? [card.fillProblem] : []),
 		...(card.fill?.warnings ?? []).map(({ message }) => message),
 		...limitLines(card),
+		...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
 	];
 	return (
 		<ul className="notes">

@@ -1,5 +1,5 @@
 import { renderToStaticMarkup } from 'react-dom/server';
-import type { LoadCard } from '../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { longDate, timeOfDay } from '../format.ts';

@@ -75,7 +75,9 @@ export function DoneNotice({ children }: { readonly children: ReactNode }) {
 
 function sentence(warning: { readonly message: string; readonly record?: string | undefined } | undefined): string {
 	if (!warning) return '';
-	return warning.record ? `${warning.record}: ${warning.message}` : warning.message;
+	const { record, message } = warning;
+	// Most sentences name what they are about themselves.
+	return record && !message.toLowerCase().startsWith(record.toLowerCase()) ? `${record}: ${message}` : message;
 }
 
 function Figure({ name, value }: { readonly name: string; readonly value: JsonValue }) {

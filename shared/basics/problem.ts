@@ -285,6 +285,10 @@ const problems = {
 	},
 	'mixOrder.unknownPartner': { status: 422, say: '{product} is to go {relation} {partner}, which is not in this mix.' },
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
+	'job.reasonNeeded': {
+		status: 422,
+		say: 'A warning stands against this job: {why} Give the reason for going on.',
+	},
 	'job.closed': { status: 409, say: 'The job is closed.' },
 
 	// Records and season

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { stepKinds } from '../core/filling/fill-steps.ts';
 import { handlingMethods } from '../core/filling/handling.ts';
 import { cleanDownTasks, incidentKinds } from '../core/filling/yard-routines.ts';
-import { LoadCard } from './jobs.ts';
+import { LoadCard } from './jobs-card.ts';
 import {
 	command,
 	Id,

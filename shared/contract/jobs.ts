@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { FillOutput } from './filling.ts';
+import { LoadCard } from './jobs-card.ts';
+import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import {
 	command,
@@ -17,8 +18,7 @@ import {
 	Warning,
 } from './procedure.ts';
 
-export const Strategy = z.enum(['full', 'even', 'whole containers']);
-export type Strategy = z.infer<typeof Strategy>;
+const Reason = LongText.min(1).describe('why the job goes on against its warnings');
 
 const plan = {
 	name: z.string().trim().max(120).optional(),
@@ -28,10 +28,7 @@ const plan = {
 		.array(z.strictObject({ fieldId: Id, areaHa: Positive.optional().describe('left out: the area to load for') }))
 		.min(1)
 		.max(500),
-	products: z
-		.array(z.strictObject({ productId: Id, dosePerHa: Positive }))
-		.min(1)
-		.max(40),
+	products: z.array(Dosed).min(1).max(40),
 	strategy: Strategy.optional(),
 	date: LocalDate.optional(),
 	customer: z.string().trim().max(120).optional().describe('for whom, where it is contract work'),
@@ -45,67 +42,6 @@ const plan = {
 	bufferM: NotNegative.optional(),
 	leftInTankL: NotNegative.optional().describe('mix of this same recipe already in the tank'),
 };
-
-export const PlannedProduct = z.strictObject({
-	productId: Id,
-	name: z.string(),
-	formulation: z.string(),
-	unit: Unit,
-	amount: z.number(),
-	fromOpened: z.number(),
-	fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
-	measured: z.number(),
-});
-
-export const PlannedLoad = z.strictObject({
-	load: z.int(),
-	areaHa: z.number(),
-	newMixL: z.number(),
-	carriedInL: z.number(),
-	totalL: z.number(),
-	waterL: z.number(),
-	displacementL: z.number(),
-	products: z.array(PlannedProduct),
-	containersToHandle: z.int(),
-	measuredPours: z.int(),
-	ground: z
-		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
-		.describe('where this load goes, in field order'),
-});
-export type PlannedLoad = z.infer<typeof PlannedLoad>;
-
-export const Alternative = z.strictObject({
-	strategy: Strategy,
-	loads: z.int(),
-	measuredPours: z.int(),
-	containersOpened: z.int(),
-	lastLoadL: z.number(),
-});
-export type Alternative = z.infer<typeof Alternative>;
-
-export const JobPlan = z.strictObject({
-	loads: z.array(PlannedLoad),
-	strategy: Strategy,
-	alternatives: z.array(Alternative),
-	totals: z.strictObject({
-		areaHa: z.number(),
-		mixL: z.number(),
-		waterL: z.number(),
-		products: z.array(
-			z.strictObject({
-				productId: Id,
-				name: z.string(),
-				unit: Unit,
-				amount: z.number(),
-				inStore: z.number(),
-				short: z.number(),
-			}),
-		),
-	}),
-	warnings: z.array(Warning),
-	limits: z.array(LimitFinding),
-});
-export type JobPlan = z.infer<typeof JobPlan>;
 
 export const JobFieldRow = z.strictObject({
 	fieldId: Id,
@@ -159,9 +95,17 @@ export const Job = z.strictObject({
 	speedKmh: z.number().nullable(),
 	boomHeightM: z.number().nullable(),
 	bufferM: z.number().nullable(),
+	overrideWhy: z.string().nullable().describe('why it goes on against its warnings'),
 	fields: z.array(JobFieldRow),
 	products: z.array(
-		z.strictObject({ productId: Id, name: z.string(), formulation: z.string(), unit: Unit, dosePerHa: z.number() }),
+		z.strictObject({
+			productId: Id,
+			name: z.string(),
+			formulation: z.string(),
+			unit: Unit,
+			dosePerHa: z.number(),
+			dose: SaidDose.describe('as it was said'),
+		}),
 	),
 	plan: JobPlan,
 	logs: z.array(LoadLog),
@@ -193,61 +137,6 @@ export const JobRow = z.strictObject({
 });
 export type JobRow = z.infer<typeof JobRow>;
 
-/** Everything one load card says, as data. */
-export const LoadCard = z.strictObject({
-	jobId: Id,
-	job: z.string(),
-	code: z.string().describe('finds this load again when typed in'),
-	farm: z.string(),
-	date: LocalDate,
-	load: z.int(),
-	loads: z.int(),
-	sprayer: z.string(),
-	sprayVolumeLPerHa: z.number(),
-	capacityL: z.number(),
-	operator: z.string().nullable(),
-	nozzle: z.string().nullable(),
-	pressureBar: z.number().nullable(),
-	speedKmh: z.number().nullable(),
-	boomHeightM: z.number().nullable(),
-	bufferM: z.number().nullable(),
-	plan: PlannedLoad,
-	order: z.array(
-		z.strictObject({
-			step: z.int(),
-			productId: Id,
-			name: z.string(),
-			formulation: z.string(),
-			unit: Unit,
-			amount: z.number(),
-			fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
-			fromOpened: z.number(),
-			measured: z.number(),
-			why: z.string(),
-			source: z.string(),
-			protection: z.string().nullable(),
-			cautions: z.string().nullable(),
-			hazards: z.array(z.string()),
-		}),
-	),
-	orderProblem: z.string().nullable().describe('why no order could be given'),
-	fill: FillOutput.nullable(),
-	fillProblem: z.string().nullable(),
-	rinseRule: z.string(),
-	startL: z.number(),
-	pace: z
-		.strictObject({
-			inflowLPerMin: z.number(),
-			inflowFills: z.int().describe('logged fills the figure rests on; 0: the sprayer’s settings'),
-			secondsPerContainer: z.number(),
-			paceFills: z.int(),
-		})
-		.describe('what the fill is worked out with'),
-	limits: z.array(LimitFinding),
-	cautions: z.array(z.string()),
-});
-export type LoadCard = z.infer<typeof LoadCard>;
-
 export const Weather = z.strictObject({
 	temperatureC: z.number().min(-40).max(60).optional(),
 	humidityPercent: z.number().min(0).max(100).optional(),
@@ -263,7 +152,7 @@ export const jobsContract = {
 		z.strictObject({
 			key: Key,
 			...plan,
-			overrideWhy: LongText.optional().describe('reason for going on against a warning'),
+			overrideWhy: Reason.optional().describe('reason for going on against a warning'),
 		}),
 		z.strictObject({
 			id: Id,
@@ -273,6 +162,11 @@ export const jobsContract = {
 			warnings: z.array(Warning),
 			limits: z.array(LimitFinding),
 		}),
+	),
+	giveReason: command(
+		'Keeps with a job why it goes on against its warnings; the records of its loads carry it',
+		z.strictObject({ key: Key, id: Id, why: Reason, by: z.string().trim().max(100).optional() }),
+		Job,
 	),
 	list: query('Every job, newest first', Nothing, z.array(JobRow)),
 	get: query('One job with its plan and what was logged', z.strictObject({ id: Id }), Job),

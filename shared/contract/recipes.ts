@@ -1,8 +1,16 @@
 import { z } from 'zod';
+import { Dosed, SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, Nothing, Positive, query, Text, Unit } from './procedure.ts';
 
 const Doses = z.array(
-	z.strictObject({ productId: Id, name: z.string(), formulation: z.string(), unit: Unit, dosePerHa: z.number() }),
+	z.strictObject({
+		productId: Id,
+		name: z.string(),
+		formulation: z.string(),
+		unit: Unit,
+		dosePerHa: z.number().describe('at the spray volume of the mix'),
+		dose: SaidDose.describe('as it was said'),
+	}),
 );
 
 export const Recipe = z.strictObject({
@@ -40,10 +48,7 @@ export const recipesContract = {
 			key: Key,
 			name: Text,
 			sprayVolumeLPerHa: Positive,
-			products: z
-				.array(z.strictObject({ productId: Id, dosePerHa: Positive }))
-				.min(1)
-				.max(40),
+			products: z.array(Dosed).min(1).max(40),
 		}),
 		Recipe,
 	),

@@ -34,6 +34,8 @@ export const RecordLine = z.strictObject({
 	version: z.int(),
 	state: z.enum(['current', 'reversed']),
 	confirmed: z.boolean().describe('false: amounts taken from the plan, not entered'),
+	overrideWhy: z.string().nullable().describe('why the job went on against its warnings'),
+	findings: z.array(z.string()).describe('limits that were not kept, as they stood when it was logged'),
 	why: z.string().nullable().describe('why this version was written'),
 	by: z.string(),
 	writtenAt: z.string(),

@@ -32,7 +32,7 @@ async function layBooks(app: App): Promise<void> {
 async function add(page: Page, label: string, typed: string): Promise<void> {
 	await page.getByRole('combobox', { name: label, exact: true }).focus();
 	await page.keyboard.type(typed, { delay: 30 });
-	await expect(page.getByRole('option').first()).toBeVisible();
+	await expect(page.getByRole('listbox').getByRole('option').first()).toBeVisible();
 	await page.keyboard.press('Enter');
 }
 

@@ -1,4 +1,5 @@
-import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
 import { batchesOf } from '../jobs/log-draft.ts';

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FillRow, Incident } from '../../../shared/contract/fills.ts';
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { count, duration, figure, litres, timeOfDay } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';

@@ -1,5 +1,5 @@
 import type { Incident } from '../../../shared/contract/fills.ts';
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import type { FillStep } from '../../../shared/core/filling/fill-steps.ts';
 import type { FillContainer } from '../../../shared/core/filling/handling.ts';

@@ -1,7 +1,7 @@
 import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type IncidentKind, incidentKinds } from '../../../shared/core/filling/yard-routines.ts';
 import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';

@@ -1,5 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
+import type { Dosed, SaidDose } from '../../../shared/contract/jobs-plan.ts';
 import type { PastMix, Recipe } from '../../../shared/contract/recipes.ts';
 import { count, figure, shortDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -7,11 +8,12 @@ import { EntryForm } from '../../parts/page.tsx';
 import { Pick as PickList } from '../../parts/pick.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { dosed, type ProductLine } from '../jobs/plan-draft.ts';
 import './starting-points.css';
 
 /** The mix a plan starts from; what a recipe does not say is left as it is. */
 export type StartingPoint = Pick<Recipe, 'sprayVolumeLPerHa'> & {
-	readonly products: readonly { readonly productId: string; readonly dosePerHa: number }[];
+	readonly products: readonly { readonly productId: string; readonly dose: SaidDose }[];
 } & Partial<Pick<PastMix, 'sprayerId' | 'nozzle' | 'pressureBar' | 'speedKmh' | 'boomHeightM'>>;
 
 /** The part of a plan that a starting point fills in: what it does not know stays as it is. */
@@ -26,7 +28,7 @@ export function startOf({
 }: StartingPoint) {
 	return {
 		sprayVolumeLPerHa,
-		products: products.map(({ productId, dosePerHa }) => ({ productId, dosePerHa })),
+		products: products.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
 		...(sprayerId ? { sprayerId } : {}),
 		...(nozzle ? { nozzle } : {}),
 		...(pressureBar ? { pressureBar } : {}),
@@ -37,7 +39,7 @@ export function startOf({
 
 type Mix = {
 	readonly sprayVolumeLPerHa: number | null;
-	readonly products: readonly { readonly productId: string; readonly dosePerHa: number | null }[];
+	readonly products: readonly ProductLine[];
 };
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
@@ -88,12 +90,12 @@ function mixWords({ sprayVolumeLPerHa, products }: Pick<Recipe, 'sprayVolumeLPer
 
 type WholeMix = {
 	readonly sprayVolumeLPerHa: number;
-	readonly products: readonly { readonly productId: string; readonly dosePerHa: number }[];
+	readonly products: readonly Dosed[];
 };
 
 /** The mix on the page once every figure of it is there. */
 function wholeMix({ sprayVolumeLPerHa, products }: Mix): WholeMix | null {
-	const doses = products.flatMap(({ productId, dosePerHa }) => (dosePerHa ? [{ productId, dosePerHa }] : []));
+	const doses = products.flatMap(dosed);
 	if (!sprayVolumeLPerHa || doses.length === 0 || doses.length < products.length) return null;
 	return { sprayVolumeLPerHa, products: doses };
 }

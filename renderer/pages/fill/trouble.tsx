@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { TROUBLE_ROUTINE } from '../../../shared/core/filling/yard-routines.ts';
 import { IncidentEntry } from './incident-entry.tsx';
 

@@ -1,5 +1,5 @@
 import { Link } from 'wouter';
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import { clock, litres } from '../../format.ts';

@@ -1,7 +1,7 @@
 import { Button, SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { LoadCardSheet } from '../../paper/load-card-sheet.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -29,7 +29,7 @@ type Paper = 'A4' | 'A5';
 function Shown({ card }: { readonly card: LoadCard }) {
 	const [, go] = useLocation();
 	const [paper, setPaper] = useState<Paper>('A4');
-	const print = usePrintCard(card.jobId);
+	const print = usePrintCard(card);
 	const printButton = useRefocus(print.busy);
 	const address = (load: number, page = '') => `/jobs/${card.jobId}/${load}${page}`;
 	return (

@@ -1,5 +1,5 @@
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
-import { amount, bareAmount, figure } from '../../format.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { amount, bareAmount, doseWords, figure } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -67,7 +67,10 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						head: 'Product',
 						cell: (row) => (
 							<>
-								{row.name} <span className="quiet">{row.formulation}</span>
+								{row.name}{' '}
+								<span className="quiet">
+									{row.formulation} · {doseWords(row.dose)}
+								</span>
 								{row.why !== '' && <span className="second">{row.why}</span>}
 							</>
 						),

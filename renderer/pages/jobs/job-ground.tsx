@@ -1,4 +1,5 @@
-import type { Job, PlannedLoad } from '../../../shared/contract/jobs.ts';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import { figure, hectares, litres } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';

@@ -15,7 +15,7 @@ type Props = {
 /** The one thing to do next, then what else can be done. */
 export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 	const [, go] = useLocation();
-	const print = usePrintCard(job.id);
+	const print = usePrintCard({ jobId: job.id, toAnswer: job.plan.toAnswer, overrideWhy: job.overrideWhy });
 	const [printedLoad, setPrintedLoad] = useState<number | null>(null);
 	const frame = useRef<HTMLDivElement>(null);
 	const { busy } = print;

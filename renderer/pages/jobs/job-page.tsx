@@ -7,6 +7,7 @@ import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TankColumn } from '../../pictures/tank-column.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { CloseDialog } from './close-dialog.tsx';
+import { AtTheEnd } from './end-of-job.tsx';
 import { JobBars } from './job-bars.tsx';
 import { JobFill } from './job-fill.tsx';
 import { JobGround, JobLoads } from './job-ground.tsx';
@@ -58,6 +59,11 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				<p>
 					<State state={job.state} />
 				</p>
+				{job.overrideWhy && (
+					<p className="small">
+						<b>Goes on against a warning:</b> {job.overrideWhy}
+					</p>
+				)}
 				{done !== '' && (
 					<div className="job-done">
 						<DoneNotice>{done}</DoneNotice>
@@ -79,6 +85,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				) : (
 					<p className="say">The mix left in the tank is enough: nothing is to be made up.</p>
 				)}
+				<AtTheEnd end={job.plan.end} opened={job.state === 'done'} />
 				{job.state !== 'closed' && logs}
 			</section>
 			<section aria-label={load > 0 ? `In the tank, load ${load}` : 'In the tank'}>

@@ -1,4 +1,6 @@
-import type { Alternative, Job, LoadCard, LoadLog, PlannedLoad, Strategy } from '../../../shared/contract/jobs.ts';
+import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import type { Alternative, PlannedLoad, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { count, duration, figure, hectares, litres } from '../../format.ts';
 import { containersOf, spareOf } from '../../pictures/fill.ts';
 

@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { amount, litres } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';

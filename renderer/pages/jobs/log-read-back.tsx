@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core';
-import type { Job, LoadCard } from '../../../shared/contract/jobs.ts';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { amount, figure, hectares, litres, longDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';

@@ -1,10 +1,12 @@
 import type { FieldRow } from '../../../shared/contract/fields.ts';
-import type { Strategy } from '../../../shared/contract/jobs.ts';
+import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
 export type FieldLine = { readonly fieldId: string; readonly areaHa: number | 'register' | null };
-export type ProductLine = { readonly productId: string; readonly dosePerHa: number | null };
+/** The dose as it is typed; the unit says whether by the hectare, by the acre, by the mix or as its share. */
+export type ProductLine = { readonly productId: string; readonly dose: number | null; readonly unit: DoseUnit };
 
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
 export type PlanDraft = {
@@ -73,7 +75,7 @@ export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string
 		...(draft.fields.length === 0 ? ['the fields to spray'] : []),
 		...bare.map(({ fieldId }) => `an area for ${nameOf.get(fieldId)?.name ?? 'a field'}`),
 		...(draft.products.length === 0 ? ['the products'] : []),
-		...(draft.products.some(({ dosePerHa }) => !dosePerHa) ? ['a dose for each product'] : []),
+		...(draft.products.some(({ dose }) => !dose) ? ['a dose for each product'] : []),
 		...(draft.sprayerId === null ? ['the sprayer'] : []),
 		...(draft.sprayVolumeLPerHa ? [] : ['the spray volume']),
 		...(draft.date === null ? ['the spray date'] : []),
@@ -84,7 +86,7 @@ export type PlanRequest = {
 	sprayerId: string;
 	sprayVolumeLPerHa: number;
 	fields: { fieldId: string; areaHa?: number }[];
-	products: { productId: string; dosePerHa: number }[];
+	products: Dosed[];
 } & {
 	[Key in 'name' | 'date' | 'customer' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
 } & {
@@ -101,12 +103,19 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		sprayerId,
 		sprayVolumeLPerHa,
 		fields: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
-		products: draft.products.map(({ productId, dosePerHa }) => ({ productId, dosePerHa: dosePerHa ?? 0 })),
+		products: draft.products.flatMap(dosed),
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
 		...(draft.date === null ? {} : { date: draft.date }),
 		...Object.fromEntries(texts.map((key) => [key, draft[key].trim()]).filter(([, text]) => text !== '')),
 		...Object.fromEntries(figures.map((key) => [key, draft[key]]).filter(([, value]) => value !== null)),
 	};
+}
+
+/** A line of the plan as the program is asked for it; nothing while it has no dose. */
+export function dosed({ productId, dose, unit }: ProductLine): Dosed[] {
+	if (!dose) return [];
+	const { way, figure } = doseOf({ value: dose, unit });
+	return [{ productId, [way]: figure, doseUnit: unit }];
 }
 
 /** A list with one entry moved up or down; at the ends it stays. */

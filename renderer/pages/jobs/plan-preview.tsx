@@ -1,9 +1,10 @@
 import { Textarea } from '@mantine/core';
-import type { JobPlan, Strategy } from '../../../shared/contract/jobs.ts';
+import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { count, figure, hectares, litres } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { Asked } from '../../use-procedure.ts';
+import { AtTheEnd } from './end-of-job.tsx';
 import { strategyWords, whereLoadEnds, whyRecommended } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
@@ -32,7 +33,6 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 	const { answer: plan, problem } = asked;
 	if (problem) return <ProblemNotice problem={problem} />;
 	if (!plan) return <p className="quiet">Planning …</p>;
-	const warned = plan.limits.some(({ verdict }) => verdict === 'warn');
 	return (
 		<div className="stack" aria-busy={asked.waiting}>
 			<div>
@@ -52,12 +52,13 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 					onStrategy={onStrategy}
 				/>
 			)}
+			<AtTheEnd end={plan.end} />
 			<WarningList warnings={plan.warnings} />
 			<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
-			{warned && (
+			{plan.toAnswer.length > 0 && (
 				<Textarea
 					label="Why it goes on against the warning"
-					description="Kept with the job"
+					description="Stays with the job and on its records"
 					required
 					autosize
 					minRows={2}

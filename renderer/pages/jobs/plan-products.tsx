@@ -1,7 +1,9 @@
+import { NativeSelect } from '@mantine/core';
 import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
-import type { JobPlan } from '../../../shared/contract/jobs.ts';
+import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
+import { type DoseUnit, doseUnitsOf, plainDoseUnit } from '../../../shared/core/loads/dose-units.ts';
 import { amount } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -60,9 +62,9 @@ export function PlanProducts({ products, lines, totals, onChange }: Props) {
 										line={line}
 										inStore={onHand(line.productId)}
 										total={totals?.find(({ productId }) => productId === line.productId)}
-										onDose={(dosePerHa) =>
+										onDose={(part) =>
 											onChange((now) =>
-												now.map((each) => (each.productId === line.productId ? { ...each, dosePerHa } : each)),
+												now.map((each) => (each.productId === line.productId ? { ...each, ...part } : each)),
 											)
 										}
 										onRemove={() => onChange((now) => now.filter(({ productId }) => productId !== line.productId))}
@@ -77,7 +79,12 @@ export function PlanProducts({ products, lines, totals, onChange }: Props) {
 				<AddPick
 					label={lines.length > 0 ? 'Another product' : 'Product'}
 					options={free.map((product) => ({ value: product.id, label: `${product.name} · ${product.formulation}` }))}
-					onAdd={(productId) => onChange((now) => [...now, { productId, dosePerHa: null }])}
+					onAdd={(productId) =>
+						onChange((now) => [
+							...now,
+							{ productId, dose: null, unit: plainDoseUnit(byId.get(productId)?.unit ?? 'L') },
+						])
+					}
 					nothingFound="No such product on the books"
 				/>
 			)}
@@ -90,13 +97,13 @@ type LineProps = {
 	readonly line: ProductLine;
 	readonly inStore: number | null;
 	readonly total: Total | undefined;
-	readonly onDose: (dose: number | null) => void;
+	readonly onDose: (part: Partial<Pick<ProductLine, 'dose' | 'unit'>>) => void;
 	readonly onRemove: () => void;
 };
 
 function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
 	const row = useRef<HTMLTableRowElement>(null);
-	const isNew = useRef(line.dosePerHa === null);
+	const isNew = useRef(line.dose === null);
 	useEffect(() => {
 		if (isNew.current) row.current?.querySelector('input')?.focus();
 	}, []);
@@ -107,14 +114,24 @@ function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
 				{product.name} <span className="quiet">{product.formulation}</span>
 				{label && <span className="second">label: {lowerFirst(limitWords(label, product.unit))}</span>}
 			</td>
-			<td className="area">
-				<QuantityInput
-					label={`Dose of ${product.name}`}
-					unit={`${product.unit}/ha`}
-					min={0.000001}
-					value={line.dosePerHa}
-					onChange={onDose}
-				/>
+			<td className="dose-cell">
+				<div className="dose">
+					<QuantityInput
+						label={`Dose of ${product.name}`}
+						min={0.000001}
+						value={line.dose}
+						onChange={(dose) => onDose({ dose })}
+					/>
+					<NativeSelect
+						aria-label={`Unit of the dose of ${product.name}`}
+						data={[...doseUnitsOf(product.unit)]}
+						value={line.unit}
+						onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
+					/>
+				</div>
+				{total?.dosePerHa !== undefined && line.unit !== `${product.unit}/ha` && (
+					<span className="second">= {amount(round(total.dosePerHa), product.unit)}/ha</span>
+				)}
 			</td>
 			<td className="number">{total ? amount(total.amount, product.unit) : <span className="quiet">–</span>}</td>
 			<td className="number">
@@ -136,6 +153,11 @@ function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
 			</td>
 		</tr>
 	);
+}
+
+/** Doses are shown to the thousandth. */
+function round(dose: number): number {
+	return Math.round(dose * 1000) / 1000;
 }
 
 function lowerFirst(words: string): string {

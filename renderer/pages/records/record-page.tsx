@@ -76,6 +76,25 @@ function Standing({ now, onComplete }: { readonly now: RecordLine; readonly onCo
 	}
 	return (
 		<>
+			{now.findings.length > 0 && (
+				<div className="notice" role="status">
+					<span className="word">Limits</span>
+					<div>
+						{now.findings.join(' ')}
+						{now.overrideWhy && (
+							<>
+								{' '}
+								<b>Went on because:</b> {now.overrideWhy}
+							</>
+						)}
+					</div>
+				</div>
+			)}
+			{now.findings.length === 0 && now.overrideWhy && (
+				<p>
+					<b>Went on against a warning because:</b> {now.overrideWhy}
+				</p>
+			)}
 			{!now.confirmed && (
 				<p>
 					<span className="chip plain">as planned</span> Nobody entered what was really poured: the amount is the

@@ -4,6 +4,14 @@ import type { FilledLoads, Load } from './load-contents.ts';
 import type { PlanWarning } from './loads-request.ts';
 import type { RecipeLine } from './recipe.ts';
 
+/** Warnings against which a job goes on only for a reason: dose, agitation or what does not belong into the tank. */
+export const WARNINGS_TO_ANSWER: readonly string[] = [
+	'load.belowMinimum',
+	'load.stepTooCoarse',
+	'load.roundedDownAtLabel',
+	'product.notForTank',
+];
+
 /** Rounding that moves a load's amount by more than this is worth a finer measure. Our choice, a nozzle's own tolerance. */
 const WORTH_A_WARNING = 0.05;
 

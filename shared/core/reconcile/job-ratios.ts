@@ -1,4 +1,5 @@
 import type { Hectares, Litres } from '../../units/quantity.ts';
+import { type LeftRange, leftRange, leftSigma as sigmaAtEnd } from '../loads/expected-left.ts';
 import type { JobBalance } from './reconciliation.ts';
 import type { Noise, SeasonJob } from './season-books.ts';
 
@@ -22,12 +23,8 @@ export type JobReading = {
 	readonly sigma: number;
 };
 
-/** The inlet meter is read in whole litres: standard error of rounding. */
-const METER_STEP_SIGMA_L = 1 / Math.sqrt(12);
 /** When nobody said what was left in the tank, this share of the mix may have been. Assumption. */
 const UNREPORTED_LEFT_SHARE = 0.05;
-/** 95 of 100 lie within. */
-const RANGE_SIGMAS = 2;
 
 /**
  * What one job sprayed, and what its reports say about area, meter and rate.
@@ -45,7 +42,7 @@ export function jobBalance(job: SeasonJob, fills: JobFills, noise: Noise): JobBa
 	const coveredHa = areaCovered(job);
 	const target = job.areaLoadedForHa * job.sprayVolumeLPerHa;
 	const expectedL = sprayedL + (job.leftL ?? 0) - target;
-	const rangeL = RANGE_SIGMAS * expectedLeftSigma(job, fills, noise);
+	const { lowL, highL } = rangeAtEnd(expectedL, { job, fills, noise });
 	const ratios = {
 		...(job.counterHa === null || job.areaLoadedForHa <= 0
 			? {}
@@ -62,8 +59,8 @@ export function jobBalance(job: SeasonJob, fills: JobFills, noise: Noise): JobBa
 		jobId: job.jobId,
 		sprayedL,
 		...ratios,
-		expectedLeft: { low: Math.max(0, expectedL - rangeL), high: Math.max(0, expectedL + rangeL) },
-		mayRunOutHa: Math.max(0, rangeL - expectedL) / job.sprayVolumeLPerHa,
+		expectedLeft: { low: Math.max(0, lowL), high: Math.max(0, highL) },
+		mayRunOutHa: Math.max(0, -lowL) / job.sprayVolumeLPerHa,
 		say: sentence(job, ratios),
 	};
 }
@@ -129,17 +126,19 @@ function leftSigma(job: SeasonJob, noise: Noise): Litres {
 	return job.ranOutHa === null ? UNREPORTED_LEFT_SHARE * job.mixedL : noise.leftL;
 }
 
-function expectedLeftSigma(job: SeasonJob, fills: JobFills, noise: Noise): Litres {
+type Sound = { readonly job: SeasonJob; readonly fills: JobFills; readonly noise: Noise };
+
+function rangeAtEnd(expectedL: Litres, { job, fills, noise }: Sound): LeftRange {
 	const areas = job.fields.map((field) => field.areaSigmaHa ?? noise.registerRelative * field.areaHa);
-	const area = Math.hypot(...(areas.length > 0 ? areas : [noise.registerRelative * job.areaLoadedForHa]));
-	const fillsL = fills.newMixL.length > 0 ? fills.newMixL : [job.mixedL];
-	return Math.hypot(
-		area * job.sprayVolumeLPerHa,
-		noise.meterRelative * Math.hypot(...fillsL),
-		noise.meterBias * job.mixedL,
-		METER_STEP_SIGMA_L * Math.sqrt(fillsL.length),
-		fills.pourSigmaL,
-	);
+	const sigma = sigmaAtEnd({
+		sprayVolumeLPerHa: job.sprayVolumeLPerHa,
+		areaSigmasHa: areas.length > 0 ? areas : [noise.registerRelative * job.areaLoadedForHa],
+		newMixL: fills.newMixL.length > 0 ? fills.newMixL : [job.mixedL],
+		meterRelative: noise.meterRelative,
+		meterBias: noise.meterBias,
+		pourSigmaL: fills.pourSigmaL,
+	});
+	return leftRange(expectedL, sigma);
 }
 
 function sentence(job: SeasonJob, ratios: Pick<JobBalance, 'areaRatio' | 'meterRatio' | 'volumeRatio'>): string {

@@ -36,6 +36,8 @@ function line(over: Partial<RecordLine>): RecordLine {
 		confirmed: true,
 		why: null,
 		by: 'A. Marsh',
+		overrideWhy: null,
+		findings: [],
 		writtenAt: '2026-04-15T08:00:00Z',
 		createdAt: '2026-04-15T08:00:00Z',
 		missing: [],

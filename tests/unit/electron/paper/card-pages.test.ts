@@ -6,7 +6,7 @@ import { findBrowser, findOnPath } from '../../../../electron/host/browser.ts';
 import { createBrowserPrinter } from '../../../../electron/host/browser-printer.ts';
 import { pdfPages } from '../../../../electron/paper/pdf-pages.ts';
 import { paperProgram } from '../../../../electron/paper/render.ts';
-import type { LoadCard } from '../../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../../shared/contract/jobs-card.ts';
 import { scratchFolder } from '../scratch.ts';
 import { sampleCard } from './sample-card.ts';
 

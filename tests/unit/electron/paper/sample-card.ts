@@ -1,4 +1,4 @@
-import type { LoadCard } from '../../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../../shared/contract/jobs-card.ts';
 import { fill } from '../../../../shared/core/filling/fill.ts';
 
 type Line = LoadCard['order'][number];
@@ -44,6 +44,7 @@ export function sampleCard({
 			name: name(line.name ?? ''),
 			formulation: line.formulation ?? 'SC',
 			unit: line.unit ?? 'L',
+			dose: { value: index === 0 ? 0.25 : 1.25, unit: line.unit === 'kg' ? 'kg/ha' : 'L/ha' },
 			amount: size * count + measured + (index === 3 ? 2.4 : 0),
 			fullPacks: [{ size, count }],
 			fromOpened: index === 3 ? 2.4 : 0,
@@ -143,6 +144,8 @@ export function sampleCard({
 		rinseRule: 'Rinse each container 3 × 10 s from the inlet. It counts as rinsed after its clean-water rinses.',
 		startL: pause ? 1500 : 2000,
 		pace: { inflowLPerMin: 260, inflowFills: 0, secondsPerContainer: 48, paceFills: 0 },
+		toAnswer: [],
+		overrideWhy: null,
 		limits: [
 			limit({ fieldId: 'f0', kind: 'buffer', verdict: 'ok', limit: 6, unit: 'm', say: 'Buffer of 6 m.' }),
 			limit({

@@ -240,6 +240,7 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		},
 		other: { sprayVolumeLPerHa: 200 },
 	}),
+	'jobs.giveReason': ({ plannedId: id }) => ({ input: { id, why: 'as the adviser says' }, other: { why: 'rain' } }),
 	'jobs.remove': ({ plannedId: id }) => ({ input: { id, why: 'rain' }, other: { why: 'wind' } }),
 	'jobs.logLoad': ({ plannedId: jobId }) => ({
 		input: { jobId, load: 1, ...FROM_SEVEN_TO_EIGHT },

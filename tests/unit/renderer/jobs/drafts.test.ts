@@ -40,7 +40,7 @@ test('an empty plan says what is still needed, in the order of the page', () => 
 	const started: PlanDraft = {
 		...plan,
 		fields: [{ fieldId: '3', areaHa: 'register' }],
-		products: [{ productId: 'a', dosePerHa: null }],
+		products: [{ productId: 'a', dose: null, unit: 'L/ha' }],
 		sprayerId: null,
 		sprayVolumeLPerHa: 150,
 	};
@@ -55,7 +55,10 @@ test('a plan asks for the register’s own area, and sends only what was entered
 			{ fieldId: '1', areaHa: 'register' },
 			{ fieldId: '2', areaHa: 5 },
 		],
-		products: [{ productId: 'a', dosePerHa: 1.25 }],
+		products: [
+			{ productId: 'a', dose: 1250, unit: 'mL/ha' },
+			{ productId: 'b', dose: 0.1, unit: '% v/v' },
+		],
 		sprayVolumeLPerHa: 150,
 		reason: ' septoria ',
 		pressureBar: 2.5,
@@ -66,7 +69,10 @@ test('a plan asks for the register’s own area, and sends only what was entered
 		sprayerId: 's',
 		sprayVolumeLPerHa: 150,
 		fields: [{ fieldId: '1' }, { fieldId: '2', areaHa: 5 }],
-		products: [{ productId: 'a', dosePerHa: 1.25 }],
+		products: [
+			{ productId: 'a', dosePerHa: 1.25, doseUnit: 'mL/ha' },
+			{ productId: 'b', dosePercent: 0.1, doseUnit: '% v/v' },
+		],
 		date: '2026-04-15',
 		operator: 'A. Marsh',
 		reason: 'septoria',

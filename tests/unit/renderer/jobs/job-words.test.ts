@@ -7,7 +7,8 @@ import {
 	whereLoadEnds,
 	whyRecommended,
 } from '../../../../renderer/pages/jobs/job-words.ts';
-import type { Alternative, Job, LoadLog, PlannedLoad } from '../../../../shared/contract/jobs.ts';
+import type { Job, LoadLog } from '../../../../shared/contract/jobs.ts';
+import type { Alternative, PlannedLoad } from '../../../../shared/contract/jobs-plan.ts';
 import { sampleCard } from '../../electron/paper/sample-card.ts';
 
 const part = (field: string, areaHa: number, finishesField: boolean) => ({

@@ -1,0 +1,151 @@
+import type { FieldWithFigures } from '../../db/modules/fields.ts';
+import { type JobProductStored, type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
+import { findProducts, type ProductRow } from '../../db/modules/products.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
+import { findSprayer } from '../../db/modules/sprayers.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import type { EndOfJob } from '../../shared/contract/jobs-end.ts';
+import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { displacementOf } from '../../shared/core/loads/displacement.ts';
+import { leftRange, leftSigma } from '../../shared/core/loads/expected-left.ts';
+import { topUpLoad } from '../../shared/core/loads/top-up.ts';
+import { groundForWashings } from '../../shared/core/loads/washings.ts';
+import { USUAL_NOISE } from '../../shared/core/reconcile/season-books.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { finishedLoads, logDetails } from './job-details.ts';
+import { toLoad } from './product-to-load.ts';
+import type { ProductDetails } from './products.ts';
+import type { SprayerDetails } from './sprayers.ts';
+
+/** New mix that really went in, and mix that was disposed of; by load. Loads that are not logged are left out. */
+type MadeUp = {
+	readonly mixedL: ReadonlyMap<number, number>;
+	readonly over: ReadonlySet<number>;
+	readonly disposedL: number;
+};
+
+const NOTHING_YET: MadeUp = { mixedL: new Map(), over: new Set(), disposedL: 0 };
+
+type JobToEnd = {
+	readonly fields: readonly { readonly row: FieldWithFigures | null; readonly areaHa: number }[];
+	readonly products: readonly { readonly product: ProductRow<ProductDetails>; readonly dosePerHa: number }[];
+	readonly sprayer: { readonly unsprayableL: number; readonly minimumL: number };
+	readonly sprayVolumeLPerHa: number;
+	readonly loads: readonly PlannedLoad[];
+};
+
+/** What to expect at the end of a job's last load, and what the usual ways out come to. */
+export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_YET): EndOfJob | null {
+	const { loads, sprayVolumeLPerHa, sprayer } = job;
+	const [first] = loads;
+	if (!first) return null;
+	const areaHa = job.fields.reduce((sum, field) => sum + field.areaHa, 0);
+	const newMixL = loads.map((load) => madeUp.mixedL.get(load.load) ?? load.newMixL);
+	const mixedL = newMixL.reduce((sum, litres) => sum + litres, 0);
+	const expectedL = first.carriedInL + mixedL - madeUp.disposedL - sprayer.unsprayableL - areaHa * sprayVolumeLPerHa;
+	const lines = job.products.map(({ product, dosePerHa }) => {
+		const taken = displacementOf(toLoad(product, dosePerHa), 'products');
+		const { name, unit } = product;
+		return { name, unit, dosePerHa, litresPerUnit: taken.ok ? taken.value.litresPerUnit : 0 };
+	});
+	const litresPerUnit = new Map(lines.map((line) => [line.name, line.litresPerUnit]));
+	const pours = loads.flatMap(({ products }) => products.filter(({ measured }) => measured > 0));
+	const sigma = leftSigma({
+		sprayVolumeLPerHa,
+		areaSigmasHa: job.fields.map(areaSigma),
+		newMixL,
+		meterRelative: farm.meterErrorPercent / 100,
+		meterBias: USUAL_NOISE.meterBias,
+		pourSigmaL: Math.hypot(
+			...pours.map(({ name }) => ((litresPerUnit.get(name) ?? 0) * farm.measureStep) / Math.sqrt(12)),
+		),
+	});
+	const { lowL, highL } = leftRange(roundMilli(expectedL), sigma);
+	const shortHa = Math.max(0, -lowL) / sprayVolumeLPerHa;
+	const leftL = sprayer.unsprayableL + Math.max(0, highL);
+	const washings = groundForWashings({
+		leftL,
+		sprayVolumeLPerHa,
+		products: job.products.map(({ product, dosePerHa }) => ({
+			name: product.name,
+			dosePerHa,
+			maxDosePerHa: singleDoseMaximum(product),
+		})),
+	});
+	const topUp =
+		shortHa > 0 ? topUpLoad({ areaHa: shortHa, sprayVolumeLPerHa, measureStep: farm.measureStep, lines }) : null;
+	const open = loads.findLast(({ load }) => !madeUp.over.has(load));
+	const smallerL = open ? open.totalL - Math.max(0, highL) : 0;
+	return {
+		expectedL: roundMilli(expectedL),
+		lowL,
+		highL,
+		shortHa,
+		sigma,
+		unsprayableL: sprayer.unsprayableL,
+		smallerLast:
+			open && highL > 0 && smallerL >= Math.max(sprayer.minimumL, sprayer.unsprayableL)
+				? { load: open.load, totalL: open.totalL, smallerL }
+				: null,
+		topUp: topUp && { ...topUp, products: topUp.products.map((line) => ({ ...line })) },
+		washings: { leftL, ...washings, unknown: [...washings.unknown] },
+	};
+}
+
+type Standing = {
+	readonly job: JobStored;
+	readonly plan: JobPlan;
+	readonly logs: readonly LoadLogStored[];
+	readonly ground: readonly { readonly row: FieldWithFigures | null; readonly areaHa: number }[];
+	readonly lines: readonly { readonly line: JobProductStored }[];
+};
+
+/** What to expect at the end of the job as it stands: by the meter where loads are logged, by the plan for the rest. */
+export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, ground, lines }: Standing) {
+	const sprayer = await findSprayer<SprayerDetails>(db, job.sprayerId);
+	const rows = await findProducts<ProductDetails>(
+		db,
+		lines.map(({ line }) => line.productId),
+	);
+	if (!sprayer || job.closing) return null;
+	const products = lines.flatMap(({ line }) => {
+		const product = rows.get(line.productId);
+		return product ? [{ product, dosePerHa: line.dose }] : [];
+	});
+	return endOfJob(
+		farm,
+		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: plan.loads },
+		madeUp(plan, logs),
+	);
+}
+
+function madeUp({ loads }: JobPlan, logs: readonly LoadLogStored[]): MadeUp {
+	const standingLogs = standing(logs);
+	const over = finishedLoads(logs);
+	const mixedL = new Map<number, number>();
+	for (const { load, displacementL } of loads) {
+		const metered = standingLogs.filter(({ loadNumber, meteredL }) => loadNumber === load && meteredL !== null);
+		const waterL = metered.reduce((sum, { meteredL }) => sum + (meteredL ?? 0), 0);
+		if (over.has(load) && metered.length > 0) mixedL.set(load, waterL + displacementL);
+	}
+	const stops = standingLogs.flatMap((log) => logDetails(log).stopped ?? []);
+	const disposed = stops.filter(({ mix }) => mix === 'disposed');
+	return { mixedL, over, disposedL: disposed.reduce((sum, { mixLeftL }) => sum + (mixLeftL ?? 0), 0) };
+}
+
+/** Standard error of the area: the boundary's own, scaled to the part that is sprayed, else what is usual of a register. */
+function areaSigma({ row, areaHa }: JobToEnd['fields'][number]): number {
+	const boundary = row?.boundary;
+	if (!boundary) return USUAL_NOISE.registerRelative * areaHa;
+	return (toHectares(boundary.sigmaM2) * areaHa) / toHectares(boundary.areaM2);
+}
+
+function singleDoseMaximum({ limits }: ProductRow<ProductDetails>): number | null {
+	const maxima = limits.flatMap(({ kind, max }) => (kind === 'singleDose' && max !== undefined ? [max] : []));
+	return maxima.length > 0 ? Math.min(...maxima) : null;
+}
+
+/** A millilitre is the binary noise of thousands of litres, not mix. */
+function roundMilli(litres: number): number {
+	return Math.round(litres * 1000) / 1000;
+}

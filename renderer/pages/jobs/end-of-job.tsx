@@ -1,0 +1,91 @@
+import type { EndOfJob } from '../../../shared/contract/jobs-end.ts';
+import { amount, hectares, litres } from '../../format.ts';
+
+/** What to expect in the tank when the last load is sprayed, and the usual ways out. Never the rest stretched with water. */
+export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | null; readonly opened?: boolean }) {
+	if (!end) return null;
+	return (
+		<section aria-label="At the end of the job" className="at-the-end">
+			<h2>At the end of the job</h2>
+			<p>{rangeWords(end)}</p>
+			<p className="quiet small">
+				95 of 100 such jobs end within it. Standard errors: area {litres(end.sigma.areaL)} L, water meter{' '}
+				{litres(end.sigma.meterL)} L, measuring {litres(end.sigma.stepL)} L.
+				{end.unsprayableL > 0 && ` The ${litres(end.unsprayableL)} L in sump and lines come on top.`}
+			</p>
+			<details className="more" open={opened}>
+				<summary>The usual ways out</summary>
+				<ul className="plain-list">
+					{waysOut(end).map(([name, words]) => (
+						<li key={name}>
+							<span>
+								<b>{name}.</b> {words}
+							</span>
+						</li>
+					))}
+				</ul>
+			</details>
+		</section>
+	);
+}
+
+/** `Between 72 L short (0.48 ha to go) and 72 L left.` */
+export function rangeWords({ expectedL, lowL, highL, shortHa }: EndOfJob): string {
+	const low = lowL < 0 ? `${whole(-lowL)} L short (${hectares(shortHa)} ha to go)` : `${whole(lowL)} L left`;
+	const high = highL < 0 ? `${whole(-highL)} L short` : `${whole(highL)} L left`;
+	const middle =
+		Math.abs(expectedL) < 1
+			? ''
+			: ` By the meter so far: ${whole(Math.abs(expectedL))} L ${expectedL < 0 ? 'short' : 'left'}.`;
+	return `Between ${low} and ${high}.${middle}`;
+}
+
+function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [string, string])[] {
+	return [
+		...(smallerLast
+			? [
+					[
+						'A smaller last load',
+						`Make load ${smallerLast.load} up to ${whole(smallerLast.smallerL)} L instead of ${whole(smallerLast.totalL)}: then nothing should be left, and what is short gets a top-up.`,
+					] as const,
+				]
+			: []),
+		[
+			'Hold back',
+			'Spray all but the last load, read the hectares still to go off the counter, and make the last one up for those.',
+		],
+		...(topUp
+			? [
+					[
+						'A top-up at the same dose',
+						`Where it runs short: for ${hectares(topUp.areaHa)} ha ${litres(topUp.mixL)} L of mix, that is ${litres(topUp.waterL)} L of water and ${topUp.products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ')}. Never stretch the rest with water: that is a lower dose.`,
+					] as const,
+				]
+			: []),
+		...(highL > 0
+			? [
+					[
+						'Carry it on',
+						'Mix left before the last load goes into the next load of this job, at the same dose.',
+					] as const,
+				]
+			: []),
+		...(washings.leftL > 0 ? [['Washings', washingsWords(washings)] as const] : []),
+	];
+}
+
+function washingsWords({ leftL, onSprayedHa, limitedBy, keptBackHa, unknown }: EndOfJob['washings']): string {
+	const held = `Up to ${whole(leftL)} L of mix to wash out, only onto ground the labels allow.`;
+	const open = unknown.length > 0 ? ` No maximum dose is on the books for ${unknown.join(', ')}: see the label.` : '';
+	const keep = `${hectares(keptBackHa)} ha kept back for them`;
+	if (onSprayedHa === null) {
+		return limitedBy === null
+			? `${held}${open} Without headroom they need ${keep}.`
+			: `${held} ${limitedBy} has no dose to spare on sprayed ground: they need ${keep}.${open}`;
+	}
+	return `${held} On sprayed ground at least ${hectares(onSprayedHa)} ha (${limitedBy} within its label), or ${keep}.${open}`;
+}
+
+function whole(value: number): string {
+	return litres(Math.round(value));
+}

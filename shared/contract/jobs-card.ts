@@ -1,0 +1,63 @@
+import { z } from 'zod';
+import { FillOutput } from './filling.ts';
+import { JobPlan, PlannedLoad, SaidDose } from './jobs-plan.ts';
+import { LimitFinding } from './limits.ts';
+import { Id, LocalDate, Unit } from './procedure.ts';
+
+/** Everything one load card says, as data. */
+export const LoadCard = z.strictObject({
+	jobId: Id,
+	job: z.string(),
+	code: z.string().describe('finds this load again when typed in'),
+	farm: z.string(),
+	date: LocalDate,
+	load: z.int(),
+	loads: z.int(),
+	sprayer: z.string(),
+	sprayVolumeLPerHa: z.number(),
+	capacityL: z.number(),
+	operator: z.string().nullable(),
+	nozzle: z.string().nullable(),
+	pressureBar: z.number().nullable(),
+	speedKmh: z.number().nullable(),
+	boomHeightM: z.number().nullable(),
+	bufferM: z.number().nullable(),
+	plan: PlannedLoad,
+	order: z.array(
+		z.strictObject({
+			step: z.int(),
+			productId: Id,
+			name: z.string(),
+			formulation: z.string(),
+			unit: Unit,
+			dose: SaidDose,
+			amount: z.number(),
+			fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
+			fromOpened: z.number(),
+			measured: z.number(),
+			why: z.string(),
+			source: z.string(),
+			protection: z.string().nullable(),
+			cautions: z.string().nullable(),
+			hazards: z.array(z.string()),
+		}),
+	),
+	orderProblem: z.string().nullable().describe('why no order could be given'),
+	fill: FillOutput.nullable(),
+	fillProblem: z.string().nullable(),
+	rinseRule: z.string(),
+	startL: z.number(),
+	pace: z
+		.strictObject({
+			inflowLPerMin: z.number(),
+			inflowFills: z.int().describe('logged fills the figure rests on; 0: the sprayer’s settings'),
+			secondsPerContainer: z.number(),
+			paceFills: z.int(),
+		})
+		.describe('what the fill is worked out with'),
+	limits: z.array(LimitFinding),
+	toAnswer: JobPlan.shape.toAnswer,
+	overrideWhy: z.string().nullable().describe('why the job goes on against its warnings'),
+	cautions: z.array(z.string()),
+});
+export type LoadCard = z.infer<typeof LoadCard>;

@@ -1,0 +1,88 @@
+import { z } from 'zod';
+import { doseUnits } from '../core/loads/dose-units.ts';
+import { EndOfJob } from './jobs-end.ts';
+import { LimitFinding } from './limits.ts';
+import { Id, Positive, Unit, Warning } from './procedure.ts';
+
+export const DoseUnit = z.enum(doseUnits);
+export const SaidDose = z.strictObject({ value: z.number(), unit: DoseUnit });
+export type SaidDose = z.infer<typeof SaidDose>;
+
+/** A product with exactly one dose; a planned dose may also be in the mix, for wetters and conditioners. */
+export const Dosed = z.strictObject({
+	productId: Id,
+	dosePerHa: Positive.optional().describe('L or kg per ha'),
+	dosePer100L: Positive.optional().describe('L or kg per 100 L of mix'),
+	dosePercent: Positive.max(100).optional().describe('% v/v of the mix'),
+	doseUnit: DoseUnit.optional().describe('how the dose is shown; left out: per ha, per 100 L or %'),
+});
+export type Dosed = z.infer<typeof Dosed>;
+
+export const Strategy = z.enum(['full', 'even', 'whole containers']);
+export type Strategy = z.infer<typeof Strategy>;
+
+export const PlannedProduct = z.strictObject({
+	productId: Id,
+	name: z.string(),
+	formulation: z.string(),
+	unit: Unit,
+	amount: z.number(),
+	fromOpened: z.number(),
+	fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
+	measured: z.number(),
+});
+
+export const PlannedLoad = z.strictObject({
+	load: z.int(),
+	areaHa: z.number(),
+	newMixL: z.number(),
+	carriedInL: z.number(),
+	totalL: z.number(),
+	waterL: z.number(),
+	displacementL: z.number(),
+	products: z.array(PlannedProduct),
+	containersToHandle: z.int(),
+	measuredPours: z.int(),
+	ground: z
+		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
+		.describe('where this load goes, in field order'),
+});
+export type PlannedLoad = z.infer<typeof PlannedLoad>;
+
+export const Alternative = z.strictObject({
+	strategy: Strategy,
+	loads: z.int(),
+	measuredPours: z.int(),
+	containersOpened: z.int(),
+	lastLoadL: z.number(),
+});
+export type Alternative = z.infer<typeof Alternative>;
+
+export const JobPlan = z.strictObject({
+	loads: z.array(PlannedLoad),
+	strategy: Strategy,
+	alternatives: z.array(Alternative),
+	totals: z.strictObject({
+		areaHa: z.number(),
+		mixL: z.number(),
+		waterL: z.number(),
+		products: z.array(
+			z.strictObject({
+				productId: Id,
+				name: z.string(),
+				unit: Unit,
+				dosePerHa: z.number().optional(),
+				amount: z.number(),
+				inStore: z.number(),
+				short: z.number(),
+			}),
+		),
+	}),
+	warnings: z.array(Warning),
+	limits: z.array(LimitFinding),
+	toAnswer: z
+		.array(z.strictObject({ from: z.enum(['limit', 'planning']), say: z.string() }))
+		.describe('warnings against which the job goes on only for a reason'),
+	end: EndOfJob.nullable().describe('null where nothing is to be made up'),
+});
+export type JobPlan = z.infer<typeof JobPlan>;

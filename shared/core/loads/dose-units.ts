@@ -1,0 +1,60 @@
+import { M2_PER_ACRE, M2_PER_HECTARE } from '../../units/area.ts';
+
+/** How a label gives a dose: by the area, by the mix, or by the share of the mix. */
+export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent';
+
+const HA_PER_ACRE = M2_PER_ACRE / M2_PER_HECTARE;
+
+/**
+ * The units doses are written in. `factor` times a figure in the unit is the dose in L or kg per hectare, in L or kg per
+ * 100 L of mix, or in % v/v. Acres are international acres.
+ */
+const units = {
+	'L/ha': { of: 'L', way: 'dosePerHa', factor: 1 },
+	'mL/ha': { of: 'L', way: 'dosePerHa', factor: 0.001 },
+	'L/acre': { of: 'L', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
+	'mL/acre': { of: 'L', way: 'dosePerHa', factor: 0.001 / HA_PER_ACRE },
+	'L/100 L': { of: 'L', way: 'dosePer100L', factor: 1 },
+	'mL/100 L': { of: 'L', way: 'dosePer100L', factor: 0.001 },
+	'% v/v': { of: 'L', way: 'dosePercent', factor: 1 },
+	'kg/ha': { of: 'kg', way: 'dosePerHa', factor: 1 },
+	'g/ha': { of: 'kg', way: 'dosePerHa', factor: 0.001 },
+	'kg/acre': { of: 'kg', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
+	'g/acre': { of: 'kg', way: 'dosePerHa', factor: 0.001 / HA_PER_ACRE },
+	'kg/100 L': { of: 'kg', way: 'dosePer100L', factor: 1 },
+	'g/100 L': { of: 'kg', way: 'dosePer100L', factor: 0.001 },
+} as const satisfies Record<string, { of: 'L' | 'kg'; way: DoseWay; factor: number }>;
+
+export type DoseUnit = keyof typeof units;
+export const doseUnits = Object.keys(units) as readonly DoseUnit[] as readonly [DoseUnit, ...DoseUnit[]];
+
+/** A dose as it was said. */
+export type SaidDose = { readonly value: number; readonly unit: DoseUnit };
+
+/** The units a dose of a product sold by the litre or by the kilogram may be written in, the usual one first. */
+export function doseUnitsOf(unit: 'L' | 'kg'): readonly DoseUnit[] {
+	return doseUnits.filter((each) => units[each].of === unit);
+}
+
+/** The unit a dose is written in where nobody chose one. */
+export function plainDoseUnit(unit: 'L' | 'kg', way: DoseWay = 'dosePerHa'): DoseUnit {
+	const plain = doseUnitsOf(unit).find((each) => units[each].way === way && units[each].factor === 1);
+	return plain ?? `${unit}/ha`;
+}
+
+/** A dose as it was said → how the planning of loads takes it. */
+export function doseOf({ value, unit }: SaidDose): { readonly way: DoseWay; readonly figure: number } {
+	const { way, factor } = units[unit];
+	return { way, figure: value * factor };
+}
+
+/** The dose in a unit of the same way, to a millionth; in the plain unit of that way where the unit is of another. */
+export function sayDose(
+	{ way, figure }: { readonly way: DoseWay; readonly figure: number },
+	unit: 'L' | 'kg',
+	wanted?: DoseUnit,
+): SaidDose {
+	const fits = wanted !== undefined && units[wanted].way === way && units[wanted].of === unit;
+	const chosen = fits ? wanted : plainDoseUnit(unit, way);
+	return { value: Number((figure / units[chosen].factor).toPrecision(9)), unit: chosen };
+}

@@ -1,0 +1,40 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { doseOf, doseUnits, doseUnitsOf, plainDoseUnit, sayDose } from '../../../../../shared/core/loads/dose-units.ts';
+
+test('a dose in each unit is what a hand calculation gives', () => {
+	// One international acre is 0.40468564224 ha.
+	expect(doseUnits.map((unit) => [unit, doseOf({ value: 2, unit })])).toEqual([
+		['L/ha', { way: 'dosePerHa', figure: 2 }],
+		['mL/ha', { way: 'dosePerHa', figure: 0.002 }],
+		['L/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
+		['mL/acre', { way: 'dosePerHa', figure: expect.closeTo(0.004942107629, 11) }],
+		['L/100 L', { way: 'dosePer100L', figure: 2 }],
+		['mL/100 L', { way: 'dosePer100L', figure: 0.002 }],
+		['% v/v', { way: 'dosePercent', figure: 2 }],
+		['kg/ha', { way: 'dosePerHa', figure: 2 }],
+		['g/ha', { way: 'dosePerHa', figure: 0.002 }],
+		['kg/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
+		['g/acre', { way: 'dosePerHa', figure: expect.closeTo(0.004942107629, 11) }],
+		['kg/100 L', { way: 'dosePer100L', figure: 2 }],
+		['g/100 L', { way: 'dosePer100L', figure: 0.002 }],
+	]);
+});
+
+test('a dose that was said comes back as it was said', () => {
+	const unit = fc.constantFrom(...doseUnits);
+	fc.assert(
+		fc.property(unit, fc.integer({ min: 1, max: 1_000_000 }), (unit, thousandths) => {
+			const said = { value: thousandths / 1000, unit };
+			const of = doseUnitsOf('L').includes(unit) ? 'L' : 'kg';
+			expect(sayDose(doseOf(said), of, unit)).toEqual(said);
+		}),
+		{ seed: 20270418 },
+	);
+});
+
+test('a unit of another way or another product is not taken', () => {
+	expect(sayDose({ way: 'dosePerHa', figure: 1.5 }, 'L', '% v/v')).toEqual({ value: 1.5, unit: 'L/ha' });
+	expect(sayDose({ way: 'dosePer100L', figure: 0.25 }, 'kg', 'mL/100 L')).toEqual({ value: 0.25, unit: 'kg/100 L' });
+	expect([plainDoseUnit('kg'), plainDoseUnit('L', 'dosePercent')]).toEqual(['kg/ha', '% v/v']);
+});
