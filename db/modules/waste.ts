@@ -27,6 +27,12 @@ export async function bagsClosed(db: ReadDb): Promise<number> {
 	return row?.many ?? 0;
 }
 
+/** When the newest bag was closed; null before the first. */
+export async function lastBag(db: ReadDb): Promise<typeof sealBag.$inferSelect | null> {
+	const [row] = await db.select().from(sealBag).orderBy(desc(sealBag.closedOn), desc(sealBag.postedAt)).limit(1);
+	return row ?? null;
+}
+
 export async function addCollection(
 	tx: WriteDb,
 	row: CollectionStored,

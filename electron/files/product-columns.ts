@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { addDays, isLocalDate } from '../../shared/basics/calendar.ts';
 import type { Product, ProductInput } from '../../shared/contract/products.ts';
+import { closureWords } from '../../shared/core/products/closure.ts';
 
 type Field = keyof z.input<typeof ProductInput>;
 
@@ -38,10 +39,17 @@ const yes = (field: Field & keyof Product, head: string): ProductColumn => ({
 	read: (cell) => ({ yes: true, no: false })[cell.toLowerCase()] ?? null,
 });
 
+const names = (field: 'after' | 'before', head: string): ProductColumn => ({
+	...{ head, field, example: '', must: 'must be names parted by semicolons' },
+	write: (product) => product[field].join('; '),
+	read: (cell) => allOf(cell, (part) => part),
+});
+
 /** The columns of the product list, in the order they are written. Lists inside a cell are parted by semicolons. */
 export const productColumns: readonly ProductColumn[] = [
 	text('name', 'name', 'Example 250'),
 	text('formulation', 'formulation', 'EC'),
+	{ ...text('coding', 'code system', ''), must: 'must be international or north american', read: codingOf },
 	{ ...text('unit', 'unit', 'L'), must: 'must be L or kg', read: unitOf },
 	{
 		...{
@@ -64,6 +72,7 @@ export const productColumns: readonly ProductColumn[] = [
 	},
 	text('authorisationNo', 'authorisation number', 'EXAMPLE-1'),
 	date('authorisationEnds', 'authorised until', '2029-06-30'),
+	date('saleEnds', 'sold until', ''),
 	date('useUpBy', 'use up by', ''),
 	text('holder', 'holder', ''),
 	{
@@ -78,10 +87,22 @@ export const productColumns: readonly ProductColumn[] = [
 	},
 	yes('waterSolubleBag', 'water-soluble bag'),
 	yes('closedTransfer', 'closed transfer'),
+	{
+		...{ head: 'closures', field: 'closures', example: '5: 63 mm cap, foil; 10: 63 mm cap, closed transfer' },
+		must: 'must read like: 5: 63 mm cap, foil; 10: 63 mm cap, closed transfer',
+		write: ({ closures }) => (closures ?? []).map((each) => `${each.size}: ${closureWords(each)}`).join('; '),
+		read: (cell) => allOf(cell, closureOf),
+	},
+	names('after', 'goes in after'),
+	names('before', 'goes in before'),
 	text('protection', 'protective equipment', ''),
 	text('cautions', 'cautions and mixing', ''),
 	text('storage', 'storage', ''),
 ];
+
+function codingOf(cell: string): string | null {
+	return ['international', 'north american'].find((coding) => coding === cell.toLowerCase()) ?? null;
+}
 
 function unitOf(cell: string): string | null {
 	return { l: 'L', kg: 'kg' }[cell.toLowerCase()] ?? null;
@@ -107,6 +128,21 @@ function allOf<Item>(cell: string, read: (part: string) => Item | null): Item[] 
 		items.push(item);
 	}
 	return items;
+}
+
+function closureOf(part: string): Product['closures'][number] | null {
+	const [, sizeText = '', words = ''] = /^(\d+(?:[.,]\d+)?) *: *(.+)$/.exec(part) ?? [];
+	const size = numberOf(sizeText);
+	if (size === null || size === 0) return null;
+	const said = words
+		.toLowerCase()
+		.split(',')
+		.map((word) => word.trim());
+	const caps = said.flatMap((word) => /^(\d+(?:\.\d+)?) *mm cap$/.exec(word)?.[1] ?? []);
+	const rest = said.filter((word) => !/^((\d+(?:\.\d+)?) *mm )?cap$/.test(word));
+	if (rest.some((word) => word !== 'foil' && word !== 'closed transfer') || caps.length > 1) return null;
+	const capMm = caps[0] === undefined ? {} : { capMm: Number(caps[0]) };
+	return { size, foil: rest.includes('foil'), ...capMm, closedTransfer: rest.includes('closed transfer') };
 }
 
 type Active = Product['actives'][number];

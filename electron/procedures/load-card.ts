@@ -9,9 +9,10 @@ import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
-import type { FillContainer } from '../../shared/core/filling/handling.ts';
+import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
+import { drawnClosed } from '../../shared/core/products/closure.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
@@ -118,7 +119,10 @@ export async function sheetOf(
 		orderProblem: order.ok ? null : sentenceOf(order.problem),
 		fill: filled.ok ? filled.value : null,
 		fillProblem: filled.ok ? null : sentenceOf(filled.problem),
-		rinseRule: rinseRuleOf(sprayer),
+		rinseRule: rinseRuleOf(
+			sprayer,
+			given.ok && given.value.containers.some(({ method }) => method === 'closed transfer'),
+		),
 		startL,
 		pace,
 		limits: plan.limits,
@@ -177,12 +181,8 @@ function givenOf(
 			'products',
 		);
 		if (!volume.ok) return volume;
-		const method = product?.closedTransfer
-			? ('closed transfer' as const)
-			: product?.waterSolubleBag
-				? ('bag' as const)
-				: undefined;
-		const pour = (size: number) =>
+		const pour = (size: number) => {
+			const method = product ? methodOf(product, size) : undefined;
 			containers.push({
 				product: line.name,
 				size,
@@ -190,6 +190,7 @@ function givenOf(
 				volumeL: size * volume.value.litresPerUnit,
 				...(method ? { method } : {}),
 			});
+		};
 		if (line.fromOpened > 0) pour(line.fromOpened);
 		for (const { size, count } of line.fullPacks) for (let done = 0; done < count; done++) pour(size);
 		if (line.measured > 0) pour(line.measured);
@@ -215,7 +216,17 @@ function givenOf(
 	});
 }
 
-function rinseRuleOf({ rinsesS, drainS, rinseFrom }: Sprayer): string {
+function methodOf(product: Product, size: number): HandlingMethod | undefined {
+	if (product.waterSolubleBag) return 'water-soluble bag';
+	return drawnClosed({ ...product, closures: product.closures ?? [] }, size) ? 'closed transfer' : undefined;
+}
+
+function rinseRuleOf({ rinsesS, drainS, rinseFrom }: Sprayer, closed: boolean): string {
+	const caps = closed ? ' Closed transfer rinses the container itself; rinse its cap last.' : '';
+	return openRinseRule({ rinsesS, drainS, rinseFrom }) + caps;
+}
+
+function openRinseRule({ rinsesS, drainS, rinseFrom }: Pick<Sprayer, 'rinsesS' | 'drainS' | 'rinseFrom'>): string {
 	if (rinsesS.length === 0) return 'No rinse is set for this sprayer: rinse as the label says.';
 	const times = rinsesS.every((time) => time === rinsesS[0])
 		? `${rinsesS.length} × ${rinsesS[0]} s`

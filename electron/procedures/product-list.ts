@@ -98,8 +98,18 @@ function sorted(entries: readonly Entry[], refused: readonly Refused[], known: R
 
 function contradictionOf(product: z.output<typeof ProductInput>, { row, name }: Entry): Refused | null {
 	const wrong = whatIsWrong(product);
-	return wrong ? { row, name, column: 'formulation', reason: sentenceOf(wrong.problem) } : null;
+	if (!wrong) return null;
+	const { code, details } = wrong.problem;
+	const column = columnAtFault[code] ?? (details['path'] === 'packSizes' ? 'pack sizes' : 'closures');
+	return { row, name, column, reason: sentenceOf(wrong.problem) };
 }
+
+/** Which column to look at for what contradicts itself. */
+const columnAtFault: Readonly<Record<string, string>> = {
+	'product.formulationUnknown': 'formulation',
+	'product.densityMissing': 'relative density',
+	'product.packUnknown': 'closures',
+};
 
 async function add(command: CommandContext, entry: Entry) {
 	return addNewProduct(command, ProductInput.parse(entry.given));

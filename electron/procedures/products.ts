@@ -34,7 +34,10 @@ export async function updateProduct(
 	const before = (await findProducts<ProductDetails>(tx, [id])).get(id);
 	if (!before) return refuse('not.found', { what: 'product', id });
 	if (before.version !== version) return refuse('row.changed', { what: before.name });
-	const next = { ...before, ...given(changes) };
+	const merged = { ...before, ...given(changes) };
+	// A size that is sold no more takes what was known of its closure along, unless the caller speaks of closures himself.
+	const known = (merged.closures ?? []).filter(({ size }) => changes.closures || merged.packSizes.includes(size));
+	const next = { ...merged, closures: known };
 	const trouble = whatIsWrong(next);
 	if (trouble) return trouble;
 	const sameName = await productNamed(tx, next.name, next.formulation);
@@ -72,6 +75,13 @@ export function whatIsWrong(product: NewProduct) {
 	}
 	if (new Set(packSizes).size !== packSizes.length) {
 		return refuse('input.invalid', { path: 'packSizes', why: 'a pack size stands twice' });
+	}
+	// Products entered before closures were asked for have none.
+	const closures = product.closures ?? [];
+	const stray = closures.find(({ size }) => !packSizes.includes(size));
+	if (stray) return refuse('product.packUnknown', { product: name, size: stray.size, unit, sizes: packSizes });
+	if (new Set(closures.map(({ size }) => size)).size !== closures.length) {
+		return refuse('input.invalid', { path: 'closures', why: 'a pack size stands twice' });
 	}
 	return null;
 }

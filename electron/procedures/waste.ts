@@ -10,18 +10,21 @@ import {
 	type CollectionLineStored,
 	type CollectionStored,
 	collectionLines,
+	lastBag,
 	listCollections,
 	rinses,
 } from '../../db/modules/waste.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Collection, Empties, wasteContract } from '../../shared/contract/waste.ts';
+import { capsAndFoils } from '../../shared/core/products/closure.ts';
 import { containersMissing } from '../../shared/core/store/container-account.ts';
 import { type ContainerLine, type Emptied, tallyContainers } from '../../shared/core/store/container-tally.ts';
 import { keepUntil, type WasteKind, wasteRules } from '../../shared/core/store/waste-kinds.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
 import { alphabetical } from './report-table.ts';
 
 type Input<Name extends keyof typeof wasteContract> = z.output<
@@ -33,7 +36,7 @@ type Unit = 'L' | 'kg';
 /** What became of every container, from the ledger and the collections. */
 export async function empties({ db, farm }: QueryContext): Promise<Result<Empties>> {
 	const { tallies, emptiedBy } = tallyContainers(await containerLines(db));
-	const products = new Map((await listProducts(db)).map((product) => [product.id, product]));
+	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
 	const unitOf = (productId: string): Unit => products.get(productId)?.unit ?? 'L';
 	const collections = await standingCollections(db);
 	const sizes: Sizes = new Map();
@@ -60,9 +63,32 @@ export async function empties({ db, farm }: QueryContext): Promise<Result<Emptie
 			}))
 			.sort((a, b) => alphabetical(a.product, b.product) || b.size - a.size),
 		loads: await emptyingLoads(db, { emptiedBy, unitOf, zone: farm.zone }),
-		bags: { closed: bags, collected: bagsCollected, waiting: bags - bagsCollected },
+		bags: {
+			...{ closed: bags, collected: bagsCollected, waiting: bags - bagsCollected },
+			...(await looseSinceLastBag(db, farm.zone, { emptiedBy, products })),
+		},
 		collections: await wireCollections(db),
 	});
+}
+
+/** Caps and foils of the containers emptied since the newest bag was tied, from what is known of their closures. */
+async function looseSinceLastBag(
+	db: ReadDb,
+	zone: string,
+	books: { readonly emptiedBy: readonly Emptied[]; readonly products: ReadonlyMap<string, ProductDetails> },
+) {
+	const last = await lastBag(db);
+	const loads = await loadsInLedger(db);
+	const after = books.emptiedBy.filter(({ loadLogId }) => {
+		const load = loads.get(loadLogId);
+		return load !== undefined && (last === null || toLocalDate(load.occurredAt, zone) > last.closedOn);
+	});
+	const closureOf = ({ productId, size }: Emptied) =>
+		books.products.get(productId)?.closures?.find((closure) => toStockAmount(closure.size) === size);
+	return {
+		since: last?.closedOn ?? null,
+		loose: capsAndFoils(after.map((each) => ({ closure: closureOf(each), pieces: each.pieces }))),
+	};
 }
 
 export async function noteRinse(

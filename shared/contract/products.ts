@@ -27,6 +27,14 @@ export const LabelLimit = z.strictObject({
 	fromMemory: z.boolean().default(false),
 });
 
+/** How the packs of one size are closed. */
+export const Closure = z.strictObject({
+	size: Positive,
+	foil: z.boolean().default(false).describe('a foil under the cap'),
+	capMm: Positive.max(200).optional().describe('diameter of the neck, mm'),
+	closedTransfer: z.boolean().default(false).describe('the neck takes the coupling of a closed transfer system'),
+});
+
 /** A full dose as it is published for one crop, or, without a crop, for all others. */
 export const ReferenceDose = z.strictObject({
 	crop: z.string().trim().max(40).optional().describe('EPPO code or crop name'),
@@ -62,8 +70,10 @@ const productFields = {
 		.default('plant protection product'),
 	waterSolubleBag: z.boolean().default(false),
 	closedTransfer: z.boolean().default(false),
+	closures: z.array(Closure).max(20).default([]).describe('by pack size; a size left out was not looked at'),
 	authorisationNo: z.string().trim().max(60).optional(),
 	authorisationEnds: LocalDate.optional(),
+	saleEnds: LocalDate.optional().describe('sold until then'),
 	useUpBy: LocalDate.optional(),
 	holder: z.string().trim().max(120).optional(),
 	referenceDoses: z

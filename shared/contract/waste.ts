@@ -86,7 +86,19 @@ export const Empties = z.strictObject({
 			rinsedBy: z.string().nullable(),
 		}),
 	),
-	bags: z.strictObject({ closed: z.int(), collected: z.int(), waiting: z.int() }),
+	bags: z.strictObject({
+		closed: z.int(),
+		collected: z.int(),
+		waiting: z.int(),
+		since: LocalDate.nullable().describe('the newest bag was closed then'),
+		loose: z
+			.strictObject({
+				caps: z.int(),
+				foils: z.int(),
+				notEntered: z.int().describe('containers whose closure is not on the books'),
+			})
+			.describe('of containers emptied after that day'),
+	}),
 	collections: z.array(Collection),
 });
 export type Empties = z.infer<typeof Empties>;

@@ -163,7 +163,7 @@ function rowsOf({ sizes, loads, bags }: Empties): Row[] {
 	];
 }
 
-export function BagForm({ onClose }: { readonly onClose: () => void }) {
+export function BagForm({ loose, onClose }: { readonly loose: string; readonly onClose: () => void }) {
 	const [date, setDate] = useState<string | null>(today());
 	const [by, setBy] = useState(useUsualOperator());
 	const bag = useCommand(
@@ -185,7 +185,10 @@ export function BagForm({ onClose }: { readonly onClose: () => void }) {
 				</>
 			}
 		>
-			<p>Caps and foils, in a double bag that is tied now. It waits for the next collection.</p>
+			<p>
+				Caps and foils, in a double bag that is tied now. It waits for the next collection.
+				{loose !== '' && ` By the book it holds ${loose}.`}
+			</p>
 			<div className="pair">
 				<DateInput label="Closed on" value={date} onChange={setDate} max={today()} required />
 				<ByInput value={by} onChange={setBy} />

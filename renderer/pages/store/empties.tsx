@@ -57,7 +57,7 @@ export function EmptiesSection() {
 				{answer && <CollectionForm empties={answer} onClose={close} />}
 			</Dialog>
 			<Dialog title="Close a bag of caps and foils" opened={opened === 'bag'} onClose={close}>
-				<BagForm onClose={close} />
+				<BagForm loose={answer ? looseWords(answer.bags.loose) : ''} onClose={close} />
 			</Dialog>
 			<Dialog title="How were they rinsed?" opened={opened === 'rinse'} onClose={close} size="wide">
 				{answer && <RinseForm loads={answer.loads} onClose={close} />}
@@ -129,6 +129,7 @@ function ByProduct({ rows }: { readonly rows: Empties['products'] }) {
 
 function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen: (opened: Opened) => void }) {
 	const waiting = answer.sizes.reduce((sum, row) => sum + row.waiting, 0);
+	const loose = looseWords(answer.bags.loose);
 	const silent = answer.loads.filter(({ rinsed }) => rinsed === null).length;
 	const dirty = answer.loads.filter(({ rinsed }) => rinsed === 'not rinsed').length;
 	return (
@@ -139,6 +140,7 @@ function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen:
 			<Facts
 				items={[
 					['Bags of caps and foils', count(answer.bags.waiting, 'bag')],
+					loose !== '' && [answer.bags.since ? `Since ${shortDate(answer.bags.since)}` : 'Not in a bag yet', loose],
 					dirty > 0 && ['Not rinsed', `those of ${count(dirty, 'load')}`],
 				]}
 			/>
@@ -170,6 +172,15 @@ function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen:
 			</div>
 		</section>
 	);
+}
+
+/** `12 caps, 8 foils`, and how many containers nobody entered the closure of. */
+export function looseWords({ caps, foils, notEntered }: Empties['bags']['loose']): string {
+	return [
+		...(caps > 0 ? [count(caps, 'cap')] : []),
+		...(foils > 0 ? [count(foils, 'foil')] : []),
+		...(notEntered > 0 ? [`those of ${count(notEntered, 'container')} whose closure is not entered`] : []),
+	].join(', ');
 }
 
 function OneCollection({

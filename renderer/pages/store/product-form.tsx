@@ -9,6 +9,7 @@ import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { type ActiveDraft, ActivesEditor, activesOf } from './actives-editor.tsx';
+import { ClosuresEditor } from './closures-editor.tsx';
 import { LimitsEditor } from './limits-editor.tsx';
 import { PackSizes } from './pack-sizes.tsx';
 
@@ -33,6 +34,7 @@ const blank: Draft = {
 	kind: 'plant protection product',
 	waterSolubleBag: false,
 	closedTransfer: false,
+	closures: [],
 	after: [],
 	before: [],
 	referenceDoses: [],
@@ -167,6 +169,12 @@ export function ProductForm(props: {
 					onChange={(event) => set({ closedTransfer: event.currentTarget.checked })}
 				/>
 			</div>
+			<ClosuresEditor
+				unit={draft.unit}
+				sizes={draft.packSizes}
+				value={draft.closures}
+				onChange={(closures) => set({ closures })}
+			/>
 			<ActivesEditor value={actives} onChange={setActives} />
 			<LimitsEditor value={limits} onChange={setLimits} unit={draft.unit} />
 			<Label draft={draft} set={set} />
@@ -197,6 +205,11 @@ function Label({ draft, set }: { readonly draft: Draft; readonly set: (change: P
 					label="Authorised until"
 					value={draft.authorisationEnds ?? null}
 					onChange={(date) => set({ authorisationEnds: date ?? undefined })}
+				/>
+				<DateInput
+					label="Sold until"
+					value={draft.saleEnds ?? null}
+					onChange={(date) => set({ saleEnds: date ?? undefined })}
 				/>
 				<DateInput
 					label="Use up by"
@@ -291,5 +304,6 @@ function entryOf(draft: Draft, actives: readonly ActiveDraft[], limits: readonly
 	const kept = Object.fromEntries(
 		Object.entries(draft).filter(([key, value]) => value !== undefined && (value !== '' || stood(key))),
 	) as Draft;
-	return { ...kept, actives: activesOf(actives), limits: [...limits] };
+	const closures = draft.closures.filter(({ size }) => draft.packSizes.includes(size));
+	return { ...kept, closures, actives: activesOf(actives), limits: [...limits] };
 }

@@ -1,6 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
+import { closureWords } from '../../../shared/core/products/closure.ts';
 import { hazardSays } from '../../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../../shared/core/products/hazard-signs.ts';
 import { count, longDate, shortDate } from '../../format.ts';
@@ -141,13 +142,18 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 			</PageHead>
 			<Facts
 				items={[
+					product.coding !== undefined && ['Letters of the code', `${product.coding} system`],
 					['Packs', `${product.packSizes.map(size).join(', ')} ${product.unit}`],
 					product.relativeDensity != null && ['Relative density', String(product.relativeDensity)],
 					product.displacementLPerKg != null && ['Takes up', `${product.displacementLPerKg} L/kg`],
 					product.waterSolubleBag && ['Packed in', 'water-soluble bags'],
 					product.closedTransfer && ['Drawn', 'by closed transfer'],
+					...product.closures.map(
+						(closure) => [`${size(closure.size)} ${product.unit} closed by`, closureWords(closure)] as const,
+					),
 					product.authorisationNo !== undefined && ['Authorisation', product.authorisationNo],
 					product.authorisationEnds !== undefined && ['Authorised until', longDate(product.authorisationEnds)],
+					product.saleEnds !== undefined && ['Sold until', longDate(product.saleEnds)],
 					product.useUpBy !== undefined && ['Use up by', longDate(product.useUpBy)],
 					product.holder !== undefined && ['Holder', product.holder],
 				]}
@@ -208,6 +214,12 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 					{product.after.length > 0 && `Goes in after ${product.after.join(', ')}. `}
 					{product.before.length > 0 && `Goes in before ${product.before.join(', ')}.`}
 				</p>
+			)}
+			{product.storage !== undefined && product.storage !== '' && (
+				<>
+					<h2>Storage</h2>
+					<p className="pre">{product.storage}</p>
+				</>
 			)}
 			<div className="above">
 				<Cautions lines={lines} />

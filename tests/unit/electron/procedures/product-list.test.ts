@@ -18,6 +18,13 @@ test('a list that goes out as CSV or XLSX comes back the same', async () => {
 			{ substance: 'tebuconazole', content: 12.5, contentUnit: '%' },
 		],
 		authorisationEnds: '2029-06-30',
+		saleEnds: '2029-09-30',
+		coding: 'international',
+		after: ['Fen oil', 'Marl 250'],
+		closures: [
+			{ size: 2.5, foil: true, closedTransfer: false },
+			{ size: 10, foil: false, capMm: 63, closedTransfer: true },
+		],
 		hazards: ['H317', 'H410'],
 		cautions: 'Shake; "well", always',
 	});
@@ -58,7 +65,7 @@ test('bad rows are refused by number and column, good ones come in, blank cells 
 	expect({ added: done.added, changed: done.changed }).toEqual({ added: ['New'], changed: ['Known'] });
 	expect(done.refused.map(({ row, column }) => [row, column])).toEqual([
 		[3, 'authorised until'],
-		[6, 'formulation'],
+		[6, 'relative density'],
 		[7, 'unit'],
 		[8, 'formulation'],
 		[9, 'formulation'],

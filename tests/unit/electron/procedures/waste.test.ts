@@ -151,3 +151,20 @@ test.each([31, 32, 33])('whatever happens to a store, every container is somewhe
 	expect(open).toEqual([]);
 	expect(products.some(({ emptied }) => emptied > 0)).toBe(true);
 });
+
+test('caps and foils are counted from the closures until a bag is tied', async () => {
+	const { api } = testBooks();
+	const { log, suspensionId: id } = await sprayed(api);
+	await log('log');
+	const bags = async () => {
+		const { since, loose } = (await api.waste.empties({})).bags;
+		return { since, ...loose };
+	};
+	expect(await bags()).toEqual({ since: null, caps: 0, foils: 0, notEntered: 12 });
+	await api.products.update({ key: 'u', id, version: 1, closures: [{ size: 5, foil: true, capMm: 63 }] });
+	expect(await bags()).toEqual({ since: null, caps: 8, foils: 8, notEntered: 4 });
+	await api.waste.closeBag({ key: 'b', date: '2026-03-31', by: 'J. Wren' });
+	expect(await bags()).toMatchObject({ since: '2026-03-31', caps: 8, foils: 8 });
+	await api.waste.closeBag({ key: 'c', date: '2026-04-01', by: 'J. Wren' });
+	expect(await bags()).toEqual({ since: '2026-04-01', caps: 0, foils: 0, notEntered: 0 });
+});

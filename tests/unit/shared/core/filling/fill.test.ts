@@ -421,8 +421,8 @@ function ticked(input: FillGiven, pauseAtL: number, pauseS: number) {
 		const { handling } = input;
 		const bag = container.method === 'bag';
 		const closed = container.method === 'closed transfer';
-		const pourS = bag ? 40 : closed ? 30 : handling.openAndPourS;
-		const rinsesS = bag ? [] : closed ? [20] : handling.rinsesS;
+		const pourS = bag ? 40 : closed ? 50 : handling.openAndPourS;
+		const rinsesS = bag ? [] : closed ? [10] : handling.rinsesS;
 		const before = { leftS: closed ? 0 : handling.preSlurryS, addsL: 0 };
 		const pour = { leftS: pourS, addsL: container.volumeL };
 		const rinses = rinsesS.map((leftS) => ({ leftS, addsL: (leftS * handling.rinseLPerMin) / 60 }));
