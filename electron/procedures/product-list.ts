@@ -58,7 +58,7 @@ export async function importList(
 	input: ImportInput,
 	transact: Transact,
 ): Promise<Result<Report>> {
-	const table = readTableFile(input.path);
+	const table = await readTableFile(input.path);
 	if (!table.ok) return table;
 	const read = readRows(table.value);
 	if (!read.ok) return read;

@@ -1,6 +1,7 @@
 /** The reader: a process that reads one file, says what is in it, and ends. */
 import { readLayer } from '../files/read-layer.ts';
-import { NEXT, type ReaderMessage, type ReadingJob } from './messages.ts';
+import { readTable } from '../files/read-table.ts';
+import { NEXT, type ReaderMessage, type ReadingJob, type TableJob } from './messages.ts';
 
 type Port = {
 	readonly postMessage: (message: unknown) => void;
@@ -33,8 +34,18 @@ function say(message: ReaderMessage): Promise<void> {
 	});
 }
 
+function isTable(message: unknown): message is TableJob {
+	return typeof message === 'object' && message !== null && 'tablePath' in message;
+}
+
+function tableOf({ tablePath }: TableJob): ReaderMessage {
+	const rows = readTable(tablePath);
+	return rows.ok ? { kind: 'table', rows: rows.value } : { kind: 'refused', problem: rows.problem };
+}
+
 port.on('message', (message) => {
 	if (message === NEXT) proceed?.();
+	else if (isTable(message)) void say(tableOf(message));
 	else void readLayer(message as ReadingJob, say);
 });
 process.on('disconnect', () => process.exit(0));

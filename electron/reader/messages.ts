@@ -6,6 +6,7 @@ import type { BoundaryFile, ReadingOptions } from '../files/boundary-file.ts';
 import type { AttributeValue } from '../files/layer.ts';
 
 export type ReadingJob = { readonly path: string; readonly options: ReadingOptions };
+export type TableJob = { readonly tablePath: string };
 
 /** `rings` lists, per polygon, the number of points of each ring; `points` all longitudes and latitudes in that order. */
 export type PackedRecord = {
@@ -21,6 +22,7 @@ export type PackedRecord = {
 
 export type ReaderMessage =
 	| { readonly kind: 'records'; readonly records: readonly PackedRecord[] }
+	| { readonly kind: 'table'; readonly rows: readonly (readonly string[])[] }
 	| { readonly kind: 'done'; readonly head: Omit<BoundaryFile, 'records'> }
 	| { readonly kind: 'refused'; readonly problem: Problem };
 

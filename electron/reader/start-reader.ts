@@ -5,7 +5,7 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { BoundaryFile, BoundaryRecord } from '../files/boundary-file.ts';
 import type { AttributeValue } from '../files/layer.ts';
 import { importLimits } from '../files/limits.ts';
-import { NEXT, type PackedRecord, type ReaderMessage, type ReadingJob } from './messages.ts';
+import { NEXT, type PackedRecord, type ReaderMessage, type ReadingJob, type TableJob } from './messages.ts';
 import { residentBytes } from './process-memory.ts';
 import type { ReaderProcess, StartProcess } from './reader-process.ts';
 
@@ -31,17 +31,49 @@ export const readerLimits: ReaderLimits = {
 /** Exit code of a process that ran into its own heap limit; ended by a signal it has none. */
 const ABORTED = 134;
 
-/** Runs one job. Refuses `file.tooSlow` and `file.tooBig` when the reader had to be ended, `file.damaged` when it broke down. */
+/** Reads a boundary file. Refuses `file.tooSlow` and `file.tooBig` when the reader had to be ended, `file.damaged` when it broke down. */
 export function startReader(
 	job: ReadingJob,
 	startProcess: StartProcess,
 	limits: ReaderLimits,
 ): Promise<Result<BoundaryFile>> {
-	const file = basename(job.path);
+	const packed: PackedRecord[] = [];
+	return inReader<BoundaryFile>(basename(job.path), job, { startProcess, limits }, (message, next) => {
+		if (message.kind === 'records') {
+			packed.push(...message.records);
+			next();
+		}
+		return message.kind === 'done' ? unpackFile(message.head, packed) : null;
+	});
+}
+
+/** Reads a table, with the same bounds and refusals. */
+export function startTableReader(
+	path: string,
+	startProcess: StartProcess,
+	limits: ReaderLimits,
+): Promise<Result<readonly (readonly string[])[]>> {
+	return inReader<readonly (readonly string[])[]>(
+		basename(path),
+		{ tablePath: path },
+		{ startProcess, limits },
+		(message) => (message.kind === 'table' ? ok(message.rows) : null),
+	);
+}
+
+type Running = { readonly startProcess: StartProcess; readonly limits: ReaderLimits };
+/** Gives the answer once the last message is in, else null; `next` asks the reader for more. */
+type Hearing<Answer> = (message: ReaderMessage, next: () => void) => Result<Answer> | Promise<Result<Answer>> | null;
+
+function inReader<Answer>(
+	file: string,
+	job: ReadingJob | TableJob,
+	{ startProcess, limits }: Running,
+	hear: Hearing<Answer>,
+): Promise<Result<Answer>> {
 	return new Promise((resolve) => {
 		const reader = startProcess(limits.entry);
-		const packed: PackedRecord[] = [];
-		const end = (result: Result<BoundaryFile> | Promise<Result<BoundaryFile>>) => {
+		const end = (result: Result<Answer> | Promise<Result<Answer>>) => {
 			clearTimeout(clock);
 			stopWatching();
 			reader.kill();
@@ -51,11 +83,9 @@ export function startReader(
 		const clock = setTimeout(() => end(slow), limits.seconds * 1000);
 		const stopWatching = watchMemory(reader, limits, () => end(tooMuchMemory(file, limits)));
 		const onMessage = (message: ReaderMessage) => {
-			if (message.kind === 'records') {
-				packed.push(...message.records);
-				reader.send(NEXT);
-			} else if (message.kind === 'refused') end({ ok: false, problem: message.problem });
-			else end(unpackFile(message.head, packed));
+			if (message.kind === 'refused') return end({ ok: false, problem: message.problem });
+			const answer = hear(message, () => reader.send(NEXT));
+			if (answer) end(answer);
 		};
 		const broken = refuse('file.damaged', { file, why: 'reading it failed' });
 		reader.listen(
