@@ -487,3 +487,33 @@ export const recipe = sqliteTable('recipe', {
 	removedAt: integer('removed_at'),
 	version: integer('version').notNull(),
 });
+
+export const recommendation = sqliteTable('recommendation', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	adviser: text('adviser').notNull(),
+	certificateNo: text('certificate_no'),
+	reference: text('reference'),
+	givenOn: text('given_on').notNull(),
+	validUntil: text('valid_until').notNull(),
+	details: text('details').notNull(),
+	who: text('who').notNull(),
+	writtenAt: integer('written_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const recommendationWithdrawal = sqliteTable('recommendation_withdrawal', {
+	recommendationId: text('recommendation_id').primaryKey(),
+	why: text('why').notNull(),
+	who: text('who').notNull(),
+	writtenAt: integer('written_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const jobRecommendation = sqliteTable('job_recommendation', {
+	jobId: text('job_id').primaryKey(),
+	recommendationId: text('recommendation_id').notNull(),
+	deviations: text('deviations').notNull(),
+});

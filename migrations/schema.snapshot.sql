@@ -270,6 +270,12 @@ CREATE TABLE job_product (
   PRIMARY KEY (job_id, product_id)
 ) STRICT;
 
+CREATE TABLE job_recommendation (
+  job_id TEXT NOT NULL PRIMARY KEY REFERENCES job (id),
+  recommendation_id TEXT NOT NULL REFERENCES recommendation (id),
+  deviations TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE load_log (
   id TEXT NOT NULL PRIMARY KEY,
   job_id TEXT NOT NULL REFERENCES job (id),
@@ -341,6 +347,31 @@ CREATE TABLE recipe (
   created_at INTEGER NOT NULL,
   removed_at INTEGER,
   version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
+CREATE TABLE recommendation (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  adviser TEXT NOT NULL CHECK (length(adviser) > 0),
+  certificate_no TEXT,
+  reference TEXT,
+  given_on TEXT NOT NULL,
+  valid_until TEXT NOT NULL,
+  details TEXT NOT NULL,
+  who TEXT NOT NULL,
+  written_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL,
+  CHECK (valid_until >= given_on)
+) STRICT;
+
+CREATE TABLE recommendation_withdrawal (
+  recommendation_id TEXT NOT NULL PRIMARY KEY REFERENCES recommendation (id),
+  why TEXT NOT NULL CHECK (length(why) > 0),
+  who TEXT NOT NULL,
+  written_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
 ) STRICT;
 
 CREATE TABLE seal_bag (
@@ -512,6 +543,8 @@ CREATE INDEX job_by_date ON job (spray_date);
 
 CREATE INDEX job_field_by_field ON job_field (field_id);
 
+CREATE INDEX job_recommendation_by_recommendation ON job_recommendation (recommendation_id);
+
 CREATE INDEX load_log_by_job ON load_log (job_id, load_number);
 
 CREATE INDEX lot_by_product ON lot (product_id);
@@ -582,6 +615,10 @@ CREATE TRIGGER incident_entry_no_delete BEFORE DELETE ON incident_entry BEGIN SE
 
 CREATE TRIGGER incident_entry_no_update BEFORE UPDATE ON incident_entry BEGIN SELECT RAISE(ABORT, 'incidents only grow'); END;
 
+CREATE TRIGGER job_recommendation_no_delete BEFORE DELETE ON job_recommendation BEGIN SELECT RAISE(ABORT, 'what a job was planned from only grows'); END;
+
+CREATE TRIGGER job_recommendation_no_update BEFORE UPDATE ON job_recommendation BEGIN SELECT RAISE(ABORT, 'what a job was planned from only grows'); END;
+
 CREATE TRIGGER load_log_no_delete BEFORE DELETE ON load_log BEGIN SELECT RAISE(ABORT, 'load logs only grow'); END;
 
 CREATE TRIGGER load_log_no_update BEFORE UPDATE ON load_log BEGIN SELECT RAISE(ABORT, 'load logs only grow'); END;
@@ -589,6 +626,14 @@ CREATE TRIGGER load_log_no_update BEFORE UPDATE ON load_log BEGIN SELECT RAISE(A
 CREATE TRIGGER movement_no_delete BEFORE DELETE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
 
 CREATE TRIGGER movement_no_update BEFORE UPDATE ON movement BEGIN SELECT RAISE(ABORT, 'the ledger only grows'); END;
+
+CREATE TRIGGER recommendation_no_delete BEFORE DELETE ON recommendation BEGIN SELECT RAISE(ABORT, 'recommendations only grow'); END;
+
+CREATE TRIGGER recommendation_no_update BEFORE UPDATE ON recommendation BEGIN SELECT RAISE(ABORT, 'recommendations only grow'); END;
+
+CREATE TRIGGER recommendation_withdrawal_no_delete BEFORE DELETE ON recommendation_withdrawal BEGIN SELECT RAISE(ABORT, 'withdrawals only grow'); END;
+
+CREATE TRIGGER recommendation_withdrawal_no_update BEFORE UPDATE ON recommendation_withdrawal BEGIN SELECT RAISE(ABORT, 'withdrawals only grow'); END;
 
 CREATE TRIGGER seal_bag_no_delete BEFORE DELETE ON seal_bag BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 

@@ -1,5 +1,7 @@
 /** How figures and dates are written on the page. Numbers on the wire stay unrounded; this is the only rounding for the eye. */
 
+import { monthNames } from '../shared/basics/calendar.ts';
+
 const MISSING = '–';
 
 /** `1,875` or `12.37`; a missing figure is a dash. */
@@ -65,25 +67,10 @@ export function clock(seconds: number): string {
 	return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
-export const MONTHS = [
-	'January',
-	'February',
-	'March',
-	'April',
-	'May',
-	'June',
-	'July',
-	'August',
-	'September',
-	'October',
-	'November',
-	'December',
-];
-
 /** `15 April 2027` from a local date. */
 export function longDate(date: string | null | undefined): string {
 	const parts = date ? /^(\d{4})-(\d{2})-(\d{2})/.exec(date) : null;
-	const month = MONTHS[Number(parts?.[2]) - 1];
+	const month = monthNames[Number(parts?.[2]) - 1];
 	return parts && month ? `${Number(parts[3])} ${month} ${parts[1]}` : MISSING;
 }
 

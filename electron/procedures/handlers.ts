@@ -39,6 +39,7 @@ import { exportList, importList } from './product-list.ts';
 import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
 import * as recipes from './recipes.ts';
+import * as recommendations from './recommendations.ts';
 import * as records from './records.ts';
 import { writeRecordFile } from './records-file.ts';
 import { cutBoundary, setBoundary, sharedGround } from './redraw-boundary.ts';
@@ -136,6 +137,12 @@ export const handlers = {
 		closeBag: writes(waste.closeBag),
 		collect: writes(waste.collect),
 		takeBack: writes(waste.takeBackCollection),
+	},
+	recommendations: {
+		add: writes(recommendations.addNewRecommendation),
+		list: reads(recommendations.listAllRecommendations),
+		withdraw: writes(recommendations.withdrawRecommendation),
+		ofJob: reads(recommendations.recommendationFollowed),
 	},
 	jobs: {
 		preview: reads(jobs.previewJob),

@@ -25,13 +25,18 @@ import { expectedNow } from './end-of-job.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads, type JobClosing, type JobDetails, logDetails, planOf } from './job-details.ts';
 import { blocks, type PlanInput, planJob, warned } from './plan-job.ts';
+import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
 import { shownDose } from './said-dose.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
 
 export async function previewJob(context: QueryContext, input: PlanInput): Promise<Result<JobPlan>> {
 	const planned = await planJob(context, input);
-	return planned.ok ? ok(planned.value.plan) : planned;
+	if (!planned.ok) return planned;
+	const { plan } = planned.value;
+	if (input.recommendationId === undefined) return ok(plan);
+	const apart = await deviationsFrom(context.db, input.recommendationId, workOf(input, planned.value));
+	return apart.ok ? ok({ ...plan, deviations: [...apart.value] }) : apart;
 }
 
 /** Saves a job with its plan. A label limit that stands against it stops the plan, never the record of what was done. */
@@ -99,6 +104,10 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 			dose: dosePerHa,
 		})),
 	);
+	if (wanted.recommendationId !== undefined) {
+		const followed = await followRecommendation(tx, id, wanted.recommendationId, workOf(wanted, planned.value));
+		if (!followed.ok) return followed;
+	}
 	const { loads, strategy, alternatives, warnings, limits } = plan;
 	return ok({ id, loads, strategy, alternatives, warnings, limits });
 }

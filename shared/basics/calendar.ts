@@ -33,3 +33,23 @@ export function seasonDates(season: number, startMonth: number): { from: string;
 	const next = startMonth > 1 ? `${season}-${month}-01` : `${season + 1}-01-01`;
 	return { from, to: addDays(next, -1) };
 }
+
+export const monthNames = [
+	'January',
+	'February',
+	'March',
+	'April',
+	'May',
+	'June',
+	'July',
+	'August',
+	'September',
+	'October',
+	'November',
+	'December',
+];
+
+/** `15 April 2027` */
+export function writtenDate(date: string): string {
+	return `${Number(date.slice(8, 10))} ${monthNames[Number(date.slice(5, 7)) - 1] ?? '?'} ${date.slice(0, 4)}`;
+}

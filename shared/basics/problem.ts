@@ -284,6 +284,10 @@ const problems = {
 		say: '{product}: the letters {formulation} ({name}) do not say how it mixes. Enter the code of the part that goes into the tank.',
 	},
 	'mixOrder.unknownPartner': { status: 422, say: '{product} is to go {relation} {partner}, which is not in this mix.' },
+	'recommendation.withdrawn': {
+		status: 409,
+		say: 'The recommendation of {adviser} of {givenOn} was withdrawn already: {why}.',
+	},
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
 	'job.reasonNeeded': {
 		status: 422,

@@ -7,6 +7,7 @@ import { limitsContract } from './limits.ts';
 import { loadsPlanContract } from './loads-plan.ts';
 import { productsContract } from './products.ts';
 import { recipesContract } from './recipes.ts';
+import { recommendationsContract } from './recommendations.ts';
 import { recordsContract } from './records.ts';
 import { seasonContract } from './season.ts';
 import { seasonReconcileContract } from './season-reconcile.ts';
@@ -31,6 +32,7 @@ export const contract = {
 	loads: { ...loadsPlanContract, ...fillingContract },
 	store: { ...storeContract, ...stockTakeContract, ...storeWatchContract },
 	waste: wasteContract,
+	recommendations: recommendationsContract,
 	jobs: jobsContract,
 	recipes: recipesContract,
 	fills: fillsContract,

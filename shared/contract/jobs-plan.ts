@@ -3,6 +3,7 @@ import { doseUnits } from '../core/loads/dose-units.ts';
 import { EndOfJob } from './jobs-end.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, Positive, Unit, Warning } from './procedure.ts';
+import { Deviation } from './recommendations.ts';
 
 export const DoseUnit = z.enum(doseUnits);
 export const SaidDose = z.strictObject({ value: z.number(), unit: DoseUnit });
@@ -84,5 +85,6 @@ export const JobPlan = z.strictObject({
 		.array(z.strictObject({ from: z.enum(['limit', 'planning']), say: z.string() }))
 		.describe('warnings against which the job goes on only for a reason'),
 	end: EndOfJob.nullable().describe('null where nothing is to be made up'),
+	deviations: z.array(Deviation).optional().describe('where it departs from its recommendation'),
 });
 export type JobPlan = z.infer<typeof JobPlan>;

@@ -41,6 +41,7 @@ const plan = {
 	boomHeightM: Positive.optional(),
 	bufferM: NotNegative.optional(),
 	leftInTankL: NotNegative.optional().describe('mix of this same recipe already in the tank'),
+	recommendationId: Id.optional().describe('the adviser’s recommendation it starts from'),
 };
 
 export const JobFieldRow = z.strictObject({

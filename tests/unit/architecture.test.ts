@@ -131,7 +131,7 @@ const moduleRows = [
 	['wording', 'procedure', 'chain'],
 	['settings'],
 	['products', 'documents', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
-	['store', 'stock', 'waste'],
+	['store', 'stock', 'waste', 'recommendations'],
 	['jobs', 'recipes', 'fills'],
 	['records'],
 	['season'],

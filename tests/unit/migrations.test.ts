@@ -38,6 +38,10 @@ const added: Record<string, { readonly tables: readonly string[]; readonly colum
 		columns: [],
 	},
 	'0006_documents.sql': { tables: ['document', 'document_put_aside'], columns: [] },
+	'0007_recommendations.sql': {
+		tables: ['job_recommendation', 'recommendation', 'recommendation_withdrawal'],
+		columns: [],
+	},
 };
 
 const migrations = readMigrations();

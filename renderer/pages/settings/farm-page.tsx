@@ -1,8 +1,8 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import { seasonDates, seasonOf } from '../../../shared/basics/calendar.ts';
+import { monthNames, seasonDates, seasonOf } from '../../../shared/basics/calendar.ts';
 import type { Api } from '../../api.ts';
-import { longDate, MONTHS, today } from '../../format.ts';
+import { longDate, today } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -31,7 +31,7 @@ export function FarmPage() {
 	);
 }
 
-const months = MONTHS.map((label, index) => ({ value: String(index + 1), label }));
+const months = monthNames.map((label, index) => ({ value: String(index + 1), label }));
 
 function FarmForm({ settings }: { readonly settings: Settings }) {
 	const [farmName, setFarmName] = useState(settings.farmName ?? '');

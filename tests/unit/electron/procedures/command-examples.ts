@@ -83,6 +83,14 @@ const collecting = {
 	by,
 };
 
+const recommended = (productId: string, fieldId: string) => ({
+	adviser: 'J. Wren',
+	givenOn: '2026-05-01',
+	validUntil: '2026-05-14',
+	fieldIds: [fieldId],
+	products: [{ productId, dosePerHa: 1.3 }],
+});
+
 /** One example of every command, as a person could send it. */
 export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise<Example>>> = {
 	'settings.save': () => ({ input: { farmName: 'Marsh Farm' }, other: { farmName: 'Wren Farm' } }),
@@ -248,6 +256,14 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 	}),
 	'jobs.reverseLoad': ({ loggedId: jobId }) => ({ input: { jobId, load: 1, why: 'wrong job', by }, other }),
 	'jobs.close': ({ loggedId: id }) => ({ input: { id, sprayedHa: 5.1, by }, other }),
+	'recommendations.add': ({ suspensionId, fieldId }) => ({
+		input: recommended(suspensionId, fieldId),
+		other: { adviser: 'C. Reed' },
+	}),
+	'recommendations.withdraw': async ({ api, suspensionId, fieldId }) => {
+		const { id } = await api.recommendations.add({ key: 'given', ...recommended(suspensionId, fieldId) });
+		return { input: { id, why: 'entered for the wrong field', by }, other };
+	},
 	'recipes.save': ({ suspensionId }) => ({
 		input: { name: 'Spring mix', sprayVolumeLPerHa: 150, products: [{ productId: suspensionId, dosePerHa: 1 }] },
 		other: { sprayVolumeLPerHa: 200 },
