@@ -6,6 +6,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TankColumn } from '../../pictures/tank-column.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CloseDialog } from './close-dialog.tsx';
 import { AtTheEnd } from './end-of-job.tsx';
 import { JobBars } from './job-bars.tsx';
@@ -70,6 +71,12 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 					</div>
 				)}
 				<JobNext job={job} load={load} onClose={() => setDialog('close')} onWithdraw={() => setDialog('withdraw')} />
+				<FollowedRecommendation
+					jobId={job.id}
+					sprayed={job.logs
+						.filter(({ state }) => state !== 'reversed')
+						.map(({ load: logged, startedAt }) => ({ load: logged, on: startedAt.slice(0, 10) }))}
+				/>
 				<JobLoads job={job} chosen={load} onChoose={(each) => go(`/jobs/${job.id}/${each}`, { replace: true })} />
 				<JobGround job={job} />
 			</section>

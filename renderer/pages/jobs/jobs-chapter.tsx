@@ -1,6 +1,8 @@
 import { Route, Switch } from 'wouter';
 import { CatchUpPage } from '../catch-up/catch-up-page.tsx';
 import { NotFound } from '../not-found.tsx';
+import { EnterRecommendation } from '../recommendations/enter-recommendation.tsx';
+import { RecommendationsPage } from '../recommendations/recommendations-page.tsx';
 import { CardPage } from './card-page.tsx';
 import { JobPage } from './job-page.tsx';
 import { JobsPage } from './jobs-page.tsx';
@@ -13,7 +15,12 @@ export function JobsChapter() {
 	return (
 		<Switch>
 			<Route path="/jobs" component={JobsPage} />
-			<Route path="/jobs/new" component={PlanPage} />
+			<Route path="/jobs/new">
+				<PlanPage />
+			</Route>
+			<Route path="/jobs/new/from/:recommendation">{({ recommendation }) => <PlanPage from={recommendation} />}</Route>
+			<Route path="/jobs/recommendations" component={RecommendationsPage} />
+			<Route path="/jobs/recommendations/new" component={EnterRecommendation} />
 			<Route path="/jobs/cards" component={CatchUpPage} />
 			<Route path="/jobs/:id/:load?">
 				{({ id, load }) => <JobPage key={id} id={id} load={load === undefined ? undefined : Number(load)} />}

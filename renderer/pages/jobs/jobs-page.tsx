@@ -12,6 +12,11 @@ import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 export function JobsPage() {
 	const [, go] = useLocation();
 	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
+	const advice = (
+		<Button variant="subtle" onClick={() => go('/jobs/recommendations')}>
+			Recommendations
+		</Button>
+	);
 	return (
 		<Page title="Jobs">
 			<section>
@@ -19,12 +24,13 @@ export function JobsPage() {
 					{(rows) =>
 						rows.length === 0 ? (
 							<>
-								<PageHead title="Jobs" />
+								<PageHead title="Jobs">{advice}</PageHead>
 								<NothingToPlanWith />
 							</>
 						) : (
 							<>
 								<PageHead title="Jobs" under={summary(rows)}>
+									{advice}
 									<Button onClick={() => go('/jobs/new')}>Plan a job</Button>
 								</PageHead>
 								<FindCard />

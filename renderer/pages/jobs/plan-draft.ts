@@ -10,6 +10,8 @@ export type ProductLine = { readonly productId: string; readonly dose: number | 
 
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
 export type PlanDraft = {
+	/** The adviser's recommendation it starts from. */
+	readonly recommendationId: string | null;
 	readonly name: string;
 	readonly sprayerId: string | null;
 	readonly sprayVolumeLPerHa: number | null;
@@ -40,6 +42,7 @@ export function newPlan(from: {
 	const usual = from.sprayers.find(({ name }) => name === from.lastSprayer);
 	const only = from.sprayers.length === 1 ? from.sprayers[0] : undefined;
 	return {
+		recommendationId: null,
 		name: '',
 		sprayerId: (only ?? usual)?.id ?? null,
 		sprayVolumeLPerHa: null,
@@ -91,7 +94,7 @@ export type PlanRequest = {
 	[Key in 'name' | 'date' | 'customer' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
 } & {
 	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL']?: number;
-} & { strategy?: Strategy };
+} & { strategy?: Strategy; recommendationId?: string };
 
 /** The draft as the program is asked for it; null while something is still needed. */
 export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequest | null {
@@ -105,6 +108,7 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		fields: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
 		products: draft.products.flatMap(dosed),
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
+		...(draft.recommendationId === null ? {} : { recommendationId: draft.recommendationId }),
 		...(draft.date === null ? {} : { date: draft.date }),
 		...Object.fromEntries(texts.map((key) => [key, draft[key].trim()]).filter(([, text]) => text !== '')),
 		...Object.fromEntries(figures.map((key) => [key, draft[key]]).filter(([, value]) => value !== null)),

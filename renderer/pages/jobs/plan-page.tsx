@@ -10,6 +10,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { StartingPoints, startOf } from '../fill/starting-points.tsx';
+import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import { newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
@@ -20,7 +21,7 @@ import { useKept } from './use-kept.ts';
 import { useRefocus } from './use-refocus.ts';
 
 /** Plans a job: ground and products at the left, the loads that follow from them at the right, at once. */
-export function PlanPage() {
+export function PlanPage({ from }: { readonly from?: string | undefined }) {
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const products = useProcedure(['products'], (api) => api.products.list({}));
 	const sprayers = useProcedure(['sprayers'], (api) => api.sprayers.list({}));
@@ -54,6 +55,7 @@ export function PlanPage() {
 			sprayers={sprayers.answer}
 			settings={settings.answer}
 			lastSprayer={jobs.answer[0]?.sprayer}
+			from={from}
 		/>
 	);
 }
@@ -65,16 +67,19 @@ type Books = {
 	readonly settings: Settings;
 	/** Name of the sprayer of the newest job. */
 	readonly lastSprayer: string | undefined;
+	/** The recommendation the page was opened with. */
+	readonly from: string | undefined;
 };
 
 const PAUSE_MS = 250;
 
-function Planning({ fields, products, sprayers, settings, lastSprayer }: Books) {
+function Planning({ fields, products, sprayers, settings, lastSprayer, from }: Books) {
 	const [, go] = useLocation();
 	const [draft, change, forget] = useKept<PlanDraft>('plan', () =>
 		newPlan({ sprayers, lastSprayer, operator: settings.operator ?? '', date: today() }),
 	);
 	const set = (part: Partial<PlanDraft>) => change((now) => ({ ...now, ...part }));
+	useStartFrom(from, fields, set);
 	const request = requestOf(draft, fields);
 	const preview = usePreview(request);
 	const save = useCommand(
@@ -104,6 +109,13 @@ function Planning({ fields, products, sprayers, settings, lastSprayer }: Books) 
 					</Button>
 				</PageHead>
 				<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
+				<StartFromRecommendation
+					chosen={draft.recommendationId}
+					fields={fields}
+					onChoose={set}
+					onLeave={() => set({ recommendationId: null })}
+				/>
+				{draft.recommendationId !== null && <DeviationList deviations={preview.plan.answer?.deviations} />}
 				<PlanGround
 					rows={fields}
 					lines={draft.fields}

@@ -5,6 +5,7 @@ import type { RecordLine } from '../../../shared/contract/records.ts';
 import { figure, hectares, longDate, shortDate, timeOfDay } from '../../format.ts';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { CorrectDialog } from './correct-dialog.tsx';
 import { itemText, recordGroups } from './record-items.ts';
@@ -53,6 +54,7 @@ function OneRecord({ versions }: { readonly versions: readonly RecordLine[] }) {
 			</section>
 			<section aria-label="About this record">
 				<RulesFor now={now} />
+				<FollowedRecommendation jobId={now.jobId} sprayed={[{ load: now.load, on: now.date }]} />
 				<SameJob now={now} lines={lines} />
 				<h2>Seal</h2>
 				<p className="quiet">
