@@ -22,7 +22,7 @@ async function layBooks(app: App): Promise<void> {
 async function add(page: Page, label: string, typed: string): Promise<void> {
 	await page.getByRole('combobox', { name: label, exact: true }).focus();
 	await page.keyboard.type(typed, { delay: 30 });
-	await expect(page.getByRole('option').first()).toBeVisible();
+	await expect(page.getByRole('listbox').getByRole('option').first()).toBeVisible();
 	await page.keyboard.press('Enter');
 }
 
@@ -47,7 +47,7 @@ test('a recommendation is entered by keyboard, a plan starts from it and says wh
 		await expect(page.getByRole('alert')).toContainText('Still to enter: the products and the fields or the crop.');
 		await add(page, 'Field', 'Long');
 		await add(page, 'Product', 'Susp');
-		await expect(page.getByLabel('Dose of Suspension')).toBeFocused();
+		await expect(page.getByRole('textbox', { name: 'Dose of Suspension' })).toBeFocused();
 		await page.keyboard.type('1.2');
 		await page.getByLabel('Spray volume').fill('100');
 		await page.getByLabel('Reason').fill('septoria');
@@ -58,9 +58,9 @@ test('a recommendation is entered by keyboard, a plan starts from it and says wh
 	const against = page.getByRole('region', { name: 'Against the recommendation' });
 	await test.step('the plan starts with it, and each departure is said', async () => {
 		await expect(page.getByText('From the recommendation of C. Reed, ADV-118')).toBeVisible();
-		await expect(page.getByLabel('Dose of Suspension')).toHaveValue('1.2');
+		await expect(page.getByRole('textbox', { name: 'Dose of Suspension' })).toHaveValue('1.2');
 		await expect(against).toContainText('It is followed');
-		await page.getByLabel('Dose of Suspension').fill('1.5');
+		await page.getByRole('textbox', { name: 'Dose of Suspension' }).fill('1.5');
 		await add(page, 'Another field', 'Mill');
 		await expect(against).toContainText('Suspension: 1.5 L/ha instead of 1.2 (+25 %).');
 		await expect(against).toContainText('Mill Bank is not in it.');

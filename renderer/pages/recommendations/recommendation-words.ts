@@ -36,7 +36,11 @@ export function planFrom(recommendation: Recommendation, rows: readonly FieldRow
 	return {
 		recommendationId: id,
 		fields: ground.map((row) => ({ fieldId: row.id, areaHa: 'register' as const })),
-		products: products.map(({ productId, dosePerHa }) => ({ productId, dosePerHa })),
+		products: products.map(({ productId, dosePerHa, unit }) => ({
+			productId,
+			dose: dosePerHa,
+			unit: `${unit}/ha` as const,
+		})),
 		...(sprayVolumeLPerHa === null ? {} : { sprayVolumeLPerHa }),
 		...(growthStage === null ? {} : { growthStage }),
 		...(reason === null ? {} : { reason }),
