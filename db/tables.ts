@@ -1,6 +1,7 @@
 import { blob, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
+import { applicationKinds, machineKinds } from '../shared/core/loads/application-kind.ts';
 import { movementKinds } from '../shared/core/store/movement-kinds.ts';
 
 /** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
@@ -172,8 +173,10 @@ export const sprayer = sqliteTable('sprayer', {
 	id: text('id').primaryKey(),
 	farmId: text('farm_id').notNull(),
 	name: text('name').notNull(),
+	kind: text('kind', { enum: machineKinds }).notNull(),
 	capacityL: real('capacity_l').notNull(),
 	minimumL: real('minimum_l').notNull(),
+	hopperKg: real('hopper_kg'),
 	details: text('details').notNull(),
 	createdAt: integer('created_at').notNull(),
 	version: integer('version').notNull(),
@@ -332,6 +335,7 @@ export const job = sqliteTable('job', {
 	farmId: text('farm_id').notNull(),
 	code: text('code').notNull(),
 	name: text('name').notNull(),
+	kind: text('kind', { enum: applicationKinds }).notNull(),
 	sprayerId: text('sprayer_id').notNull(),
 	sprayDate: text('spray_date').notNull(),
 	sprayVolume: real('spray_volume').notNull(),
@@ -385,7 +389,7 @@ export const sprayRecord = sqliteTable('spray_record', {
 	loadNumber: integer('load_number').notNull(),
 	sprayDate: text('spray_date').notNull(),
 	season: integer('season').notNull(),
-	fieldId: text('field_id').notNull(),
+	fieldId: text('field_id'),
 	fieldName: text('field_name').notNull(),
 	productId: text('product_id').notNull(),
 	productName: text('product_name').notNull(),
@@ -516,4 +520,21 @@ export const jobRecommendation = sqliteTable('job_recommendation', {
 	jobId: text('job_id').primaryKey(),
 	recommendationId: text('recommendation_id').notNull(),
 	deviations: text('deviations').notNull(),
+});
+
+export const seedSowing = sqliteTable('seed_sowing', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	jobId: text('job_id').notNull(),
+	fieldId: text('field_id').notNull(),
+	areaM2: real('area_m2').notNull(),
+	seed: real('seed').notNull(),
+	sownOn: text('sown_on').notNull(),
+	season: integer('season').notNull(),
+	reverses: text('reverses'),
+	note: text('note'),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
 });

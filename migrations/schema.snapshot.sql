@@ -237,20 +237,22 @@ CREATE TABLE incident_entry (
   UNIQUE (incident_id, seq)
 ) STRICT;
 
-CREATE TABLE job (
+CREATE TABLE "job" (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),
   code TEXT NOT NULL UNIQUE,
   name TEXT NOT NULL,
+  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment')),
   sprayer_id TEXT NOT NULL REFERENCES sprayer (id),
   spray_date TEXT NOT NULL,
-  spray_volume REAL NOT NULL CHECK (spray_volume > 0),
+  spray_volume REAL NOT NULL CHECK (spray_volume >= 0),
   details TEXT NOT NULL,
   plan TEXT NOT NULL,
   closing TEXT,
   withdrawn_why TEXT,
   created_at INTEGER NOT NULL,
-  version INTEGER NOT NULL CHECK (version > 0)
+  version INTEGER NOT NULL CHECK (version > 0),
+  CHECK ((spray_volume > 0) = (kind NOT IN ('granules', 'seed treatment')))
 ) STRICT;
 
 CREATE TABLE job_field (
@@ -382,7 +384,24 @@ CREATE TABLE seal_bag (
   posted_at INTEGER NOT NULL
 ) STRICT;
 
-CREATE TABLE spray_record (
+CREATE TABLE seed_sowing (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  job_id TEXT NOT NULL REFERENCES job (id),
+  field_id TEXT NOT NULL REFERENCES field (id),
+  area_m2 REAL NOT NULL CHECK (area_m2 > 0),
+  seed REAL NOT NULL CHECK (seed > 0),
+  sown_on TEXT NOT NULL,
+  season INTEGER NOT NULL,
+  reverses TEXT UNIQUE REFERENCES seed_sowing (id),
+  note TEXT,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE "spray_record" (
   id TEXT NOT NULL PRIMARY KEY,
   seq INTEGER NOT NULL UNIQUE,
   record_id TEXT NOT NULL,
@@ -394,12 +413,12 @@ CREATE TABLE spray_record (
   load_number INTEGER NOT NULL,
   spray_date TEXT NOT NULL,
   season INTEGER NOT NULL,
-  field_id TEXT NOT NULL REFERENCES field (id),
+  field_id TEXT REFERENCES field (id),
   field_name TEXT NOT NULL,
   product_id TEXT NOT NULL REFERENCES product (id),
   product_name TEXT NOT NULL,
   unit TEXT NOT NULL CHECK (unit IN ('L', 'kg')),
-  treated_m2 REAL NOT NULL CHECK (treated_m2 > 0),
+  treated_m2 REAL NOT NULL CHECK (treated_m2 >= 0),
   amount INTEGER NOT NULL CHECK (amount >= 0 AND amount <= 9007199254740991),
   started_at INTEGER NOT NULL,
   finished_at INTEGER NOT NULL,
@@ -411,18 +430,23 @@ CREATE TABLE spray_record (
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL,
   hash TEXT NOT NULL CHECK (length(hash) = 64),
-  UNIQUE (record_id, version)
+  UNIQUE (record_id, version),
+  CHECK ((field_id IS NULL) = (treated_m2 = 0))
 ) STRICT;
 
-CREATE TABLE sprayer (
+CREATE TABLE "sprayer" (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),
   name TEXT NOT NULL CHECK (length(name) > 0),
-  capacity_l REAL NOT NULL CHECK (capacity_l > 0),
+  kind TEXT NOT NULL CHECK (kind IN ('sprayer', 'granule applicator', 'seed treater')),
+  capacity_l REAL NOT NULL CHECK (capacity_l >= 0),
   minimum_l REAL NOT NULL CHECK (minimum_l >= 0),
+  hopper_kg REAL CHECK (hopper_kg > 0),
   details TEXT NOT NULL,
   created_at INTEGER NOT NULL,
-  version INTEGER NOT NULL CHECK (version > 0)
+  version INTEGER NOT NULL CHECK (version > 0),
+  CHECK (kind <> 'sprayer' OR capacity_l > 0),
+  CHECK (kind <> 'granule applicator' OR hopper_kg IS NOT NULL)
 ) STRICT;
 
 CREATE TABLE stock_count (
@@ -559,6 +583,10 @@ CREATE UNIQUE INDEX movement_reversed_once ON movement (reverses) WHERE reverses
 
 CREATE UNIQUE INDEX recipe_by_name ON recipe (name) WHERE removed_at IS NULL;
 
+CREATE INDEX seed_sowing_by_field ON seed_sowing (field_id, sown_on);
+
+CREATE INDEX seed_sowing_by_job ON seed_sowing (job_id);
+
 CREATE INDEX spray_record_by_date ON spray_record (spray_date, field_id, product_id, amount, treated_m2);
 
 CREATE INDEX spray_record_by_field ON spray_record (field_id, spray_date);
@@ -638,6 +666,10 @@ CREATE TRIGGER recommendation_withdrawal_no_update BEFORE UPDATE ON recommendati
 CREATE TRIGGER seal_bag_no_delete BEFORE DELETE ON seal_bag BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 
 CREATE TRIGGER seal_bag_no_update BEFORE UPDATE ON seal_bag BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER seed_sowing_no_delete BEFORE DELETE ON seed_sowing BEGIN SELECT RAISE(ABORT, 'sowings only grow'); END;
+
+CREATE TRIGGER seed_sowing_no_update BEFORE UPDATE ON seed_sowing BEGIN SELECT RAISE(ABORT, 'sowings only grow'); END;
 
 CREATE TRIGGER spray_record_no_delete BEFORE DELETE ON spray_record BEGIN SELECT RAISE(ABORT, 'spray records only grow'); END;
 

@@ -1,28 +1,34 @@
 import { and, asc, eq } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
+import type { MachineKind } from '../../shared/core/loads/application-kind.ts';
 import { sprayer } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type SprayerRow<Details> = Details & {
 	readonly id: string;
 	readonly name: string;
+	readonly kind: MachineKind;
+	/** 0: it has no tank. */
 	readonly capacityL: number;
 	readonly minimumL: number;
+	readonly hopperKg: number | null;
 	readonly version: number;
 };
 
 function fromRow<Details>(row: typeof sprayer.$inferSelect): SprayerRow<Details> {
-	const { id, name, capacityL, minimumL, version } = row;
-	return { ...(JSON.parse(row.details) as Details), id, name, capacityL, minimumL, version };
+	const { id, name, kind, capacityL, minimumL, hopperKg, version } = row;
+	return { ...(JSON.parse(row.details) as Details), id, name, kind, capacityL, minimumL, hopperKg, version };
 }
 
 function detailsOf(row: object): string {
 	const {
 		id: _,
 		name: __,
-		capacityL: ___,
-		minimumL: ____,
-		version: _____,
+		kind: ___,
+		capacityL: ____,
+		minimumL: _____,
+		hopperKg: ______,
+		version: _______,
 		...details
 	} = row as Record<string, unknown>;
 	return JSON.stringify(details);
@@ -44,17 +50,26 @@ export async function addSprayer<Details extends object>(
 	row: SprayerRow<Details>,
 	{ farmId, now }: { farmId: string; now: number },
 ): Promise<void> {
-	const { id, name, capacityL, minimumL, version } = row;
-	await tx
-		.insert(sprayer)
-		.values({ id, farmId, name, capacityL, minimumL, version, createdAt: now, details: detailsOf(row) });
+	const { id, name, kind, capacityL, minimumL, hopperKg, version } = row;
+	await tx.insert(sprayer).values({
+		id,
+		farmId,
+		name,
+		kind,
+		capacityL,
+		minimumL,
+		hopperKg,
+		version,
+		createdAt: now,
+		details: detailsOf(row),
+	});
 }
 
 export async function saveSprayer<Details extends object>(tx: WriteDb, row: SprayerRow<Details>): Promise<void> {
-	const { id, name, capacityL, minimumL, version } = row;
+	const { id, name, kind, capacityL, minimumL, hopperKg, version } = row;
 	const done = await tx
 		.update(sprayer)
-		.set({ name, capacityL, minimumL, version: version + 1, details: detailsOf(row) })
+		.set({ name, kind, capacityL, minimumL, hopperKg, version: version + 1, details: detailsOf(row) })
 		.where(and(eq(sprayer.id, id), eq(sprayer.version, version)));
 	invariant(done.changes === 1, 'the sprayer was saved once');
 }

@@ -6,6 +6,7 @@ import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { EndOfJob } from '../../shared/contract/jobs-end.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { leftRange, leftSigma } from '../../shared/core/loads/expected-left.ts';
 import { topUpLoad } from '../../shared/core/loads/top-up.ts';
@@ -92,6 +93,11 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 	};
 }
 
+/** Is there a mix that may be left, or run short? Of fertiliser that is only noted as bulk no top-up can be said. */
+export function hasMixLeft(kind: ApplicationKind, carrier: JobPlan['carrier']): boolean {
+	return needsTank(kind) && carrier?.productId !== null;
+}
+
 type Standing = {
 	readonly job: JobStored;
 	readonly plan: JobPlan;
@@ -107,7 +113,7 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 		db,
 		lines.map(({ line }) => line.productId),
 	);
-	if (!sprayer || job.closing) return null;
+	if (!sprayer || job.closing || !hasMixLeft(job.kind, plan.carrier)) return null;
 	const products = lines.flatMap(({ line }) => {
 		const product = rows.get(line.productId);
 		return product ? [{ product, dosePerHa: line.dose }] : [];

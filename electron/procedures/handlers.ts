@@ -49,6 +49,7 @@ import { reverseLoad } from './reverse-load.ts';
 import { cropsOfSeason, rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
+import { sow, unsow } from './sow.ts';
 import * as sprayers from './sprayers.ts';
 import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
@@ -156,6 +157,8 @@ export const handlers = {
 		printCard: reads(printCard),
 		logLoad: writes(logLoad),
 		reverseLoad: writes(reverseLoad),
+		sow: writes(sow),
+		unsow: writes(unsow),
 		close: writes(jobs.closeJob),
 	},
 	recipes: {

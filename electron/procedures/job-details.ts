@@ -1,5 +1,6 @@
 import { type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
+import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import type { KeptDose } from './said-dose.ts';
 
@@ -18,6 +19,8 @@ export type JobDetails = {
 	readonly overrideWhy: string | null;
 	/** Doses as they were said, by product; without one it was said per hectare. */
 	readonly doses: Readonly<Record<string, KeptDose>>;
+	/** What is treated, where it is seed. */
+	readonly seed: Seed | null;
 };
 
 export type JobClosing = NonNullable<Job['closing']>;
@@ -31,7 +34,8 @@ export function detailsOf(job: JobStored): JobDetails {
 	return {
 		customer: null,
 		doses: {},
-		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'doses'> & Partial<JobDetails>),
+		seed: null,
+		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'doses' | 'seed'> & Partial<JobDetails>),
 	};
 }
 
@@ -40,6 +44,8 @@ export type LogDetails = {
 	readonly products: readonly { productId: string; amount: number; batches?: readonly string[] }[];
 	readonly ground: readonly { fieldId: string; areaHa: number }[];
 	readonly note: string | null;
+	/** Seed treated, kg or units. */
+	readonly seed?: number;
 	readonly stopped: {
 		readonly why: string;
 		readonly mixLeftL: number | null;

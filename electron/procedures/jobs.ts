@@ -27,6 +27,7 @@ import { detailsOf, finishedLoads, type JobClosing, type JobDetails, logDetails,
 import { blocks, type PlanInput, planJob, warned } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
 import { shownDose } from './said-dose.ts';
+import { doseOnGround, sowingsOf } from './seed-sowings.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
 
@@ -35,7 +36,7 @@ export async function previewJob(context: QueryContext, input: PlanInput): Promi
 	if (!planned.ok) return planned;
 	const { plan } = planned.value;
 	if (input.recommendationId === undefined) return ok(plan);
-	const apart = await deviationsFrom(context.db, input.recommendationId, workOf(input, planned.value));
+	const apart = await deviationsFrom(context.db, input.recommendationId, workOf(planned.value));
 	return apart.ok ? ok({ ...plan, deviations: [...apart.value] }) : apart;
 }
 
@@ -44,7 +45,7 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 	const { key: _, overrideWhy, ...wanted } = input;
 	const planned = await planJob({ db: tx, farm, now }, wanted);
 	if (!planned.ok) return planned;
-	const { plan, date, sprayer, fields, products } = planned.value;
+	const { plan, date, kind, sprayVolumeLPerHa, sprayer, fields, products } = planned.value;
 	const stopping = blocks(plan.limits);
 	if (stopping.length > 0) {
 		return refuse('job.blocked', {
@@ -67,6 +68,7 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 		bufferM: wanted.bufferM ?? null,
 		overrideWhy: overrideWhy ?? null,
 		doses: Object.fromEntries(products.map(({ product, kept }) => [product.id, kept])),
+		seed: wanted.seed ?? null,
 	};
 	await addJob(
 		tx,
@@ -77,12 +79,13 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 			name:
 				wanted.name ??
 				nameOf(
-					fields.map(({ row }) => row.crop?.crop ?? null),
+					wanted.seed ? [`${wanted.seed.crop}, seed`] : fields.map(({ row }) => row.crop?.crop ?? null),
 					products.map(({ product }) => product.name),
 				),
+			kind,
 			sprayerId: sprayer.id,
 			sprayDate: date,
-			sprayVolume: wanted.sprayVolumeLPerHa,
+			sprayVolume: sprayVolumeLPerHa,
 			details: JSON.stringify(details),
 			plan: JSON.stringify(plan),
 			closing: null,
@@ -97,15 +100,15 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 			areaM2: toSquareMetres(areaHa),
 			areaBasis: basis,
 		})),
-		products.map(({ product, dosePerHa }, position) => ({
+		products.map(({ product, dose }, position) => ({
 			jobId: id,
 			productId: product.id,
 			position,
-			dose: dosePerHa,
+			dose,
 		})),
 	);
 	if (wanted.recommendationId !== undefined) {
-		const followed = await followRecommendation(tx, id, wanted.recommendationId, workOf(wanted, planned.value));
+		const followed = await followRecommendation(tx, id, wanted.recommendationId, workOf(planned.value));
 		if (!followed.ok) return followed;
 	}
 	const { loads, strategy, alternatives, warnings, limits } = plan;
@@ -141,6 +144,7 @@ export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]
 				id: job.id,
 				name: job.name,
 				state: stateOf(job, plan, logs.get(job.id) ?? []),
+				kind: job.kind,
 				date: job.sprayDate,
 				sprayer,
 				fields: (fields.get(job.id) ?? []).map(({ name }) => name),
@@ -165,7 +169,9 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 	const plan = planOf(job);
 	const logs = await loadLogs(db, [id]);
 	const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
+	const sowings = await sowingsOf(db, id);
 	const treated = treatedByField(logs);
+	for (const { fieldId, areaHa } of sowings) treated.set(fieldId, (treated.get(fieldId) ?? 0) + areaHa);
 	const fields = [];
 	const ground = [];
 	for (const { line, name } of await jobFields(db, [id])) {
@@ -182,6 +188,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		});
 	}
 	const { doses, ...details } = detailsOf(job);
+	const plannedHa = fields.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	const lines = await jobProducts(db, [id]);
 	const end = await expectedNow(db, farm, { job, plan, logs, ground, lines });
 	const reversed = new Set(logs.map((log) => log.reverses));
@@ -189,6 +196,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		id,
 		name: job.name,
 		state: stateOf(job, plan, logs),
+		kind: job.kind,
 		date: job.sprayDate,
 		sprayerId: job.sprayerId,
 		sprayer,
@@ -200,9 +208,10 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 			name,
 			formulation,
 			unit,
-			dosePerHa: line.dose,
+			dosePerHa: doseOnGround(line.dose, details.seed, plannedHa),
 			dose: shownDose(doses[line.productId], { unit }, line.dose),
 		})),
+		sowings,
 		plan: { ...plan, end },
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
@@ -273,7 +282,7 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 	const fields = await jobFields(tx, [job.id]);
 	const [only] = fields;
 	// With ground still to go it is no measurement of the field.
-	if (fields.length === 1 && only && closing.sprayedHa !== null && !closing.ranOutHa) {
+	if (fields.length === 1 && only && closing.sprayedHa !== null && !closing.ranOutHa && job.kind !== 'seed treatment') {
 		await addMeasurement(tx, {
 			id: newId(),
 			fieldId: only.line.fieldId,

@@ -14,8 +14,11 @@ import {
 	type Ground,
 	type Limit,
 	overlapByArea,
+	type SeedDose,
 	type Treatment,
 } from '../../shared/core/limits/limit.ts';
+import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
+import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -24,15 +27,22 @@ import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, finishedLoads } from './job-details.ts';
+import { perSeedWords } from './job-kinds.ts';
 import type { ProductDetails } from './products.ts';
+import { doseOnGround, jobsSown, sownOn } from './seed-sowings.ts';
 
 type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };
 type Product = ProductRow<ProductDetails>;
 
 type Application = {
 	readonly date: string;
+	readonly kind: ApplicationKind;
 	readonly fields: readonly { readonly row: FieldWithFigures; readonly areaHa: number }[];
-	readonly products: readonly { readonly product: Product; readonly dosePerHa: number }[];
+	readonly products: readonly {
+		readonly product: Product;
+		readonly dosePerHa: number;
+		readonly seedDose?: SeedDose | undefined;
+	}[];
 	readonly sprayVolumeLPerHa: number | null;
 	readonly growthStage: string | null;
 	/** Local time at which it began, in hours. */
@@ -45,7 +55,7 @@ type Application = {
 /** Every label limit of these products on this ground, with what was sprayed there before and what is planned. */
 export async function findingsFor(books: Books, application: Application): Promise<LimitFinding[]> {
 	const { farm } = books;
-	const { date, products, sprayVolumeLPerHa, growthStage, bufferM, jobId } = application;
+	const { date, kind, products, sprayVolumeLPerHa, growthStage, bufferM, jobId } = application;
 	const season = seasonDates(seasonOf(date, farm.seasonStartMonth), farm.seasonStartMonth);
 	const others = await plannedElsewhere(books, application);
 	const findings: LimitFinding[] = [];
@@ -75,9 +85,10 @@ export async function findingsFor(books: Books, application: Application): Promi
 			date,
 			startHour: application.startHour,
 			sprayVolumeLPerHa,
-			products: products.map(({ product, dosePerHa }) => ({
+			products: products.map(({ product, dosePerHa, seedDose }) => ({
 				...applied(product, dosePerHa),
-				limits: [...product.limits, ...authorisationOf(product)],
+				...(seedDose ? { seedDose } : {}),
+				limits: limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]),
 			})),
 			history,
 			rules: [],
@@ -131,9 +142,10 @@ export async function checkApplied(books: Books, { job, ground, poured }: Applie
 	const { growthStage, bufferM } = detailsOf(job);
 	return findingsFor(books, {
 		date,
+		kind: job.kind,
 		fields,
 		products,
-		sprayVolumeLPerHa: job.sprayVolume,
+		sprayVolumeLPerHa: job.sprayVolume || null,
 		growthStage,
 		startHour: hourOf(first.startedAt, books.farm.zone),
 		bufferM,
@@ -172,12 +184,17 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 		db,
 		lines.map(({ line }) => line.productId),
 	);
+	const { growthStage, bufferM, seed } = detailsOf(job);
+	const areaHa = fields.reduce((sum, field) => sum + field.areaHa, 0);
 	const products = lines.flatMap(({ line }) => {
 		const product = rows.get(line.productId);
-		return product ? [{ product, dosePerHa: line.dose }] : [];
+		const dosePerHa = doseOnGround(line.dose, seed, areaHa);
+		if (!product || dosePerHa === null) return [];
+		const seedDose = seed ? { amount: line.dose, unit: perSeedWords(product.unit, seed.unit) } : undefined;
+		return [{ product, dosePerHa, seedDose }];
 	});
-	const { growthStage, bufferM } = detailsOf(job);
-	return ok({ date: job.sprayDate, fields, products, sprayVolumeLPerHa: job.sprayVolume, growthStage, bufferM, jobId });
+	const { kind, sprayDate: date, sprayVolume } = job;
+	return ok({ date, kind, fields, products, sprayVolumeLPerHa: sprayVolume || null, growthStage, bufferM, jobId });
 }
 
 /** What stands against a job as the books are now: blocks, warnings and questions. */
@@ -211,7 +228,7 @@ async function ofInput(db: ReadDb, farm: FarmRow, input: GivenInput): Promise<Re
 		products.push({ product, dosePerHa });
 	}
 	const { date, sprayVolumeLPerHa = null, growthStage = null } = input;
-	return ok({ date, fields, products, sprayVolumeLPerHa, growthStage, bufferM: null });
+	return ok({ date, kind: 'spray in water', fields, products, sprayVolumeLPerHa, growthStage, bufferM: null });
 }
 
 /** The authorisation's own dates: the end of the use-up period where there is one. */
@@ -246,9 +263,10 @@ type Place = {
 
 /** What the ground had, under whatever name it was farmed: of a field split or merged since, as much as must lie here. */
 async function appliedToGround(books: Books, place: Place): Promise<Treatment[]> {
-	const treatments = await appliedBefore(books, place);
+	const treatments = [...(await appliedBefore(books, place)), ...(await sownBefore(books, place))];
 	for (const { id, fieldHa, leastHa } of await forebearsOf(books.db, place.fieldId, place.areaHa)) {
-		treatments.push(...(await appliedBefore(books, { ...place, fieldId: id, fieldHa, areaHa: leastHa })));
+		const there = { ...place, fieldId: id, fieldHa, areaHa: leastHa };
+		treatments.push(...(await appliedBefore(books, there)), ...(await sownBefore(books, there)));
 	}
 	return treatments;
 }
@@ -279,6 +297,18 @@ async function appliedBefore({ db }: Books, { fieldId, areaHa, fieldHa, jobId }:
 	});
 }
 
+/** Treated seed sown on this field, all years, but for that of the job itself. */
+async function sownBefore({ db }: Books, { fieldId, areaHa, fieldHa, jobId }: Place): Promise<Treatment[]> {
+	const sown = (await sownOn(db, fieldId)).filter((sowing) => sowing.jobId !== jobId);
+	const products = await findProducts<ProductDetails>(db, [...new Set(sown.map(({ productId }) => productId))]);
+	return sown.flatMap(({ sowingId, jobId: application, date, areaHa: secondHa, productId, dosePerHa }) => {
+		const product = products.get(productId);
+		if (!product) return [];
+		const overlap = overlapByArea({ fieldHa, firstHa: areaHa, secondHa });
+		return [{ ...applied(product, dosePerHa), recordId: sowingId, application, date, overlap, planned: false }];
+	});
+}
+
 type PlannedTreatment = Omit<Treatment, 'overlap'> & { readonly areaHa: number };
 
 /** What other open jobs are to put on the same fields. */
@@ -296,17 +326,25 @@ async function plannedElsewhere(
 	const products = await findProducts<ProductDetails>(db, [
 		...new Set([...ofJobs.values()].flat().map(({ line }) => line.productId)),
 	]);
+	const sown = await jobsSown(db);
+	const areas = new Map<string, number>();
+	for (const { line } of await jobFields(db, jobIds)) {
+		areas.set(line.jobId, (areas.get(line.jobId) ?? 0) + line.areaM2);
+	}
 	const planned = new Map<string, PlannedTreatment[]>();
 	for (const { line } of lines) {
 		const job = open.find(({ id }) => id === line.jobId);
-		// What is logged already counts as a record.
-		if (!job || finishedLoads(logs.get(job.id) ?? []).size > 0) continue;
+		if (!job) continue;
+		const { seed } = detailsOf(job);
+		// What is logged already counts as a record, seed once it is sown.
+		if (seed ? sown.has(job.id) : finishedLoads(logs.get(job.id) ?? []).size > 0) continue;
+		const plannedHa = toHectares(areas.get(job.id) ?? 0);
 		for (const { line: use } of ofJobs.get(job.id) ?? []) {
 			const product = products.get(use.productId);
 			if (!product) continue;
 			const list = planned.get(line.fieldId) ?? [];
 			list.push({
-				...applied(product, use.dose),
+				...applied(product, doseOnGround(use.dose, seed, plannedHa) ?? 0),
 				recordId: job.id,
 				application: job.id,
 				date: job.sprayDate,

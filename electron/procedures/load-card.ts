@@ -7,13 +7,16 @@ import { sentenceOf } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import type { MixCarrier } from '../../shared/core/filling/carrier-ranking.ts';
 import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
+import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { drawnClosed } from '../../shared/core/products/closure.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
+import { cautionsOf } from './card-cautions.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
 import { type Pace, paceOf } from './learned-filling.ts';
@@ -25,14 +28,6 @@ import type { SprayerDetails } from './sprayers.ts';
 type Product = ProductRow<ProductDetails>;
 type Sprayer = SprayerRow<SprayerDetails>;
 type Line = PlannedLoad['products'][number];
-
-/** Said on every card and every plan, before anything else. */
-export const CAUTIONS: readonly string[] = [
-	'The product labels come first. This sheet informs; it permits nothing and replaces no label.',
-	'Wear the protective equipment the labels ask for when opening, pouring and rinsing.',
-	'Local rules on mixing places, buffer zones, wind and washings apply.',
-	'Only a trained and, where the law asks for it, licensed operator mixes and sprays.',
-];
 
 /** The load card as data: order of pouring, water to meter with its stops, fill timeline, cautions. */
 export async function loadCard(
@@ -69,14 +64,17 @@ export async function sheetOf(
 	);
 	const details = detailsOf(job);
 	const doses = new Map((await jobProducts(db, [jobId])).map(({ line }) => [line.productId, line.dose]));
-	const order = orderOf(load.products, products, farm);
-	const lines = order.ok
-		? order.value.flatMap(({ name }) => load.products.filter((line) => line.name === name))
-		: load.products;
+	const carrier = plan.carrier ?? null;
+	// The carrier is metered, not poured: it stands in no order.
+	const partners = load.products.filter(({ productId }) => productId !== carrier?.productId);
+	const isMixed = job.kind === 'spray in water' || job.kind === 'spray in liquid fertiliser';
+	const order = isMixed ? orderOf(partners, products, farm, carrier ? 'liquid fertiliser' : 'water') : ok([]);
+	const lines =
+		isMixed && order.ok ? order.value.flatMap(({ name }) => partners.filter((line) => line.name === name)) : partners;
 	const startL = Math.min(sprayer.startL ?? load.totalL / 2, load.totalL);
 	const pace = await paceOf(db, sprayer, details.operator);
-	const given = givenOf(load, lines, order.ok ? order.value : [], products, sprayer, { startL, pace });
-	const filled = given.ok ? fill(given.value) : given;
+	const given = isMixed ? givenOf(load, lines, order.ok ? order.value : [], products, sprayer, { startL, pace }) : null;
+	const filled = given?.ok ? fill(given.value) : given;
 	const card: LoadCard = {
 		jobId,
 		job: job.name,
@@ -85,9 +83,12 @@ export async function sheetOf(
 		date: job.sprayDate,
 		load: number,
 		loads: plan.loads.length,
+		kind: job.kind,
 		sprayer: sprayer.name,
 		sprayVolumeLPerHa: job.sprayVolume,
 		capacityL: sprayer.capacityL,
+		carrier,
+		seed: details.seed,
 		operator: details.operator,
 		nozzle: details.nozzle,
 		pressureBar: details.pressureBar,
@@ -117,28 +118,36 @@ export async function sheetOf(
 			};
 		}),
 		orderProblem: order.ok ? null : sentenceOf(order.problem),
-		fill: filled.ok ? filled.value : null,
-		fillProblem: filled.ok ? null : sentenceOf(filled.problem),
-		rinseRule: rinseRuleOf(
-			sprayer,
-			given.ok && given.value.containers.some(({ method }) => method === 'closed transfer'),
-		),
+		fill: filled?.ok ? filled.value : null,
+		fillProblem: filled && !filled.ok ? sentenceOf(filled.problem) : null,
+		rinseRule: needsTank(job.kind)
+			? rinseRuleOf(
+					sprayer,
+					(given?.ok && given.value.containers.some(({ method }) => method === 'closed transfer')) ?? false,
+				)
+			: EMPTY_BAGS,
 		startL,
 		pace,
 		limits: plan.limits,
 		toAnswer: plan.toAnswer,
 		overrideWhy: details.overrideWhy,
-		cautions: [...CAUTIONS],
+		cautions: cautionsOf(job.kind, lines.length),
 	};
-	return ok({ card, given: given.ok ? given.value : null });
+	return ok({ card, given: given?.ok ? given.value : null });
 }
 
 /** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
-function orderOf(lines: readonly Line[], products: Map<string, Product>, { ruleSet }: FarmRow): Result<MixStep[]> {
+function orderOf(
+	lines: readonly Line[],
+	products: Map<string, Product>,
+	{ ruleSet }: FarmRow,
+	carrier: MixCarrier,
+): Result<MixStep[]> {
 	const usual = ruleSet.startsWith('us-') ? undefined : ('international' as const);
 	const here = new Set(lines.map(({ name }) => name));
 	const partners = (names: readonly string[] | undefined) => (names ?? []).filter((name) => here.has(name));
 	return mixOrder({
+		carrier,
 		products: lines.map((line) => {
 			const product = products.get(line.productId);
 			const kind = product?.kind === 'plant protection product' ? undefined : product?.kind;
@@ -204,7 +213,7 @@ function givenOf(
 	const openAndPourS = Math.max(0, pace.secondsPerContainer - restS);
 	return ok({
 		totalL: load.totalL,
-		waterL: load.waterL,
+		waterL: load.waterL + (load.carrierL ?? 0),
 		carriedInL: load.carriedInL,
 		inflowLPerMin: pace.inflowLPerMin,
 		startL,
@@ -220,6 +229,10 @@ function methodOf(product: Product, size: number): HandlingMethod | undefined {
 	if (product.waterSolubleBag) return 'water-soluble bag';
 	return drawnClosed({ ...product, closures: product.closures ?? [] }, size) ? 'closed transfer' : undefined;
 }
+
+/** Common practice. */
+const EMPTY_BAGS =
+	'Empty each bag or container to the last grain. Keep it dry and closed for collection as the label says; dry ones are not rinsed.';
 
 function rinseRuleOf({ rinsesS, drainS, rinseFrom }: Sprayer, closed: boolean): string {
 	const caps = closed ? ' Closed transfer rinses the container itself; rinse its cap last.' : '';

@@ -55,7 +55,10 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	}
 	const poured = pouredNow(load, logs, input);
 	if (!poured.ok) return poured;
-	const ground = groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone });
+	const seed = seedNow(load, logs, input);
+	if (!seed.ok) return seed;
+	const ground =
+		seed.value === null ? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone }) : ok([]);
 	if (!ground.ok) return ground;
 	signedBy(input.operator);
 	const short = await shortOf(context, poured.value, startedAt, input.allowShort);
@@ -71,6 +74,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		finishedAt,
 		poured: poured.value,
 		ground: ground.value,
+		seed: seed.value,
 	});
 	await addLoadLog(tx, log);
 	const drawn = await draw(context, { input, load, logId, startedAt, poured: poured.value });
@@ -85,6 +89,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		log,
 		input,
 		ground: ground.value,
+		seed: seed.value,
 		poured: poured.value,
 		findings,
 	});
@@ -116,6 +121,23 @@ function pouredNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: Log
 			};
 		}),
 	);
+}
+
+/** Seed this log treated: what the operator says, else the batch less what was treated before the stop; null: no seed. */
+function seedNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: LogInput): Result<number | null> {
+	const said = input.actual?.seed;
+	if (load.seed === undefined) {
+		const why = 'only a seed treatment has seed';
+		return said === undefined ? ok(null) : refuse('input.invalid', { path: 'actual.seed', why });
+	}
+	if (input.stopped && said === undefined) {
+		return refuse('input.invalid', {
+			path: 'actual.seed',
+			why: 'a batch that was broken off needs the seed treated so far',
+		});
+	}
+	const before = logs.reduce((sum, log) => sum + (logDetails(log).seed ?? 0), 0);
+	return ok(said ?? Math.max(0, load.seed - before));
 }
 
 /** The ground this log covers: what the operator says, else the load's ground less what was covered before the stop. */
@@ -216,11 +238,13 @@ export type Logged = {
 	readonly finishedAt: number;
 	readonly poured: readonly Poured[];
 	readonly ground: readonly Ground[];
+	/** Seed treated, kg or units; null: no seed. */
+	readonly seed: number | null;
 };
 
 function logRow(
 	{ now }: CommandContext,
-	{ id, input, load, startedAt, finishedAt, poured, ground }: Logged,
+	{ id, input, load, startedAt, finishedAt, poured, ground, seed }: Logged,
 ): LoadLogStored {
 	const details: LogDetails = {
 		products: poured.map(({ productId, amount, batches }) => ({
@@ -230,6 +254,7 @@ function logRow(
 		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
+		...(seed === null ? {} : { seed }),
 		stopped: input.stopped
 			? { why: input.stopped.why, mixLeftL: input.stopped.mixLeftL ?? null, mix: input.stopped.mix }
 			: null,

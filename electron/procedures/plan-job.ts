@@ -10,18 +10,22 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
-import { planLoads } from '../../shared/core/loads/plan-loads.ts';
 import { WARNINGS_TO_ANSWER } from '../../shared/core/loads/plan-warnings.ts';
+import { dosePerHaSown } from '../../shared/core/loads/seed.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
-import { endOfJob } from './end-of-job.ts';
+import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
+import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, whatIsLacking } from './job-kinds.ts';
 import { checkPlanned } from './limits.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
-import { type KeptDose, readDose } from './said-dose.ts';
+import { type KeptDose, readDose, readSeedDose } from './said-dose.ts';
+import { doseOnGround } from './seed-sowings.ts';
+import { splitJob } from './split-job.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 export type PlanInput = z.output<(typeof jobsContract.preview)['~orpc']['inputSchema'] & z.ZodType>;
@@ -33,7 +37,10 @@ export type FieldToSpray = {
 };
 export type ProductToSpray = {
 	readonly product: ProductRow<ProductDetails>;
-	readonly dosePerHa: number;
+	/** As it is kept: on one hectare, or on 100 kg or one unit of seed. */
+	readonly dose: number;
+	/** On the ground; null: treated seed of which nobody knows yet where it goes. */
+	readonly dosePerHa: number | null;
 	/** The dose as it was said. */
 	readonly kept: KeptDose;
 };
@@ -41,6 +48,8 @@ export type ProductToSpray = {
 export type PlannedJob = {
 	readonly plan: JobPlan;
 	readonly date: string;
+	readonly kind: ApplicationKind;
+	readonly sprayVolumeLPerHa: number;
 	readonly sprayer: SprayerRow<SprayerDetails>;
 	readonly fields: readonly FieldToSpray[];
 	readonly products: readonly ProductToSpray[];
@@ -51,19 +60,32 @@ type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number
 /** Plans a job from the books: areas to load for, packs in the store, label limits, loads and where each goes. */
 export async function planJob({ db, farm, now }: Books, input: PlanInput): Promise<Result<PlannedJob>> {
 	const date = input.date ?? toLocalDate(now, farm.zone);
+	const { kind } = input;
 	const sprayer = await findSprayer<SprayerDetails>(db, input.sprayerId);
 	if (!sprayer) return refuse('not.found', { what: 'sprayer', id: input.sprayerId });
+	const lacking = whatIsLacking(input, sprayer);
+	if (lacking) return lacking;
 	const fields = await fieldsToSpray(db, input.fields, seasonOf(date, farm.seasonStartMonth));
 	if (!fields.ok) return fields;
-	const products = await productsToSpray(db, input);
-	if (!products.ok) return products;
-	const stock = await stockOf(db, products.value);
 	const areaHa = fields.value.reduce((sum, field) => sum + field.areaHa, 0);
-	const split = planLoads({
+	const found = await productsToSpray(db, input, areaHa);
+	if (!found.ok) return found;
+	const carried = await carrierOf(db, input);
+	if (!carried.ok) return carried;
+	const { carrier, product: carrierProduct } = carried.value;
+	const stock = await stockOf(db, [
+		...found.value.map(({ product }) => product),
+		...(carrierProduct ? [carrierProduct] : []),
+	]);
+	const split = splitJob({
+		kind,
 		areaHa,
-		sprayVolumeLPerHa: input.sprayVolumeLPerHa,
+		sprayVolumeLPerHa: input.sprayVolumeLPerHa ?? 0,
 		strategy: input.strategy,
 		measureStep: farm.measureStep,
+		hopperKg: sprayer.hopperKg,
+		carrier,
+		seed: input.seed ?? null,
 		tank: {
 			capacityL: sprayer.capacityL,
 			minimumL: sprayer.minimumL,
@@ -71,30 +93,40 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			leftInTankL: input.leftInTankL ?? 0,
 			leftIsSameMix: true,
 		},
-		products: products.value.map(({ product, dosePerHa }) => ({
-			...toLoad(product, dosePerHa),
-			maxDosePerHa: labelMaximum(product, dosePerHa),
-			packSizes: packSizesFor(product, stock.get(product.id), dosePerHa * areaHa),
+		products: found.value.map(({ product, dose }) => ({
+			...toLoad(product, dose),
+			dose,
+			maxDosePerHa: labelMaximum(product, dose),
+			packSizes: packSizesFor(product, stock.get(product.id), needOf(input, dose, areaHa)),
 			openedPack: stock.get(product.id)?.opened ?? 0,
 		})),
 	});
 	if (!split.ok) return split;
+	const { loads, strategy, alternatives, amounts, sprayVolumeLPerHa } = split.value;
+	const products = [...found.value, ...lineOfCarrier(carrierProduct, carrier, split.value.carrier)];
+	const warnings = [...split.value.warnings, ...kindWarnings(input, found.value)];
+	const onGround = products.flatMap((line) =>
+		line.dosePerHa === null ? [] : [{ ...line, dosePerHa: line.dosePerHa }],
+	);
 	const limits = await checkPlanned(
 		{ db, farm, now },
 		{
 			date,
+			kind,
 			fields: fields.value,
-			products: products.value,
-			sprayVolumeLPerHa: input.sprayVolumeLPerHa,
+			products: onGround.map((line) => ({ ...line, seedDose: seedDoseOf(line, input.seed ?? null) })),
+			sprayVolumeLPerHa: sprayVolumeLPerHa || null,
 			growthStage: input.growthStage ?? null,
 			bufferM: input.bufferM ?? null,
 		},
 	);
-	const { loads, strategy, alternatives, totals, warnings } = split.value;
-	const ground = groundOfLoads(
-		loads.map((load) => load.areaHa),
-		fields.value.map((field) => field.areaHa),
-	);
+	const ground =
+		kind === 'seed treatment'
+			? []
+			: groundOfLoads(
+					loads.map((load) => load.areaHa),
+					fields.value.map((field) => field.areaHa),
+				);
 	const plannedLoads: PlannedLoad[] = loads.map((load, index) => ({
 		load: index + 1,
 		areaHa: load.areaHa,
@@ -103,10 +135,13 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		totalL: load.totalL,
 		waterL: load.waterL,
 		displacementL: load.displacementL,
+		...(load.carrierL === undefined ? {} : { carrierL: load.carrierL }),
+		...(load.hopperKg === undefined ? {} : { hopperKg: load.hopperKg }),
+		...(load.seed === undefined ? {} : { seed: load.seed }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,
 		products: load.products.map((line, position) => ({
-			...identityOf(products.value[position]),
+			...identityOf(products[position]),
 			amount: line.amount,
 			fromOpened: line.fromOpened,
 			fullPacks: line.fullPacks.map(({ size, count }) => ({ size, count })),
@@ -127,23 +162,25 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		strategy,
 		alternatives: alternatives.map((way) => ({ ...way })),
 		totals: {
-			areaHa: totals.areaHa,
-			mixL: totals.newMixL,
-			waterL: totals.waterL,
-			products: totals.products.map((line, position) => {
-				const { productId, name, unit } = identityOf(products.value[position]);
+			areaHa,
+			mixL: split.value.mixL,
+			waterL: split.value.waterL,
+			products: amounts.map((amount, position) => {
+				const { productId, name, unit } = identityOf(products[position]);
+				const dosePerHa = products[position]?.dosePerHa ?? null;
 				const inStore = stock.get(productId)?.amount ?? 0;
 				return {
 					productId,
 					name,
 					unit,
-					dosePerHa: line.dosePerHa,
-					amount: line.amount,
+					...(dosePerHa === null ? {} : { dosePerHa }),
+					amount,
 					inStore,
-					short: Math.max(0, roundMicro(line.amount - inStore)),
+					short: Math.max(0, roundMicro(amount - inStore)),
 				};
 			}),
 		},
+		...(split.value.carrier ? { carrier: split.value.carrier } : {}),
 		warnings: warnings.map((warning) => ({ ...warning })),
 		limits,
 		toAnswer: [
@@ -152,15 +189,11 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 				.filter(({ code }) => WARNINGS_TO_ANSWER.includes(code))
 				.map(({ message }) => ({ from: 'planning' as const, say: message })),
 		],
-		end: endOfJob(farm, {
-			fields: fields.value,
-			products: products.value,
-			sprayer,
-			sprayVolumeLPerHa: input.sprayVolumeLPerHa,
-			loads: plannedLoads,
-		}),
+		end: hasMixLeft(kind, split.value.carrier ?? undefined)
+			? endOfJob(farm, { fields: fields.value, products: onGround, sprayer, sprayVolumeLPerHa, loads: plannedLoads })
+			: null,
 	};
-	return ok({ plan, date, sprayer, fields: fields.value, products: products.value });
+	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, fields: fields.value, products });
 }
 
 /** The findings that stop a plan. */
@@ -202,10 +235,8 @@ async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: nu
 	return ok(found);
 }
 
-async function productsToSpray(
-	db: ReadDb,
-	{ products: wanted, sprayVolumeLPerHa }: Pick<PlanInput, 'products' | 'sprayVolumeLPerHa'>,
-): Promise<Result<ProductToSpray[]>> {
+async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Promise<Result<ProductToSpray[]>> {
+	const { products: wanted, sprayVolumeLPerHa = 0, seed, carrier } = input;
 	const rows = await findProducts<ProductDetails>(
 		db,
 		wanted.map(({ productId }) => productId),
@@ -214,17 +245,29 @@ async function productsToSpray(
 	const seen = new Set<string>();
 	for (const [index, dosed] of wanted.entries()) {
 		const { productId } = dosed;
-		if (seen.has(productId)) {
-			return refuse('input.invalid', { path: `products[${index}].productId`, why: 'the product stands twice' });
+		const path = `products[${index}]`;
+		if (seen.has(productId) || productId === carrier?.productId) {
+			return refuse('input.invalid', { path: `${path}.productId`, why: 'the product stands twice' });
 		}
 		seen.add(productId);
 		const product = rows.get(productId);
 		if (!product) return refuse('not.found', { what: 'product', id: productId });
-		const dose = readDose(product, dosed, { sprayVolumeLPerHa, path: `products[${index}]` });
+		if (seed) {
+			const dose = readSeedDose(product, dosed, { seed, path });
+			if (!dose.ok) return dose;
+			found.push({ product, ...dose.value, dosePerHa: doseOnGround(dose.value.dose, seed, areaHa) });
+			continue;
+		}
+		const dose = readDose(product, dosed, { sprayVolumeLPerHa, path });
 		if (!dose.ok) return dose;
-		found.push({ product, ...dose.value });
+		found.push({ product, ...dose.value, dose: dose.value.dosePerHa });
 	}
 	return ok(found);
+}
+
+/** What the job takes of a product, near enough to see whether the shelf covers it. */
+function needOf({ seed }: PlanInput, dose: number, areaHa: number): number {
+	return seed ? dosePerHaSown(dose, seed, 1) : dose * areaHa;
 }
 
 type Stock = {
@@ -234,10 +277,10 @@ type Stock = {
 	readonly sealed: number;
 };
 
-async function stockOf(db: ReadDb, products: readonly ProductToSpray[]): Promise<Map<string, Stock>> {
+async function stockOf(db: ReadDb, products: readonly { readonly id: string }[]): Promise<Map<string, Stock>> {
 	const shelf = await shelves(
 		db,
-		products.map(({ product }) => product.id),
+		products.map(({ id }) => id),
 	);
 	return new Map(
 		[...shelf].map(([id, { sealed, opened, beyondBook }]) => {

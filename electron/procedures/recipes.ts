@@ -32,6 +32,8 @@ export async function listStartingPoints({
 		({ line }) => line.jobId,
 	);
 	for (const { job } of jobs) {
+		// A recipe is a mix in water; what is brought out otherwise has more to it than doses.
+		if (job.kind !== 'spray in water') continue;
 		const { nozzle, pressureBar, speedKmh, boomHeightM, doses } = detailsOf(job);
 		const mix = (lines.get(job.id) ?? []).map(({ line, name, formulation, unit }) => ({
 			productId: line.productId,

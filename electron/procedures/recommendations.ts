@@ -24,7 +24,7 @@ import {
 } from '../../shared/core/recommendations/deviations.ts';
 import { toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import type { PlanInput, PlannedJob } from './plan-job.ts';
+import type { PlannedJob } from './plan-job.ts';
 import type { ProductDetails } from './products.ts';
 
 type Entered = z.output<(typeof recommendationsContract.add)['~orpc']['inputSchema'] & z.ZodType>;
@@ -115,17 +115,15 @@ export async function recommendationFollowed({ db, farm, now }: QueryContext, { 
 }
 
 /** A plan as its recommendation is held against it. */
-export function workOf({ sprayVolumeLPerHa }: PlanInput, { date, fields, products }: PlannedJob): PlannedWork {
+export function workOf({ date, sprayVolumeLPerHa, fields, products }: PlannedJob): PlannedWork {
 	return {
 		date,
 		sprayVolumeLPerHa,
 		fields: fields.map(({ row }) => ({ fieldId: row.field.id, name: row.field.name, crop: row.crop?.crop ?? null })),
-		products: products.map(({ product, dosePerHa }) => ({
-			productId: product.id,
-			name: product.name,
-			unit: product.unit,
-			dosePerHa,
-		})),
+		// A dose on seed is no dose on ground until it is known where it goes.
+		products: products.flatMap(({ product: { id: productId, name, unit }, dosePerHa }) =>
+			dosePerHa === null ? [] : [{ productId, name, unit, dosePerHa }],
+		),
 	};
 }
 

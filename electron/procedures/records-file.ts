@@ -13,6 +13,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
+import { perSeedWords } from './job-kinds.ts';
 import { missingBy, recordDetails } from './records.ts';
 import type { Period } from './report-table.ts';
 
@@ -44,7 +45,9 @@ async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period)
 		(await listFields(db, seasonOf(to, farm.seasonStartMonth))).map(({ field }) => [field.id, field.code]),
 	);
 	const places = new Map<string, FiledRecord['location']['point']>();
-	for (const id of new Set(records.map(({ fieldId }) => fieldId))) places.set(id, await placeOf({ db }, id));
+	for (const id of new Set(records.flatMap(({ fieldId }) => (fieldId === null ? [] : [fieldId])))) {
+		places.set(id, await placeOf({ db }, id));
+	}
 	return {
 		$schema: RECORD_FILE_ID,
 		farm: farm.farmName ?? '',
@@ -57,8 +60,8 @@ async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period)
 			...filed(row),
 			location: {
 				field: row.fieldName,
-				code: codes.get(row.fieldId) ?? null,
-				point: places.get(row.fieldId) ?? null,
+				code: codes.get(row.fieldId ?? '') ?? null,
+				point: places.get(row.fieldId ?? '') ?? null,
 			},
 			writeBy: writeBy(row.sprayDate, rules),
 			keepUntil: keepUntil(row.sprayDate, rules),
@@ -78,6 +81,7 @@ async function placeOf({ db }: Pick<QueryContext, 'db'>, fieldId: string): Promi
 function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'keepUntil' | 'missing'> {
 	const details = recordDetails(row);
 	const { zone, crop, eppoCode, authorisationNo, formulation, reason, operator, certificateNo, useType } = details;
+	const { seed } = details;
 	const stage = stageCode(details.growthStage);
 	return {
 		id: row.recordId,
@@ -88,12 +92,16 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 		date: row.sprayDate,
 		start: toIso(row.startedAt, zone),
 		end: toIso(row.finishedAt, zone),
-		dose: { value: details.dosePerHa, unit: `${row.unit}/ha` },
+		dose: seed
+			? { value: seed.dose, unit: perSeedWords(row.unit, seed.unit) }
+			: { value: details.dosePerHa ?? 0, unit: `${row.unit}/ha` },
 		amount: { value: fromStockAmount(row.amount), unit: row.unit },
-		treatedArea: { value: toHectares(row.treatedM2), unit: 'ha' },
+		treatedArea: seed ? null : { value: toHectares(row.treatedM2), unit: 'ha' },
+		treatedSeed: seed && { value: seed.amount, unit: seed.unit, lot: seed.lot },
 		crop: { name: crop, eppoCode },
 		growthStage: stage === null ? null : { scale: 'BBCH', code: stage },
-		sprayVolume: { value: details.sprayVolumeLPerHa, unit: 'L/ha' },
+		sprayVolume: details.sprayVolumeLPerHa === null ? null : { value: details.sprayVolumeLPerHa, unit: 'L/ha' },
+		carrier: details.carrier,
 		reason,
 		operator,
 		certificateNumber: certificateNo,

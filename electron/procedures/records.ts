@@ -5,6 +5,7 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Weather } from '../../shared/contract/jobs.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
+import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import {
 	type Confined,
 	confinedBy,
@@ -21,6 +22,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import { perSeedWords } from './job-kinds.ts';
 import type { ProductDetails } from './products.ts';
 
 export type WeatherSeen = z.output<typeof Weather>;
@@ -29,10 +31,16 @@ export type WeatherSeen = z.output<typeof Weather>;
 export type RecordDetails = {
 	readonly formulation: string;
 	readonly authorisationNo: string | null;
-	readonly dosePerHa: number;
+	readonly dosePerHa: number | null;
 	readonly crop: string | null;
 	readonly eppoCode: string | null;
 	readonly useType: UseType;
+	readonly kind: ApplicationKind;
+	/** Liquid fertiliser it was sprayed in. */
+	readonly carrier: string | null;
+	readonly seed: RecordLine['seed'];
+	/** A fertiliser has none to be given. */
+	readonly needsAuthorisation: boolean;
 	/** What the product's limits confine: the rules then ask for it. */
 	readonly confined: readonly Confined[];
 	/** When the first version was written, UTC milliseconds. */
@@ -42,7 +50,7 @@ export type RecordDetails = {
 	readonly certificateNo: string | null;
 	readonly operator: string;
 	readonly sprayer: string;
-	readonly sprayVolumeLPerHa: number;
+	readonly sprayVolumeLPerHa: number | null;
 	readonly weather: WeatherSeen | null;
 	readonly bufferM: number | null;
 	readonly nozzle: string | null;
@@ -71,17 +79,26 @@ export async function listVersions({ db, farm }: QueryContext, { id }: { id: str
 }
 
 /** The first records did not hold these. */
-type KeptLater = 'useType' | 'confined' | 'createdAt';
+type KeptLater = 'useType' | 'kind' | 'carrier' | 'seed' | 'needsAuthorisation' | 'confined' | 'createdAt';
 
 export function recordDetails(row: RecordStored): RecordDetails {
 	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & Partial<Pick<RecordDetails, KeptLater>>;
-	return { useType: 'treatment of surfaces', confined: [], createdAt: row.writtenAt, ...kept };
+	return {
+		useType: 'treatment of surfaces',
+		kind: 'spray in water',
+		carrier: null,
+		seed: null,
+		needsAuthorisation: true,
+		confined: [],
+		createdAt: row.writtenAt,
+		...kept,
+	};
 }
 
 export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 	const details = recordDetails(row);
 	const { formulation, authorisationNo, dosePerHa, crop, eppoCode, growthStage, reason, certificateNo } = details;
-	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType } = details;
+	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType, kind, carrier, seed } = details;
 	const rules = ruleSetOf(farm.ruleSet);
 	return {
 		id: row.recordId,
@@ -89,6 +106,9 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		fieldId: row.fieldId,
 		field: row.fieldName,
 		treatedHa: toHectares(row.treatedM2),
+		kind,
+		carrier,
+		seed,
 		productId: row.productId,
 		product: row.productName,
 		formulation,
@@ -128,18 +148,32 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 	};
 }
 
+/** The dose on seed: `0.2 L/100 kg`; null where ground was treated. */
+export function doseOnSeedWords(seed: RecordLine['seed'], unit: 'L' | 'kg'): string | null {
+	return seed && `${Math.round(seed.dose * 1000) / 1000} ${perSeedWords(unit, seed.unit)}`;
+}
+
+/** Seed treated by some records together: `5,200 kg`, `120 units`; null: none. */
+export function seedWords(details: readonly Pick<RecordDetails, 'seed'>[]): string | null {
+	const seeds = details.flatMap(({ seed }) => (seed === null ? [] : [seed]));
+	const [first] = seeds;
+	if (!first) return null;
+	const amount = seeds.reduce((sum, seed) => sum + seed.amount, 0);
+	return `${Math.round(amount * 100) / 100} ${first.unit === 'kg' ? 'kg' : 'units'}`;
+}
+
 /** What a record lacks by a rule set. */
 export function missingBy(row: RecordStored, details: RecordDetails, ruleSetId: string): string[] {
 	const { weather } = details;
 	const facts: RecordFacts = {
 		'use type': details.useType,
 		'product name': row.productName,
-		'authorisation number': details.authorisationNo,
+		'authorisation number': details.needsAuthorisation ? details.authorisationNo : 'none needed',
 		date: row.sprayDate,
 		'start time': row.startedAt,
-		dose: details.dosePerHa,
+		dose: details.seed?.dose ?? details.dosePerHa,
 		field: row.fieldName,
-		'treated area': row.treatedM2,
+		'treated area': details.seed?.amount ?? row.treatedM2,
 		amount: row.amount,
 		crop: details.crop,
 		'EPPO code': details.eppoCode,
@@ -150,7 +184,7 @@ export function missingBy(row: RecordStored, details: RecordDetails, ruleSetId: 
 		wind: weather?.windSpeedKmh ?? null,
 		'temperature and humidity': weather?.humidityPercent === undefined ? null : (weather.temperatureC ?? null),
 	};
-	return missingItems(facts, ruleSetId, details.confined);
+	return missingItems(facts, ruleSetId, details.confined, details.useType);
 }
 
 type Known = {

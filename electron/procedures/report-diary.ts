@@ -2,7 +2,7 @@ import { listRecords } from '../../db/modules/records.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import type { QueryContext } from './handler.ts';
-import { recordLine } from './records.ts';
+import { doseOnSeedWords, recordLine, seedWords } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
 const when: readonly ReportColumn[] = [
@@ -22,7 +22,9 @@ const rest: readonly ReportColumn[] = [
 	text('product', 'product'),
 	text('authorisationNo', 'authorisation no.', { under: 'product' }),
 	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
+	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 	number('treatedHa', 'treated', 2, { unit: 'ha' }),
+	text('seed', 'seed', { under: 'treatedHa' }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
 	text('unit', 'unit'),
 	text('amounts', 'amounts', { under: 'amount' }),
@@ -30,7 +32,9 @@ const rest: readonly ReportColumn[] = [
 	text('operator', 'operator'),
 	text('certificateNo', 'certificate no.', { under: 'operator' }),
 	text('sprayer', 'sprayer'),
+	text('kind', 'brought out', { under: 'sprayer' }),
 	number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
+	text('carrier', 'in', { under: 'sprayer' }),
 	number('windSpeedKmh', 'wind', 0, { unit: 'km/h' }),
 	text('windDirection', 'from', { under: 'windSpeedKmh' }),
 	number('temperatureC', 'temp.', 0, { unit: '°C', under: 'windSpeedKmh' }),
@@ -55,7 +59,7 @@ export async function diaryByField(context: QueryContext, period: Period): Promi
 	const lines = (await diaryLines(context, period)).sort(
 		(a, b) =>
 			alphabetical(a.field, b.field) ||
-			compare(a.fieldId, b.fieldId) ||
+			compare(a.fieldId ?? '', b.fieldId ?? '') ||
 			compare(a.date, b.date) ||
 			compare(a.startedAt, b.startedAt) ||
 			a.seq - b.seq,
@@ -96,7 +100,9 @@ function diaryRow(line: RecordLine): ReportRow {
 		product: line.product,
 		authorisationNo: line.authorisationNo,
 		dosePerHa: line.dosePerHa,
-		treatedHa: line.treatedHa,
+		onSeed: doseOnSeedWords(line.seed, line.unit),
+		treatedHa: line.seed ? null : line.treatedHa,
+		seed: seedWords([line]),
 		amount: line.amount,
 		unit: line.unit,
 		amounts: line.confirmed ? 'confirmed' : 'as planned',
@@ -104,7 +110,9 @@ function diaryRow(line: RecordLine): ReportRow {
 		operator: line.operator,
 		certificateNo: line.certificateNo,
 		sprayer: line.sprayer,
+		kind: line.kind,
 		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
+		carrier: line.carrier,
 		windSpeedKmh: weather?.windSpeedKmh ?? null,
 		windDirection: weather?.windDirection ?? null,
 		temperatureC: weather?.temperatureC ?? null,

@@ -11,8 +11,9 @@ export type Ground = {
 	readonly passes: number;
 };
 
-/** Area of a pass: what its loads covered, of the product that covered most. */
-export function groundOf(records: readonly RecordStored[]): Ground {
+/** Area of a pass: what its loads covered, of the product that covered most. Treated seed is no ground. */
+export function groundOf(all: readonly RecordStored[]): Ground {
+	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const largest = new Map<string, number>();
 	let treated = 0;
 	const passes = Map.groupBy(records, ({ fieldId, jobId }) => `${fieldId} ${jobId}`);

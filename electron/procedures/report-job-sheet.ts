@@ -6,7 +6,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
-import { recordDetails } from './records.ts';
+import { doseOnSeedWords, recordDetails, seedWords } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
 type Wish = Period & { readonly jobId?: string | undefined };
@@ -39,9 +39,11 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 			text('field', 'field'),
 			text('crop', 'crop', { under: 'field' }),
 			number('treatedHa', 'treated', 2, { unit: 'ha' }),
+			text('seed', 'seed', { under: 'treatedHa' }),
 			text('product', 'product'),
 			text('authorisationNo', 'authorisation no.', { under: 'product' }),
 			number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
+			text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 			number('amount', 'amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
 			text('reason', 'reason'),
@@ -49,6 +51,7 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 			text('certificateNo', 'certificate no.', { under: 'operator' }),
 			text('sprayer', 'sprayer'),
 			number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
+			text('carrier', 'in', { under: 'sprayer' }),
 			number('windSpeedKmh', 'wind', 0, { unit: 'km/h' }),
 			text('windDirection', 'from', { under: 'windSpeedKmh' }),
 		],
@@ -92,10 +95,12 @@ function lineOf(
 		finishedAt: toIso(Math.max(...lines.map(({ finishedAt }) => finishedAt)), zone),
 		field: first.fieldName,
 		crop: details.crop,
-		treatedHa: toHectares(m2),
+		treatedHa: details.seed ? null : toHectares(m2),
+		seed: seedWords(lines.map(recordDetails)),
 		product: first.productName,
 		authorisationNo: details.authorisationNo,
-		dosePerHa: amount / toHectares(m2),
+		dosePerHa: details.seed ? null : amount / toHectares(m2),
+		onSeed: doseOnSeedWords(details.seed, first.unit),
 		amount,
 		unit: first.unit,
 		reason: details.reason,
@@ -103,6 +108,7 @@ function lineOf(
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,
 		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
+		carrier: details.carrier,
 		windSpeedKmh: details.weather?.windSpeedKmh ?? null,
 		windDirection: details.weather?.windDirection ?? null,
 	};

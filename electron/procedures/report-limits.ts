@@ -13,6 +13,7 @@ import {
 	type Treatment,
 	type Verdict,
 } from '../../shared/core/limits/limit.ts';
+import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import { addYears } from '../../shared/core/limits/period.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -43,7 +44,8 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
 	const years = Math.max(1, ...[...products.values()].flatMap(({ limits }) => limits.map((limit) => limit.years ?? 1)));
 	const uses = await listUses(db, { from: addYears(period.from, -years), to: period.to });
-	const records = await listRecords(db, period);
+	const all = await listRecords(db, period);
+	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const fields = new Map<number, Map<string, FieldWithFigures>>();
 	for (const season of new Set(records.map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
@@ -85,6 +87,9 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		totals: null,
 		notes: [
 			`${together.size} treatments were held against the limits on the books, each with what was sprayed before it on the same field.`,
+			...(all.length > records.length
+				? ['Treated seed is held against its limits when it is treated and when it is sown; it is not listed here.']
+				: []),
 			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
 		],
 	};
@@ -113,7 +118,7 @@ function treatmentsOf(
 			at: use.startedAt,
 			areaHa,
 		};
-		return [[use.fieldId, treatment]];
+		return use.fieldId === null ? [] : [[use.fieldId, treatment]];
 	});
 }
 
@@ -126,8 +131,8 @@ type Beside = {
 /** One job on one field on one day against the limits, with what lay before it. */
 function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Beside): Finding[] {
 	const [first] = lines;
-	const row = first && books.fields.get(first.season)?.get(first.fieldId);
-	if (!first || !row) return [];
+	const row = first?.fieldId && books.fields.get(first.season)?.get(first.fieldId);
+	if (!first?.fieldId || !row) return [];
 	const startedAt = Math.min(...lines.map((line) => line.startedAt));
 	const products = [...Map.groupBy(lines, ({ productId }) => productId)].flatMap(
 		([productId, own]): PlannedProduct[] => {
@@ -137,7 +142,8 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 			const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
 			const planned = doses.get(`${first.jobId} ${productId}`) ?? 0;
 			const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
-			return [{ ...applied(product, dose), limits: [...product.limits, ...authorisationOf(product)] }];
+			const limits = limitsOfKind(recordDetails(first).kind, [...product.limits, ...authorisationOf(product)]);
+			return [{ ...applied(product, dose), limits }];
 		},
 	);
 	const areaHa = Math.max(

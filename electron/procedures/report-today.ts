@@ -30,6 +30,7 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 	}
 	const rows: ReportRow[] = [];
 	for (const [fieldId, own] of Map.groupBy(uses, (use) => use.fieldId)) {
+		if (fieldId === null) continue;
 		const treated = own.flatMap((use): Treated[] => {
 			const product = products.get(use.productId);
 			const crop = seasons.get(use.season)?.get(fieldId)?.crop;

@@ -9,21 +9,28 @@ import { groundOf } from './report-ground.ts';
 import { alphabetical, number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 type Product = ProductRow<ProductDetails>;
-type Used = { readonly product: Product; readonly records: readonly RecordStored[]; readonly amount: number };
+type Used = {
+	readonly product: Product;
+	readonly records: readonly RecordStored[];
+	readonly amount: number;
+	/** The part of it that went on seed: that is no ground. */
+	readonly onSeed: number;
+};
 
 async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[]> {
 	const records = Map.groupBy(await listRecords(db, period), ({ productId }) => productId);
 	return (await listProducts<ProductDetails>(db)).flatMap((product) => {
 		const own = records.get(product.id);
 		if (!own) return [];
-		return [{ product, records: own, amount: fromStockAmount(own.reduce((sum, row) => sum + row.amount, 0)) }];
+		const sum = (rows: readonly RecordStored[]) => fromStockAmount(rows.reduce((total, row) => total + row.amount, 0));
+		return [{ product, records: own, amount: sum(own), onSeed: sum(own.filter(({ fieldId }) => fieldId === null)) }];
 	});
 }
 
 /** What was brought out of each product: amount, kilograms, and the ground it went on. */
 export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const used = await usedProducts(context, period);
-	const rows = used.map(({ product, records, amount }): ReportRow => {
+	const rows = used.map(({ product, records, amount, onSeed }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf(records);
 		return {
 			product: product.name,
@@ -35,7 +42,8 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			treatedHa,
 			basicHa,
 			passes,
-			meanDose: treatedHa > 0 ? amount / treatedHa : null,
+			meanDose: treatedHa > 0 ? (amount - onSeed) / treatedHa : null,
+			onSeed: onSeed > 0 ? onSeed : null,
 		};
 	});
 	const unweighed = used.filter(({ product, amount }) => kilograms(product, amount) === null);
@@ -51,6 +59,7 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			number('basicHa', 'basic, each hectare once', 2, { unit: 'ha' }),
 			number('passes', 'treatments', 0),
 			number('meanDose', 'mean dose per ha', 3, { unitFrom: 'unit' }),
+			number('onSeed', 'of it on seed', 3, { unitFrom: 'unit', under: 'amount' }),
 		],
 		rows: rows.sort((a, b) => alphabetical(String(a['product']), String(b['product']))),
 		totals: null,
@@ -63,14 +72,14 @@ function kilograms({ unit, relativeDensity }: Product, amount: number): number |
 	return relativeDensity == null ? null : amount * relativeDensity;
 }
 
-type ActiveUse = { substance: string; kg: number; groups: Set<string>; used: Used[] };
+type ActiveUse = { substance: string; kg: number; seedKg: number; groups: Set<string>; used: Used[] };
 
 /** Kilograms of each active substance over all products that carry it. */
 export async function activeTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const totals = new Map<string, ActiveUse>();
 	const uncounted: string[] = [];
 	for (const one of await usedProducts(context, period)) {
-		const { product, amount } = one;
+		const { product, amount, onSeed } = one;
 		const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 		for (const active of product.actives) {
 			const grams = activeSubstance(amount, measured, active);
@@ -79,14 +88,15 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 				continue;
 			}
 			const key = active.substance.trim().toLowerCase();
-			const sum = totals.get(key) ?? { substance: active.substance, kg: 0, groups: new Set(), used: [] };
+			const sum = totals.get(key) ?? { substance: active.substance, kg: 0, seedKg: 0, groups: new Set(), used: [] };
 			totals.set(key, sum);
 			sum.kg += grams.value / 1000;
+			sum.seedKg += (grams.value / 1000) * (onSeed / amount);
 			sum.used.push(one);
 			if (active.modeOfAction) sum.groups.add(active.modeOfAction);
 		}
 	}
-	const rows = [...totals.values()].map(({ substance, kg, groups, used }): ReportRow => {
+	const rows = [...totals.values()].map(({ substance, kg, seedKg, groups, used }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf([...new Set(used)].flatMap(({ records }) => records));
 		return {
 			substance,
@@ -95,7 +105,8 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			treatedHa,
 			basicHa,
 			passes,
-			gPerHa: treatedHa > 0 ? (kg * 1000) / treatedHa : null,
+			gPerHa: treatedHa > 0 ? ((kg - seedKg) * 1000) / treatedHa : null,
+			seedKg: seedKg > 0 ? seedKg : null,
 			products: namesOf([...new Set(used)]),
 		};
 	});
@@ -109,6 +120,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			number('basicHa', 'basic, each hectare once', 2, { unit: 'ha' }),
 			number('passes', 'treatments', 0),
 			number('gPerHa', 'mean', 1, { unit: 'g/ha' }),
+			number('seedKg', 'of it on seed', 3, { unit: 'kg', under: 'kg' }),
 			text('products', 'products'),
 		],
 		rows,

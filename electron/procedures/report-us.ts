@@ -7,7 +7,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { M2_PER_ACRE, toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { missingBy, recordDetails } from './records.ts';
+import { missingBy, recordDetails, seedWords } from './records.ts';
 import { date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
 const RULES = 'us-7cfr110';
@@ -43,9 +43,10 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 				amount: fromStockAmount(records.reduce((sum, { amount }) => sum + amount, 0)),
 				unit: first.unit,
 				field: first.fieldName,
-				code: codes.get(first.fieldId) ?? null,
-				acres: m2 / M2_PER_ACRE,
-				areaHa: toHectares(m2),
+				code: codes.get(first.fieldId ?? '') ?? null,
+				acres: first.fieldId === null ? null : m2 / M2_PER_ACRE,
+				areaHa: first.fieldId === null ? null : toHectares(m2),
+				seed: seedWords(details),
 				crop: one(({ crop }) => crop),
 				applicator: one(({ operator }) => operator),
 				certificateNo: one(({ certificateNo }) => certificateNo),
@@ -67,6 +68,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 			text('code', 'code', { under: 'field' }),
 			number('acres', 'area', 2, { unit: 'acres' }),
 			number('areaHa', 'area', 2, { unit: 'ha', under: 'acres' }),
+			text('seed', 'seed', { under: 'acres' }),
 			text('crop', 'crop or site'),
 			text('applicator', 'certified applicator'),
 			text('certificateNo', 'certification no.', { under: 'applicator' }),

@@ -1,6 +1,7 @@
 import { addLoadLog, findJob, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords } from '../../db/modules/records.ts';
+import { listSowings } from '../../db/modules/seed-sowings.ts';
 import { listCounts, listMovements, type NewMovement, post, shelves } from '../../db/modules/store.ts';
 import { ok, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
@@ -19,6 +20,8 @@ export async function reverseLoad(
 	if (!found) return refuse('not.found', { what: 'job', id: input.jobId });
 	const logs = standing(await loadLogs(tx, [input.jobId])).filter((log) => log.loadNumber === input.load);
 	if (logs.length === 0) return refuse('load.notLogged', { load: input.load });
+	const [sown] = await listSowings(tx, { jobId: input.jobId });
+	if (sown) return refuse('job.seedSown', { field: sown.field });
 	signedBy(input.by);
 	const logIds = logs.map(({ id }) => id);
 	for (const log of logs) {

@@ -1,8 +1,15 @@
 import type { ProductRow } from '../../db/modules/products.ts';
-import { ok, type Result } from '../../shared/basics/result.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Dosed } from '../../shared/contract/jobs-plan.ts';
 import { dosePerHectare } from '../../shared/core/loads/dose-per-hectare.ts';
-import { type DoseUnit, type DoseWay, type SaidDose, sayDose } from '../../shared/core/loads/dose-units.ts';
+import {
+	type DoseUnit,
+	type DoseWay,
+	type SaidDose,
+	sayDose,
+	seedDoseWay,
+} from '../../shared/core/loads/dose-units.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 
@@ -12,15 +19,37 @@ export type KeptDose = { readonly way: DoseWay; readonly figure: number; readonl
 /** The dose per hectare of a product, and how it was said. Refuses what the core refuses, naming the product. */
 export function readDose(
 	product: ProductRow<ProductDetails>,
-	{ dosePerHa, dosePer100L, dosePercent, doseUnit }: Dosed,
+	dosed: Dosed,
 	at: { readonly sprayVolumeLPerHa: number; readonly path: string },
 ): Result<{ readonly dosePerHa: number; readonly kept: KeptDose }> {
+	const { dosePerHa, dosePer100L, dosePercent, doseUnit } = dosed;
+	if (dosed.dosePer100Kg !== undefined || dosed.dosePerUnit !== undefined) {
+		const { productId: _, doseUnit: __, ...doses } = dosed;
+		return refuse('load.doseUnclear', { path: at.path, product: product.name, given: Object.keys(doses) });
+	}
 	const said = { ...toLoad(product, dosePerHa ?? 0), dosePerHa: dosePerHa ?? null, dosePer100L, dosePercent };
 	const perHa = dosePerHectare(said, at.sprayVolumeLPerHa, at.path);
 	if (!perHa.ok) return perHa;
-	const way = dosePer100L !== undefined ? 'dosePer100L' : dosePercent !== undefined ? 'dosePercent' : 'dosePerHa';
+	const way: DoseWay =
+		dosePer100L !== undefined ? 'dosePer100L' : dosePercent !== undefined ? 'dosePercent' : 'dosePerHa';
 	const figure = dosePer100L ?? dosePercent ?? dosePerHa ?? 0;
 	return ok({ dosePerHa: perHa.value, kept: { way, figure, ...(doseUnit ? { unit: doseUnit } : {}) } });
+}
+
+/** The dose of a product on seed, and how it was said. Refuses one that is not given, or not to this kind of seed. */
+export function readSeedDose(
+	product: ProductRow<ProductDetails>,
+	dosed: Dosed,
+	{ seed, path }: { readonly seed: Seed; readonly path: string },
+): Result<{ readonly dose: number; readonly kept: KeptDose }> {
+	const way = seedDoseWay(seed.unit);
+	const { productId: _, doseUnit, ...doses } = dosed;
+	const given = Object.keys(doses);
+	const figure = doses[way];
+	if (figure === undefined || given.length > 1) {
+		return refuse('load.doseUnclear', { path, product: product.name, given });
+	}
+	return ok({ dose: figure, kept: { way, figure, ...(doseUnit ? { unit: doseUnit } : {}) } });
 }
 
 /** How a dose is shown: as it was said, else per hectare. */

@@ -3,18 +3,27 @@ import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/m
 import { listProducts } from '../../db/modules/products.ts';
 import { listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
+import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
+import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { type JobClosing, logDetails, planOf } from './job-details.ts';
+import { detailsOf, type JobClosing, logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
+import { seedTreated } from './seed-sowings.ts';
+
+/** A job of the period that filled no tank: it has amounts and ground, but no mix to hold against them. */
+export type WithoutTank = { readonly jobId: string; readonly kind: ApplicationKind };
 
 type Period = { readonly from: string; readonly to: string };
 
 /** What the books say about a period, as the comparison of ground, tank and store takes it. */
-export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Period): Promise<SeasonBooks> {
+export async function gatherBooks(
+	{ db, farm }: QueryContext,
+	{ from, to }: Period,
+): Promise<SeasonBooks & { readonly withoutTank: readonly WithoutTank[] }> {
 	const start = startOfDay(from, farm.zone);
 	const end = endOfDay(to, farm.zone);
 	const dateOf = (at: number) => toLocalDate(at, farm.zone);
@@ -55,13 +64,14 @@ export async function gatherBooks({ db, farm }: QueryContext, { from, to }: Peri
 		};
 	});
 	const earliest = Math.min(start, ...seasonProducts.flatMap(({ counts: used }) => used.map(({ at }) => at)));
-	const { ground, loads, jobs } = await gatherJobs({ db, farm, start, end, earliest });
+	const { ground, loads, jobs, withoutTank } = await gatherJobs({ db, farm, start, end, earliest });
 	return {
 		from,
 		to,
 		products: seasonProducts.map((product) => ({ ...product, ground: ground.get(product.productId) ?? 0 })),
 		loads,
 		jobs,
+		withoutTank,
 	};
 }
 
@@ -104,10 +114,11 @@ type Span = Pick<QueryContext, 'db' | 'farm'> & {
 };
 
 async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
-	/** Dose × treated area by product: the area by the sprayer's own counter where it was reported. */
+	/** Dose × treated area by product, by the machine's own counter where it was reported; on seed dose × seed treated. */
 	ground: Map<string, number>;
 	loads: SeasonLoad[];
 	jobs: SeasonJob[];
+	withoutTank: WithoutTank[];
 }> {
 	const rows = await listJobs(db);
 	const ids = rows.map(({ job }) => job.id);
@@ -121,6 +132,7 @@ async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
 	const ground = new Map<string, number>();
 	const loads: SeasonLoad[] = [];
 	const jobs: SeasonJob[] = [];
+	const withoutTank: WithoutTank[] = [];
 	for (const { job, sprayer } of rows) {
 		const plan = planOf(job);
 		const logs = (logsOf.get(job.id) ?? []).filter(({ startedAt }) => startedAt >= earliest && startedAt <= end);
@@ -163,9 +175,16 @@ async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
 			loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);
 		}
 		const treatedHa = inPeriod.flatMap((log) => logDetails(log).ground).reduce((sum, { areaHa }) => sum + areaHa, 0);
+		const { seed } = detailsOf(job);
 		for (const { line } of productsOf.get(job.id) ?? []) {
-			const onGround = line.dose * (closing?.sprayedHa ?? treatedHa);
+			const onGround = seed
+				? (line.dose * seedTreated(inPeriod)) / SEED_PER_DOSE[seed.unit]
+				: line.dose * (closing?.sprayedHa ?? treatedHa);
 			ground.set(line.productId, (ground.get(line.productId) ?? 0) + onGround);
+		}
+		if (!needsTank(job.kind)) {
+			withoutTank.push({ jobId: job.id, kind: job.kind });
+			continue;
 		}
 		const season = seasonOf(job.sprayDate, farm.seasonStartMonth);
 		const fields: SeasonJob['fields'][number][] = [];
@@ -200,5 +219,5 @@ async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
 			spilledL: 0,
 		});
 	}
-	return { ground, loads, jobs };
+	return { ground, loads, jobs, withoutTank };
 }

@@ -91,7 +91,7 @@ function basicArea(rows: readonly RecordStored[]): number {
 	for (const pass of passes.values()) {
 		const [first] = pass;
 		const area = pass.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
-		if (first) largest.set(first.fieldId, Math.max(largest.get(first.fieldId) ?? 0, area));
+		if (first?.fieldId) largest.set(first.fieldId, Math.max(largest.get(first.fieldId) ?? 0, area));
 	}
 	return [...largest.values()].reduce((sum, area) => sum + area, 0);
 }
@@ -120,10 +120,24 @@ function activesIn(
 	return [...totals].sort(([a], [b]) => (a < b ? -1 : 1)).map(([substance, sum]) => ({ substance, ...sum }));
 }
 
+const NO_MIX_SPREAD =
+	'Spread from a hopper: there is no mix to hold against meter and controller, only ground and store.';
+const NO_MIX_ON_SEED = 'Put on seed: ground is dose × seed treated, and there is no mix to hold against it.';
+
 /** Ground, tank and store of a period, held against each other. */
 export async function reconcileBooks(
 	context: QueryContext,
 	period: Period,
 ): Promise<Result<ReadOnly<SeasonReconciliation>>> {
-	return reconcileSeason(await gatherBooks(context, period));
+	const books = await gatherBooks(context, period);
+	const found = reconcileSeason(books);
+	if (!found.ok) return found;
+	const withoutTank = books.withoutTank.map(({ jobId, kind }) => ({
+		jobId,
+		sprayedL: 0,
+		expectedLeft: { low: 0, high: 0 },
+		mayRunOutHa: 0,
+		say: kind === 'granules' ? NO_MIX_SPREAD : NO_MIX_ON_SEED,
+	}));
+	return ok({ ...found.value, jobs: [...found.value.jobs, ...withoutTank] });
 }

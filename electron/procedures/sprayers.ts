@@ -5,7 +5,7 @@ import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 
 type NewSprayer = Omit<Sprayer, 'id' | 'version'>;
-export type SprayerDetails = Omit<Sprayer, 'id' | 'name' | 'capacityL' | 'minimumL' | 'version'>;
+export type SprayerDetails = Omit<Sprayer, 'id' | 'name' | 'kind' | 'capacityL' | 'minimumL' | 'hopperKg' | 'version'>;
 
 export async function addNewSprayer(
 	{ tx, farm, newId, now }: CommandContext,
@@ -41,7 +41,13 @@ export async function listAllSprayers({ db }: QueryContext): Promise<Result<Spra
 	return ok(await listSprayers<SprayerDetails>(db));
 }
 
-function whatIsWrong({ capacityL, minimumL, unsprayableL }: NewSprayer) {
+function whatIsWrong({ kind, capacityL, minimumL, unsprayableL, hopperKg }: NewSprayer) {
+	if (kind === 'granule applicator' && hopperKg === null) {
+		return refuse('input.invalid', { path: 'hopperKg', why: 'say how many kilograms the hopper holds' });
+	}
+	if (kind !== 'sprayer') return null;
+	if (capacityL <= 0)
+		return refuse('input.invalid', { path: 'capacityL', why: 'a sprayer has a tank: say its litres' });
 	if (minimumL > capacityL) return refuse('sprayer.minimumAboveCapacity', { minimumL, capacityL });
 	if (unsprayableL >= capacityL) return refuse('load.unsprayableAboveCapacity', { unsprayableL, capacityL });
 	return null;

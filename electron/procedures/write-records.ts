@@ -4,17 +4,20 @@ import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
+import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
+import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails } from './job-details.ts';
-import type { Logged } from './log-load.ts';
+import { detailsOf, type LogDetails, planOf } from './job-details.ts';
+import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
-import type { RecordDetails } from './records.ts';
+import type { RecordDetails, WeatherSeen } from './records.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
@@ -24,38 +27,53 @@ type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
 	readonly findings: readonly LimitFinding[];
 };
 
+/** What one record line lies on: a part of a field, or a lot of seed, which is no ground yet. */
+type Place = {
+	readonly fieldId: string | null;
+	readonly name: string;
+	readonly date: string;
+	readonly season: number;
+	readonly treatedM2: number;
+	readonly crop: string | null;
+	readonly eppoCode: string | null;
+	readonly startedAt: number;
+	readonly finishedAt: number;
+	readonly weather: WeatherSeen | null;
+	/** What the amount is for: hectares, or seed in the unit of its dose. */
+	readonly doseUnits: number;
+	readonly amounts: readonly Poured[];
+};
+
 /**
- * One record line per field and product. The parts add up to what went in: a finished load puts all of its mix on its
- * ground; a broken-off one puts the share of its area.
+ * One record line per product and field, or lot of seed. The parts add up to what went in: a finished load puts all of its
+ * mix on its ground; a broken-off one puts the share of its area.
  */
 export async function writeRecords(context: CommandContext, work: Recording): Promise<string[]> {
 	const { tx, farm, now, newId } = context;
-	const { job, load, logs, log, input, ground, poured } = work;
+	const { job, load, logs, log, input } = work;
 	const products = await findProducts<ProductDetails>(
 		tx,
 		load.products.map(({ productId }) => productId),
 	);
 	const sprayer = await findSprayer<SprayerDetails>(tx, job.sprayerId);
 	const details = detailsOf(job);
-	const onGround = await amountsOnGround(context, work);
 	const rows: NewRecord[] = [];
-	for (const [place, part] of ground.entries()) {
-		const date = toLocalDate(part.startedAt, farm.zone);
-		const season = seasonOf(date, farm.seasonStartMonth);
-		const field = await findField(tx, part.fieldId, season);
-		for (const { productId, said } of poured) {
-			const amount = onGround.get(productId)?.[place] ?? 0;
+	for (const place of await placesOf(context, work)) {
+		for (const { productId, said, amount } of place.amounts) {
 			if (amount === 0) continue;
 			const product = products.get(productId);
-			const treatedM2 = toSquareMetres(part.areaHa);
-			const recordId = newId();
+			const dose = fromStockAmount(amount) / place.doseUnits;
 			const content: RecordDetails = {
 				formulation: product?.formulation ?? '?',
 				authorisationNo: product?.authorisationNo ?? null,
-				dosePerHa: fromStockAmount(amount) / part.areaHa,
-				crop: field?.crop?.crop ?? null,
-				eppoCode: field?.crop?.eppoCode ?? null,
-				useType: 'treatment of surfaces',
+				dosePerHa: work.seed === null ? dose : null,
+				crop: place.crop,
+				eppoCode: place.eppoCode,
+				useType: typeOfUse(job.kind),
+				kind: job.kind,
+				carrier: planOf(job).carrier?.name ?? null,
+				seed: seedOf(work, details.seed, dose),
+				needsAuthorisation: product?.kind !== 'liquid fertiliser' && product?.kind !== 'micronutrient',
 				confined: confinedBy(product?.limits ?? []),
 				createdAt: now,
 				growthStage: details.growthStage,
@@ -63,8 +81,8 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				certificateNo: null,
 				operator: input.operator,
 				sprayer: sprayer?.name ?? '?',
-				sprayVolumeLPerHa: job.sprayVolume,
-				weather: part.weather,
+				sprayVolumeLPerHa: job.sprayVolume || null,
+				weather: place.weather,
 				bufferM: details.bufferM,
 				nozzle: details.nozzle,
 				zone: farm.zone,
@@ -72,30 +90,30 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				findings: work.findings
 					.filter((finding) => finding.verdict === 'block' || finding.verdict === 'warn')
 					.filter(
-						(finding) => finding.fieldId === part.fieldId && (!finding.productId || finding.productId === productId),
+						(finding) => finding.fieldId === place.fieldId && (!finding.productId || finding.productId === productId),
 					)
 					.map(({ say }) => say),
 			};
 			rows.push({
 				id: newId(),
-				recordId,
+				recordId: newId(),
 				version: 1,
 				state: 'current',
 				farmId: farm.id,
 				jobId: job.id,
 				loadLogId: log.id,
 				loadNumber: load.load,
-				sprayDate: date,
-				season,
-				fieldId: part.fieldId,
-				fieldName: field?.field.name ?? '?',
+				sprayDate: place.date,
+				season: place.season,
+				fieldId: place.fieldId,
+				fieldName: place.name,
 				productId,
 				productName: product?.name ?? '?',
 				unit: product?.unit ?? 'L',
-				treatedM2,
+				treatedM2: place.treatedM2,
 				amount,
-				startedAt: part.startedAt,
-				finishedAt: part.finishedAt,
+				startedAt: place.startedAt,
+				finishedAt: place.finishedAt,
 				confirmed: said ? 1 : 0,
 				details: JSON.stringify(content),
 				why: logs.length > 0 ? 'went on after a stop' : null,
@@ -108,6 +126,57 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 	}
 	await addRecords(tx, rows);
 	return rows.map(({ recordId }) => recordId);
+}
+
+async function placesOf(context: CommandContext, work: Recording): Promise<Place[]> {
+	const { tx, farm } = context;
+	const { job, log, ground, poured, input } = work;
+	const { seed } = detailsOf(job);
+	if (work.seed !== null && seed) {
+		const date = toLocalDate(log.startedAt, farm.zone);
+		return [
+			{
+				fieldId: null,
+				name: `seed, ${seed.lot ? `lot ${seed.lot}` : seed.crop}`,
+				date,
+				season: seasonOf(date, farm.seasonStartMonth),
+				treatedM2: 0,
+				crop: seed.crop,
+				eppoCode: seed.eppoCode ?? null,
+				startedAt: log.startedAt,
+				finishedAt: log.finishedAt,
+				weather: input.weather ?? null,
+				doseUnits: work.seed / SEED_PER_DOSE[seed.unit],
+				amounts: poured,
+			},
+		];
+	}
+	const onGround = await amountsOnGround(context, work);
+	const places: Place[] = [];
+	for (const [index, part] of ground.entries()) {
+		const date = toLocalDate(part.startedAt, farm.zone);
+		const season = seasonOf(date, farm.seasonStartMonth);
+		const field = await findField(tx, part.fieldId, season);
+		places.push({
+			fieldId: part.fieldId,
+			name: field?.field.name ?? '?',
+			date,
+			season,
+			treatedM2: toSquareMetres(part.areaHa),
+			crop: field?.crop?.crop ?? null,
+			eppoCode: field?.crop?.eppoCode ?? null,
+			startedAt: part.startedAt,
+			finishedAt: part.finishedAt,
+			weather: part.weather,
+			doseUnits: part.areaHa,
+			amounts: poured.map((line) => ({ ...line, amount: onGround.get(line.productId)?.[index] ?? 0 })),
+		});
+	}
+	return places;
+}
+
+function seedOf({ seed: amount }: Recording, seed: Seed | null, dose: number): RecordDetails['seed'] {
+	return amount === null || seed === null ? null : { amount, unit: seed.unit, lot: seed.lot ?? null, dose };
 }
 
 async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise<Map<string, number[]>> {

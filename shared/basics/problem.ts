@@ -216,6 +216,10 @@ const problems = {
 		status: 422,
 		say: 'The products alone fill load {load}: {productL} L of product in {mixL} L of mix.',
 	},
+	'load.noRoomForCarrier': {
+		status: 422,
+		say: '{carrierLPerHa} L/ha of fertiliser do not go into a spray volume of {sprayVolumeLPerHa} L/ha: the products leave {roomLPerHa} L/ha. Raise the spray volume or take less.',
+	},
 	'load.otherMixInTank': { status: 422, say: 'The tank holds {leftL} L of another mix. Empty and rinse it first.' },
 	'load.unsprayableAboveCapacity': {
 		status: 422,
@@ -287,6 +291,27 @@ const problems = {
 	'recommendation.withdrawn': {
 		status: 409,
 		say: 'The recommendation of {adviser} of {givenOn} was withdrawn already: {why}.',
+	},
+	'job.wrongMachine': {
+		status: 422,
+		say: '{kind} takes a {needed}; {machine} is a {is}. Choose another one, or another way to bring it out.',
+	},
+	'job.oneProduct': {
+		status: 422,
+		say: '{kind} brings out one product at a time, and {products} stand in the job. Plan a job for each.',
+	},
+	'job.notSpread': {
+		status: 422,
+		say: '{product} is not a solid sold by the kilogram: it cannot be spread from a hopper.',
+	},
+	'job.noSeed': { status: 422, say: 'This job treats no seed. Only the seed of a seed treatment is sown.' },
+	'seed.moreThanTreated': {
+		status: 422,
+		say: '{sown} {unit} of seed would be sown, and {left} {unit} of what was treated are left. Correct the amount, or log the treatment first.',
+	},
+	'job.seedSown': {
+		status: 409,
+		say: 'Seed of this job was sown on {field}. Take the sowing back first.',
 	},
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
 	'job.reasonNeeded': {

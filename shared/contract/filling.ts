@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { mixCarriers } from '../core/filling/carrier-ranking.ts';
 import { handlingMethods } from '../core/filling/handling.ts';
 import { mixKinds } from '../core/filling/mix-ranking.ts';
 import { NotNegative, Positive, pure, Text, Unit, Warning } from './procedure.ts';
@@ -21,6 +22,7 @@ export const MixOrderInput = z.strictObject({
 		)
 		.max(60),
 	coding: Coding.optional(),
+	carrier: z.enum(mixCarriers).optional().describe('what fills the tank; left out: water'),
 });
 
 export const MixOrderOutput = z.array(

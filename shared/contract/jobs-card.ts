@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { applicationKinds } from '../core/loads/application-kind.ts';
 import { FillOutput } from './filling.ts';
+import { PlannedCarrier, Seed } from './jobs-kinds.ts';
 import { JobPlan, PlannedLoad, SaidDose } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, LocalDate, Unit } from './procedure.ts';
@@ -13,9 +15,12 @@ export const LoadCard = z.strictObject({
 	date: LocalDate,
 	load: z.int(),
 	loads: z.int(),
+	kind: z.enum(applicationKinds),
 	sprayer: z.string(),
 	sprayVolumeLPerHa: z.number(),
 	capacityL: z.number(),
+	carrier: PlannedCarrier.nullable(),
+	seed: Seed.nullable(),
 	operator: z.string().nullable(),
 	nozzle: z.string().nullable(),
 	pressureBar: z.number().nullable(),

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { doseUnits } from '../core/loads/dose-units.ts';
 import { EndOfJob } from './jobs-end.ts';
+import { PlannedCarrier } from './jobs-kinds.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, Positive, Unit, Warning } from './procedure.ts';
 import { Deviation } from './recommendations.ts';
@@ -15,6 +16,8 @@ export const Dosed = z.strictObject({
 	dosePerHa: Positive.optional().describe('L or kg per ha'),
 	dosePer100L: Positive.optional().describe('L or kg per 100 L of mix'),
 	dosePercent: Positive.max(100).optional().describe('% v/v of the mix'),
+	dosePer100Kg: Positive.optional().describe('L or kg to 100 kg of seed'),
+	dosePerUnit: Positive.optional().describe('L or kg to one unit of seed'),
 	doseUnit: DoseUnit.optional().describe('how the dose is shown; left out: per ha, per 100 L or %'),
 });
 export type Dosed = z.infer<typeof Dosed>;
@@ -44,6 +47,9 @@ export const PlannedLoad = z.strictObject({
 	products: z.array(PlannedProduct),
 	containersToHandle: z.int(),
 	measuredPours: z.int(),
+	carrierL: z.number().optional().describe('liquid fertiliser to meter'),
+	hopperKg: z.number().optional().describe('granules that go into the hopper; there is no mix'),
+	seed: z.number().optional().describe('seed of this batch, kg or units; there is no mix'),
 	ground: z
 		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
 		.describe('where this load goes, in field order'),
@@ -56,6 +62,7 @@ export const Alternative = z.strictObject({
 	measuredPours: z.int(),
 	containersOpened: z.int(),
 	lastLoadL: z.number(),
+	last: z.number().optional().describe('without a mix: kg in the last hopper, seed of the last batch'),
 });
 export type Alternative = z.infer<typeof Alternative>;
 
@@ -79,6 +86,7 @@ export const JobPlan = z.strictObject({
 			}),
 		),
 	}),
+	carrier: PlannedCarrier.optional(),
 	warnings: z.array(Warning),
 	limits: z.array(LimitFinding),
 	toAnswer: z

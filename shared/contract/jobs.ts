@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import { applicationKinds } from '../core/loads/application-kind.ts';
 import { LoadCard } from './jobs-card.ts';
+import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import {
@@ -22,12 +24,15 @@ const Reason = LongText.min(1).describe('why the job goes on against its warning
 
 const plan = {
 	name: z.string().trim().max(120).optional(),
-	sprayerId: Id,
-	sprayVolumeLPerHa: Positive,
+	kind: z.enum(applicationKinds).default('spray in water').describe('how it is brought out'),
+	sprayerId: Id.describe('the machine: a sprayer, a granule applicator or a seed treater, as the kind needs'),
+	sprayVolumeLPerHa: Positive.optional().describe('mix on one hectare; asked for where a mix is sprayed'),
+	carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
+	seed: Seed.optional().describe('asked for where seed is treated'),
 	fields: z
 		.array(z.strictObject({ fieldId: Id, areaHa: Positive.optional().describe('left out: the area to load for') }))
-		.min(1)
-		.max(500),
+		.max(500)
+		.describe('of a seed treatment: where the seed is to be sown, as far as that is known'),
 	products: z.array(Dosed).min(1).max(40),
 	strategy: Strategy.optional(),
 	date: LocalDate.optional(),
@@ -83,10 +88,12 @@ export const Job = z.strictObject({
 	id: Id,
 	name: z.string(),
 	state: z.enum(['planned', 'in progress', 'done', 'closed']),
+	kind: z.enum(applicationKinds),
 	date: LocalDate,
 	sprayerId: Id,
 	sprayer: z.string(),
-	sprayVolumeLPerHa: z.number(),
+	sprayVolumeLPerHa: z.number().describe('0: nothing is sprayed'),
+	seed: Seed.nullable(),
 	customer: z.string().nullable(),
 	reason: z.string().nullable(),
 	operator: z.string().nullable(),
@@ -104,10 +111,11 @@ export const Job = z.strictObject({
 			name: z.string(),
 			formulation: z.string(),
 			unit: Unit,
-			dosePerHa: z.number(),
+			dosePerHa: z.number().nullable().describe('null: treated seed of which nobody knows yet where it goes'),
 			dose: SaidDose.describe('as it was said'),
 		}),
 	),
+	sowings: z.array(Sowing),
 	plan: JobPlan,
 	logs: z.array(LoadLog),
 	closing: z
@@ -127,6 +135,7 @@ export const JobRow = z.strictObject({
 	id: Id,
 	name: z.string(),
 	state: Job.shape.state,
+	kind: Job.shape.kind,
 	date: LocalDate,
 	sprayer: z.string(),
 	fields: z.array(z.string()),
@@ -216,7 +225,8 @@ export const jobsContract = {
 							}),
 						)
 						.optional(),
-					meteredL: NotNegative.optional(),
+					meteredL: NotNegative.optional().describe('water, or liquid fertiliser where that is the carrier'),
+					seed: Positive.optional().describe('seed treated, kg or units; left out: as planned'),
 					fields: z
 						.array(
 							z.strictObject({
@@ -257,6 +267,7 @@ export const jobsContract = {
 			returned: z.array(z.strictObject({ productId: Id, amount: z.number() })),
 		}),
 	),
+	...sowingContract,
 	close: command(
 		'Ends a job with what the sprayer itself says: sprayed area, litres, mix left',
 		z.strictObject({

@@ -41,3 +41,20 @@ export const Instant = z.iso.datetime({ offset: true, local: true });
 /** A note that accompanies a good answer; never an error. */
 export const Warning = z.strictObject({ code: z.string(), message: z.string(), record: z.string().optional() });
 export const Nothing = z.strictObject({});
+
+type Change<Field> =
+	Field extends z.ZodDefault<infer Inner extends z.ZodType>
+		? z.ZodOptional<Inner>
+		: Field extends z.ZodType
+			? z.ZodOptional<Field>
+			: never;
+
+/** The fields of something kept, as a change to it names them: each may be left out, and then no default steps in. */
+export function changeOf<Fields extends Readonly<Record<string, z.ZodType>>>(fields: Fields) {
+	return Object.fromEntries(
+		Object.entries(fields).map(([name, field]) => [
+			name,
+			(field instanceof z.ZodDefault ? (field.unwrap() as z.ZodType) : field).optional(),
+		]),
+	) as { [Name in keyof Fields]: Change<Fields[Name]> };
+}

@@ -1,6 +1,19 @@
 import { z } from 'zod';
 import { limitKinds } from '../core/limits/limit.ts';
-import { command, Id, Key, LocalDate, LongText, Nothing, Positive, pure, query, Text, Unit } from './procedure.ts';
+import {
+	changeOf,
+	command,
+	Id,
+	Key,
+	LocalDate,
+	LongText,
+	Nothing,
+	Positive,
+	pure,
+	query,
+	Text,
+	Unit,
+} from './procedure.ts';
 
 export const Active = z.strictObject({
 	substance: Text,
@@ -112,7 +125,7 @@ export const productsContract = {
 	),
 	update: command(
 		'Changes a product; what is left out stays',
-		z.strictObject({ key: Key, id: Id, version: z.int(), ...z.strictObject(productFields).partial().shape }),
+		z.strictObject({ key: Key, id: Id, version: z.int(), ...changeOf(productFields) }),
 		Product,
 	),
 	list: query('Every product on the books, by name', Nothing, z.array(Product)),

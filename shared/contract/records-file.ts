@@ -3,7 +3,7 @@ import { useTypes } from '../core/records/rule-sets.ts';
 import { LocalDate } from './procedure.ts';
 
 /** Names the form of the file; a change that readers would notice gets the next number. */
-export const RECORD_FILE_ID = 'urn:fillmark:spray-records:1';
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:2';
 
 const Moment = z.iso.datetime({ offset: true });
 const Measured = (...units: readonly [string, ...string[]]) =>
@@ -22,11 +22,17 @@ const FiledRecord = z.strictObject({
 	date: LocalDate.describe('day of use, local'),
 	start: Moment.describe('start of use, local time with its offset from UTC'),
 	end: Moment,
-	dose: Measured('L/ha', 'kg/ha').describe('product on the treated ground'),
+	dose: Measured('L/ha', 'kg/ha', 'L/100 kg', 'kg/100 kg', 'L/unit', 'kg/unit').describe(
+		'product on the treated ground, or on the treated seed',
+	),
 	amount: Measured('L', 'kg'),
-	treatedArea: Measured('ha'),
+	treatedArea: Measured('ha').nullable().describe('null for seed'),
+	treatedSeed: z
+		.strictObject({ value: z.number().nonnegative(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable() })
+		.nullable()
+		.describe('null where ground was treated'),
 	location: z.strictObject({
-		field: z.string(),
+		field: z.string().describe('of treated seed: its lot'),
 		code: z.string().nullable().describe('of the land unit in the register, as the holder keeps it'),
 		point: z
 			.strictObject({ latitude: z.number().min(-90).max(90), longitude: z.number().min(-180).max(180) })
@@ -38,7 +44,8 @@ const FiledRecord = z.strictObject({
 		.strictObject({ scale: z.literal('BBCH'), code: z.string().regex(/^\d{1,3}$/) })
 		.nullable()
 		.describe('null where none was entered as a number of the scale'),
-	sprayVolume: Measured('L/ha'),
+	sprayVolume: Measured('L/ha').nullable().describe('null where nothing was sprayed'),
+	carrier: z.string().nullable().describe('liquid fertiliser in place of water'),
 	reason: z.string().nullable(),
 	operator: z.string(),
 	certificateNumber: z.string().nullable(),

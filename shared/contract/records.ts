@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { applicationKinds } from '../core/loads/application-kind.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
 import { Weather } from './jobs.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
@@ -6,14 +7,20 @@ import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit
 export const RecordLine = z.strictObject({
 	id: Id,
 	date: LocalDate,
-	fieldId: Id,
-	field: z.string(),
+	fieldId: Id.nullable().describe('null: seed was treated, which is no ground yet'),
+	field: z.string().describe('of treated seed: its lot'),
 	treatedHa: z.number(),
+	kind: z.enum(applicationKinds),
+	carrier: z.string().nullable().describe('liquid fertiliser it was sprayed in'),
+	seed: z
+		.strictObject({ amount: z.number(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable(), dose: z.number() })
+		.nullable()
+		.describe('seed treated, with the dose to 100 kg or to one unit'),
 	productId: Id,
 	product: z.string(),
 	formulation: z.string(),
 	authorisationNo: z.string().nullable(),
-	dosePerHa: z.number(),
+	dosePerHa: z.number().nullable(),
 	amount: z.number(),
 	unit: Unit,
 	crop: z.string().nullable(),
@@ -26,7 +33,7 @@ export const RecordLine = z.strictObject({
 	operator: z.string(),
 	certificateNo: z.string().nullable(),
 	sprayer: z.string(),
-	sprayVolumeLPerHa: z.number(),
+	sprayVolumeLPerHa: z.number().nullable().describe('null: nothing was sprayed'),
 	weather: Weather.nullable(),
 	bufferM: z.number().nullable(),
 	jobId: Id,

@@ -1,10 +1,15 @@
 import { z } from 'zod';
-import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
+import { machineKinds } from '../core/loads/application-kind.ts';
+import { changeOf, command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 
 const sprayerFields = {
 	name: Text,
-	capacityL: Positive.describe('nominal volume of the tank'),
-	minimumL: NotNegative.describe('smallest load that still agitates'),
+	kind: z.enum(machineKinds).default('sprayer'),
+	capacityL: NotNegative.default(0).describe('nominal volume of the tank; 0: it has none'),
+	minimumL: NotNegative.default(0).describe('smallest load that still agitates'),
+	hopperKg: Positive.nullable()
+		.default(null)
+		.describe('granules the hopper holds, or seed of one batch of a treater; null: it treats in one go'),
 	unsprayableL: NotNegative.default(0).describe('stays in sump and lines'),
 	boomWidthM: Positive.optional(),
 	nozzleSpacingM: Positive.default(0.5),
@@ -33,14 +38,14 @@ export type Sprayer = z.infer<typeof Sprayer>;
 
 export const sprayersContract = {
 	add: command(
-		'Puts a sprayer on the books',
+		'Puts a sprayer, granule applicator or seed treater on the books',
 		z.strictObject({ key: Key.optional(), ...sprayerFields }),
 		z.strictObject({ id: Id }),
 	),
 	update: command(
 		'Changes a sprayer; what is left out stays',
-		z.strictObject({ key: Key, id: Id, version: z.int(), ...z.strictObject(sprayerFields).partial().shape }),
+		z.strictObject({ key: Key, id: Id, version: z.int(), ...changeOf(sprayerFields) }),
 		Sprayer,
 	),
-	list: query('Every sprayer on the books', Nothing, z.array(Sprayer)),
+	list: query('Every machine on the books that brings products out', Nothing, z.array(Sprayer)),
 };

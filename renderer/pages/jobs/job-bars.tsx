@@ -30,6 +30,7 @@ export function JobBars({ job }: { readonly job: Job }) {
 		.flatMap(({ products }) => products)
 		.filter(({ productId }) => productId === product.productId)
 		.reduce((sum, { amount }) => sum + amount, 0);
+	const dosePerHa = product.dosePerHa ?? 0;
 	const own = balance.answer?.jobs.find(({ jobId }) => jobId === job.id);
 	return (
 		<section className="job-bars" aria-label="Ground, tank and store">
@@ -48,7 +49,7 @@ export function JobBars({ job }: { readonly job: Job }) {
 			<ThreeBars
 				name={product.name}
 				unit={product.unit}
-				ground={{ amount: groundHa * product.dosePerHa, sigma: byCounter ? null : sigmaHa * product.dosePerHa }}
+				ground={{ amount: groundHa * dosePerHa, sigma: byCounter ? null : sigmaHa * dosePerHa }}
 				tank={{ amount: poured }}
 				store={null}
 			/>

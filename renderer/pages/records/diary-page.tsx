@@ -102,7 +102,10 @@ function Filters(props: {
 					<>
 						<Pick
 							label="Field"
-							options={named(lines, ({ fieldId, field }) => [fieldId, field])}
+							options={named(
+								lines.filter((line) => line.fieldId !== null),
+								({ fieldId, field }) => [fieldId ?? '', field],
+							)}
 							value={view.fieldId}
 							onChange={(fieldId) => onChange({ ...view, fieldId })}
 							clearable

@@ -1,6 +1,7 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { amount, figure, hectares, longDate, timeOfDay } from '../../format.ts';
-import { dose } from './treatments.ts';
+import { amount, figure, longDate, timeOfDay } from '../../format.ts';
+import { broughtOut } from '../../kind-words.ts';
+import { lineDose, lineGround } from './treatments.ts';
 
 /** One item of a record as it is read. Null text: nothing entered. */
 export type RecordItem = { readonly name: string; readonly text: (line: RecordLine) => string | null };
@@ -11,7 +12,7 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 		title: 'Where and why',
 		items: [
 			{ name: 'Field', text: ({ field }) => field },
-			{ name: 'Treated area', text: ({ treatedHa }) => `${hectares(treatedHa)} ha` },
+			{ name: 'Treated', text: (line) => lineGround(line) },
 			{ name: 'Crop', text: ({ crop }) => entered(crop) },
 			{ name: 'EPPO code', text: ({ eppoCode }) => entered(eppoCode) },
 			{ name: 'Growth stage', text: ({ growthStage }) => (entered(growthStage) ? `BBCH ${growthStage}` : null) },
@@ -23,13 +24,17 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 		items: [
 			{ name: 'Product', text: ({ product, formulation }) => `${product} ${formulation}` },
 			{ name: 'Authorisation number', text: ({ authorisationNo }) => entered(authorisationNo) },
-			{ name: 'Dose', text: ({ dosePerHa, unit }) => `${dose(dosePerHa)} ${unit}/ha` },
+			{ name: 'Dose', text: (line) => lineDose(line) },
 			{
 				name: 'Amount',
 				text: (line) => `${amount(Number(line.amount.toFixed(3)), line.unit)}${line.confirmed ? '' : ', as planned'}`,
 			},
-			{ name: 'Spray volume', text: ({ sprayVolumeLPerHa }) => `${figure(sprayVolumeLPerHa)} L/ha` },
-			{ name: 'Sprayer', text: ({ sprayer }) => sprayer },
+			{ name: 'Brought out as', text: ({ kind, carrier }) => broughtOut(kind, carrier) },
+			{
+				name: 'Spray volume',
+				text: ({ sprayVolumeLPerHa }) => (sprayVolumeLPerHa === null ? null : `${figure(sprayVolumeLPerHa)} L/ha`),
+			},
+			{ name: 'Machine', text: ({ sprayer }) => sprayer },
 		],
 	},
 	{

@@ -2,14 +2,14 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { figure, hectares, longDate, shortDate, timeOfDay } from '../../format.ts';
+import { figure, longDate, shortDate, timeOfDay } from '../../format.ts';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { CorrectDialog } from './correct-dialog.tsx';
 import { itemText, recordGroups } from './record-items.ts';
-import { dose } from './treatments.ts';
+import { lineDose, lineGround } from './treatments.ts';
 
 /** One record: what it says now beside what it said before, and what the rules still ask for. */
 export function RecordPage({ id }: { readonly id: string }) {
@@ -41,7 +41,7 @@ function OneRecord({ versions }: { readonly versions: readonly RecordLine[] }) {
 				</p>
 				<PageHead
 					title={`${now.product} on ${now.field}`}
-					under={`${longDate(now.date)} · ${hectares(now.treatedHa)} ha at ${dose(now.dosePerHa)} ${now.unit}/ha`}
+					under={`${longDate(now.date)} · ${lineGround(now)} at ${lineDose(now)}`}
 				>
 					{now.state === 'current' && (
 						<Button variant="default" onClick={() => setOpened('correct')}>
@@ -222,7 +222,7 @@ function SameJob({ now, lines }: { readonly now: RecordLine; readonly lines: rea
 							{line.product} {line.formulation}
 						</Link>
 						<span className="quiet">
-							load {line.load}, {dose(line.dosePerHa)} {line.unit}/ha
+							load {line.load}, {lineDose(line)}
 						</span>
 					</li>
 				))}

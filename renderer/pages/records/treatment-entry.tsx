@@ -5,7 +5,7 @@ import type { RecordLine } from '../../../shared/contract/records.ts';
 import { amount, count, figure, hectares, shortDate } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
-import { dose, doseWords, shareWords, type Treatment } from './treatments.ts';
+import { dose, doseWords, lineDose, lineGround, shareWords, type Treatment } from './treatments.ts';
 
 /** One treatment as a diary tells it: the day in the margin, what was done and why, with what, on which fields. */
 export function TreatmentEntry(props: {
@@ -29,8 +29,10 @@ export function TreatmentEntry(props: {
 					<Link href={`/jobs/${treatment.jobId}`}>{treatment.title}</Link>
 				</h3>
 				<p className="quiet">
-					{count(fields.length, 'field')}, {hectares(treatment.treatedHa)} ha · {treatment.operators.join(', ')} ·{' '}
-					{treatment.sprayer} at {figure(treatment.sprayVolumeLPerHa)} L/ha
+					{treatment.seed === null && `${count(fields.length, 'field')}, `}
+					{lineGround(treatment)} · {treatment.operators.join(', ')} · {treatment.sprayer}
+					{treatment.sprayVolumeLPerHa !== null && ` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`}
+					{treatment.carrier !== null && `, in ${treatment.carrier}`}
 				</p>
 				<p className="fields">{fields.map(({ name }) => name).join(', ')}</p>
 				<div className="marks">
@@ -99,6 +101,7 @@ function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readon
 function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 	const severalDays = new Set(lines.map(({ date }) => date)).size > 1;
 	const severalLoads = new Set(lines.map(({ load }) => load)).size > 1;
+	const onSeed = lines.some(({ seed }) => seed !== null);
 	const anyMarked = lines.some((line) => marksOf(line).length > 0);
 	return [
 		{
@@ -109,9 +112,14 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 		},
 		...(severalDays ? [{ key: 'date', head: 'Date', cell: ({ line }: Row) => shortDate(line.date) }] : []),
 		...(severalLoads ? [{ key: 'load', head: 'load', number: true, cell: ({ line }: Row) => line.load }] : []),
-		{ key: 'area', head: 'ha', number: true, cell: ({ line }) => hectares(line.treatedHa) },
+		{ key: 'area', head: onSeed ? 'seed' : 'ha', number: true, cell: ({ line }) => areaCell(line) },
 		{ key: 'product', head: 'Product', cell: ({ line }) => `${line.product} ${line.formulation}` },
-		{ key: 'dose', head: 'per ha', number: true, cell: ({ line }) => dose(line.dosePerHa) },
+		{
+			key: 'dose',
+			head: onSeed ? 'dose' : 'per ha',
+			number: true,
+			cell: ({ line }) => (onSeed ? lineDose(line) : dose(line.dosePerHa ?? 0)),
+		},
 		{
 			key: 'amount',
 			head: 'amount',
@@ -128,6 +136,10 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 				]
 			: []),
 	];
+}
+
+function areaCell({ seed, treatedHa }: RecordLine): string {
+	return seed === null ? hectares(treatedHa) : `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'}`;
 }
 
 function Mark({ mark }: { readonly mark: string }) {

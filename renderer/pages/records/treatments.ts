@@ -1,5 +1,5 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { shortDate } from '../../format.ts';
+import { figure, hectares, shortDate } from '../../format.ts';
 
 /** What the diary is narrowed to. Empty means everything. */
 export type Narrowing = {
@@ -14,8 +14,9 @@ export type ProductUse = {
 	readonly name: string;
 	readonly unit: 'L' | 'kg';
 	readonly amount: number;
-	/** Over all its ground. */
-	readonly dosePerHa: number;
+	/** Over all its ground, or all its seed. */
+	readonly dose: number;
+	readonly per: 'ha' | '100 kg' | 'unit';
 	readonly leastDose: number;
 	readonly mostDose: number;
 };
@@ -26,12 +27,15 @@ export type Treatment = {
 	readonly firstDate: string;
 	readonly lastDate: string;
 	readonly title: string;
-	readonly fields: readonly { readonly fieldId: string; readonly name: string; readonly treatedHa: number }[];
+	readonly fields: readonly { readonly fieldId: string | null; readonly name: string; readonly treatedHa: number }[];
 	readonly treatedHa: number;
+	/** Seed treated, kg or units; null: ground was treated. */
+	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit' } | null;
 	readonly products: readonly ProductUse[];
 	readonly operators: readonly string[];
 	readonly sprayer: string;
-	readonly sprayVolumeLPerHa: number;
+	readonly sprayVolumeLPerHa: number | null;
+	readonly carrier: string | null;
 	readonly lines: readonly RecordLine[];
 	readonly lacking: readonly RecordLine[];
 	/** What any of its lines lacks, each once. */
@@ -85,10 +89,12 @@ function treatment(jobId: string, ofJob: readonly RecordLine[]): Treatment {
 		title: titleOf(lines),
 		fields,
 		treatedHa: fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0),
+		seed: seedOf(standing),
 		products: [...Map.groupBy(standing, ({ productId }) => productId).values()].map(productUse),
 		operators: once(lines.map(({ operator }) => operator)),
 		sprayer: first?.sprayer ?? '',
-		sprayVolumeLPerHa: first?.sprayVolumeLPerHa ?? 0,
+		sprayVolumeLPerHa: first?.sprayVolumeLPerHa ?? null,
+		carrier: first?.carrier ?? null,
 		lines,
 		lacking,
 		missing: once(lacking.flatMap(({ missing }) => missing)),
@@ -104,17 +110,27 @@ function groundOf(onField: readonly RecordLine[]): number {
 	return Math.max(0, ...sums);
 }
 
+/** The seed a job treated: its products share it, its batches add up. */
+function seedOf(lines: readonly RecordLine[]): Treatment['seed'] {
+	const [first] = lines;
+	if (!first?.seed) return null;
+	const ofOne = lines.filter(({ productId }) => productId === first.productId);
+	return { amount: ofOne.reduce((sum, { seed }) => sum + (seed?.amount ?? 0), 0), unit: first.seed.unit };
+}
+
 function productUse(lines: readonly RecordLine[]): ProductUse {
 	const [first] = lines;
-	const doses = lines.map(({ dosePerHa }) => dosePerHa);
+	const doses = lines.map(({ seed, dosePerHa }) => seed?.dose ?? dosePerHa ?? 0);
 	const amount = lines.reduce((sum, line) => sum + line.amount, 0);
-	const treatedHa = lines.reduce((sum, line) => sum + line.treatedHa, 0);
+	const per = perOf(first?.seed ?? null);
+	const quantity = lines.reduce((sum, { seed, treatedHa }) => sum + (seed?.amount ?? treatedHa), 0);
 	return {
 		productId: first?.productId ?? '',
 		name: `${first?.product} ${first?.formulation}`,
 		unit: first?.unit ?? 'L',
 		amount,
-		dosePerHa: treatedHa > 0 ? amount / treatedHa : (doses[0] ?? 0),
+		dose: quantity > 0 ? (amount / quantity) * (per === '100 kg' ? 100 : 1) : (doses[0] ?? 0),
+		per,
 		leastDose: Math.min(...doses),
 		mostDose: Math.max(...doses),
 	};
@@ -132,9 +148,26 @@ function titleOf(lines: readonly RecordLine[]): string {
 const SAME_DOSE = 1.05;
 
 /** `0.46 L/ha`, or `0.45 to 0.6 L/ha` where fields were dosed differently. */
-export function doseWords({ dosePerHa, leastDose, mostDose, unit }: ProductUse): string {
-	if (mostDose <= SAME_DOSE * leastDose) return `${dose(dosePerHa)} ${unit}/ha`;
-	return `${dose(leastDose)} to ${dose(mostDose)} ${unit}/ha`;
+export function doseWords({ dose: mean, per, leastDose, mostDose, unit }: ProductUse): string {
+	if (mostDose <= SAME_DOSE * leastDose) return `${dose(mean)} ${unit}/${per}`;
+	return `${dose(leastDose)} to ${dose(mostDose)} ${unit}/${per}`;
+}
+
+/** What the dose of one record is for. */
+export function perOf(seed: RecordLine['seed']): ProductUse['per'] {
+	if (seed === null) return 'ha';
+	return seed.unit === 'kg' ? '100 kg' : 'unit';
+}
+
+/** `0.46 L/ha`, `0.2 L/100 kg`. */
+export function lineDose({ seed, dosePerHa, unit }: RecordLine): string {
+	return `${dose(seed?.dose ?? dosePerHa ?? 0)} ${unit}/${perOf(seed)}`;
+}
+
+/** `12.37 ha`, `5,200 kg of seed`. */
+export function lineGround({ seed, treatedHa }: Pick<RecordLine, 'treatedHa'> & { readonly seed: Treatment['seed'] }) {
+	if (seed === null) return `${hectares(treatedHa)} ha`;
+	return `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'} of seed`;
 }
 
 /** A dose to three figures, as labels give it; to two below 0.1, where no more can be measured out. */

@@ -1,18 +1,24 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button, SegmentedControl, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { type MachineKind, machineKinds } from '../../../shared/core/loads/application-kind.ts';
+import { machineNames } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 
-type Figures = Omit<Sprayer, 'id' | 'version' | 'name' | 'nozzle' | 'testedOn' | 'testDueOn' | 'rinsesS' | 'rinseFrom'>;
+type Figures = Omit<
+	Sprayer,
+	'id' | 'version' | 'name' | 'kind' | 'nozzle' | 'testedOn' | 'testDueOn' | 'rinsesS' | 'rinseFrom'
+>;
 type Draft = { readonly [Key in keyof Figures]: number | null };
 
 const blank: Draft = {
 	capacityL: null,
 	minimumL: null,
+	hopperKg: null,
 	unsprayableL: 0,
 	boomWidthM: null,
 	nozzleSpacingM: 0.5,
@@ -42,6 +48,14 @@ const tank: readonly Entry[] = [
 	{ key: 'minimumL', label: 'Smallest load', unit: 'L', hint: 'That still agitates', required: true },
 	{ key: 'unsprayableL', label: 'Stays in sump and lines', unit: 'L', required: true },
 	{ key: 'boomWidthM', label: 'Boom', unit: 'm', min: 0.1 },
+];
+const applicator: readonly Entry[] = [
+	{ key: 'hopperKg', label: 'Hopper', unit: 'kg', hint: 'Granules it holds', required: true, min: 1 },
+	{ key: 'boomWidthM', label: 'Working width', unit: 'm', min: 0.1 },
+	{ key: 'speedKmh', label: 'Speed', unit: 'km/h', min: 0.1 },
+];
+const treater: readonly Entry[] = [
+	{ key: 'hopperKg', label: 'One batch', unit: 'kg', hint: 'Left empty: any amount in one go', min: 1 },
 ];
 const usual: readonly Entry[] = [
 	{ key: 'nozzleSpacingM', label: 'Nozzle spacing', unit: 'm', required: true, min: 0.05 },
@@ -79,6 +93,7 @@ export function SprayerForm(props: {
 	readonly onSaved: (id: string) => void;
 }) {
 	const { sprayer } = props;
+	const [kind, setKind] = useState<MachineKind>(sprayer?.kind ?? 'sprayer');
 	const [name, setName] = useState(sprayer?.name ?? '');
 	const [nozzle, setNozzle] = useState(sprayer?.nozzle ?? '');
 	const [draft, setDraft] = useState<Draft>(sprayer ? draftOf(sprayer) : blank);
@@ -88,10 +103,11 @@ export function SprayerForm(props: {
 	const [testedOn, setTestedOn] = useState(sprayer?.testedOn ?? null);
 	const [testDueOn, setTestDueOn] = useState(sprayer?.testDueOn ?? null);
 	const save = useCommand(
-		async (api, required: { readonly capacityL: number; readonly minimumL: number }, key) => {
+		async (api, _: null, key) => {
 			const entry = {
 				...figuresOf(draft),
-				...required,
+				hopperKg: draft.hopperKg,
+				kind,
 				name,
 				rinsesS: rinsesOf(sprayer, rinses ?? 0, rinseS ?? 0),
 				rinseFrom,
@@ -110,8 +126,7 @@ export function SprayerForm(props: {
 	);
 
 	function submit(): void {
-		if (draft.capacityL !== null && draft.minimumL !== null)
-			save.run({ capacityL: draft.capacityL, minimumL: draft.minimumL });
+		save.run(null);
 	}
 
 	const entries = (list: readonly Entry[]) =>
@@ -142,6 +157,14 @@ export function SprayerForm(props: {
 				</>
 			}
 		>
+			{sprayer === null && (
+				<SegmentedControl<MachineKind>
+					aria-label="What it is"
+					data={machineKinds.map((value) => ({ value, label: machineNames[value] }))}
+					value={kind}
+					onChange={setKind}
+				/>
+			)}
 			<TextInput
 				label="Name"
 				required
@@ -150,51 +173,61 @@ export function SprayerForm(props: {
 				value={name}
 				onChange={(event) => setName(event.currentTarget.value)}
 			/>
-			<div className="pair">{entries(tank)}</div>
-			<h2>As usually driven</h2>
-			<div className="pair">
-				<TextInput
-					label="Nozzles"
-					description="Size and type"
-					maxLength={60}
-					value={nozzle}
-					onChange={(event) => setNozzle(event.currentTarget.value)}
-				/>
-				{entries(usual)}
-			</div>
-			<h2>Filling</h2>
-			<div className="pair">
-				{entries(filling)}
-				<QuantityInput
-					label="Rinses"
-					whole
-					min={0}
-					max={10}
-					required
-					description="Of each container"
-					value={rinses}
-					onChange={setRinses}
-				/>
-				<QuantityInput label="One rinse" unit="s" min={0} required value={rinseS} onChange={setRinseS} />
-			</div>
-			<Choice
-				legend="Rinse water from"
-				value={rinseFrom}
-				onChange={setRinseFrom}
-				options={[
-					{ value: 'inlet', label: 'the inlet', detail: 'counts within the metered water' },
-					{
-						value: 'clean tank',
-						label: 'the clean water tank',
-						detail: 'comes on top; the inlet is metered that much less',
-					},
-				]}
-			/>
-			<h2>Sprayer test</h2>
-			<div className="pair">
-				<DateInput label="Last test" value={testedOn} onChange={setTestedOn} />
-				<DateInput label="Next test due" value={testDueOn} onChange={setTestDueOn} />
-			</div>
+			{kind === 'granule applicator' && <div className="pair">{entries(applicator)}</div>}
+			{kind === 'seed treater' && <div className="pair">{entries(treater)}</div>}
+			{kind === 'sprayer' && (
+				<>
+					<div className="pair">{entries(tank)}</div>
+					<h2>As usually driven</h2>
+					<div className="pair">
+						<TextInput
+							label="Nozzles"
+							description="Size and type"
+							maxLength={60}
+							value={nozzle}
+							onChange={(event) => setNozzle(event.currentTarget.value)}
+						/>
+						{entries(usual)}
+					</div>
+					<h2>Filling</h2>
+					<div className="pair">
+						{entries(filling)}
+						<QuantityInput
+							label="Rinses"
+							whole
+							min={0}
+							max={10}
+							required
+							description="Of each container"
+							value={rinses}
+							onChange={setRinses}
+						/>
+						<QuantityInput label="One rinse" unit="s" min={0} required value={rinseS} onChange={setRinseS} />
+					</div>
+					<Choice
+						legend="Rinse water from"
+						value={rinseFrom}
+						onChange={setRinseFrom}
+						options={[
+							{ value: 'inlet', label: 'the inlet', detail: 'counts within the metered water' },
+							{
+								value: 'clean tank',
+								label: 'the clean water tank',
+								detail: 'comes on top; the inlet is metered that much less',
+							},
+						]}
+					/>
+				</>
+			)}
+			{kind !== 'seed treater' && (
+				<>
+					<h2>{kind === 'sprayer' ? 'Sprayer test' : 'Test'}</h2>
+					<div className="pair">
+						<DateInput label="Last test" value={testedOn} onChange={setTestedOn} />
+						<DateInput label="Next test due" value={testDueOn} onChange={setTestDueOn} />
+					</div>
+				</>
+			)}
 		</EntryForm>
 	);
 }

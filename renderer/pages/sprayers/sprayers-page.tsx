@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { addDays } from '../../../shared/basics/calendar.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { count, figure, litres, longDate, shortDate, today } from '../../format.ts';
+import { machineNames } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
@@ -20,12 +21,15 @@ export function SprayersPage() {
 	const [chosen, setChosen] = useState<string | null>(null);
 	const [form, setForm] = useState<'add' | 'change' | null>(null);
 	const rows = sprayers.answer ?? [];
-	const sprayer = rows.find((row) => row.id === chosen) ?? rows[0];
+	const sprayer = rows.find((row) => row.id === chosen) ?? rows.find(isSprayer) ?? rows[0];
 	const close = () => setForm(null);
 	return (
 		<Page title="Sprayers" columns={sprayer ? 'three' : 'one'}>
 			<section>
-				<PageHead title="Sprayers" under={sprayers.answer ? count(rows.length, 'sprayer') : undefined}>
+				<PageHead
+					title="Sprayers"
+					under={sprayers.answer ? count(rows.filter(isSprayer).length, 'sprayer') : undefined}
+				>
 					{sprayer && (
 						<Button variant="default" onClick={() => setForm('add')}>
 							Add
@@ -35,7 +39,15 @@ export function SprayersPage() {
 				<Answered asked={sprayers}>
 					{() =>
 						sprayer ? (
-							<List rows={rows} chosen={sprayer.id} onChoose={setChosen} />
+							<>
+								<List rows={rows.filter(isSprayer)} chosen={sprayer.id} onChoose={setChosen} />
+								{rows.some((row) => !isSprayer(row)) && (
+									<>
+										<h2>Applicators and treaters</h2>
+										<Others rows={rows.filter((row) => !isSprayer(row))} chosen={sprayer.id} onChoose={setChosen} />
+									</>
+								)}
+							</>
 						) : (
 							<Empty
 								title="No sprayer is on the books yet."
@@ -48,14 +60,19 @@ export function SprayersPage() {
 					}
 				</Answered>
 			</section>
-			{sprayer && <OneSprayer key={sprayer.id} sprayer={sprayer} onChange={() => setForm('change')} />}
-			{sprayer && (
+			{sprayer &&
+				(isSprayer(sprayer) ? (
+					<OneSprayer key={sprayer.id} sprayer={sprayer} onChange={() => setForm('change')} />
+				) : (
+					<OtherMachine key={sprayer.id} machine={sprayer} onChange={() => setForm('change')} />
+				))}
+			{sprayer && isSprayer(sprayer) && (
 				<section>
 					<Rinsing key={sprayer.id} sprayer={sprayer} />
 					<CleanOut key={`tank ${sprayer.id}`} sprayer={sprayer} />
 				</section>
 			)}
-			<Dialog title="Put a sprayer on the books" opened={form === 'add'} onClose={close} size="wide">
+			<Dialog title="Put a machine on the books" opened={form === 'add'} onClose={close} size="wide">
 				<SprayerForm sprayer={null} onClose={close} onSaved={setChosen} />
 			</Dialog>
 			<Dialog
@@ -103,6 +120,73 @@ function List(props: {
 				},
 			]}
 		/>
+	);
+}
+
+function isSprayer({ kind }: Sprayer): boolean {
+	return kind === 'sprayer';
+}
+
+/** Granule applicators and seed treaters. */
+function Others(props: {
+	readonly rows: readonly Sprayer[];
+	readonly chosen: string;
+	readonly onChoose: (id: string) => void;
+}) {
+	return (
+		<Table
+			caption="Applicators and treaters"
+			rows={props.rows}
+			rowKey={(row) => row.id}
+			onOpen={(row) => props.onChoose(row.id)}
+			selected={props.chosen}
+			columns={[
+				{
+					key: 'name',
+					head: 'Machine',
+					sort: (row) => row.name,
+					cell: (row) => (
+						<>
+							{row.name}
+							<span className="second">{machineNames[row.kind].toLowerCase()}</span>
+						</>
+					),
+				},
+				{ key: 'holds', head: 'holds', number: true, sort: (row) => row.hopperKg ?? 0, cell: holds },
+			]}
+		/>
+	);
+}
+
+function holds({ hopperKg }: Sprayer): string {
+	return hopperKg === null ? 'any amount' : `${figure(hopperKg)} kg`;
+}
+
+/** A machine without a tank: what it holds decides how a job is split. */
+function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readonly onChange: () => void }) {
+	const { kind, boomWidthM, speedKmh, testedOn, testDueOn } = machine;
+	return (
+		<section aria-label={machine.name}>
+			<PageHead title={machine.name} under={machineNames[kind].toLowerCase()}>
+				<Button variant="default" onClick={onChange}>
+					Change
+				</Button>
+			</PageHead>
+			<Facts
+				items={[
+					[kind === 'seed treater' ? 'One batch' : 'Hopper', holds(machine)],
+					boomWidthM !== undefined && ['Working width', `${figure(boomWidthM)} m`],
+					speedKmh !== undefined && ['Speed', `${figure(speedKmh, 1)} km/h`],
+					testedOn !== undefined && ['Last test', shortDate(testedOn)],
+					testDueOn !== undefined && ['Next test', shortDate(testDueOn)],
+				]}
+			/>
+			<p className="quiet above-small">
+				{kind === 'seed treater'
+					? 'Calibrate it by weighing the product it takes for a weighed amount of seed, with every new seed lot.'
+					: 'Calibrate it by catching and weighing over a measured course, with every product and on the day.'}
+			</p>
+		</section>
 	);
 }
 

@@ -2,6 +2,7 @@ import type { Problem } from '../../basics/problem.ts';
 import { ok, type Result, refuse } from '../../basics/result.ts';
 import type { Seconds } from '../../units/quantity.ts';
 import { type Formulation, type FormulationCoding, formulationOf, meaningIn } from '../products/formulation.ts';
+import { type MixCarrier, placeInFertiliser } from './carrier-ranking.ts';
 import { honourInstructions, type Instruction } from './label-instructions.ts';
 import { type MixKind, type MixPlace, mixPlace, usualWaitS } from './mix-ranking.ts';
 
@@ -34,16 +35,18 @@ type Placed = { readonly product: MixProduct; readonly place: MixPlace; readonly
  * The order in which the products of a mix go into the tank, and why.
  *
  * Water-soluble bags, conditioners, dry products, suspensions, emulsions, solutions, adjuvants: by the general order of
- * `mix-ranking.ts`; within one group as entered. A product's own label instruction wins: the product that carries it is
+ * `mix-ranking.ts`, in liquid fertiliser by that of `carrier-ranking.ts`; within one group as entered. A product's own label instruction wins: the product that carries it is
  * moved, as little as possible, and marked `label`.
  * Refuses an unknown formulation, ambiguous letters (ME, SC, DS) without a coding system, what does not go into a tank,
  * an instruction about a product that is not in the mix, and instructions that contradict each other.
  * An order does not make a mix permitted: each label and the rules for mixes must allow it.
- * Source: see `mix-ranking.ts`.
+ * Source: see `mix-ranking.ts` and `carrier-ranking.ts`.
  */
 export function mixOrder(mix: {
 	readonly products: readonly MixProduct[];
 	readonly coding?: FormulationCoding | undefined;
+	/** What fills the tank; water where nothing is said. */
+	readonly carrier?: MixCarrier | undefined;
 }): Result<MixStep[]> {
 	const unclear = ambiguousLetters(mix.products, mix.coding);
 	if (unclear !== null) return { ok: false, problem: unclear };
@@ -52,7 +55,10 @@ export function mixOrder(mix: {
 	for (const product of mix.products) {
 		const result = placeOf(product, mix.coding);
 		if (!result.ok) return result;
-		placed.push(result.value);
+		const { place } = result.value;
+		placed.push(
+			mix.carrier === 'liquid fertiliser' ? { ...result.value, place: placeInFertiliser(place) } : result.value,
+		);
 	}
 	const instructions = instructionsOf(mix.products);
 	if (!instructions.ok) return instructions;

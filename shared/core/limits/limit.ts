@@ -24,7 +24,7 @@ export type LimitKind = (typeof limitKinds)[number];
  * One limit as the label, or a rule, prints it. Which figures count depends on the kind:
  *
  *   crop             `crops` or `crop`: the crops allowed
- *   singleDose       `max`, `min`: product per ha and application
+ *   singleDose       `max`, `min`: product per ha and application; on seed to 100 kg or one unit of it
  *   totalDose        `max`: product per ha and period
  *   treatments       `max`: applications per period; with `substance` or `group`, of every product that carries it
  *   interval         `min` days between two applications; with `substance` or `group`, of every product that carries it
@@ -78,7 +78,14 @@ export type AppliedProduct = {
 	readonly actives: readonly ActiveDose[];
 };
 
-export type PlannedProduct = AppliedProduct & { readonly limits: readonly Limit[] };
+/** The dose as the label of a seed treatment gives it: `L/100 kg`, `kg/unit`. */
+export type SeedDose = { readonly amount: number; readonly unit: string };
+
+export type PlannedProduct = AppliedProduct & {
+	readonly limits: readonly Limit[];
+	/** On seed: what its single dose is held against, in place of the dose on the ground it is sown on. */
+	readonly seedDose?: SeedDose | undefined;
+};
 
 /** One product on the same field at another time, applied or planned. */
 export type Treatment = AppliedProduct & {

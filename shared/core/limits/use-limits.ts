@@ -22,6 +22,8 @@ export function singleDose({ limit, application, product }: Check): Outcome {
 	if (product === null) return incomplete(limit, 'product');
 	const { min, max } = limit;
 	if (min === undefined && max === undefined) return incomplete(limit, 'maximum');
+	const onSeed = application.products.find(({ productId }) => productId === product.productId)?.seedDose;
+	if (onSeed) return between({ value: onSeed.amount, min, max, unit: onSeed.unit, what: 'dose', belowIs: 'warn' });
 	const same = application.products.filter(({ productId }) => productId === product.productId);
 	const value = same.reduce((sum, { dosePerHa }) => sum + dosePerHa, 0);
 	return between({ value, min, max, unit: `${product.unit}/ha`, what: 'dose', belowIs: 'warn' });

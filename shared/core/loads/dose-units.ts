@@ -1,13 +1,14 @@
 import { M2_PER_ACRE, M2_PER_HECTARE } from '../../units/area.ts';
 
-/** How a label gives a dose: by the area, by the mix, or by the share of the mix. */
-export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent';
+/** How a label gives a dose: by the area, by the mix, by the share of the mix, or by the seed. */
+export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent' | SeedDoseWay;
+export type SeedDoseWay = 'dosePer100Kg' | 'dosePerUnit';
 
 const HA_PER_ACRE = M2_PER_ACRE / M2_PER_HECTARE;
 
 /**
  * The units doses are written in. `factor` times a figure in the unit is the dose in L or kg per hectare, in L or kg per
- * 100 L of mix, or in % v/v. Acres are international acres.
+ * 100 L of mix, in % v/v, or to 100 kg or one unit of seed. Acres are international acres.
  */
 const units = {
 	'L/ha': { of: 'L', way: 'dosePerHa', factor: 1 },
@@ -17,12 +18,22 @@ const units = {
 	'L/100 L': { of: 'L', way: 'dosePer100L', factor: 1 },
 	'mL/100 L': { of: 'L', way: 'dosePer100L', factor: 0.001 },
 	'% v/v': { of: 'L', way: 'dosePercent', factor: 1 },
+	'L/100 kg': { of: 'L', way: 'dosePer100Kg', factor: 1 },
+	'mL/100 kg': { of: 'L', way: 'dosePer100Kg', factor: 0.001 },
+	'L/t': { of: 'L', way: 'dosePer100Kg', factor: 0.1 },
+	'L/unit': { of: 'L', way: 'dosePerUnit', factor: 1 },
+	'mL/unit': { of: 'L', way: 'dosePerUnit', factor: 0.001 },
 	'kg/ha': { of: 'kg', way: 'dosePerHa', factor: 1 },
 	'g/ha': { of: 'kg', way: 'dosePerHa', factor: 0.001 },
 	'kg/acre': { of: 'kg', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
 	'g/acre': { of: 'kg', way: 'dosePerHa', factor: 0.001 / HA_PER_ACRE },
 	'kg/100 L': { of: 'kg', way: 'dosePer100L', factor: 1 },
 	'g/100 L': { of: 'kg', way: 'dosePer100L', factor: 0.001 },
+	'kg/100 kg': { of: 'kg', way: 'dosePer100Kg', factor: 1 },
+	'g/100 kg': { of: 'kg', way: 'dosePer100Kg', factor: 0.001 },
+	'kg/t': { of: 'kg', way: 'dosePer100Kg', factor: 0.1 },
+	'kg/unit': { of: 'kg', way: 'dosePerUnit', factor: 1 },
+	'g/unit': { of: 'kg', way: 'dosePerUnit', factor: 0.001 },
 } as const satisfies Record<string, { of: 'L' | 'kg'; way: DoseWay; factor: number }>;
 
 export type DoseUnit = keyof typeof units;
@@ -31,14 +42,28 @@ export const doseUnits = Object.keys(units) as readonly DoseUnit[] as readonly [
 /** A dose as it was said. */
 export type SaidDose = { readonly value: number; readonly unit: DoseUnit };
 
-/** The units a dose of a product sold by the litre or by the kilogram may be written in, the usual one first. */
-export function doseUnitsOf(unit: 'L' | 'kg'): readonly DoseUnit[] {
-	return doseUnits.filter((each) => units[each].of === unit);
+/** How a dose on seed of one unit is given: kilograms of seed, or units of so many grains. */
+export function seedDoseWay(seedUnit: 'kg' | 'unit'): SeedDoseWay {
+	return seedUnit === 'kg' ? 'dosePer100Kg' : 'dosePerUnit';
+}
+
+/**
+ * The units a dose of a product sold by the litre or by the kilogram may be written in, the usual one first: on the ground
+ * or in the mix, or with `seed` on that.
+ */
+export function doseUnitsOf(unit: 'L' | 'kg', seed?: SeedDoseWay): readonly DoseUnit[] {
+	return doseUnits.filter((each) => {
+		const { of, way } = units[each];
+		const onSeed = way === 'dosePer100Kg' || way === 'dosePerUnit';
+		return of === unit && (seed === undefined ? !onSeed : way === seed);
+	});
 }
 
 /** The unit a dose is written in where nobody chose one. */
 export function plainDoseUnit(unit: 'L' | 'kg', way: DoseWay = 'dosePerHa'): DoseUnit {
-	const plain = doseUnitsOf(unit).find((each) => units[each].way === way && units[each].factor === 1);
+	const plain = doseUnits.find(
+		(each) => units[each].of === unit && units[each].way === way && units[each].factor === 1,
+	);
 	return plain ?? `${unit}/ha`;
 }
 

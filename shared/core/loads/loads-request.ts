@@ -45,6 +45,8 @@ export type LoadsRequest = {
 	readonly products: readonly ProductToLoad[];
 	/** The smallest difference that is measured out, in L or kg. */
 	readonly measureStep: ProductAmount;
+	/** Products alone: nothing is refused for want of room for water. */
+	readonly withoutWater?: boolean | undefined;
 };
 
 /** A note beside a good answer. */

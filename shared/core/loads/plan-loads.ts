@@ -68,7 +68,7 @@ export function planLoads(request: LoadsRequest): Result<LoadsPlan> {
 		return refuse('input.invalid', { path: 'strategy', why: `not one of ${strategies.join(', ')}` });
 	const crowded = chosen.filled.loads.findIndex(({ newMixL, waterL }) => newMixL > 0 && waterL <= 0);
 	const load = chosen.filled.loads[crowded];
-	if (load !== undefined) {
+	if (load !== undefined && !request.withoutWater) {
 		return refuse('load.noRoomForWater', { load: crowded + 1, productL: load.displacementL, mixL: load.newMixL });
 	}
 	return ok({

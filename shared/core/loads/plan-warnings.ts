@@ -4,12 +4,17 @@ import type { FilledLoads, Load } from './load-contents.ts';
 import type { PlanWarning } from './loads-request.ts';
 import type { RecipeLine } from './recipe.ts';
 
-/** Warnings against which a job goes on only for a reason: dose, agitation or what does not belong into the tank. */
+/** Warnings against which a job goes on only for a reason: dose, agitation or what does not go with the way it is brought out. */
 export const WARNINGS_TO_ANSWER: readonly string[] = [
 	'load.belowMinimum',
 	'load.stepTooCoarse',
 	'load.roundedDownAtLabel',
 	'product.notForTank',
+	'product.notGranule',
+	'product.notForSeed',
+	'product.usuallyDiluted',
+	'seed.doseAboveLabel',
+	'seed.cropNotOnLabel',
 ];
 
 /** Rounding that moves a load's amount by more than this is worth a finer measure. Our choice, a nozzle's own tolerance. */

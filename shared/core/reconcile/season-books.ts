@@ -7,7 +7,7 @@ export type SeasonBooks = {
 	readonly products: readonly SeasonProduct[];
 	/** Logged loads and planned ones, from the first count used to the last; the tank measure takes those of the period. */
 	readonly loads: readonly SeasonLoad[];
-	/** Jobs of the period with anything logged. */
+	/** Jobs of the period with a tank and anything logged. */
 	readonly jobs: readonly SeasonJob[];
 	/** What differs from `USUAL_NOISE`. */
 	readonly noise?: Partial<Noise>;
@@ -55,6 +55,7 @@ export type SeasonLoad = {
 	readonly load: number;
 	readonly at: Instant;
 	readonly date: string;
+	/** 0: no tank was filled for it. */
 	readonly newMixL: Litres;
 	/** False: planned, never logged. */
 	readonly logged: boolean;

@@ -84,7 +84,7 @@ function missing(
 		detail: {
 			...NO_DETAIL,
 			amounts,
-			mixL: newMixL,
+			mixL: newMixL > 0 ? newMixL : null,
 			jobIds: way.seen.length > 0 || !load.logged ? [load.jobId] : [],
 			when: way.when,
 			pointsTo: load.logged ? null : `load ${load.load}`,
@@ -162,7 +162,7 @@ function loadsNotSprayed(evidence: SeasonEvidence, books: SeasonBooks): Suspect[
 			detail: {
 				...NO_DETAIL,
 				amounts,
-				mixL: load.newMixL,
+				mixL: load.newMixL > 0 ? load.newMixL : null,
 				jobIds: [load.jobId],
 				when: load.date,
 				pointsTo: `load ${load.load}`,

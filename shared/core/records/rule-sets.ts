@@ -72,7 +72,7 @@ const US = '7 CFR 110.3(a)';
 export const ruleSets: readonly RuleSet[] = [
 	{
 		id: 'eu-2023-564',
-		name: 'EU 2023/564, treatment of surfaces',
+		name: 'EU 2023/564',
 		asOf: '2026-11-25',
 		keepYears: 3,
 		writeWithin: {
@@ -162,15 +162,31 @@ export function ruleSetOf(id: string): RuleSet | null {
 	return byId.get(id) ?? null;
 }
 
+/**
+ * Under a roof there is no wind, and seed has no growth stage: (EU) 2023/564, Annex, asks for BBCH of surfaces alone.
+ * The Annex is known from national guidance; for closed spaces and seed from memory.
+ */
+const notAskedOf: Readonly<Partial<Record<UseType, readonly RecordItem[]>>> = {
+	'closed space': ['growth stage', 'wind', 'temperature and humidity'],
+	'seed or plant reproductive material': ['growth stage', 'wind', 'temperature and humidity'],
+};
+
 /** The figures of one record that a rule may ask for; null or empty is missing. */
 export type RecordFacts = { readonly [Item in RecordItem]?: string | number | null };
 
 /**
  * What a record still lacks by a rule set, in the set's order: the required items that are missing, and those that are
- * asked for because the authorisation confines the use (`confined`). An item from memory is never among them.
+ * asked for because the authorisation confines the use (`confined`). An item from memory is never among them, nor one
+ * that means nothing for the type of use.
  */
-export function missingItems(facts: RecordFacts, ruleSetId: string, confined: readonly Confined[] = []): RecordItem[] {
+export function missingItems(
+	facts: RecordFacts,
+	ruleSetId: string,
+	confined: readonly Confined[] = [],
+	useType: UseType = 'treatment of surfaces',
+): RecordItem[] {
 	return (ruleSetOf(ruleSetId)?.items ?? [])
+		.filter(({ item }) => !(notAskedOf[useType] ?? []).includes(item))
 		.filter(({ required, when, fromMemory }) => !fromMemory && (required || (when !== null && confined.includes(when))))
 		.filter(({ item }) => facts[item] === null || facts[item] === undefined || facts[item] === '')
 		.map(({ item }) => item);

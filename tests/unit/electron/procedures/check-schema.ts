@@ -44,14 +44,21 @@ const keywords: Readonly<Record<string, Check>> = {
 	items: (asked, value, { at }) =>
 		Array.isArray(value) ? value.flatMap((item, index) => breaches(asked as Schema, item, `${at}[${index}]`)) : [],
 	required: (asked, value, { at }) =>
-		(asked as string[]).filter((name) => !(name in (value as object))).map((name) => `${at}.${name} is missing`),
+		isObject(value)
+			? (asked as string[]).filter((name) => !(name in value)).map((name) => `${at}.${name} is missing`)
+			: [],
 	properties: (asked, value, { at }) =>
 		Object.entries(asked as Record<string, Schema>).flatMap(([name, one]) =>
-			name in (value as object) ? breaches(one, (value as Record<string, unknown>)[name], `${at}.${name}`) : [],
+			isObject(value) && name in value ? breaches(one, value[name], `${at}.${name}`) : [],
 		),
 	additionalProperties: (_, value, { schema, at }) => {
 		const known = Object.keys(schema['properties'] as object);
-		const other = Object.keys(value as object).filter((name) => !known.includes(name));
+		const other = isObject(value) ? Object.keys(value).filter((name) => !known.includes(name)) : [];
 		return other.map((name) => `${at}.${name} is not in the schema`);
 	},
 };
+
+/** These keywords ask nothing of what is no object; `type` does. */
+function isObject(value: unknown): value is Record<string, unknown> {
+	return typeof value === 'object' && value !== null;
+}

@@ -50,6 +50,23 @@ const west = between(0, 2);
 const east = between(2, 4);
 const beyond = between(4, 6);
 
+/** Two tonnes of wheat, treated and not sown yet. */
+async function treatedSeed({ api, suspensionId }: Farm): Promise<string> {
+	const { id: sprayerId } = await api.sprayers.add({ name: 'Treater', kind: 'seed treater' });
+	const { id: jobId } = await api.jobs.add({
+		key: 'seed',
+		kind: 'seed treatment',
+		sprayerId,
+		seed: { amount: 2000, unit: 'kg', crop: 'Winter wheat', lot: '26-4' },
+		fields: [],
+		products: [{ productId: suspensionId, dosePer100Kg: 0.2 }],
+		date: '2026-09-20',
+	});
+	const times = { startedAt: '2026-09-20T07:00:00Z', finishedAt: '2026-09-20T08:00:00Z' };
+	await api.jobs.logLoad({ key: 'seed-log', jobId, load: 1, ...times, operator: 'A. Marsh' });
+	return jobId;
+}
+
 const by = 'J. Wren';
 const other = { by: 'C. Reed' };
 
@@ -255,6 +272,17 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		other: { operator: 'C. Reed' },
 	}),
 	'jobs.reverseLoad': ({ loggedId: jobId }) => ({ input: { jobId, load: 1, why: 'wrong job', by }, other }),
+	'jobs.sow': async (farm) => {
+		const jobId = await treatedSeed(farm);
+		const fields = [{ fieldId: farm.fieldId, areaHa: 10, seed: 1800 }];
+		return { input: { jobId, date: '2026-10-02', by, fields }, other };
+	},
+	'jobs.unsow': async (farm) => {
+		const jobId = await treatedSeed(farm);
+		const fields = [{ fieldId: farm.fieldId, areaHa: 10, seed: 1800 }];
+		const { sowingIds } = await farm.api.jobs.sow({ key: 'sow', jobId, date: '2026-10-02', by, fields });
+		return { input: { jobId, sowingId: sowingIds[0] ?? '', why: 'another field', by }, other };
+	},
 	'jobs.close': ({ loggedId: id }) => ({ input: { id, sprayedHa: 5.1, by }, other }),
 	'recommendations.add': ({ suspensionId, fieldId }) => ({
 		input: recommended(suspensionId, fieldId),

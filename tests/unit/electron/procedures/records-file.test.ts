@@ -86,6 +86,8 @@ test('a record in the file: codes, units, place, stamps, and what the EU rule st
 			dose: { value: 0.8, unit: 'L/ha' },
 			amount: { value: 8, unit: 'L' },
 			treatedArea: { value: 10, unit: 'ha' },
+			treatedSeed: null,
+			carrier: null,
 			location: {
 				field: 'Long Piece',
 				code: 'L 1',

@@ -178,6 +178,7 @@ test('US application list: the loads of one use are one line with the nine eleme
 			code: 'L',
 			acres: expect.closeTo(24.7105, 4),
 			areaHa: 10,
+			seed: null,
 			crop: 'Winter wheat',
 			applicator: 'A. Marsh',
 			certificateNo: null,

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { doseOf, doseUnits, doseUnitsOf, plainDoseUnit, sayDose } from '../../../../../shared/core/loads/dose-units.ts';
+import {
+	doseOf,
+	doseUnits,
+	doseUnitsOf,
+	plainDoseUnit,
+	sayDose,
+	seedDoseWay,
+} from '../../../../../shared/core/loads/dose-units.ts';
 
 test('a dose in each unit is what a hand calculation gives', () => {
 	// One international acre is 0.40468564224 ha.
@@ -12,12 +19,22 @@ test('a dose in each unit is what a hand calculation gives', () => {
 		['L/100 L', { way: 'dosePer100L', figure: 2 }],
 		['mL/100 L', { way: 'dosePer100L', figure: 0.002 }],
 		['% v/v', { way: 'dosePercent', figure: 2 }],
+		['L/100 kg', { way: 'dosePer100Kg', figure: 2 }],
+		['mL/100 kg', { way: 'dosePer100Kg', figure: 0.002 }],
+		['L/t', { way: 'dosePer100Kg', figure: 0.2 }],
+		['L/unit', { way: 'dosePerUnit', figure: 2 }],
+		['mL/unit', { way: 'dosePerUnit', figure: 0.002 }],
 		['kg/ha', { way: 'dosePerHa', figure: 2 }],
 		['g/ha', { way: 'dosePerHa', figure: 0.002 }],
 		['kg/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
 		['g/acre', { way: 'dosePerHa', figure: expect.closeTo(0.004942107629, 11) }],
 		['kg/100 L', { way: 'dosePer100L', figure: 2 }],
 		['g/100 L', { way: 'dosePer100L', figure: 0.002 }],
+		['kg/100 kg', { way: 'dosePer100Kg', figure: 2 }],
+		['g/100 kg', { way: 'dosePer100Kg', figure: 0.002 }],
+		['kg/t', { way: 'dosePer100Kg', figure: 0.2 }],
+		['kg/unit', { way: 'dosePerUnit', figure: 2 }],
+		['g/unit', { way: 'dosePerUnit', figure: 0.002 }],
 	]);
 });
 
@@ -26,11 +43,20 @@ test('a dose that was said comes back as it was said', () => {
 	fc.assert(
 		fc.property(unit, fc.integer({ min: 1, max: 1_000_000 }), (unit, thousandths) => {
 			const said = { value: thousandths / 1000, unit };
-			const of = doseUnitsOf('L').includes(unit) ? 'L' : 'kg';
+			const byLitre = [undefined, 'dosePer100Kg', 'dosePerUnit'] as const;
+			const of = byLitre.some((seed) => doseUnitsOf('L', seed).includes(unit)) ? 'L' : 'kg';
 			expect(sayDose(doseOf(said), of, unit)).toEqual(said);
 		}),
 		{ seed: 20270418 },
 	);
+});
+
+test('units on seed are offered for seed alone, in the way it is counted', () => {
+	expect([doseUnitsOf('L', seedDoseWay('kg')), doseUnitsOf('kg', seedDoseWay('unit'))]).toEqual([
+		['L/100 kg', 'mL/100 kg', 'L/t'],
+		['kg/unit', 'g/unit'],
+	]);
+	expect(doseUnitsOf('L').filter((unit) => /kg|unit|\/t/.test(unit))).toEqual([]);
 });
 
 test('a unit of another way or another product is not taken', () => {

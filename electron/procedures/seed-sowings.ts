@@ -1,0 +1,77 @@
+import { findJob, jobProducts, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { listSowings } from '../../db/modules/seed-sowings.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import type { Seed, Sowing } from '../../shared/contract/jobs-kinds.ts';
+import { dosePerHaSown, SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { detailsOf, logDetails } from './job-details.ts';
+
+/** A dose as a job keeps it, on the ground; null: seed of which nobody knows yet on how much ground it goes. */
+export function doseOnGround(dose: number, seed: Seed | null, areaHa: number): number | null {
+	if (seed === null) return dose;
+	return areaHa > 0 ? dosePerHaSown(dose, seed, areaHa) : null;
+}
+
+/** Seed treated so far by the logs that stand, kg or units. */
+export function seedTreated(logs: readonly LoadLogStored[]): number {
+	return standing(logs).reduce((sum, log) => sum + (logDetails(log).seed ?? 0), 0);
+}
+
+/** What stands on the seed of a job: the amount poured over all its seed, to 100 kg or one unit. */
+export function doseOnSeed(logs: readonly LoadLogStored[], productId: string, { unit }: Seed): number {
+	const poured = standing(logs)
+		.flatMap((log) => logDetails(log).products)
+		.filter((line) => line.productId === productId)
+		.reduce((sum, { amount }) => sum + amount, 0);
+	const treated = seedTreated(logs);
+	return treated > 0 ? (poured / treated) * SEED_PER_DOSE[unit] : 0;
+}
+
+export async function sowingsOf(db: ReadDb, jobId: string): Promise<Sowing[]> {
+	return (await listSowings(db, { jobId })).map(
+		({ id, fieldId, field, areaM2, seed, sownOn: date, who: by, note }) => ({
+			id,
+			fieldId,
+			field,
+			areaHa: toHectares(areaM2),
+			seed,
+			date,
+			by,
+			note,
+		}),
+	);
+}
+
+export type SownTreatment = {
+	readonly sowingId: string;
+	readonly jobId: string;
+	readonly date: string;
+	readonly areaHa: number;
+	readonly productId: string;
+	readonly dosePerHa: number;
+};
+
+/** What came onto a field on treated seed, product by product, with the dose that truly stands on the seed. */
+export async function sownOn(db: ReadDb, fieldId: string): Promise<SownTreatment[]> {
+	const treatments: SownTreatment[] = [];
+	for (const sowing of await listSowings(db, { fieldId })) {
+		const found = await findJob(db, sowing.jobId);
+		const seed = found && detailsOf(found.job).seed;
+		if (!seed) continue;
+		const logs = await loadLogs(db, [sowing.jobId]);
+		const areaHa = toHectares(sowing.areaM2);
+		for (const { line } of await jobProducts(db, [sowing.jobId])) {
+			const dose = doseOnSeed(logs, line.productId, seed);
+			if (dose === 0) continue;
+			const dosePerHa = dosePerHaSown(dose, { amount: sowing.seed, unit: seed.unit }, areaHa);
+			const { jobId, sownOn: date } = sowing;
+			treatments.push({ sowingId: sowing.id, jobId, date, areaHa, productId: line.productId, dosePerHa });
+		}
+	}
+	return treatments;
+}
+
+/** Jobs of which seed was sown. */
+export async function jobsSown(db: ReadDb): Promise<ReadonlySet<string>> {
+	return new Set((await listSowings(db)).map(({ jobId }) => jobId));
+}

@@ -1,0 +1,228 @@
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { Alternative } from '../../shared/contract/jobs-plan.ts';
+import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
+import {
+	asWater,
+	type Carrier,
+	type CarrierShare,
+	mixDensity,
+	shareCarrier,
+} from '../../shared/core/loads/fertiliser-carrier.ts';
+import type { Load, ProductInLoad } from '../../shared/core/loads/load-contents.ts';
+import type { PlanWarning, ProductToLoad, Strategy, TankState } from '../../shared/core/loads/loads-request.ts';
+import { planNeatLoads } from '../../shared/core/loads/neat-loads.ts';
+import { type LoadsPlan, planLoads } from '../../shared/core/loads/plan-loads.ts';
+import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
+import { type DryPlan, hectaresPerHopper, planWithoutWater } from '../../shared/core/loads/without-water.ts';
+import { isLiquid } from '../../shared/core/products/formulation.ts';
+
+export type CarrierWanted = Carrier & {
+	readonly productId: string | null;
+	readonly name: string;
+	readonly unit: 'L' | 'kg';
+};
+
+/** What is to be split: the job as the books know it. */
+export type ToSplit = {
+	readonly kind: ApplicationKind;
+	readonly areaHa: number;
+	readonly sprayVolumeLPerHa: number;
+	readonly strategy: Strategy | undefined;
+	readonly measureStep: number;
+	readonly tank: TankState;
+	readonly hopperKg: number | null;
+	readonly carrier: CarrierWanted | null;
+	readonly seed: Seed | null;
+	readonly products: readonly (ProductToLoad & { readonly dose: number })[];
+};
+
+export type SplitLoad = Omit<Load, 'products'> & {
+	readonly products: readonly ProductInLoad[];
+	readonly carrierL?: number;
+	readonly hopperKg?: number;
+	readonly seed?: number;
+};
+
+export type SplitJob = {
+	readonly loads: readonly SplitLoad[];
+	readonly strategy: Strategy;
+	readonly alternatives: readonly Alternative[];
+	/** What the job takes of each product, in their order; of a carrier from the store at the end. */
+	readonly amounts: readonly number[];
+	readonly sprayVolumeLPerHa: number;
+	readonly mixL: number;
+	readonly waterL: number;
+	readonly carrier: PlannedCarrier | null;
+	readonly warnings: readonly PlanWarning[];
+};
+
+/** Splits a job into loads, hopper fills or batches of seed, whichever its kind has. */
+export function splitJob(job: ToSplit): Result<SplitJob> {
+	switch (job.kind) {
+		case 'spray in water':
+			return sprayed(job, planLoads(job));
+		case 'spray in liquid fertiliser':
+			return inFertiliser(job);
+		case 'neat liquid':
+			return neat(job);
+		case 'granules':
+			return spread(job);
+		case 'seed treatment':
+			return onSeed(job);
+	}
+}
+
+function sprayed(job: Pick<ToSplit, 'sprayVolumeLPerHa'>, split: Result<LoadsPlan>): Result<SplitJob> {
+	if (!split.ok) return split;
+	const { loads, strategy, alternatives, totals, warnings } = split.value;
+	return ok({
+		loads,
+		strategy,
+		alternatives,
+		amounts: totals.products.map(({ amount }) => amount),
+		sprayVolumeLPerHa: job.sprayVolumeLPerHa,
+		mixL: totals.newMixL,
+		waterL: totals.waterL,
+		carrier: null,
+		warnings,
+	});
+}
+
+function inFertiliser(job: ToSplit): Result<SplitJob> {
+	const split = sprayed(job, planLoads(job));
+	if (!split.ok || !job.carrier) return split;
+	const { carrier, sprayVolumeLPerHa } = job;
+	const { loads } = split.value;
+	const shares = shareCarrier(loads, sprayVolumeLPerHa, carrier);
+	if (!shares.ok) return shares;
+	const sum = (of: (share: CarrierShare) => number) => shares.value.reduce((total, share) => total + of(share), 0);
+	const [first] = shares.value;
+	const drawn = shares.value.map((share) => {
+		const amount = roundTo(carrier.unit === 'kg' ? share.carrierKg : share.carrierL, job.measureStep);
+		return { name: carrier.name, amount, fromOpened: 0, fullPacks: [], measured: amount };
+	});
+	const litres = sum(({ carrierL }) => carrierL);
+	return ok({
+		...split.value,
+		loads: loads.map((load, index) => {
+			const { carrierL = 0, waterL = 0 } = shares.value[index] ?? {};
+			const line = drawn[index];
+			const products = carrier.productId !== null && line ? [...load.products, line] : load.products;
+			return { ...load, waterL, carrierL, products };
+		}),
+		amounts:
+			carrier.productId === null
+				? split.value.amounts
+				: [
+						...split.value.amounts,
+						roundTo(
+							drawn.reduce((total, { amount }) => total + amount, 0),
+							1e-6,
+						),
+					],
+		waterL: sum(({ waterL }) => waterL),
+		carrier: {
+			productId: carrier.productId,
+			name: carrier.name,
+			densityKgPerL: carrier.densityKgPerL,
+			lPerHa: split.value.mixL > 0 ? (litres * sprayVolumeLPerHa) / split.value.mixL : 0,
+			litres,
+			kg: sum(({ carrierKg }) => carrierKg),
+			sprayVolumeAsWaterLPerHa: first
+				? asWater(sprayVolumeLPerHa, mixDensity(first, loads[0]?.newMixL ?? 0))
+				: sprayVolumeLPerHa,
+		},
+	});
+}
+
+function neat(job: ToSplit): Result<SplitJob> {
+	const [product] = job.products;
+	if (!product || job.products.length > 1) return oneProduct(job);
+	const split = planNeatLoads({ ...job, product });
+	if (!split.ok) return split;
+	return sprayed({ sprayVolumeLPerHa: split.value.litresPerHa }, split);
+}
+
+function spread(job: ToSplit): Result<SplitJob> {
+	const [product] = job.products;
+	if (!product || job.products.length > 1) return oneProduct(job);
+	if (product.unit !== 'kg' || isLiquid(product.formulation)) return refuse('job.notSpread', { product: product.name });
+	const split = planWithoutWater({
+		quantity: job.areaHa,
+		most: job.hopperKg === null ? null : hectaresPerHopper(job.hopperKg, product.dose),
+		strategy: job.strategy,
+		measureStep: job.measureStep,
+		products: [{ product, dose: product.dose, maxDose: product.maxDosePerHa ?? null }],
+	});
+	return dry(split, {
+		last: (hectares) => hectares * product.dose,
+		load: (load) => ({ areaHa: load.quantity, hopperKg: load.products[0]?.amount ?? 0 }),
+	});
+}
+
+function onSeed(job: ToSplit): Result<SplitJob> {
+	const { seed, hopperKg } = job;
+	if (!seed) return refuse('input.invalid', { path: 'seed', why: 'say how much seed is treated, and of which crop' });
+	const per = SEED_PER_DOSE[seed.unit];
+	const split = planWithoutWater({
+		quantity: seed.amount / per,
+		// A batch is weighed; units of grains are treated in one go.
+		most: hopperKg === null || seed.unit === 'unit' ? null : hopperKg / per,
+		strategy: job.strategy,
+		measureStep: job.measureStep,
+		products: job.products.map((product) => ({ product, dose: product.dose, maxDose: product.maxDosePerHa ?? null })),
+	});
+	return dry(split, {
+		last: (quantity) => quantity * per,
+		load: (load) => ({ areaHa: 0, seed: roundTo(load.quantity * per, 1e-6) }),
+	});
+}
+
+type DryWords = {
+	readonly last: (quantity: number) => number;
+	readonly load: (load: DryPlan['loads'][number]) => { areaHa: number; hopperKg?: number; seed?: number };
+};
+
+/** A plan without a mix: its litres are none. */
+function dry(split: Result<DryPlan>, { last, load }: DryWords): Result<SplitJob> {
+	if (!split.ok) return split;
+	const { loads, strategy, alternatives, amounts, warnings } = split.value;
+	return ok({
+		loads: loads.map((line) => ({
+			newMixL: 0,
+			carriedInL: 0,
+			totalL: 0,
+			waterL: 0,
+			displacementL: 0,
+			products: line.products,
+			containersToHandle: line.containersToHandle,
+			measuredPours: line.measuredPours,
+			...load(line),
+		})),
+		strategy,
+		alternatives: alternatives.map((way) => ({
+			strategy: way.strategy,
+			loads: way.loads,
+			measuredPours: way.measuredPours,
+			containersOpened: way.containersOpened,
+			lastLoadL: 0,
+			last: roundTo(last(way.last), 1e-6),
+		})),
+		amounts,
+		sprayVolumeLPerHa: 0,
+		mixL: 0,
+		waterL: 0,
+		carrier: null,
+		warnings,
+	});
+}
+
+function oneProduct({ kind, products }: ToSplit) {
+	const words = kind === 'granules' ? 'An applicator' : 'A neat liquid';
+	return refuse('job.oneProduct', { kind: words, products: products.length });
+}
+
+function roundTo(amount: number, step: number): number {
+	return Math.round(Math.round(amount / step) * step * 1e6) / 1e6;
+}

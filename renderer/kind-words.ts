@@ -1,0 +1,21 @@
+import type { ApplicationKind, MachineKind } from '../shared/core/loads/application-kind.ts';
+
+/** How products are brought out, as it is chosen and read. */
+export const kindNames: Readonly<Record<ApplicationKind, string>> = {
+	'spray in water': 'Spray in water',
+	'spray in liquid fertiliser': 'Spray in liquid fertiliser',
+	'neat liquid': 'Neat liquid',
+	granules: 'Granules or pellets',
+	'seed treatment': 'Seed treatment',
+};
+
+export const machineNames: Readonly<Record<MachineKind, string>> = {
+	sprayer: 'Sprayer',
+	'granule applicator': 'Granule applicator',
+	'seed treater': 'Seed treater',
+};
+
+/** `Spray in liquid fertiliser (Fenlow N 28)`. */
+export function broughtOut(kind: ApplicationKind, carrier: string | null): string {
+	return carrier === null ? kindNames[kind] : `${kindNames[kind]} (${carrier})`;
+}
