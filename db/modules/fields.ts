@@ -1,5 +1,6 @@
 import { and, asc, desc, eq, gt, inArray, isNull, or } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
+import { insertRows } from '../insert-rows.ts';
 import {
 	cropping,
 	field,
@@ -202,11 +203,19 @@ export async function openJobOn(
 }
 
 export async function addField(tx: WriteDb, row: FieldStored): Promise<void> {
-	await tx.insert(field).values(row);
+	await addFields(tx, [row]);
+}
+
+export async function addFields(tx: WriteDb, rows: readonly FieldStored[]): Promise<void> {
+	await insertRows(tx, field, rows);
 }
 
 export async function addBoundary(tx: WriteDb, row: BoundaryStored): Promise<void> {
-	await tx.insert(fieldBoundary).values(row);
+	await addBoundaries(tx, [row]);
+}
+
+export async function addBoundaries(tx: WriteDb, rows: readonly BoundaryStored[]): Promise<void> {
+	await insertRows(tx, fieldBoundary, rows);
 }
 
 export async function addMeasurement(

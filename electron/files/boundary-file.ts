@@ -1,11 +1,11 @@
 /** Boundary files as the importing procedure sees them: fields in WGS 84 with what the file says about each. */
-import type { MultiPolygon, Polygon } from 'geojson';
 import type { Result } from '../../shared/basics/result.ts';
 import type { BoundaryFinding } from '../../shared/core/geometry/boundary-finding.ts';
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import { startForked } from '../reader/forked-process.ts';
 import type { StartProcess } from '../reader/reader-process.ts';
 import { type ReaderLimits, readerLimits, startReader } from '../reader/start-reader.ts';
+import type { BoundaryText } from './boundary-text.ts';
 import type { Attribute, AttributeValue, FileWarning } from './layer.ts';
 import type { SharedGround } from './shared-ground.ts';
 
@@ -31,7 +31,7 @@ export type BoundaryRecord = {
 	/** Counted from 1 in the order of the file. */
 	readonly record: number;
 	/** WGS 84 longitude and latitude; null where the record was refused. */
-	readonly geometry: Polygon | MultiPolygon | null;
+	readonly boundary: BoundaryText | null;
 	/** Without a prototype: a column may be called `__proto__`. */
 	readonly properties: Readonly<Record<string, AttributeValue>>;
 	/** Area, perimeter and standard error on the ellipsoid, as `measure` gives them; left out where the record was refused. */

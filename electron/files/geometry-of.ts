@@ -12,8 +12,7 @@ export function geometryOf(polygons: readonly RawPolygon[]): Polygon | MultiPoly
 }
 
 function positionsOf(ring: Ring): Position[] {
-	return Array.from({ length: ring.length / 2 }, (_, point) => [
-		ring[point * 2] ?? Number.NaN,
-		ring[point * 2 + 1] ?? Number.NaN,
-	]);
+	const positions: Position[] = [];
+	for (let at = 0; at < ring.length; at += 2) positions.push([ring[at] ?? Number.NaN, ring[at + 1] ?? Number.NaN]);
+	return positions;
 }

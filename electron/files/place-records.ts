@@ -2,9 +2,14 @@
 import proj4 from 'proj4';
 import { type DatumShift, shiftAt, within } from '../../shared/core/geodesy/datums.ts';
 import { projDefinition, type ReferenceSystem } from '../../shared/core/geodesy/reference-system.ts';
+import { ringConverter } from '../../shared/core/geodesy/ring-converter.ts';
 import type { FileSystemOfReference } from './boundary-file.ts';
 import type { FileWarning, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
 import { importLimits, LARGEST_COORDINATE } from './limits.ts';
+
+/** Squares of the file over which its conversion is smooth enough to be laid through a few points. */
+const SQUARE_M = 2_000;
+const SQUARE_DEGREES = 0.02;
 
 export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
 	/** Longitude, latitude; rings closed. */
@@ -28,10 +33,14 @@ export function placementFrom(system: ReferenceSystem, extent: Extent): Placemen
 	const [lon, lat] = toWgs84(system, widest)(x, y);
 	const shift = system.ownShift ? null : shiftAt(system.datum, lon, lat);
 	const convert = toWgs84(system, shift);
+	const convertRing =
+		convert === asItStands
+			? (ring: Ring) => ring
+			: ringConverter(convert, system.metresPerUnit === null ? SQUARE_DEGREES : SQUARE_M / system.metresPerUnit);
 	return {
 		crs: describe(system, shift),
 		warnings: outsideWarnings(system, shift, lon, lat),
-		place: (record) => placeRecord(record, convert, system.metresPerUnit),
+		place: (record) => placeRecord(record, convertRing, system.metresPerUnit),
 	};
 }
 
@@ -57,11 +66,15 @@ function* outlinesOf({ records }: RawLayer): Generator<Ring[]> {
 	for (const { polygons, refused } of records()) if (refused === null) yield polygons.flat();
 }
 
+function asItStands(x: number, y: number): [number, number] {
+	return [x, y];
+}
+
 /** Longitude and latitude of a point of the file. */
 export function toWgs84(system: ReferenceSystem, shift: DatumShift | null): (x: number, y: number) => [number, number] {
 	const isWgs84 =
 		system.method === 'longlat' && system.datum.name === 'WGS 84' && !system.ownShift && !system.terms['pm'];
-	if (isWgs84) return (x, y) => [x, y];
+	if (isWgs84) return asItStands;
 	const converter = proj4(projDefinition(system, shift), 'EPSG:4326');
 	return (x, y) => {
 		const [lon = Number.NaN, lat = Number.NaN] = converter.forward([x, y]);
@@ -76,11 +89,7 @@ export function planarArea(polygons: readonly RawPolygon[]): number {
 		.reduce((sum, area) => sum + area, 0);
 }
 
-function placeRecord(
-	record: RawRecord,
-	convert: (x: number, y: number) => [number, number],
-	metresPerUnit: number | null,
-): PlacedRecord {
+function placeRecord(record: RawRecord, convertRing: (ring: Ring) => Ring, metresPerUnit: number | null): PlacedRecord {
 	const refuse = (refused: string): PlacedRecord => ({ ...record, polygons: [], refused, planarAreaM2: null });
 	if (record.refused) return refuse(record.refused);
 	if (record.polygons.length === 0) return refuse('its boundary is empty');
@@ -113,7 +122,7 @@ function placeRecord(
 		plane.push([outer, ...sound].map(closed));
 	}
 	if (plane.length === 0) return refuse('none of its parts encloses an area');
-	const polygons = plane.map((polygon) => polygon.map((ring) => convertRing(ring, convert)));
+	const polygons = plane.map((polygon) => polygon.map(convertRing));
 	const lost = polygons
 		.flat()
 		.map(lostPoint)
@@ -133,10 +142,12 @@ function faultOf(ring: Ring): string | null {
 }
 
 function wildPoint(ring: Ring): string | null {
-	const at = ring.findIndex((value) => !(Math.abs(value) <= LARGEST_COORDINATE));
-	return at < 0
-		? null
-		: `point ${Math.floor(at / 2) + 1} of a ring has the coordinate ${Number(ring[at]?.toPrecision(6))}`;
+	for (let at = 0; at < ring.length; at++) {
+		const value = ring[at] ?? Number.NaN;
+		if (Math.abs(value) <= LARGEST_COORDINATE) continue;
+		return `point ${Math.floor(at / 2) + 1} of a ring has the coordinate ${Number(value.toPrecision(6))}`;
+	}
+	return null;
 }
 
 function lostPoint(ring: Ring): string | null {
@@ -160,25 +171,23 @@ function closed(ring: Ring): Ring {
 	return whole;
 }
 
-function convertRing(ring: Ring, convert: (x: number, y: number) => [number, number]): Ring {
-	const converted = new Float64Array(ring.length);
-	for (let at = 0; at < ring.length; at += 2) converted.set(convert(ring[at] ?? 0, ring[at + 1] ?? 0), at);
-	return converted;
-}
-
 /** A field on the antimeridian stays in one piece: its longitudes run on past 180 instead of jumping to -180. */
 function unwrapped(polygons: readonly RawPolygon[]): RawPolygon[] {
 	const start = polygons[0]?.[0]?.[0] ?? 0;
 	const turns = Math.round(start / 360) * 360;
-	const runsOn = polygons
-		.flat()
-		.every((ring) => ring.every((value, at) => at % 2 === 1 || Math.abs(value - start) <= 180));
+	const runsOn = polygons.flat().every((ring) => staysWithin(ring, start));
 	if (turns === 0 && runsOn) return [...polygons];
 	return polygons.map((polygon) =>
 		polygon.map((ring) =>
 			ring.map((value, at) => (at % 2 === 1 ? value : value - turns - Math.round((value - start) / 360) * 360)),
 		),
 	);
+}
+
+/** Whether all longitudes lie within half a turn of one. */
+function staysWithin(ring: Ring, lon: number): boolean {
+	for (let at = 0; at < ring.length; at += 2) if (!(Math.abs((ring[at] ?? 0) - lon) <= 180)) return false;
+	return true;
 }
 
 function shoelace(ring: Ring): number {

@@ -41,6 +41,10 @@ export function openShapefile(parts: ShapefileParts, encoding: string | undefine
 	if (table && !table.ok) return table;
 	const rows = table?.value ?? null;
 	const count = slots.value.length;
+	const outlines = onceEach(slots.value, ({ at, bytes }) => {
+		const content = parts.shp.subarray(at, at + bytes);
+		return faultOf(content) === null ? ringsOf(content) : [];
+	});
 	if (rows && rows.rows !== count) {
 		return refuse('file.damaged', {
 			file,
@@ -53,8 +57,8 @@ export function openShapefile(parts: ShapefileParts, encoding: string | undefine
 		encoding: rows?.encoding ?? 'none',
 		attributes: rows?.attributes ?? [],
 		warnings: [...missingTable(parts), ...(rows?.warnings ?? []), ...indexWarnings(parts.shx, slots.value)],
-		outlines: () => readOutlines(parts.shp, slots.value),
-		records: () => readRecords(parts.shp, slots.value, rows),
+		outlines: () => slots.value.map((_, index) => outlines(index)),
+		records: () => readRecords(parts.shp, slots.value, { table: rows, outlines }),
 	});
 }
 
@@ -87,7 +91,9 @@ function findRecords(file: string, shp: Buffer): Result<Slot[]> {
 	return ok(slots);
 }
 
-function* readRecords(shp: Buffer, slots: readonly Slot[], table: DbfTable | null): Generator<RawRecord> {
+type Beside = { readonly table: DbfTable | null; readonly outlines: (index: number) => Ring[] };
+
+function* readRecords(shp: Buffer, slots: readonly Slot[], { table, outlines }: Beside): Generator<RawRecord> {
 	for (const [index, slot] of slots.entries()) {
 		const record = index + 1;
 		const row = table?.row(index);
@@ -95,15 +101,20 @@ function* readRecords(shp: Buffer, slots: readonly Slot[], table: DbfTable | nul
 		const content = shp.subarray(slot.at, slot.at + slot.bytes);
 		const refused = row?.deleted ? 'it is marked as deleted in the attribute table' : faultOf(content);
 		if (refused) yield { record, polygons: [], values, refused };
-		else yield { record, values, refused: null, ...readPolygons(content, record) };
+		else yield { record, values, refused: null, ...readPolygons(content, record, outlines(index)) };
 	}
 }
 
-function* readOutlines(shp: Buffer, slots: readonly Slot[]): Generator<Ring[]> {
-	for (const { at, bytes } of slots) {
-		const content = shp.subarray(at, at + bytes);
-		if (faultOf(content) === null) yield ringsOf(content);
-	}
+/** What is worked out for an item when it is first asked for, and kept. */
+function onceEach<Item, Answer>(items: readonly Item[], work: (item: Item) => Answer): (index: number) => Answer {
+	const kept = new Map<number, Answer>();
+	return (index) => {
+		const known = kept.get(index);
+		if (known !== undefined) return known;
+		const answer = work(items[index] as Item);
+		kept.set(index, answer);
+		return answer;
+	};
 }
 
 /** What is wrong with a record, from its counts alone. */
@@ -129,7 +140,13 @@ function faultOf(content: Buffer): string | null {
 }
 
 /** Hands one checked record to shpjs as a flat polygon (heights and measures stand behind the points and are left off). */
-function readPolygons(content: Buffer, record: number): { polygons: RawPolygon[]; warnings: FileWarning[] } {
+function readPolygons(
+	content: Buffer,
+	record: number,
+	outlines: readonly Ring[],
+): { polygons: RawPolygon[]; warnings: FileWarning[] } {
+	// One ring needs no sorting into parts and holes.
+	if (outlines.length === 1) return { polygons: [outlines], warnings: [] };
 	const bytes = 44 + content.readInt32LE(36) * 4 + content.readInt32LE(40) * 16;
 	const alone = Buffer.alloc(HEADER_BYTES + 8 + bytes);
 	alone.writeInt32BE(FILE_CODE, 0);
@@ -145,7 +162,7 @@ function readPolygons(content: Buffer, record: number): { polygons: RawPolygon[]
 	const polygons = nested.map((rings) => rings.map(flatRing));
 	const kept = polygons.flat().reduce((sum, ring) => sum + ring.length / 2, 0);
 	if (kept === content.readInt32LE(40)) return { polygons, warnings: [] };
-	const stray = strayRings(content, polygons);
+	const stray = strayRings(outlines, polygons);
 	const message = `Record ${record} has a hole that lies in none of its boundaries. It was taken as a part of the field.`;
 	return {
 		polygons: [...polygons, ...stray.map((ring) => [ring])],
@@ -154,11 +171,11 @@ function readPolygons(content: Buffer, record: number): { polygons: RawPolygon[]
 }
 
 /** shpjs leaves out a hole that no outer ring surrounds; nothing may be lost without a word. */
-function strayRings(content: Buffer, polygons: readonly RawPolygon[]): Ring[] {
+function strayRings(outlines: readonly Ring[], polygons: readonly RawPolygon[]): Ring[] {
 	const key = (ring: Ring) => `${ring.length} ${ring[0]} ${ring[1]}`;
 	const kept = new Map<string, number>();
 	for (const ring of polygons.flat()) kept.set(key(ring), (kept.get(key(ring)) ?? 0) + 1);
-	return ringsOf(content).filter((ring) => {
+	return outlines.filter((ring) => {
 		const left = kept.get(key(ring)) ?? 0;
 		kept.set(key(ring), left - 1);
 		return left < 1;

@@ -1,9 +1,8 @@
 /** Records of one file that cover the same ground: the same ground counted twice doubles an area. */
 import { findOverlaps, type Overlap, type OverlapField } from '../../shared/core/geometry/overlap.ts';
 import type { SquareMetres } from '../../shared/units/quantity.ts';
-import { geometryOf } from './geometry-of.ts';
+import type { JudgedRecord } from './judge-record.ts';
 import type { FileWarning } from './layer.ts';
-import type { PlacedRecord } from './place-records.ts';
 
 /** Two records, by number, that share ground. */
 export type SharedGround = {
@@ -15,7 +14,7 @@ export type SharedGround = {
 };
 
 export type GroundWatch = {
-	readonly take: (record: PlacedRecord) => void;
+	readonly take: (record: JudgedRecord) => void;
 	readonly compare: () => { readonly overlaps: readonly SharedGround[]; readonly warnings: readonly FileWarning[] };
 };
 
@@ -27,10 +26,10 @@ export function watchGround(): GroundWatch {
 	const fields: OverlapField[] = [];
 	let seen = 0;
 	return {
-		take: ({ record, polygons, refused }) => {
-			if (refused !== null) return;
+		take: ({ record, geometry }) => {
+			if (!geometry) return;
 			seen++;
-			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry: geometryOf(polygons) });
+			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry });
 			else fields.length = 0;
 		},
 		compare: () => {

@@ -18,7 +18,7 @@ import { type Measured, measure } from '../../shared/core/geometry/polygon-area.
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
 import { type Geometry, loadFor } from './field-register.ts';
-import { boundaryRow, fieldAt, newField } from './fields.ts';
+import { boundaryRow, fieldAt, newField, textOfBoundary } from './fields.ts';
 import type { CommandContext } from './handler.ts';
 
 /** Parts and whole may differ by the width of the cut and a corner digitised twice. Common practice. */
@@ -158,7 +158,7 @@ async function begin(context: CommandContext, beginning: Beginning): Promise<str
 	const mappedSource = mappedHa === null ? null : 'sum of the merged fields';
 	await addField(tx, newField(context, { id, name, code: code ?? null, mappedHa, mappedSource, boundaryId }));
 	const rest = { id: boundaryId, fieldId: id, crs: 'EPSG:4326', gridScalePpm: null, source, takenOn: today, now };
-	await addBoundary(tx, boundaryRow(measured, geometry, rest));
+	await addBoundary(tx, boundaryRow(measured, textOfBoundary(geometry), rest));
 	for (const { row, sharedM2 } of parents) {
 		const line = {
 			id: newId(),

@@ -18,6 +18,7 @@ import type { FieldDetail, FieldRow } from '../../shared/contract/fields.ts';
 import { stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
+import type { BoundaryText } from '../files/boundary-text.ts';
 import { boundingBox } from './boundary-figures.ts';
 import { toLocalDate } from './clock.ts';
 import { detailOf, type Geometry, registerRow } from './field-register.ts';
@@ -45,7 +46,7 @@ export async function getField({ db, farm, now }: QueryContext, { id }: { id: st
 /** A measured boundary as a row of the register's history. */
 export function boundaryRow(
 	measured: Measured,
-	geometry: Geometry,
+	boundary: BoundaryText,
 	rest: {
 		id: string;
 		fieldId: string;
@@ -57,16 +58,22 @@ export function boundaryRow(
 	},
 ) {
 	const { now, ...named } = rest;
+	const { geoJson, ...box } = boundary;
 	return {
 		...named,
-		geometry: JSON.stringify({ type: geometry.type, coordinates: geometry.coordinates }),
+		geometry: geoJson,
 		areaM2: toSquareMetres(measured.areaHa),
 		sigmaM2: toSquareMetres(measured.areaSigmaHa),
 		perimeterM: measured.perimeterM,
 		vertexCount: measured.vertexCount,
-		...boundingBox(geometry.coordinates),
+		...box,
 		createdAt: now,
 	};
+}
+
+/** A boundary that came as GeoJSON, as the books keep it. */
+export function textOfBoundary({ type, coordinates }: Geometry): BoundaryText {
+	return { geoJson: JSON.stringify({ type, coordinates }), ...boundingBox(coordinates) };
 }
 
 function typedStep(mappedHa: number): number {
@@ -140,7 +147,7 @@ export async function addByHand(context: CommandContext, input: ByHand): Promise
 			takenOn: today,
 			now,
 		};
-		await addBoundary(tx, boundaryRow(measured.value, input.geometry, rest));
+		await addBoundary(tx, boundaryRow(measured.value, textOfBoundary(input.geometry), rest));
 	}
 	if (typedM2 !== null) {
 		await addMeasurement(tx, {

@@ -1,12 +1,12 @@
 import { basename } from 'node:path';
 import type { z } from 'zod';
-import { addBoundary, addField, type FieldStored, findField, saveField } from '../../db/modules/fields.ts';
-import { seasonOf } from '../../shared/basics/calendar.ts';
-import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { addBoundaries, addFields, type BoundaryStored, type FieldStored, saveField } from '../../db/modules/fields.ts';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { AreaUnit, fieldsContract, ImportReport } from '../../shared/contract/fields.ts';
 import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryFile, type BoundaryRecord, readBoundaryFile } from '../files/boundary-file.ts';
+import { readBoundaryText } from '../files/boundary-text.ts';
 import { guessAttributes } from '../files/guess-attributes.ts';
 import { toLocalDate } from './clock.ts';
 import { boundaryRow, newField } from './fields.ts';
@@ -16,7 +16,6 @@ import { idMaker } from './perform.ts';
 
 type ImportInput = z.output<(typeof fieldsContract.import)['~orpc']['inputSchema'] & z.ZodType>;
 type Unit = z.output<typeof AreaUnit>;
-type Geometry = { type: 'Polygon' | 'MultiPolygon'; coordinates: unknown[] };
 type Warning = ImportReport['warnings'][number];
 
 type Chosen = {
@@ -71,10 +70,11 @@ export async function importFields(
 			report(
 				sorted.good
 					.filter((row) => !matches.has(row.record))
-					.map((row) => ({ ...shown(row, nextId()), geometry: row.geometry })),
+					.map((row) => ({ ...shown(row, nextId()), geometry: readBoundaryText(row.boundary) })),
 				sorted.good.flatMap((row) => {
 					const match = matches.get(row.record);
-					return match ? [{ ...shown(row, match.id), ...comparison(match), geometry: row.geometry }] : [];
+					const geometry = readBoundaryText(row.boundary);
+					return match ? [{ ...shown(row, match.found.field.id), ...comparison(match), geometry }] : [];
 				}),
 			),
 		);
@@ -97,56 +97,34 @@ async function write(
 	const { tx, farm, now, newId, note } = context;
 	const matches = await matchRegister(tx, sorted.good);
 	const takenOn = toLocalDate(now, farm.zone);
-	const season = seasonOf(takenOn, farm.seasonStartMonth);
 	const source = basename(path);
 	const gridScalePpm = scaleOfMapped(file, sorted.good, step);
 	const added: ImportReport['added'] = [];
 	const updated: ImportReport['updated'] = [];
+	const fields: FieldStored[] = [];
+	const boundaries: BoundaryStored[] = [];
 	for (const row of sorted.good) {
 		const match = matches.get(row.record);
-		const id = match?.id ?? newId();
-		const boundaryId = newId();
-		const mapped = {
-			mappedM2: row.mappedHa === null ? null : toSquareMetres(row.mappedHa),
-			mappedStepM2: row.mappedHa === null || step === null ? null : step,
-		};
+		const { name, code, mappedHa } = row;
+		const [id, boundaryId] = [match?.found.field.id ?? newId(), newId()];
+		const mapped =
+			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
 		if (match) {
-			const before = (await findField(tx, id, season))?.field;
-			invariant(before, 'a matched field is in the register');
-			const next: FieldStored = {
-				...before,
-				name: row.name,
-				code: row.code ?? before.code,
-				boundaryId,
-				...(row.mappedHa === null ? {} : { ...mapped, mappedSource: source }),
-			};
+			const before = match.found.field;
+			const next = { ...before, name, code: code ?? before.code, boundaryId, ...mapped };
 			await saveField(tx, next);
 			note({ table: 'field', id, before, after: next });
 			updated.push({ ...shown(row, id), ...comparison(match) });
 		} else {
-			const { name, code, mappedHa } = row;
-			const field = newField(context, {
-				id,
-				name,
-				code,
-				mappedHa,
-				mappedSource: mappedHa === null ? null : source,
-				boundaryId,
-			});
-			await addField(tx, { ...field, mappedStepM2: mapped.mappedStepM2 });
+			const empty = newField(context, { id, name, code, mappedHa: null, mappedSource: null, boundaryId });
+			fields.push({ ...empty, ...mapped });
 			added.push(shown(row, id));
 		}
-		const rest = {
-			id: boundaryId,
-			fieldId: id,
-			crs: file.crs.name,
-			gridScalePpm,
-			source,
-			takenOn,
-			now,
-		};
-		await addBoundary(tx, boundaryRow(row.measured, row.geometry, rest));
+		const rest = { id: boundaryId, fieldId: id, crs: file.crs.name, gridScalePpm, source, takenOn, now };
+		boundaries.push(boundaryRow(row.measured, row.boundary, rest));
 	}
+	await addFields(tx, fields);
+	await addBoundaries(tx, boundaries);
 	return ok(report(added, updated));
 }
 
@@ -216,13 +194,12 @@ function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
 		...(record === undefined ? {} : { record: String(record) }),
 	}));
 	for (const record of file.records) {
-		const { measured } = record;
 		const name = nameOf(record, chosen.name, warnings);
-		if (!record.geometry || !measured) {
+		const { measured, boundary } = record;
+		if (!boundary || !measured) {
 			refused.push({ record: record.record, name, reason: record.refused ?? 'it has no boundary' });
 			continue;
 		}
-		const geometry = record.geometry as Geometry;
 		for (const { kind, say } of record.findings) {
 			warnings.push({ code: `boundary.${kind}`, message: `${name}: ${say}`, record: String(record.record) });
 		}
@@ -238,7 +215,7 @@ function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
 			record: record.record,
 			name,
 			code: code?.slice(0, 60) ?? null,
-			geometry,
+			boundary,
 			measured,
 			mappedHa,
 		});

@@ -1,9 +1,9 @@
-import { currentBoundaries, listFields } from '../../db/modules/fields.ts';
+import { currentBoundaries, type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
-import { boundingBox } from './boundary-figures.ts';
+import { type BoundaryText, readBoundaryText } from '../files/boundary-text.ts';
 
 type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: unknown[] };
 
@@ -12,19 +12,18 @@ export type GoodRecord = {
 	readonly record: number;
 	readonly name: string;
 	readonly code: string | null;
-	readonly geometry: Geometry;
+	readonly boundary: BoundaryText;
 	readonly measured: Measured;
 	readonly mappedHa: number | null;
 };
 
 export type Match = {
-	readonly id: string;
+	readonly found: FieldWithFigures;
 	readonly by: 'code' | 'name' | 'overlap';
-	readonly measuredHa: number | null;
 };
 
-export function comparison({ by, measuredHa }: Match) {
-	return { matchedBy: by, ...(measuredHa === null ? {} : { measuredBeforeHa: measuredHa }) };
+export function comparison({ by, found: { boundary } }: Match) {
+	return { matchedBy: by, ...(boundary ? { measuredBeforeHa: toHectares(boundary.areaM2) } : {}) };
 }
 
 /** Later than any day: only fields that are farmed now. */
@@ -43,8 +42,9 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 	const taken = new Set<string>();
 	const fieldById = new Map(register.map((row) => [row.field.id, row]));
 	const take = (record: number, id: string, by: Match['by']) => {
-		const boundary = fieldById.get(id)?.boundary;
-		matches.set(record, { id, by, measuredHa: boundary ? toHectares(boundary.areaM2) : null });
+		const found = fieldById.get(id);
+		if (!found) return;
+		matches.set(record, { found, by });
 		taken.add(id);
 	};
 	for (const by of ['code', 'name'] as const) {
@@ -60,7 +60,7 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 	}
 	const open = good.filter((row) => !matches.has(row.record));
 	if (open.length === 0) return matches;
-	const boxes = open.map((row) => boundingBox(row.geometry.coordinates));
+	const boxes = open.map((row) => row.boundary);
 	const near = (await currentBoundaries(db)).filter(
 		(row) =>
 			!taken.has(row.id) &&
@@ -72,7 +72,7 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 	]);
 	const shapes = [
 		...near.map((row) => ({ id: row.id, geometry: JSON.parse(row.geometry) as Geometry })),
-		...open.map((row) => ({ id: `record ${row.record}`, geometry: row.geometry })),
+		...open.map((row) => ({ id: `record ${row.record}`, geometry: readBoundaryText(row.boundary) })),
 	];
 	const pairs = findOverlaps(shapes, { among: new Set(open.map((row) => `record ${row.record}`)) });
 	for (const { one, other, m2 } of pairs.toSorted((a, b) => b.m2 - a.m2)) {

@@ -8,7 +8,7 @@ import { measure } from '../../shared/core/geometry/polygon-area.ts';
 import { boundingBox } from './boundary-figures.ts';
 import { toLocalDate } from './clock.ts';
 import { detailOf, type Geometry } from './field-register.ts';
-import { boundaryRow, fieldAt, seasonNow } from './fields.ts';
+import { boundaryRow, fieldAt, seasonNow, textOfBoundary } from './fields.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 
 /** What no one means to draw: such ground cannot be sprayed or measured for what it is. */
@@ -32,7 +32,7 @@ export async function setBoundary(context: CommandContext, input: Redrawn): Prom
 	const fault = boundaryFindings(input.geometry).find(({ kind }) => NEVER_MEANT.has(kind));
 	if (fault) return refuse('geometry.invalid', { why: fault.say });
 	const { field, strips } = found.value;
-	const row = boundaryRow(measured.value, input.geometry, {
+	const row = boundaryRow(measured.value, textOfBoundary(input.geometry), {
 		id: newId(),
 		fieldId: field.id,
 		crs: 'EPSG:4326',

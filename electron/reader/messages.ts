@@ -3,16 +3,14 @@ import type { Problem } from '../../shared/basics/problem.ts';
 import type { BoundaryFinding } from '../../shared/core/geometry/boundary-finding.ts';
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import type { BoundaryFile, ReadingOptions } from '../files/boundary-file.ts';
+import type { PackedRings } from '../files/boundary-text.ts';
 import type { AttributeValue } from '../files/layer.ts';
 
 export type ReadingJob = { readonly path: string; readonly options: ReadingOptions };
 export type TableJob = { readonly tablePath: string };
 
-/** `rings` lists, per polygon, the number of points of each ring; `points` all longitudes and latitudes in that order. */
-export type PackedRecord = {
+export type PackedRecord = PackedRings & {
 	readonly record: number;
-	readonly rings: readonly (readonly number[])[];
-	readonly points: Float64Array;
 	readonly values: readonly AttributeValue[];
 	readonly planarAreaM2: number | null;
 	readonly measured: Measured | null;

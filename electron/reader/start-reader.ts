@@ -1,8 +1,8 @@
 /** Reads a file in a process of its own: watched from outside, ended when it takes too long or too much memory. */
 import { basename, join } from 'node:path';
-import type { MultiPolygon, Polygon, Position } from 'geojson';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { BoundaryFile, BoundaryRecord } from '../files/boundary-file.ts';
+import { boundaryText } from '../files/boundary-text.ts';
 import type { AttributeValue } from '../files/layer.ts';
 import { importLimits } from '../files/limits.ts';
 import { NEXT, type PackedRecord, type ReaderMessage, type ReadingJob, type TableJob } from './messages.ts';
@@ -37,13 +37,15 @@ export function startReader(
 	startProcess: StartProcess,
 	limits: ReaderLimits,
 ): Promise<Result<BoundaryFile>> {
-	const packed: PackedRecord[] = [];
+	const records: Unnamed[] = [];
 	return inReader<BoundaryFile>(basename(job.path), job, { startProcess, limits }, (message, next) => {
 		if (message.kind === 'records') {
-			packed.push(...message.records);
 			next();
+			for (const record of message.records) records.push(unpack(record));
 		}
-		return message.kind === 'done' ? unpackFile(message.head, packed) : null;
+		if (message.kind !== 'done') return null;
+		const names = message.head.attributes.map(({ name }) => name);
+		return ok({ ...message.head, records: records.map((record) => named(record, names)) });
 	});
 }
 
@@ -63,7 +65,7 @@ export function startTableReader(
 
 type Running = { readonly startProcess: StartProcess; readonly limits: ReaderLimits };
 /** Gives the answer once the last message is in, else null; `next` asks the reader for more. */
-type Hearing<Answer> = (message: ReaderMessage, next: () => void) => Result<Answer> | Promise<Result<Answer>> | null;
+type Hearing<Answer> = (message: ReaderMessage, next: () => void) => Result<Answer> | null;
 
 function inReader<Answer>(
 	file: string,
@@ -73,7 +75,7 @@ function inReader<Answer>(
 ): Promise<Result<Answer>> {
 	return new Promise((resolve) => {
 		const reader = startProcess(limits.entry);
-		const end = (result: Result<Answer> | Promise<Result<Answer>>) => {
+		const end = (result: Result<Answer>) => {
 			clearTimeout(clock);
 			stopWatching();
 			reader.kill();
@@ -117,49 +119,22 @@ function tooMuchMemory(file: string, limits: ReaderLimits): ReturnType<typeof re
 	});
 }
 
-const BATCH = 500;
+/** A record but for the names of its attributes, which come last. */
+type Unnamed = Omit<BoundaryRecord, 'properties'> & { readonly values: readonly AttributeValue[] };
 
-/** In batches, so that the program stays at hand meanwhile. */
-async function unpackFile(
-	head: Omit<BoundaryFile, 'records'>,
-	packed: readonly PackedRecord[],
-): Promise<Result<BoundaryFile>> {
-	const names = head.attributes.map(({ name }) => name);
-	const records: BoundaryRecord[] = [];
-	for (const [index, record] of packed.entries()) {
-		records.push(unpack(record, names));
-		if (index % BATCH === BATCH - 1) await new Promise((resolve) => setImmediate(resolve));
-	}
-	return ok({ ...head, records });
-}
-
-function unpack(
-	{ record, rings, points, values, planarAreaM2, measured, findings, refused }: PackedRecord,
-	names: readonly string[],
-): BoundaryRecord {
-	const properties: Record<string, AttributeValue> = Object.create(null);
-	for (const [index, name] of names.entries()) properties[name] = values[index] ?? null;
-	const area = planarAreaM2 === null ? {} : { planarAreaM2 };
-	const figures = measured === null ? {} : { measured };
-	const reason = refused === null ? {} : { refused };
+/** Worked on while the reader reads on. */
+function unpack({ rings, points, planarAreaM2, measured, refused, ...rest }: PackedRecord): Unnamed {
 	return {
-		record,
-		geometry: refused === null ? unpackGeometry(rings, points) : null,
-		properties,
-		findings,
-		...figures,
-		...area,
-		...reason,
+		...rest,
+		boundary: refused === null ? boundaryText({ rings, points }) : null,
+		...(measured === null ? {} : { measured }),
+		...(planarAreaM2 === null ? {} : { planarAreaM2 }),
+		...(refused === null ? {} : { refused }),
 	};
 }
 
-function unpackGeometry(rings: readonly (readonly number[])[], points: Float64Array): Polygon | MultiPolygon {
-	let at = 0;
-	const ring = (count: number): Position[] =>
-		Array.from({ length: count }, () => [points[at++] ?? Number.NaN, points[at++] ?? Number.NaN]);
-	const polygons = rings.map((polygon) => polygon.map(ring));
-	const [only] = polygons;
-	return polygons.length === 1 && only
-		? { type: 'Polygon', coordinates: only }
-		: { type: 'MultiPolygon', coordinates: polygons };
+function named({ values, ...record }: Unnamed, names: readonly string[]): BoundaryRecord {
+	const properties: Record<string, AttributeValue> = Object.create(null);
+	for (const [index, name] of names.entries()) properties[name] = values[index] ?? null;
+	return { ...record, properties };
 }

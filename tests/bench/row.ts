@@ -2,9 +2,10 @@
 export type BenchRow = {
 	readonly name: string;
 	readonly ours: number;
-	readonly reference: number;
+	/** Null where the reference is not installed. */
+	readonly reference: number | null;
 	/** ours ÷ reference. */
-	readonly ratio: number;
+	readonly ratio: number | null;
 	readonly note: string;
 };
 

@@ -1,5 +1,6 @@
 /** `npm run bench`: what the program takes beside a reference in the same run. The ratio is the figure; times depend on the machine. */
 import { areaRow, boundaryCheckRow } from './area.bench.ts';
+import { importRow } from './import.bench.ts';
 import { logLoadRow } from './log-load.bench.ts';
 import { mapRows } from './map.bench.ts';
 import { planRow } from './plan.bench.ts';
@@ -7,7 +8,7 @@ import type { BenchRow } from './row.ts';
 import { storeRows } from './store.bench.ts';
 
 const benches: readonly (() => BenchRow | Promise<BenchRow | readonly BenchRow[]>)[] = [
-	...[areaRow, boundaryCheckRow, planRow, logLoadRow, storeRows, mapRows],
+	...[areaRow, boundaryCheckRow, importRow, planRow, logLoadRow, storeRows, mapRows],
 ];
 
 console.log(`${'what'.padEnd(44)}${'ours ms'.padStart(10)}${'reference'.padStart(12)}${'ratio'.padStart(9)}`);
@@ -19,6 +20,7 @@ for (const bench of benches) {
 	}
 }
 
-function shown(value: number): string {
+function shown(value: number | null): string {
+	if (value === null) return '–';
 	return value >= 100 ? value.toFixed(0) : value.toPrecision(3);
 }

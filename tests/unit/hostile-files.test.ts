@@ -48,10 +48,10 @@ async function ending(path: string) {
 	if (!result.ok) return { code: result.problem.code, why: String(result.problem.details['why'] ?? '') };
 	const { records, warnings, overlaps } = result.value;
 	return {
-		good: records.filter(({ geometry }) => geometry).length,
+		good: records.filter(({ boundary }) => boundary).length,
 		refused: records.flatMap(({ record, refused }) => (refused ? [`${record}: ${refused}`] : [])),
-		odd: records.flatMap(({ record, geometry, findings }) =>
-			geometry ? findings.map(({ kind }) => `${record}: ${kind}`) : [],
+		odd: records.flatMap(({ record, boundary, findings }) =>
+			boundary ? findings.map(({ kind }) => `${record}: ${kind}`) : [],
 		),
 		warnings: warnings.map(({ code }) => code),
 		...(overlaps.length > 0

@@ -87,7 +87,7 @@ function southernmost(lats: readonly number[], easts: readonly number[]): number
 function resample(ring: PlaneRing, stepM: Metres): PlaneRing {
 	const lengths = ring.map((from, index) => {
 		const to = ring[(index + 1) % ring.length] ?? from;
-		return Math.hypot(to.x - from.x, to.y - from.y);
+		return Math.sqrt((to.x - from.x) ** 2 + (to.y - from.y) ** 2);
 	});
 	const perimeter = lengths.reduce((sum, length) => sum + length, 0);
 	const count = Math.min(MOST_POINTS, Math.max(FEWEST_POINTS, Math.round(perimeter / stepM)));

@@ -29,11 +29,12 @@ const LONGEST_EDGE_M = 10_000_000;
  */
 export function authalicRing({ lats, easts }: UnrolledRing, name: string): Result<AuthalicRing> {
 	const positions: number[][] = [];
+	const points = lats.map((lat, index) => pointAt(lat, easts[index] ?? 0));
 	let lengthM = 0;
 	for (let index = 0; index < lats.length; index++) {
 		const next = (index + 1) % lats.length;
-		const from = { lat: lats[index] ?? 0, east: easts[index] ?? 0 };
-		const to = { lat: lats[next] ?? 0, east: easts[next] ?? 0 };
+		const from = points[index] ?? pointAt(0, 0);
+		const to = points[next] ?? pointAt(0, 0);
 		const edge = spanOf(from, to);
 		if (edge.lengthM <= SHORT_EDGE_M) {
 			lengthM += edge.lengthM;
@@ -49,7 +50,7 @@ export function authalicRing({ lats, easts }: UnrolledRing, name: string): Resul
 		let before: Point = from;
 		for (let piece = 1; piece <= pieces; piece++) {
 			const along = piece < pieces ? pointAlong(from.lat, geodesic.azimuth, (geodesic.lengthM * piece) / pieces) : null;
-			const after = along ? { lat: along.lat, east: from.east + along.east } : to;
+			const after = along ? pointAt(along.lat, from.east + along.east) : to;
 			pushPiece(positions, before, after, spanOf(before, after));
 			before = after;
 		}
@@ -59,7 +60,12 @@ export function authalicRing({ lats, easts }: UnrolledRing, name: string): Resul
 	return ok({ positions, lengthM });
 }
 
-type Point = { readonly lat: number; readonly east: number };
+type Point = { readonly lat: number; readonly east: number; readonly sinAuthalic: number };
+
+function pointAt(lat: number, east: number): Point {
+	return { lat, east, sinAuthalic: sinAuthalic(Math.sin(lat * RADIANS_PER_DEGREE)) };
+}
+
 /** An edge by the middle-latitude rule: metres east, metres north. */
 type Span = {
 	readonly eastM: Metres;
@@ -87,11 +93,12 @@ function piecesFor(lengthM: Metres, middleLat: number): number {
 
 /** Adds the start of a piece and its lifted middle. */
 function pushPiece(positions: number[][], from: Point, to: Point, span: Span): void {
-	const sinFrom = sinAuthalic(Math.sin(from.lat * RADIANS_PER_DEGREE));
-	const sinTo = sinAuthalic(Math.sin(to.lat * RADIANS_PER_DEGREE));
 	const lift =
 		(span.sinMiddle * (span.eastM ** 2 + 3 * span.northM ** 2)) / (6 * AUTHALIC_RADIUS_M * AUTHALIC_RADIUS_M);
-	positions.push([from.east, degreesOf(sinFrom)], [(from.east + to.east) / 2, degreesOf((sinFrom + sinTo) / 2 + lift)]);
+	positions.push(
+		[from.east, degreesOf(from.sinAuthalic)],
+		[(from.east + to.east) / 2, degreesOf((from.sinAuthalic + to.sinAuthalic) / 2 + lift)],
+	);
 }
 
 function degreesOf(sine: number): number {

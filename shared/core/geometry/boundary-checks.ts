@@ -13,6 +13,7 @@ const SLIVER_WIDTH_M = 0.5;
 const NO_WIDTH_M = 1e-4;
 /** A tip sharper than this, with both sides longer than `SPIKE_SIDE_M`, is a slip of the hand. Common practice. */
 const SPIKE_DEGREES = 1;
+const SPIKE_TANGENT = Math.tan((SPIKE_DEGREES * Math.PI) / 180);
 const SPIKE_SIDE_M = 1;
 /** Parts of one field lie together; farther apart they are likely two fields under one name. Common practice. */
 const FAR_APART_M = 5_000;
@@ -101,7 +102,7 @@ function spikes({ parts, rings, several }: LaidBoundary): BoundaryFinding[] {
 			if (Math.min(distance(before, point), distance(point, after)) < SPIKE_SIDE_M) return [];
 			const cross = (before.x - point.x) * (after.y - point.y) - (before.y - point.y) * (after.x - point.x);
 			const along = (before.x - point.x) * (after.x - point.x) + (before.y - point.y) * (after.y - point.y);
-			if (Math.abs(Math.atan2(cross, along)) > (SPIKE_DEGREES * Math.PI) / 180) return [];
+			if (along <= 0 || Math.abs(cross) > along * SPIKE_TANGENT) return [];
 			const name = ringName({ several, part, ring });
 			const say = `${name} runs out to a spike at point ${vertex + 1}`;
 			return [

@@ -29,27 +29,31 @@ const TOUCH_M = 1e-3;
  * `most` meetings.
  */
 export function edgeMeetings(edges: readonly Edge[], most: number): Meeting[] {
-	const axis = extent(edges, 'x') <= extent(edges, 'y') ? 'x' : 'y';
-	const sweep = edges
-		.map((edge) => ({ edge, box: boxOf(edge, axis) }))
-		.sort((one, other) => one.box.start - other.box.start);
+	const { start, end, low, high } = reaches(edges, extent(edges, 'x') <= extent(edges, 'y') ? 'x' : 'y');
+	const sweep = edges.map((_, index) => index).sort((one, other) => (start[one] ?? 0) - (start[other] ?? 0));
 	const meetings: Meeting[] = [];
-	let open: typeof sweep = [];
+	const open: number[] = [];
 	for (const next of sweep) {
-		const stillOpen: typeof sweep = [];
+		const [from = 0, bottom = 0, top = 0, edge] = [start[next], low[next], high[next], edges[next]];
+		let kept = 0;
 		for (const candidate of open) {
-			if (candidate.box.end < next.box.start) continue;
-			stillOpen.push(candidate);
-			if (candidate.box.low > next.box.high || candidate.box.high < next.box.low) continue;
-			const [one, other] = inOrder(candidate.edge, next.edge);
-			const meeting = areNeighbours(one, other) ? null : meetingOf(one, other);
+			if ((end[candidate] ?? 0) < from) continue;
+			open[kept++] = candidate;
+			if ((low[candidate] ?? 0) > top || (high[candidate] ?? 0) < bottom) continue;
+			const meeting = meetingBetween(edges[candidate], edge);
 			if (meeting) meetings.push(meeting);
 			if (meetings.length >= most) return meetings;
 		}
-		stillOpen.push(next);
-		open = stillOpen;
+		open.length = kept;
+		open.push(next);
 	}
 	return meetings;
+}
+
+function meetingBetween(first: Edge | undefined, second: Edge | undefined): Meeting | null {
+	if (!first || !second) return null;
+	const [one, other] = inOrder(first, second);
+	return areNeighbours(one, other) ? null : meetingOf(one, other);
 }
 
 function extent(edges: readonly Edge[], axis: 'x' | 'y'): number {
@@ -62,14 +66,14 @@ function extent(edges: readonly Edge[], axis: 'x' | 'y'): number {
 	return most > least ? total / (most - least) : Number.POSITIVE_INFINITY;
 }
 
-/** An edge's reach along the sweep and across it, a touch wider. */
-function boxOf({ from, to }: Edge, axis: 'x' | 'y') {
+/** Every edge's reach along the sweep and across it, a touch wider. */
+function reaches(edges: readonly Edge[], axis: 'x' | 'y') {
 	const across = axis === 'x' ? 'y' : 'x';
 	return {
-		start: Math.min(from[axis], to[axis]) - TOUCH_M,
-		end: Math.max(from[axis], to[axis]) + TOUCH_M,
-		low: Math.min(from[across], to[across]) - TOUCH_M,
-		high: Math.max(from[across], to[across]) + TOUCH_M,
+		start: edges.map(({ from, to }) => Math.min(from[axis], to[axis]) - TOUCH_M),
+		end: edges.map(({ from, to }) => Math.max(from[axis], to[axis]) + TOUCH_M),
+		low: edges.map(({ from, to }) => Math.min(from[across], to[across]) - TOUCH_M),
+		high: edges.map(({ from, to }) => Math.max(from[across], to[across]) + TOUCH_M),
 	};
 }
 

@@ -65,5 +65,5 @@ function shoelace(points: PlaneRing): SquareMetres {
 
 /** Distance between two points; 0 where one is missing. */
 export function distance(one: PlanePoint | undefined, other: PlanePoint | undefined): Metres {
-	return one && other ? Math.hypot(one.x - other.x, one.y - other.y) : 0;
+	return one && other ? Math.sqrt((one.x - other.x) ** 2 + (one.y - other.y) ** 2) : 0;
 }

@@ -1,8 +1,10 @@
 import { ok, type Result } from '../../basics/result.ts';
 import type { SquareMetres } from '../../units/quantity.ts';
 import { type Part, type Position, readBoundary, type UncheckedGeometry } from './boundary.ts';
-import { type LocalPlane, planeOf } from './local-plane.ts';
-import { type PlaneRegion, regionArea, regionOf, shared, toPath } from './plane-region.ts';
+import { boxArea, boxOfPaths, clipToBox, type GridBox, sharedBox } from './clip-to-box.ts';
+import { RADIANS_PER_DEGREE } from './ellipsoid.ts';
+import { type LocalPlane, localPlane, planeOf } from './local-plane.ts';
+import { GRID_M, type PlaneRegion, regionArea, regionOf, shared, toPath } from './plane-region.ts';
 import { shortWay } from './unrolled-ring.ts';
 
 /** A field of the register, or one about to come in. */
@@ -61,6 +63,7 @@ export function findOverlaps(
 		return [{ id, order, parts, box: boxOf(parts), asked: !among || among.has(id) }];
 	});
 	candidates.sort((one, other) => one.box.south - other.box.south);
+	const lay = layoutOnce();
 	const found: (Overlap & { readonly order: readonly [number, number] })[] = [];
 	let open: typeof candidates = [];
 	for (const next of candidates) {
@@ -68,8 +71,10 @@ export function findOverlaps(
 		for (const candidate of open) {
 			if (!(candidate.asked || next.asked) || !boxesMeet(candidate.box, next.box)) continue;
 			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
-			const m2 = sharedGround(one.parts, other.parts);
-			const same = boxesEqual(one.box, other.box) && boundaryKey(one.parts) === boundaryKey(other.parts);
+			const alike = boxesEqual(one.box, other.box);
+			if (!alike && sharedBoxM2(one.box, other.box) < leastM2) continue;
+			const m2 = sharedM2(lay(one.parts, one), lay(other.parts, one), alike ? 0 : leastM2);
+			const same = alike && boundaryKey(one.parts) === boundaryKey(other.parts);
 			if (!same && m2 < leastM2) continue;
 			found.push({ one: one.id, other: other.id, m2, same, order: [one.order, other.order] });
 		}
@@ -82,6 +87,45 @@ export function findOverlaps(
 function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetres {
 	const plane = planeOf(one);
 	return regionArea(shared(groundOf(one, plane), groundOf(other, plane)));
+}
+
+/** Ground two laid-out boundaries share; 0 where it must be less than `leastM2`. Only what lies in both boxes is compared. */
+function sharedM2(one: Laid, other: Laid, leastM2: SquareMetres): SquareMetres {
+	let [here, there] = [one.ground, other.ground];
+	let common = sharedBox(one.box, other.box);
+	for (let round = 0; round < 2; round++) {
+		if (boxArea(common) * GRID_M * GRID_M < leastM2) return 0;
+		[here, there] = [clipToBox(here, common), clipToBox(there, common)];
+		common = sharedBox(boxOfPaths(here), boxOfPaths(there));
+	}
+	return regionArea(shared(here, there));
+}
+
+/** Ground on a plane of the neighbourhood. */
+type Laid = { readonly ground: PlaneRegion; readonly box: GridBox };
+type Candidate = { readonly parts: readonly Part[]; readonly box: Box };
+
+/** Degrees: all fields of a neighbourhood are laid out on one plane, each once. */
+const NEIGHBOURHOOD = 0.05;
+
+/** Lays a boundary out on the plane of another's neighbourhood. */
+function layoutOnce(): (parts: readonly Part[], about: Candidate) => Laid {
+	const planes = new Map<string, { plane: LocalPlane; laid: Map<readonly Part[], Laid> }>();
+	return (parts, { box }) => {
+		const [column, row] = [box.middle, (box.south + box.north) / 2].map((degrees) =>
+			Math.floor(degrees / NEIGHBOURHOOD),
+		);
+		const key = `${column} ${row}`;
+		const middle = (index = 0) => (index + 0.5) * NEIGHBOURHOOD;
+		const here = planes.get(key) ?? { plane: localPlane([middle(column), middle(row)]), laid: new Map() };
+		planes.set(key, here);
+		const known = here.laid.get(parts);
+		if (known) return known;
+		const ground = groundOf(parts, here.plane);
+		const laid = { ground, box: boxOfPaths(ground) };
+		here.laid.set(parts, laid);
+		return laid;
+	};
 }
 
 /** A single ring can be clipped as it is, twice as fast. */
@@ -112,6 +156,18 @@ function boxOf(parts: readonly Part[]): Box {
 function boxesMeet(one: Box, other: Box): boolean {
 	if (one.south > other.north || other.south > one.north) return false;
 	return Math.abs(shortWay(one.middle - other.middle)) <= one.halfWidth + other.halfWidth;
+}
+
+/** The longest degree of the meridian, at a pole: 111 694 m. Source: radii of curvature of WGS 84. */
+const LONGEST_DEGREE_M = 111_694;
+
+/** Ground both boxes cover, or a little more: what two boundaries share cannot be more than that. */
+function sharedBoxM2(one: Box, other: Box): SquareMetres {
+	const [south, north] = [Math.max(one.south, other.south), Math.min(one.north, other.north)];
+	const apart = Math.abs(shortWay(one.middle - other.middle));
+	const width = Math.min(one.halfWidth + other.halfWidth - apart, 2 * one.halfWidth, 2 * other.halfWidth);
+	const nearestEquator = south <= 0 && north >= 0 ? 0 : Math.min(Math.abs(south), Math.abs(north));
+	return (north - south) * width * LONGEST_DEGREE_M ** 2 * Math.cos(nearestEquator * RADIANS_PER_DEGREE);
 }
 
 /** Whether two boxes could be those of one boundary. */

@@ -2,8 +2,14 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import type { MultiPolygon, Polygon } from 'geojson';
 import { afterAll, describe, expect, test } from 'vitest';
-import { type BoundaryFile, type ReadingOptions, readBoundaryFile } from '../../../../electron/files/boundary-file.ts';
+import {
+	type BoundaryFile,
+	type BoundaryRecord,
+	type ReadingOptions,
+	readBoundaryFile,
+} from '../../../../electron/files/boundary-file.ts';
 import { guessAttributes } from '../../../../electron/files/guess-attributes.ts';
 import {
 	farm,
@@ -46,14 +52,21 @@ async function refusal(path: string, options: ReadingOptions = {}) {
 const names = farm.map(({ name }) => name);
 const totalHa = farm.reduce((sum, { hectares }) => sum + hectares, 0);
 
+function shapeOf(record: BoundaryRecord | undefined) {
+	return record?.boundary ? (JSON.parse(record.boundary.geoJson) as Polygon | MultiPolygon) : null;
+}
+
 function summary(file: BoundaryFile) {
 	const guess = guessAttributes(
 		file,
 		file.records.map(({ measured }) => measured?.areaHa ?? null),
 	);
-	const rings = file.records.map(({ geometry }) =>
-		geometry?.type === 'Polygon' ? [geometry.coordinates.length] : geometry?.coordinates.map((part) => part.length),
-	);
+	const rings = file.records.map((record) => {
+		const geometry = shapeOf(record);
+		return geometry?.type === 'Polygon'
+			? [geometry.coordinates.length]
+			: geometry?.coordinates.map((part) => part.length);
+	});
 	return {
 		names: file.records.map(({ properties }) => properties[guess.name ?? '']),
 		codes: file.records.map(({ properties }) => properties[guess.code ?? '']),
@@ -240,7 +253,7 @@ describe('loose shapefiles', () => {
 			);
 			const { records, warnings } = await readWell(path);
 			expect([
-				records.map(({ geometry, refused }) => refused ?? geometry?.coordinates.length),
+				records.map((record) => record.refused ?? shapeOf(record)?.coordinates.length),
 				warnings.map(({ code }) => code),
 			]).toEqual([[1, 'it has no boundary (null shape)', 2], ['attributes.missing']]);
 		},
@@ -258,7 +271,7 @@ describe('loose shapefiles', () => {
 			]),
 		);
 		const { records, warnings } = await readWell(path);
-		expect([records[0]?.geometry?.type, records[0]?.measured?.areaHa, warnings.map(({ code }) => code)]).toEqual([
+		expect([shapeOf(records[0])?.type, records[0]?.measured?.areaHa, warnings.map(({ code }) => code)]).toEqual([
 			'MultiPolygon',
 			expect.closeTo(12.97 * 1.0008, 1),
 			['attributes.missing', 'geometry.strayHole'],
@@ -395,7 +408,7 @@ describe('reference systems', () => {
 			const json = JSON.parse(farmGeoJson());
 			const path = put('named.geojson', JSON.stringify({ ...json, crs: { type: 'name', properties: { name } } }));
 			const { records } = await readWell(path);
-			expect(records[0]?.geometry?.coordinates).toEqual([[inDegrees(farm[0]?.parts[0]?.[0] ?? [])]][0]);
+			expect(shapeOf(records[0])?.coordinates).toEqual([[inDegrees(farm[0]?.parts[0]?.[0] ?? [])]][0]);
 		},
 	);
 });
