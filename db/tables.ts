@@ -15,6 +15,7 @@ export const farm = sqliteTable('farm', {
 	measureStep: integer('measure_step').notNull(),
 	meterErrorPercent: real('meter_error_percent').notNull(),
 	operator: text('operator'),
+	background: text('background'),
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
 	version: integer('version').notNull(),

@@ -102,7 +102,7 @@ CREATE TABLE farm (
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL,
   version INTEGER NOT NULL CHECK (version > 0)
-) STRICT;
+, background TEXT) STRICT;
 
 CREATE TABLE field (
   id TEXT NOT NULL PRIMARY KEY,

@@ -3,6 +3,7 @@ import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
 import { BookContext, useBook } from './api.ts';
 import { bookOf, rememberBook } from './book.ts';
+import { BackgroundContext } from './map/background.ts';
 import { DemoOpening } from './pages/demo-opening.tsx';
 import { DrawPage } from './pages/fields/draw-page.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
@@ -50,14 +51,16 @@ function Pages() {
 	const book = useBook();
 	if (settings.answer?.farmName === null) return book === 'demo' ? <DemoOpening /> : <StartPage />;
 	return (
-		<Switch>
-			<Route path="/jobs/:id/fill/:load">
-				{({ id, load }) => <FillPage key={`${id} ${load}`} id={id} load={Number(load)} />}
-			</Route>
-			<Route>
-				<InShell opened={settings} />
-			</Route>
-		</Switch>
+		<BackgroundContext value={settings.answer?.background ?? null}>
+			<Switch>
+				<Route path="/jobs/:id/fill/:load">
+					{({ id, load }) => <FillPage key={`${id} ${load}`} id={id} load={Number(load)} />}
+				</Route>
+				<Route>
+					<InShell opened={settings} />
+				</Route>
+			</Switch>
+		</BackgroundContext>
 	);
 }
 

@@ -1,5 +1,6 @@
 import { eq } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
+import type { BackgroundLayer } from '../../shared/core/map/background-layer.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { Sqlite } from '../connection.ts';
 import { farm } from '../tables.ts';
@@ -14,6 +15,7 @@ export type FarmRow = {
 	readonly measureStep: number;
 	readonly meterErrorPercent: number;
 	readonly operator: string | null;
+	readonly background: BackgroundLayer | null;
 	readonly userId: string;
 	readonly deviceId: string;
 	readonly version: number;
@@ -23,8 +25,13 @@ export type FarmRow = {
 export async function readFarm(db: ReadDb): Promise<FarmRow> {
 	const [row] = await db.select().from(farm);
 	invariant(row, 'the books hold one farm');
-	const { name, measureStep, ...rest } = row;
-	return { ...rest, farmName: name, measureStep: fromStockAmount(measureStep) };
+	const { name, measureStep, background, ...rest } = row;
+	return {
+		...rest,
+		farmName: name,
+		measureStep: fromStockAmount(measureStep),
+		background: background === null ? null : (JSON.parse(background) as BackgroundLayer),
+	};
 }
 
 /** Puts the farm's row into new books, still without a name. */
@@ -39,10 +46,16 @@ export function createFarm(sqlite: Sqlite, ids: { farm: string; device: string }
 
 /** Saves the changed settings and counts the version up. */
 export async function saveFarm(tx: WriteDb, next: FarmRow): Promise<void> {
-	const { id, farmName, measureStep, version, userId: _, deviceId: __, ...rest } = next;
+	const { id, farmName, measureStep, background, version, userId: _, deviceId: __, ...rest } = next;
 	const done = await tx
 		.update(farm)
-		.set({ ...rest, name: farmName, measureStep: toStockAmount(measureStep), version: version + 1 })
+		.set({
+			...rest,
+			name: farmName,
+			measureStep: toStockAmount(measureStep),
+			background: background && JSON.stringify(background),
+			version: version + 1,
+		})
 		.where(eq(farm.id, id));
 	invariant(done.changes === 1, 'the farm was saved once');
 }

@@ -43,15 +43,16 @@ export function pageWithNonce(site: Site, nonce: string): string | null {
 }
 
 /**
- * The page may load from its own origin only and run no text as code; styles made at run time carry the nonce.
+ * The page may load from its own origin only and run no text as code; styles made at run time carry the nonce. While a
+ * background is set under the map, pictures may come from that one server too.
  * Source: W3C Content Security Policy Level 3.
  */
-export function contentSecurityPolicy(nonce: string | null): string {
+export function contentSecurityPolicy(nonce: string | null, picturesFrom: string | null = null): string {
 	return [
 		"default-src 'none'",
 		"script-src 'self'",
 		nonce === null ? "style-src 'self'" : `style-src 'self' 'nonce-${nonce}'`,
-		"img-src 'self' data: blob:",
+		`img-src 'self' data: blob:${picturesFrom === null ? '' : ` ${picturesFrom}`}`,
 		"font-src 'self'",
 		"connect-src 'self'",
 		"worker-src 'self'",
@@ -86,14 +87,18 @@ const switchedOff = [
 ];
 
 /** On every answer, whatever it is. Source: OWASP HTTP Headers Cheat Sheet. */
-export function securityHeaders(nonce: string | null = null): Record<string, string> {
+export function securityHeaders(
+	nonce: string | null = null,
+	picturesFrom: string | null = null,
+): Record<string, string> {
 	return {
-		'content-security-policy': contentSecurityPolicy(nonce),
+		'content-security-policy': contentSecurityPolicy(nonce, picturesFrom),
 		'x-content-type-options': 'nosniff',
 		'x-frame-options': 'DENY',
 		'cross-origin-opener-policy': 'same-origin',
 		'cross-origin-resource-policy': 'same-origin',
-		'cross-origin-embedder-policy': 'require-corp',
+		// Without credentials a map server needs to know nothing of this page, and gets no cookie.
+		'cross-origin-embedder-policy': picturesFrom === null ? 'require-corp' : 'credentialless',
 		'referrer-policy': 'no-referrer',
 		'permissions-policy': switchedOff.map((name) => `${name}=()`).join(', '),
 		'cache-control': 'no-store',

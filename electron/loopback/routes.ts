@@ -4,6 +4,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import { RPCHandler } from '@orpc/server/node';
 import { type Problem, sentenceOf, statusOf } from '../../shared/basics/problem.ts';
+import { backgroundServer } from '../host/background-server.ts';
 import { exportedFile } from '../host/exported-file.ts';
 import { keepIncomingFile, LARGEST_INCOMING_BYTES } from '../host/incoming-file.ts';
 import type { Owner } from '../host/owner.ts';
@@ -97,11 +98,13 @@ export function createRoutes(ways: Ways): Answer {
 	}
 
 	/** The page for a window that has its cookie, else the hand-over page. */
-	function sendPage(request: IncomingMessage | null, response: ServerResponse): void {
+	async function sendPage(request: IncomingMessage | null, response: ServerResponse): Promise<void> {
 		const nonce = randomBytes(18).toString('base64url');
 		const isIn = request !== null && sessions.standing({ cookie: shown(request).cookie }, 'cookie') === 'in';
 		const page = isIn ? pageWithNonce(site, nonce) : null;
-		for (const [name, value] of Object.entries(securityHeaders(nonce))) response.setHeader(name, value);
+		const picturesFrom = page === null ? null : await backgroundServer(ways.owner);
+		const headers = securityHeaders(nonce, picturesFrom);
+		for (const [name, value] of Object.entries(headers)) response.setHeader(name, value);
 		send(response, 200, 'text/html; charset=utf-8', page ?? handoverPage.replaceAll(NONCE_MARK, nonce));
 	}
 

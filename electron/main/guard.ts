@@ -17,14 +17,28 @@ export function guardPage(contents: WebContents): void {
 	contents.setWindowOpenHandler(() => ({ action: 'deny' }));
 }
 
-/** Refuses every permission but the harmless one, every device, and every request that would leave this computer. */
-export function guardSession(session: Session): void {
+/**
+ * Refuses every permission but the harmless one, every device, and every request that would leave this computer, but for
+ * pictures from the background's server while one is set.
+ */
+export function guardSession(session: Session, picturesFrom: () => Promise<string | null>): void {
 	session.setPermissionRequestHandler((contents, permission, answer) =>
 		answer(mayHavePermission(permission, contents.getURL())),
 	);
 	session.setPermissionCheckHandler((_, permission, origin) => mayHavePermission(permission, origin));
 	session.setDevicePermissionHandler(() => false);
-	session.webRequest.onBeforeRequest((details, answer) => answer({ cancel: !isInside(details.url) }));
+	session.webRequest.onBeforeRequest((details, answer) => {
+		if (isInside(details.url) || details.resourceType !== 'image') answer({ cancel: !isInside(details.url) });
+		else
+			picturesFrom().then(
+				(server) => answer({ cancel: server === null || !isFrom(details.url, server) }),
+				() => answer({ cancel: true }),
+			);
+	});
+}
+
+function isFrom(url: string, server: string): boolean {
+	return URL.canParse(url) && new URL(url).origin === new URL(server).origin;
 }
 
 /** The app scheme, and what a page holds itself. */

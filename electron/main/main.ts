@@ -3,6 +3,7 @@ import { basename, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { app, BrowserWindow, dialog, Menu, protocol, session } from 'electron';
 import { type Problem, sentenceOf } from '../../shared/basics/problem.ts';
+import { backgroundServer } from '../host/background-server.ts';
 import { dataFolderHere, prepareDataFolder } from '../host/data-folder.ts';
 import { forgetIncomingFiles } from '../host/incoming-file.ts';
 import { loadProgram } from '../host/load-program.ts';
@@ -68,7 +69,7 @@ async function start(): Promise<void> {
 	if (!owner.ok) return stopFor(owner.problem);
 	forgetIncomingFiles(folder);
 	closeWithLastWindow(() => owner.value.close());
-	guardSession(session.defaultSession);
+	guardSession(session.defaultSession, () => backgroundServer(owner.value));
 	protocol.handle(APP_SCHEME, createPages(readSite(PAGE_FOLDER), owner.value, printing));
 	Menu.setApplicationMenu(Menu.buildFromTemplate(menu()));
 	listen('open-book', (event, book) => handOverPort(event.sender, book, owner.value, program));

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { Readable } from 'node:stream';
 import { sentenceOf, statusOf } from '../../shared/basics/problem.ts';
+import { backgroundServer } from '../host/background-server.ts';
 import { exportedFile } from '../host/exported-file.ts';
 import { keepIncomingFile } from '../host/incoming-file.ts';
 import type { Owner } from '../host/owner.ts';
@@ -19,18 +20,19 @@ export function createPages(site: Site, owner: Owner, printing: PrintPages): (re
 		if (request.method !== 'GET') return notFound();
 		const [, book, name] = /^\/exports\/(farm|demo)\/([^/]+)$/.exec(url.pathname) ?? [];
 		if (book && name) return sendExported(owner, book as BookName, name);
-		return sendAsset(site, request.url);
+		return sendAsset(site, owner, request.url);
 	};
 }
 
-function sendAsset(site: Site, url: string): Response {
+async function sendAsset(site: Site, owner: Owner, url: string): Promise<Response> {
 	const path = assetPathOf(url);
 	const asset = path === null ? undefined : site.get(path);
 	if (!asset) return notFound();
 	if (path !== '/index.html')
 		return new Response(new Uint8Array(asset.bytes), { headers: { ...appHeaders(null), 'content-type': asset.type } });
 	const nonce = randomBytes(18).toString('base64url');
-	return new Response(pageWithNonce(site, nonce), { headers: { ...appHeaders(nonce), 'content-type': asset.type } });
+	const headers = { ...appHeaders(nonce, await backgroundServer(owner)), 'content-type': asset.type };
+	return new Response(pageWithNonce(site, nonce), { headers });
 }
 
 async function receiveFile(owner: Owner, request: Request): Promise<Response> {

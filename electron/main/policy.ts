@@ -82,8 +82,8 @@ export function assetPathOf(url: string): string | null {
 }
 
 /** Headers of every answer of the app scheme: the same as at the loopback door. */
-export function appHeaders(nonce: string | null): Record<string, string> {
-	return securityHeaders(nonce);
+export function appHeaders(nonce: string | null, picturesFrom: string | null = null): Record<string, string> {
+	return securityHeaders(nonce, picturesFrom);
 }
 
 /** A page on its way to paper brings its styles and fonts with it and may load nothing. */

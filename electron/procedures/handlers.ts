@@ -60,7 +60,11 @@ import * as waste from './waste.ts';
 
 /** Every declared procedure with what it does; one missing or one too many does not compile. */
 export const handlers = {
-	settings: { get: reads(settings.getSettings), save: writes(settings.saveSettings) },
+	settings: {
+		get: reads(settings.getSettings),
+		save: writes(settings.saveSettings),
+		setBackground: preparesAndWrites(settings.setBackground),
+	},
 	products: {
 		add: writes(products.addNewProduct),
 		update: writes(products.updateProduct),

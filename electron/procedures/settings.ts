@@ -2,9 +2,10 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { saveFarm } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Settings } from '../../shared/contract/settings.ts';
+import { type BackgroundLayer, checkBackground } from '../../shared/core/map/background-layer.ts';
 import { ruleSets } from '../../shared/core/records/rule-sets.ts';
 import { isZone } from './clock.ts';
-import type { CommandContext, QueryContext } from './handler.ts';
+import type { CommandContext, QueryContext, Transact } from './handler.ts';
 
 type Changes = {
 	readonly farmName?: string | undefined;
@@ -39,6 +40,24 @@ export async function saveSettings(
 	await saveFarm(tx, next);
 	note({ table: 'farm', id: farm.id, before: { ...shown(farm) }, after: { ...shown(next) } });
 	return ok(shown({ ...next, version: farm.version + 1 }));
+}
+
+/** The page may load pictures from that server from its next opening on; the demonstration farm lies nowhere. */
+export async function setBackground(
+	{ demo }: QueryContext,
+	input: { background: BackgroundLayer | null },
+	transact: Transact,
+): Promise<Result<Settings>> {
+	if (demo) return refuse('demo.noBackground');
+	const checked = input.background === null ? ok(null) : checkBackground(input.background);
+	if (!checked.ok) return checked;
+	return transact(async ({ tx, farm, note }) => {
+		const next: FarmRow = { ...farm, background: checked.value };
+		await saveFarm(tx, next);
+		const [before, after] = [{ background: farm.background }, { background: next.background }];
+		note({ table: 'farm', id: farm.id, before, after });
+		return ok(shown({ ...next, version: farm.version + 1 }));
+	});
 }
 
 function shown(farm: FarmRow): Settings {

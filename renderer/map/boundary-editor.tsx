@@ -1,7 +1,9 @@
 import { useMantineColorScheme } from '@mantine/core';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
-import { type Dispatch, useEffect, useRef } from 'react';
+import { type Dispatch, useContext, useEffect, useRef, useState } from 'react';
+import { BackgroundContext, layBackground } from './background.ts';
+import { BackgroundCredit } from './background-credit.tsx';
 import { asGeometry, type MapShape } from './boundary.ts';
 import { canvasColours } from './canvas-colours.ts';
 import './map.css';
@@ -49,6 +51,8 @@ export function BoundaryEditor(props: BoundaryEditorProps) {
 	const latest = useRef(props);
 	latest.current = props;
 	const { colorScheme } = useMantineColorScheme();
+	const background = useContext(BackgroundContext);
+	const [reached, setReached] = useState(true);
 
 	useEffect(() => {
 		if (!host.current) return;
@@ -67,6 +71,10 @@ export function BoundaryEditor(props: BoundaryEditorProps) {
 		};
 	}, []);
 
+	useEffect(() => {
+		if (background && sheet.current) return layBackground(sheet.current.map, background, setReached);
+	}, [background]);
+
 	// biome-ignore lint/correctness/useExhaustiveDependencies: a change of colours draws the same ground anew
 	useEffect(() => sheet.current?.surround(), [props.neighbours, colorScheme]);
 	// biome-ignore lint/correctness/useExhaustiveDependencies: as above
@@ -76,6 +84,7 @@ export function BoundaryEditor(props: BoundaryEditorProps) {
 		<section className="field-map" style={{ height: props.height }} aria-label="Map for drawing the boundary">
 			<div ref={host} style={{ position: 'absolute', inset: 0 }} />
 			<NorthMark />
+			<BackgroundCredit background={background} reached={reached} />
 			{props.draft.open && <Cross />}
 		</section>
 	);

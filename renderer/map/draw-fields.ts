@@ -27,7 +27,7 @@ export type Ground = {
 	readonly face: string;
 };
 
-/** A field narrower than this shows no pattern and no broken outline, and its outline is thin, in px. */
+/** A field no larger than a square of this side shows no pattern and no broken outline, and its outline is thin, in px. */
 const SMALL = 14;
 const NAME_PX = 13;
 const LINE_PX = 16;
@@ -70,7 +70,7 @@ function fillTogether(ground: Ground, drawables: readonly Drawable[], small: boo
 	pen.fillStyle = pattern ?? colour;
 	pen.globalAlpha = pattern ? 1 : look.fill;
 	pen.fill();
-	pen.globalAlpha = 1;
+	pen.globalAlpha = small ? 0.7 : 1;
 	pen.strokeStyle = colour;
 	pen.lineWidth = small ? 1 : 1.5;
 	pen.lineJoin = 'round';
@@ -139,8 +139,8 @@ function patternOf(look: Look, colour: string, { ratio, left, top }: Ground): Ca
 	return pattern;
 }
 
-function isSmall({ flat: { box } }: Drawable, scale: number): boolean {
-	return Math.max(box.right - box.left, box.bottom - box.top) * scale < SMALL;
+function isSmall({ flat }: Drawable, scale: number): boolean {
+	return flat.size * scale < SMALL;
 }
 
 /** An outline reaches a little beyond its field. */

@@ -2,7 +2,9 @@ import { useMantineColorScheme } from '@mantine/core';
 import type { MultiPolygon, Polygon } from 'geojson';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
-import { useEffect, useRef, useState } from 'react';
+import { useContext, useEffect, useRef, useState } from 'react';
+import { BackgroundContext, layBackground } from './background.ts';
+import { BackgroundCredit } from './background-credit.tsx';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
 import { fieldSheet } from './field-sheet.ts';
 import { type LineLengths, type LineTool, lineTool } from './line-tool.ts';
@@ -27,7 +29,7 @@ export type FieldMapProps = {
 	readonly follow?: boolean;
 };
 
-/** Fields on a plain sheet: no background pictures are fetched. Ten thousand stay smooth, as all are drawn on one canvas. */
+/** Fields on a plain sheet, or on the farm’s background where one is set. Ten thousand stay smooth: one canvas holds all. */
 export function FieldMap(props: FieldMapProps) {
 	const host = useRef<HTMLDivElement>(null);
 	const drawing = useRef<Drawing | null>(null);
@@ -35,6 +37,8 @@ export function FieldMap(props: FieldMapProps) {
 	latest.current = props;
 	const { colorScheme } = useMantineColorScheme();
 	const [lengths, setLengths] = useState<LineLengths | null>(null);
+	const background = useContext(BackgroundContext);
+	const [reached, setReached] = useState(true);
 
 	useEffect(() => {
 		if (!host.current) return;
@@ -48,6 +52,10 @@ export function FieldMap(props: FieldMapProps) {
 			drawing.current = null;
 		};
 	}, []);
+
+	useEffect(() => {
+		if (background && drawing.current) return layBackground(drawing.current.map, background, setReached);
+	}, [background]);
 
 	// biome-ignore lint/correctness/useExhaustiveDependencies: a change of colours draws the same fields anew
 	useEffect(() => {
@@ -66,6 +74,7 @@ export function FieldMap(props: FieldMapProps) {
 		<section className="field-map" style={{ height: props.height }} aria-label={props.label}>
 			<div ref={host} style={{ position: 'absolute', inset: 0 }} />
 			<NorthMark />
+			<BackgroundCredit background={background} reached={reached} />
 			{props.measures && (
 				<MeasureLine
 					lengths={lengths}

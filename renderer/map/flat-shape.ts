@@ -11,12 +11,15 @@ export type FlatShape = {
 	/** x and y in turn, without the closing repeat. */
 	readonly rings: readonly Float64Array[];
 	readonly box: FlatBox;
+	/** Side of a square as large. */
+	readonly size: number;
 };
 
 export function flatShape(geometry: Polygon | MultiPolygon): FlatShape {
 	const polygons = geometry.type === 'Polygon' ? [geometry.coordinates] : geometry.coordinates;
 	const rings = polygons.flatMap((polygon) => polygon.map((ring, index) => flatRing(ring, index === 0)));
-	return { rings, box: boxOf(rings) };
+	const doubleArea = rings.reduce((sum, ring) => sum + doubleAreaOf(ring), 0);
+	return { rings, box: boxOf(rings), size: Math.sqrt(Math.max(0, doubleArea) / 2) };
 }
 
 /** Latitude beyond which the flat map ends. */

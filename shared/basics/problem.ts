@@ -329,6 +329,13 @@ const problems = {
 		say: 'No Chromium, Chrome or Edge was found to make the PDF with. Install one, or print from the screen.',
 	},
 
+	// Map
+	'background.unusable': { status: 422, say: 'No background can be fetched from this address: {why}.' },
+	'demo.noBackground': {
+		status: 409,
+		say: 'The demonstration farm lies nowhere on earth. Set a background in your own farm’s book.',
+	},
+
 	// Upkeep
 	'demo.ownRecords': {
 		status: 409,

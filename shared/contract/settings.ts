@@ -1,6 +1,14 @@
 import { z } from 'zod';
 import { command, Key, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 
+const Background = z.strictObject({
+	kind: z.enum(['xyz', 'wms']),
+	address: z.string().max(2000).describe('XYZ: with {z}, {x} and {y}; WMS: the address of the service'),
+	layers: z.string().max(500).nullable().describe('WMS: names of the layers, divided by commas'),
+	credit: z.string().describe('the line its provider asks for'),
+	deepestZoom: z.int().describe('XYZ: the last zoom the server has; beyond it squares are enlarged'),
+});
+
 export const Settings = z.strictObject({
 	farmName: z.string().nullable().describe('null until the farm is set up'),
 	zone: z.string().describe('IANA time zone of the farm'),
@@ -9,6 +17,7 @@ export const Settings = z.strictObject({
 	measureStep: Positive.describe('smallest amount that is measured out, L or kg'),
 	meterErrorPercent: NotNegative.describe('standard error of the water meter'),
 	operator: z.string().nullable().describe('who usually sprays'),
+	background: Background.nullable().describe('the layer under the map; null: no other server is asked'),
 	version: z.int(),
 });
 export type Settings = z.infer<typeof Settings>;
@@ -26,6 +35,18 @@ export const settingsContract = {
 			measureStep: Positive.optional(),
 			meterErrorPercent: NotNegative.optional(),
 			operator: Text.nullable().optional(),
+		}),
+		Settings,
+	),
+	setBackground: command(
+		'Sets the layer under the map, or takes it away: that server then learns which ground is looked at',
+		z.strictObject({
+			key: Key,
+			background: Background.extend({
+				layers: Background.shape.layers.default(null),
+				credit: Text,
+				deepestZoom: z.int().min(1).max(22).default(19),
+			}).nullable(),
 		}),
 		Settings,
 	),

@@ -53,6 +53,7 @@ const added: Record<string, Added> = {
 		columns: ['job.kind', 'sprayer.kind', 'sprayer.hopper_kg'],
 		says: { 'job.kind': 'spray in water', 'sprayer.kind': 'sprayer' },
 	},
+	'0009_map_background.sql': { tables: [], columns: ['farm.background'] },
 };
 
 const migrations = readMigrations();

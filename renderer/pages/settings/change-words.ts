@@ -42,6 +42,7 @@ const words: Readonly<Record<string, string>> = {
 	'records.complete': 'Records completed',
 	'records.correct': 'Record corrected',
 	'upkeep.restore': 'Books replaced by a backup',
+	'settings.setBackground': 'Background of the map set',
 	'upkeep.buildDemo': 'Demonstration farm laid out',
 };
 

@@ -3,6 +3,7 @@ import { SubNav } from '../../parts/sub-nav.tsx';
 const parts = [
 	['/settings', 'Farm'],
 	['/settings/rules', 'Record rules'],
+	['/settings/map', 'Map'],
 	['/settings/books', 'Books and backups'],
 	['/settings/changes', 'Who changed what'],
 ] as const;

@@ -67,3 +67,7 @@ test('leaves out points that fall on the pixel before', () => {
 	expect([...thinned(ring, 1000, 1)]).toEqual([0, 0, 500, 0, 500, 500]);
 	expect([...thinned(ring, 100_000, 1)]).toEqual([0, 0, 10, 0, 50_000, 0, 50_000, 10, 50_000, 50_000]);
 });
+
+test('knows the size of its ground, without the pond', () => {
+	expect(flatShape(withPond(true)).size).toBeCloseTo(Math.sqrt(0.25 - 0.03125), 9);
+});

@@ -1,12 +1,17 @@
 import { connect } from 'node:net';
 import { onTestFinished } from 'vitest';
-import { becomeOwner } from '../../../../electron/host/owner.ts';
+import { becomeOwner, type Owner } from '../../../../electron/host/owner.ts';
 import type { Site } from '../../../../electron/host/page.ts';
 import { type Loopback, openLoopback } from '../../../../electron/loopback/server.ts';
 import { scratchFolder } from '../scratch.ts';
 import { testProgram } from '../test-program.ts';
 
-export type OpenDoor = Loopback & { readonly folder: string; touched(): number; signIn(): Promise<SignedIn> };
+export type OpenDoor = Loopback & {
+	readonly folder: string;
+	readonly owner: Owner;
+	touched(): number;
+	signIn(): Promise<SignedIn>;
+};
 export type SignedIn = { readonly cookie: string; readonly key: string };
 export type Header = readonly [name: string, value: string];
 export type Reply = { readonly status: number; readonly headers: Headers; readonly body: string };
@@ -36,7 +41,7 @@ export async function openDoor(): Promise<OpenDoor> {
 		const cookie = reply.headers.get('set-cookie')?.split(';')[0] ?? '';
 		return { cookie, key: (JSON.parse(reply.body) as { key: string }).key };
 	};
-	return { ...door, folder, touched: program.touched, signIn };
+	return { ...door, folder, owner: owner.value, touched: program.touched, signIn };
 }
 
 /** The headers a browser sends with a request of the page itself. */

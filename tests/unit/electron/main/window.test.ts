@@ -134,12 +134,15 @@ test('each permission is answered once', () => {
 	const set: Record<string, (...args: never[]) => unknown> = {};
 	const keep = (name: string) => (run: (...args: never[]) => unknown) => void Object.assign(set, { [name]: run });
 	const webRequest = { onBeforeRequest: keep('request') };
-	guardSession({
-		setPermissionRequestHandler: keep('ask'),
-		setPermissionCheckHandler: keep('check'),
-		setDevicePermissionHandler: keep('device'),
-		webRequest,
-	} as never);
+	guardSession(
+		{
+			setPermissionRequestHandler: keep('ask'),
+			setPermissionCheckHandler: keep('check'),
+			setDevicePermissionHandler: keep('device'),
+			webRequest,
+		} as never,
+		async () => null,
+	);
 	const answers: unknown[] = [];
 	const answer = (value: unknown) => void answers.push(value);
 	const page = { getURL: () => 'app://fillmark/' };

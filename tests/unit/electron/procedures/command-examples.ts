@@ -111,6 +111,10 @@ const recommended = (productId: string, fieldId: string) => ({
 /** One example of every command, as a person could send it. */
 export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise<Example>>> = {
 	'settings.save': () => ({ input: { farmName: 'Marsh Farm' }, other: { farmName: 'Wren Farm' } }),
+	'settings.setBackground': () => ({
+		input: { background: { kind: 'xyz', address: 'https://tiles.example/{z}/{x}/{y}.png', credit: '© Survey' } },
+		other: { background: null },
+	}),
 	'products.add': () => ({
 		input: { name: 'Emulsion', formulation: 'EC', unit: 'L', packSizes: [5] },
 		other: { name: 'Other' },
