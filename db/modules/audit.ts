@@ -1,4 +1,4 @@
-import { and, desc, eq } from 'drizzle-orm';
+import { and, desc, eq, inArray, like } from 'drizzle-orm';
 import { link } from '../chain.ts';
 import { audit } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
@@ -56,4 +56,13 @@ export async function writeAudit(tx: WriteDb, line: AuditLine): Promise<void> {
 /** The newest audit lines. */
 export async function readAudit(db: ReadDb, limit: number) {
 	return db.select().from(audit).orderBy(desc(audit.seq)).limit(limit);
+}
+
+/** Audit lines of some procedures whose input names a row, newest first. */
+export async function auditOf(db: ReadDb, procedures: readonly string[], id: string) {
+	return db
+		.select({ at: audit.at, who: audit.who, changes: audit.changes })
+		.from(audit)
+		.where(and(inArray(audit.procedure, [...procedures]), like(audit.input, `%"${id}"%`)))
+		.orderBy(desc(audit.seq));
 }

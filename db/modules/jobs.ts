@@ -29,6 +29,20 @@ export async function saveJob(tx: WriteDb, row: JobStored): Promise<void> {
 	invariant(done.changes === 1, 'the job was saved once');
 }
 
+/** Puts other ground and, where given, other products in the place of those a job was planned with. */
+export async function replaceLines(
+	tx: WriteDb,
+	jobId: string,
+	fields: readonly JobFieldStored[],
+	products?: readonly JobProductStored[],
+): Promise<void> {
+	await tx.delete(jobField).where(eq(jobField.jobId, jobId));
+	for (const line of fields) await tx.insert(jobField).values(line);
+	if (!products) return;
+	await tx.delete(jobProduct).where(eq(jobProduct.jobId, jobId));
+	for (const line of products) await tx.insert(jobProduct).values(line);
+}
+
 export async function findJob(db: ReadDb, id: string) {
 	const [row] = await db
 		.select({ job, sprayer: sprayer.name })

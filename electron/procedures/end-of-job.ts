@@ -13,7 +13,7 @@ import { topUpLoad } from '../../shared/core/loads/top-up.ts';
 import { groundForWashings } from '../../shared/core/loads/washings.ts';
 import { USUAL_NOISE } from '../../shared/core/reconcile/season-books.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { finishedLoads, logDetails } from './job-details.ts';
+import { logDetails, overLoads } from './job-details.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
@@ -40,7 +40,8 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 	const { loads, sprayVolumeLPerHa, sprayer } = job;
 	const [first] = loads;
 	if (!first) return null;
-	const areaHa = job.fields.reduce((sum, field) => sum + field.areaHa, 0);
+	const fieldsHa = job.fields.reduce((sum, field) => sum + field.areaHa, 0);
+	const areaHa = loads.reduce((sum, load) => sum + load.areaHa, 0);
 	const newMixL = loads.map((load) => madeUp.mixedL.get(load.load) ?? load.newMixL);
 	const mixedL = newMixL.reduce((sum, litres) => sum + litres, 0);
 	const expectedL = first.carriedInL + mixedL - madeUp.disposedL - sprayer.unsprayableL - areaHa * sprayVolumeLPerHa;
@@ -53,7 +54,7 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 	const pours = loads.flatMap(({ products }) => products.filter(({ measured }) => measured > 0));
 	const sigma = leftSigma({
 		sprayVolumeLPerHa,
-		areaSigmasHa: job.fields.map(areaSigma),
+		areaSigmasHa: job.fields.map((field) => (areaSigma(field) * areaHa) / fieldsHa),
 		newMixL,
 		meterRelative: farm.meterErrorPercent / 100,
 		meterBias: USUAL_NOISE.meterBias,
@@ -118,23 +119,26 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 		const product = rows.get(line.productId);
 		return product ? [{ product, dosePerHa: line.dose }] : [];
 	});
+	const inForce = plan.loads.filter(({ load }) => load >= plan.startsAt);
 	return endOfJob(
 		farm,
-		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: plan.loads },
-		madeUp(plan, logs),
+		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: inForce },
+		madeUp(plan, inForce, logs),
 	);
 }
 
-function madeUp({ loads }: JobPlan, logs: readonly LoadLogStored[]): MadeUp {
+function madeUp(plan: JobPlan, inForce: readonly PlannedLoad[], logs: readonly LoadLogStored[]): MadeUp {
 	const standingLogs = standing(logs);
-	const over = finishedLoads(logs);
+	const over = overLoads(plan, logs);
 	const mixedL = new Map<number, number>();
-	for (const { load, displacementL } of loads) {
+	for (const { load, displacementL } of inForce) {
 		const metered = standingLogs.filter(({ loadNumber, meteredL }) => loadNumber === load && meteredL !== null);
 		const waterL = metered.reduce((sum, { meteredL }) => sum + (meteredL ?? 0), 0);
 		if (over.has(load) && metered.length > 0) mixedL.set(load, waterL + displacementL);
 	}
-	const stops = standingLogs.flatMap((log) => logDetails(log).stopped ?? []);
+	const stops = standingLogs
+		.filter(({ loadNumber }) => loadNumber >= plan.startsAt)
+		.flatMap((log) => logDetails(log).stopped ?? []);
 	const disposed = stops.filter(({ mix }) => mix === 'disposed');
 	return { mixedL, over, disposedL: disposed.reduce((sum, { mixLeftL }) => sum + (mixLeftL ?? 0), 0) };
 }

@@ -22,7 +22,7 @@ import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { finishedLoads, planOf } from './job-details.ts';
+import { overLoads, planOf } from './job-details.ts';
 import { sheetOf } from './load-card.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
@@ -215,7 +215,13 @@ export async function tankState(
 	const lastJob = jobs.find(({ id }) => id === lastLog?.jobId);
 	const next = jobs
 		.filter((job) => !job.closing && job.id !== lastJob?.id)
-		.filter((job) => finishedLoads(logs.filter((log) => log.jobId === job.id)).size < planOf(job).loads.length)
+		.filter(
+			(job) =>
+				overLoads(
+					planOf(job),
+					logs.filter((log) => log.jobId === job.id),
+				).size < planOf(job).loads.length,
+		)
 		.toSorted((a, b) => (a.sprayDate < b.sprayDate ? -1 : 1))[0];
 	const cleaned = await lastRinsedOut(db, sprayerId);
 	const since = cleaned && (lastLog === undefined || cleaned.at >= lastLog.finishedAt) ? cleaned : null;

@@ -8,6 +8,7 @@ import { calibrate } from '../../shared/core/sprayers/calibration.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
+import * as changes from './change-job.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { exportFields } from './export-fields.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
@@ -153,6 +154,10 @@ export const handlers = {
 		preview: reads(jobs.previewJob),
 		add: writes(jobs.addNewJob),
 		giveReason: writes(jobs.giveReason),
+		change: writes(changes.changeJob),
+		previewRest: reads(changes.previewRest),
+		replan: writes(changes.replanJob),
+		earlierPlans: reads(changes.earlierPlans),
 		list: reads(jobs.listAllJobs),
 		get: reads(jobs.getJob),
 		remove: writes(jobs.removeJob),

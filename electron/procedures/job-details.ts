@@ -27,7 +27,13 @@ export type JobClosing = NonNullable<Job['closing']>;
 
 export function planOf(job: JobStored): JobPlan {
 	// Plans saved before an item was kept lack it.
-	return { end: null, toAnswer: [], ...(JSON.parse(job.plan) as Omit<JobPlan, 'end' | 'toAnswer'> & Partial<JobPlan>) };
+	return {
+		end: null,
+		toAnswer: [],
+		carried: [],
+		startsAt: 1,
+		...(JSON.parse(job.plan) as Omit<JobPlan, 'end' | 'toAnswer' | 'carried' | 'startsAt'> & Partial<JobPlan>),
+	};
 }
 
 export function detailsOf(job: JobStored): JobDetails {
@@ -61,4 +67,12 @@ export function logDetails(log: LoadLogStored): LogDetails {
 export function finishedLoads(logs: readonly LoadLogStored[]): Set<number> {
 	const over = standing(logs).filter((log) => log.state === 'complete' || logDetails(log).stopped?.mix === 'disposed');
 	return new Set(over.map((log) => log.loadNumber));
+}
+
+/** Loads that are over, also one that was broken off and whose mix went into a later load. */
+export function overLoads({ carried }: JobPlan, logs: readonly LoadLogStored[]): Set<number> {
+	const logged = new Set(standing(logs).map((log) => log.loadNumber));
+	const over = finishedLoads(logs);
+	for (const { from } of carried) if (logged.has(from)) over.add(from);
+	return over;
 }

@@ -23,8 +23,9 @@ import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { expectedNow } from './end-of-job.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { detailsOf, finishedLoads, type JobClosing, type JobDetails, logDetails, planOf } from './job-details.ts';
-import { blocks, type PlanInput, planJob, warned } from './plan-job.ts';
+import { detailsOf, type JobClosing, logDetails, overLoads, planOf } from './job-details.ts';
+import { jobRows, standsAgainst } from './job-rows.ts';
+import { type PlanInput, planJob } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
 import { shownDose } from './said-dose.ts';
 import { doseOnGround, sowingsOf } from './seed-sowings.ts';
@@ -45,68 +46,13 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 	const { key: _, overrideWhy, ...wanted } = input;
 	const planned = await planJob({ db: tx, farm, now }, wanted);
 	if (!planned.ok) return planned;
-	const { plan, date, kind, sprayVolumeLPerHa, sprayer, fields, products } = planned.value;
-	const stopping = blocks(plan.limits);
-	if (stopping.length > 0) {
-		return refuse('job.blocked', {
-			why: stopping.map(({ say }) => say).join(' '),
-			findings: stopping.map(({ kind, say, source }) => ({ kind, say, source })),
-		});
-	}
-	const [open] = warned(plan.limits);
-	if (open && !overrideWhy) return refuse('job.reasonNeeded', { why: open.say });
+	const { plan } = planned.value;
+	const against = standsAgainst(plan, overrideWhy);
+	if (against) return against;
 	const id = newId();
-	const details: JobDetails = {
-		customer: wanted.customer ?? null,
-		reason: wanted.reason ?? null,
-		operator: wanted.operator ?? farm.operator,
-		growthStage: wanted.growthStage ?? null,
-		nozzle: wanted.nozzle ?? sprayer.nozzle ?? null,
-		pressureBar: wanted.pressureBar ?? sprayer.pressureBar ?? null,
-		speedKmh: wanted.speedKmh ?? sprayer.speedKmh ?? null,
-		boomHeightM: wanted.boomHeightM ?? sprayer.boomHeightM ?? null,
-		bufferM: wanted.bufferM ?? null,
-		overrideWhy: overrideWhy ?? null,
-		doses: Object.fromEntries(products.map(({ product, kept }) => [product.id, kept])),
-		seed: wanted.seed ?? null,
-	};
-	await addJob(
-		tx,
-		{
-			id,
-			farmId: farm.id,
-			code: await freeCode(tx, id),
-			name:
-				wanted.name ??
-				nameOf(
-					wanted.seed ? [`${wanted.seed.crop}, seed`] : fields.map(({ row }) => row.crop?.crop ?? null),
-					products.map(({ product }) => product.name),
-				),
-			kind,
-			sprayerId: sprayer.id,
-			sprayDate: date,
-			sprayVolume: sprayVolumeLPerHa,
-			details: JSON.stringify(details),
-			plan: JSON.stringify(plan),
-			closing: null,
-			withdrawnWhy: null,
-			createdAt: now,
-			version: 1,
-		},
-		fields.map(({ row, areaHa, basis }, position) => ({
-			jobId: id,
-			fieldId: row.field.id,
-			position,
-			areaM2: toSquareMetres(areaHa),
-			areaBasis: basis,
-		})),
-		products.map(({ product, dose }, position) => ({
-			jobId: id,
-			productId: product.id,
-			position,
-			dose,
-		})),
-	);
+	const rows = jobRows(planned.value, wanted, { id, farm, overrideWhy });
+	const fixed = { id, farmId: farm.id, code: await freeCode(tx, id), closing: null, withdrawnWhy: null };
+	await addJob(tx, { ...fixed, ...rows.job, createdAt: now, version: 1 }, rows.fields, rows.products);
 	if (wanted.recommendationId !== undefined) {
 		const followed = await followRecommendation(tx, id, wanted.recommendationId, workOf(planned.value));
 		if (!followed.ok) return followed;
@@ -139,7 +85,7 @@ export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]
 	return ok(
 		rows.map(({ job, sprayer }) => {
 			const plan = planOf(job);
-			const done = finishedLoads(logs.get(job.id) ?? []);
+			const done = overLoads(plan, logs.get(job.id) ?? []);
 			return {
 				id: job.id,
 				name: job.name,
@@ -216,7 +162,8 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, stopped, note } = logDetails(log);
+				const { products, ground, note, stopped } = logDetails(log);
+				const carriedOn = stopped !== null && plan.carried.some(({ from }) => from === log.loadNumber);
 				return {
 					id: log.id,
 					load: log.loadNumber,
@@ -232,7 +179,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 						...(batches ? { batches: [...batches] } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
-					stopped,
+					stopped: carriedOn ? { ...stopped, mix: 'carried on' as const } : stopped,
 					note,
 				};
 			}),
@@ -310,14 +257,7 @@ function treatedByField(logs: readonly LoadLogStored[]): Map<string, number> {
 function stateOf(job: JobStored, plan: JobPlan, logs: readonly LoadLogStored[]): Job['state'] {
 	if (job.closing) return 'closed';
 	if (standing(logs).length === 0) return 'planned';
-	return finishedLoads(logs).size >= plan.loads.length ? 'done' : 'in progress';
-}
-
-function nameOf(crops: readonly (string | null)[], products: readonly string[]): string {
-	const [crop] = crops;
-	const sameCrop = crop && crops.every((other) => other === crop) ? crop : null;
-	const named = products.length > 2 ? `${products[0]} and ${products.length - 1} more` : products.join(' + ');
-	return (sameCrop ? `${sameCrop}: ${named}` : named).slice(0, 120);
+	return overLoads(plan, logs).size >= plan.loads.length ? 'done' : 'in progress';
 }
 
 /** Letters and digits that are not mistaken for one another on a wet sheet. */

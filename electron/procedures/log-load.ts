@@ -8,12 +8,12 @@ import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { type LogDetails, logDetails, planOf } from './job-details.ts';
+import { type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
 import { batchesOnShelf, drawFromShelf } from './shelf.ts';
-import { writeRecords } from './write-records.ts';
+import { productCarriedIn, writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
 
@@ -50,7 +50,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		return refuse('load.timesReversed', { startedAt: input.startedAt, finishedAt: input.finishedAt });
 	}
 	const logs = standing(await loadLogs(tx, [job.id])).filter((log) => log.loadNumber === load.load);
-	if (logs.some((log) => log.state === 'complete' || logDetails(log).stopped?.mix === 'disposed')) {
+	if (overLoads(plan, logs).has(load.load)) {
 		return refuse('load.alreadyLogged', { load: load.load });
 	}
 	const poured = pouredNow(load, logs, input);
@@ -78,9 +78,16 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	});
 	await addLoadLog(tx, log);
 	const drawn = await draw(context, { input, load, logId, startedAt, poured: poured.value });
+	const carriedIn = await productCarriedIn(tx, job, load.load);
+	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.
+	const carried = (productId: string) => (logs.length === 0 ? (carriedIn.get(productId) ?? 0) : 0);
 	const findings = await checkApplied(
 		{ db: tx, farm, now: context.now },
-		{ job, ground: ground.value, poured: poured.value },
+		{
+			job,
+			ground: ground.value,
+			poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
+		},
 	);
 	const recordIds = await writeRecords(context, {
 		job,
@@ -92,6 +99,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		seed: seed.value,
 		poured: poured.value,
 		findings,
+		carriedIn,
 	});
 	return ok({
 		recordIds,

@@ -118,6 +118,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			sprayVolumeLPerHa: sprayVolumeLPerHa || null,
 			growthStage: input.growthStage ?? null,
 			bufferM: input.bufferM ?? null,
+			jobId: input.forJob,
 		},
 	);
 	const ground =
@@ -189,6 +190,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 				.filter(({ code }) => WARNINGS_TO_ANSWER.includes(code))
 				.map(({ message }) => ({ from: 'planning' as const, say: message })),
 		],
+		startsAt: 1,
+		carried: [],
 		end: hasMixLeft(kind, split.value.carrier ?? undefined)
 			? endOfJob(farm, { fields: fields.value, products: onGround, sprayer, sprayVolumeLPerHa, loads: plannedLoads })
 			: null,

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { findField } from '../../db/modules/fields.ts';
+import { findJob, jobFields, jobProducts } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import {
 	addJobRecommendation,
@@ -102,6 +103,7 @@ export async function withdrawRecommendation(
 	return ok(recommendationOf({ row, withdrawal }, { farm, now, jobs: (await jobsFrom(tx)).get(id) ?? 0 }));
 }
 
+/** What a job was planned from, and where its plan, as it stands now, departs from it. */
 export async function recommendationFollowed({ db, farm, now }: QueryContext, { jobId }: { jobId: string }) {
 	const followed = await recommendationOfJob(db, jobId);
 	if (!followed) return ok(null);
@@ -110,8 +112,28 @@ export async function recommendationFollowed({ db, farm, now }: QueryContext, { 
 	const jobs = (await jobsFrom(db)).get(followed.recommendationId) ?? 0;
 	return ok({
 		recommendation: recommendationOf(found, { farm, now, jobs }),
-		deviations: JSON.parse(followed.deviations) as Deviation[],
+		deviations: (await changedWork(db, farm, jobId, found)) ?? (JSON.parse(followed.deviations) as Deviation[]),
 	});
+}
+
+/** Where a plan that was changed since departs now; null where it stands as it was first planned. */
+async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, recommended: RecommendationWithEnd) {
+	const found = await findJob(db, jobId);
+	if (!found || found.job.version === 1) return null;
+	const { job } = found;
+	const fields: PlannedWork['fields'][number][] = [];
+	for (const { line, name } of await jobFields(db, [jobId])) {
+		const row = await findField(db, line.fieldId, seasonOf(job.sprayDate, farm.seasonStartMonth));
+		fields.push({ fieldId: line.fieldId, name, crop: row?.crop?.crop ?? null });
+	}
+	const products = (await jobProducts(db, [jobId])).map(({ line, name, unit }) => ({
+		productId: line.productId,
+		name,
+		unit,
+		dosePerHa: line.dose,
+	}));
+	const work = { date: job.sprayDate, sprayVolumeLPerHa: job.sprayVolume, fields, products };
+	return deviations(recommendedBy(recommended), work);
 }
 
 /** A plan as its recommendation is held against it. */

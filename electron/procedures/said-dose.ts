@@ -52,6 +52,12 @@ export function readSeedDose(
 	return ok({ dose: figure, kept: { way, figure, ...(doseUnit ? { unit: doseUnit } : {}) } });
 }
 
+/** A kept dose as it is asked for again. */
+export function saidAs(productId: string, kept: KeptDose | undefined, dosePerHa: number): Dosed {
+	if (!kept) return { productId, dosePerHa };
+	return { productId, [kept.way]: kept.figure, ...(kept.unit ? { doseUnit: kept.unit } : {}) };
+}
+
 /** How a dose is shown: as it was said, else per hectare. */
 export function shownDose(kept: KeptDose | undefined, product: { unit: 'L' | 'kg' }, dosePerHa: number): SaidDose {
 	return sayDose(kept ?? { way: 'dosePerHa', figure: dosePerHa }, product.unit, kept?.unit);

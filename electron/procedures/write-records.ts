@@ -1,8 +1,9 @@
 import { findField } from '../../db/modules/fields.ts';
-import type { JobStored, LoadLogStored } from '../../db/modules/jobs.ts';
+import { type JobStored, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
+import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
@@ -14,7 +15,7 @@ import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, planOf } from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, planOf } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
 import type { RecordDetails, WeatherSeen } from './records.ts';
@@ -25,6 +26,8 @@ type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
 	readonly logs: readonly LoadLogStored[];
 	readonly log: LoadLogStored;
 	readonly findings: readonly LimitFinding[];
+	/** Product in the mix that was carried in from a load that was broken off, in µL or mg. */
+	readonly carriedIn: ReadonlyMap<string, number>;
 };
 
 /** What one record line lies on: a part of a field, or a lot of seed, which is no ground yet. */
@@ -180,7 +183,7 @@ function seedOf({ seed: amount }: Recording, seed: Seed | null, dose: number): R
 }
 
 async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise<Map<string, number[]>> {
-	const { load, logs, ground, poured, log } = work;
+	const { load, logs, ground, poured, log, carriedIn } = work;
 	const earlier = logs.length > 0 ? await listRecords(tx, { loadLogIds: logs.map(({ id }) => id) }) : [];
 	const areas = ground.map(({ areaHa }) => areaHa);
 	const covered = areas.reduce((sum, area) => sum + area, 0);
@@ -189,10 +192,25 @@ async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise
 		const before = logs.flatMap(({ details }) => (JSON.parse(details) as LogDetails).products);
 		const total =
 			amount +
+			(carriedIn.get(productId) ?? 0) +
 			before.filter((line) => line.productId === productId).reduce((sum, line) => sum + toStockAmount(line.amount), 0);
 		const recorded = earlier.filter((row) => row.productId === productId).reduce((sum, row) => sum + row.amount, 0);
 		const share = log.state === 'complete' ? total - recorded : Math.round((total * covered) / load.areaHa);
 		amounts.set(productId, splitWithoutLoss(Math.max(0, Math.min(share, total - recorded)), areas));
 	}
 	return amounts;
+}
+
+/** What of each product went into loads whose mix was carried into this one, and stands on no record yet. */
+export async function productCarriedIn(tx: ReadDb, job: JobStored, load: number): Promise<Map<string, number>> {
+	const from = planOf(job).carried.flatMap((carry) => (carry.into === load ? [carry.from] : []));
+	const carried = new Map<string, number>();
+	if (from.length === 0) return carried;
+	const logs = standing(await loadLogs(tx, [job.id])).filter(({ loadNumber }) => from.includes(loadNumber));
+	for (const { productId, amount } of logs.flatMap((log) => logDetails(log).products)) {
+		carried.set(productId, (carried.get(productId) ?? 0) + toStockAmount(amount));
+	}
+	const recorded = logs.length > 0 ? await listRecords(tx, { loadLogIds: logs.map(({ id }) => id) }) : [];
+	for (const { productId, amount } of recorded) carried.set(productId, (carried.get(productId) ?? 0) - amount);
+	return carried;
 }

@@ -314,6 +314,18 @@ const problems = {
 		say: 'Seed of this job was sown on {field}. Take the sowing back first.',
 	},
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
+	'job.begun': {
+		status: 409,
+		say: 'Loads of this job are logged: its plan stays. Plan what is still open again instead.',
+	},
+	'job.nothingToMix': {
+		status: 422,
+		say: 'The {leftL} L left in the tank are enough for this ground: nothing is to be made up. Go on with the load that was broken off.',
+	},
+	'load.noMixKept': {
+		status: 422,
+		say: 'Load {load} was not broken off with its mix kept, so there is nothing to carry on.',
+	},
 	'job.reasonNeeded': {
 		status: 422,
 		say: 'A warning stands against this job: {why} Give the reason for going on.',

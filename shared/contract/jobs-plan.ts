@@ -92,6 +92,10 @@ export const JobPlan = z.strictObject({
 	toAnswer: z
 		.array(z.strictObject({ from: z.enum(['limit', 'planning']), say: z.string() }))
 		.describe('warnings against which the job goes on only for a reason'),
+	startsAt: z.int().describe('first load of the plan in force: those before it were logged and stay'),
+	carried: z
+		.array(z.strictObject({ from: z.int(), into: z.int() }))
+		.describe('loads that were broken off and whose mix went into a later one'),
 	end: EndOfJob.nullable().describe('null where nothing is to be made up'),
 	deviations: z.array(Deviation).optional().describe('where it departs from its recommendation'),
 });

@@ -49,6 +49,22 @@ const plan = {
 	recommendationId: Id.optional().describe('the adviser’s recommendation it starts from'),
 };
 
+/** All of a plan but the recommendation it started from, which stays. */
+const { recommendationId: _, ...changeable } = plan;
+
+/** What is still open of a job, as it is to be planned again. */
+const rest = {
+	id: Id,
+	fields: z
+		.array(z.strictObject({ fieldId: Id, areaHa: Positive.describe('still to go') }))
+		.min(1)
+		.max(500),
+	date: LocalDate.optional(),
+	strategy: Strategy.optional(),
+	leftInTankL: NotNegative.optional().describe('mix of this job in the tank, with sump and lines'),
+	carryFrom: z.int().positive().optional().describe('the load that was broken off with this mix; it is over then'),
+};
+
 export const JobFieldRow = z.strictObject({
 	fieldId: Id,
 	name: z.string(),
@@ -77,7 +93,7 @@ export const LoadLog = z.strictObject({
 	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
 	stopped: z
-		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed']) })
+		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed', 'carried on']) })
 		.nullable()
 		.describe('why the load was broken off, and what became of the mix'),
 	note: z.string().nullable(),
@@ -156,7 +172,14 @@ export const Weather = z.strictObject({
 });
 
 export const jobsContract = {
-	preview: query('Plans a job without saving it: loads, stock, limits', z.strictObject(plan), JobPlan),
+	preview: query(
+		'Plans a job without saving it: loads, stock, limits',
+		z.strictObject({
+			...plan,
+			forJob: Id.optional().describe('the saved job it would change: it does not count twice'),
+		}),
+		JobPlan,
+	),
 	add: command(
 		'Saves a job with its plan',
 		z.strictObject({
@@ -172,6 +195,49 @@ export const jobsContract = {
 			warnings: z.array(Warning),
 			limits: z.array(LimitFinding),
 		}),
+	),
+	change: command(
+		'Changes the plan of a job of which no load is logged; the earlier plan stays in its history',
+		z.strictObject({
+			key: Key,
+			id: Id,
+			version: z.int().describe('as it was read: a job that someone else changed since is refused'),
+			...changeable,
+			overrideWhy: Reason.optional(),
+			why: z.string().trim().max(300).optional().describe('why the plan changes'),
+			by: z.string().trim().max(100).optional(),
+		}),
+		Job,
+	),
+	previewRest: query('Plans what is still open of a job again, without saving it', z.strictObject(rest), JobPlan),
+	replan: command(
+		'Plans what is still open of a job again: other ground, another day, mix left carried in; logged loads stay',
+		z.strictObject({
+			key: Key,
+			version: z.int(),
+			...rest,
+			overrideWhy: Reason.optional(),
+			why: Text,
+			by: z.string().trim().max(100).optional(),
+		}),
+		Job,
+	),
+	earlierPlans: query(
+		'The plans a job had before, newest first',
+		z.strictObject({ id: Id }),
+		z.array(
+			z.strictObject({
+				version: z.int(),
+				replacedAt: z.string(),
+				by: z.string(),
+				why: z.string().nullable(),
+				date: LocalDate,
+				sprayVolumeLPerHa: z.number(),
+				fields: z.array(z.strictObject({ field: z.string(), areaHa: z.number() })),
+				products: z.array(z.strictObject({ product: z.string(), unit: Unit, dosePerHa: z.number() })),
+				loads: z.array(PlannedLoad),
+			}),
+		),
 	),
 	giveReason: command(
 		'Keeps with a job why it goes on against its warnings; the records of its loads carry it',

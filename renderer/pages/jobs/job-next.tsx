@@ -77,6 +77,16 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 						Card on screen
 					</Button>
 				)}
+				{job.state === 'planned' && job.kind === 'spray in water' && (
+					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/edit`)}>
+						Change the plan
+					</Button>
+				)}
+				{(job.state === 'in progress' || job.state === 'done') && job.kind === 'spray in water' && (
+					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/rest`)}>
+						{job.state === 'done' ? 'It ran short: a top-up load' : 'Plan the rest again'}
+					</Button>
+				)}
 				{job.state === 'planned' && (
 					<Button size="compact-sm" variant="subtle" onClick={onWithdraw}>
 						Withdraw the job

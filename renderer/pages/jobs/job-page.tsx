@@ -8,6 +8,7 @@ import { TankColumn } from '../../pictures/tank-column.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CloseDialog } from './close-dialog.tsx';
+import { EarlierPlans } from './earlier-plans.tsx';
 import { AtTheEnd } from './end-of-job.tsx';
 import { JobBars } from './job-bars.tsx';
 import { JobFill } from './job-fill.tsx';
@@ -79,6 +80,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				/>
 				<JobLoads job={job} chosen={load} onChoose={(each) => go(`/jobs/${job.id}/${each}`, { replace: true })} />
 				<JobGround job={job} />
+				{job.version > 1 && <EarlierPlans jobId={job.id} />}
 			</section>
 			<section aria-label={load > 0 ? `Filling load ${load}` : 'Filling'}>
 				{job.state === 'closed' && (

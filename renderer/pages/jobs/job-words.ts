@@ -79,7 +79,8 @@ export function standingLogs(logs: readonly LoadLog[], load: number): LoadLog[] 
 /** Logged in full, or broken off with the mix disposed of: the load is over. Broken off with the mix kept: it goes on. */
 export function loadState(logs: readonly LoadLog[], load: number): LoadState {
 	const standing = standingLogs(logs, load);
-	if (standing.some(({ state, stopped }) => state === 'complete' || stopped?.mix === 'disposed')) return 'logged';
+	if (standing.some(({ state, stopped }) => state === 'complete' || (stopped && stopped.mix !== 'kept')))
+		return 'logged';
 	return standing.length > 0 ? 'broken off' : 'to do';
 }
 

@@ -8,6 +8,7 @@ import { JobPage } from './job-page.tsx';
 import { JobsPage } from './jobs-page.tsx';
 import { LogPage } from './log-page.tsx';
 import { PlanPage } from './plan-page.tsx';
+import { RestPage } from './rest-page.tsx';
 import './jobs.css';
 
 /** Every page about jobs: the list, planning, one job with its loads, the card of a load, logging it. */
@@ -22,6 +23,8 @@ export function JobsChapter() {
 			<Route path="/jobs/recommendations" component={RecommendationsPage} />
 			<Route path="/jobs/recommendations/new" component={EnterRecommendation} />
 			<Route path="/jobs/cards" component={CatchUpPage} />
+			<Route path="/jobs/:id/edit">{({ id }) => <PlanPage key={id} id={id} />}</Route>
+			<Route path="/jobs/:id/rest">{({ id }) => <RestPage key={id} id={id} />}</Route>
 			<Route path="/jobs/:id/:load?">
 				{({ id, load }) => <JobPage key={id} id={id} load={load === undefined ? undefined : Number(load)} />}
 			</Route>

@@ -1,4 +1,5 @@
 import type { FieldRow } from '../../../shared/contract/fields.ts';
+import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
@@ -63,6 +64,38 @@ export function newPlan(from: {
 		overrideWhy: '',
 	};
 }
+
+/** A saved job as it may be changed. An area that is the register's own follows the register. */
+export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
+	const registerHa = new Map(rows.map(({ id, loadForHa }) => [id, loadForHa]));
+	return {
+		name: job.name,
+		sprayerId: job.sprayerId,
+		sprayVolumeLPerHa: job.sprayVolumeLPerHa,
+		fields: job.fields.map(({ fieldId, areaHa }) => ({
+			fieldId,
+			areaHa: Math.abs((registerHa.get(fieldId) ?? 0) - areaHa) < SAME_AREA_HA ? 'register' : areaHa,
+		})),
+		products: job.products.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
+		strategy: job.plan.strategy,
+		date: job.date,
+		customer: job.customer ?? '',
+		reason: job.reason ?? '',
+		operator: job.operator ?? '',
+		growthStage: job.growthStage ?? '',
+		nozzle: job.nozzle ?? '',
+		pressureBar: job.pressureBar,
+		speedKmh: job.speedKmh,
+		boomHeightM: job.boomHeightM,
+		bufferM: job.bufferM,
+		leftInTankL: job.plan.loads[0]?.carriedInL || null,
+		recommendationId: null,
+		overrideWhy: job.overrideWhy ?? '',
+	};
+}
+
+/** A tenth of a square metre: the same area. */
+const SAME_AREA_HA = 1e-5;
 
 /** The register's area to load for, as it is shown and typed: to the are. */
 export function shownArea(line: FieldLine, row: Pick<FieldRow, 'loadForHa'> | undefined): number | null {

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core';
 import { useDebouncedValue } from '@mantine/hooks';
 import { useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
+import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
@@ -12,7 +13,7 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { StartingPoints, startOf } from '../fill/starting-points.tsx';
 import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
-import { newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
+import { draftOf, newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
 import { PlanHow } from './plan-how.tsx';
 import { PlanPreview } from './plan-preview.tsx';
@@ -21,18 +22,22 @@ import { useKept } from './use-kept.ts';
 import { useRefocus } from './use-refocus.ts';
 
 /** Plans a job: ground and products at the left, the loads that follow from them at the right, at once. */
-export function PlanPage({ from }: { readonly from?: string | undefined }) {
+export function PlanPage({ id, from }: { readonly id?: string; readonly from?: string | undefined }) {
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const products = useProcedure(['products'], (api) => api.products.list({}));
 	const sprayers = useProcedure(['sprayers'], (api) => api.sprayers.list({}));
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
-	const unready = [fields, products, sprayers, settings, jobs].find(({ answer }) => answer === undefined);
+	const job = useProcedure(['jobs', id ?? ''], (api) => api.jobs.get({ id: id ?? '' }), { enabled: id !== undefined });
+	const title = id === undefined ? 'Plan a job' : 'Change the plan';
+	const unready = [fields, products, sprayers, settings, jobs, ...(id === undefined ? [] : [job])].find(
+		({ answer }) => answer === undefined,
+	);
 	if (unready || !fields.answer || !products.answer || !sprayers.answer || !settings.answer || !jobs.answer) {
 		return (
-			<Page title="Plan a job">
+			<Page title={title}>
 				<section>
-					<PageHead title="Plan a job" />
+					<PageHead title={title} />
 					{unready && <Answered<unknown> asked={unready}>{() => null}</Answered>}
 				</section>
 			</Page>
@@ -56,6 +61,7 @@ export function PlanPage({ from }: { readonly from?: string | undefined }) {
 			settings={settings.answer}
 			lastSprayer={jobs.answer[0]?.sprayer}
 			from={from}
+			job={id === undefined ? undefined : job.answer}
 		/>
 	);
 }
@@ -69,27 +75,33 @@ type Books = {
 	readonly lastSprayer: string | undefined;
 	/** The recommendation the page was opened with. */
 	readonly from: string | undefined;
+	/** The saved job whose plan is changed. */
+	readonly job: Job | undefined;
 };
 
 const PAUSE_MS = 250;
 
-function Planning({ fields, products, sprayers, settings, lastSprayer, from }: Books) {
+function Planning({ fields, products, sprayers, settings, lastSprayer, from, job }: Books) {
 	const [, go] = useLocation();
-	const [draft, change, forget] = useKept<PlanDraft>('plan', () =>
-		newPlan({ sprayers, lastSprayer, operator: settings.operator ?? '', date: today() }),
+	const [draft, change, forget] = useKept<PlanDraft>(job ? `plan ${job.id} ${job.version}` : 'plan', () =>
+		job ? draftOf(job, fields) : newPlan({ sprayers, lastSprayer, operator: settings.operator ?? '', date: today() }),
 	);
 	const set = (part: Partial<PlanDraft>) => change((now) => ({ ...now, ...part }));
 	useStartFrom(from, fields, set);
 	const request = requestOf(draft, fields);
-	const preview = usePreview(request);
+	const preview = usePreview(request, job?.id);
 	const save = useCommand(
-		(api, wanted: PlanRequest, key) => {
+		async (api, wanted: PlanRequest, key) => {
 			const why = draft.overrideWhy.trim();
-			return api.jobs.add({ key, ...wanted, ...(why === '' ? {} : { overrideWhy: why }) });
+			const asked = { key, ...wanted, ...(why === '' ? {} : { overrideWhy: why }) };
+			const saved = job
+				? await api.jobs.change({ ...asked, id: job.id, version: job.version })
+				: await api.jobs.add(asked);
+			return saved.id;
 		},
-		({ id }) => {
+		(saved) => {
 			forget();
-			go(`/jobs/${id}`);
+			go(`/jobs/${saved}`);
 		},
 	);
 	const saveButton = useRefocus(save.busy);
@@ -103,18 +115,23 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from }: B
 			}}
 		>
 			<section>
-				<PageHead title="Plan a job">
+				<PageHead
+					title={job ? 'Change the plan' : 'Plan a job'}
+					under={job && `${job.name} · the plan so far stays in its history`}
+				>
 					<Button variant="subtle" onClick={forget}>
-						Start afresh
+						{job ? 'As it was' : 'Start afresh'}
 					</Button>
 				</PageHead>
 				<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
-				<StartFromRecommendation
-					chosen={draft.recommendationId}
-					fields={fields}
-					onChoose={set}
-					onLeave={() => set({ recommendationId: null })}
-				/>
+				{!job && (
+					<StartFromRecommendation
+						chosen={draft.recommendationId}
+						fields={fields}
+						onChoose={set}
+						onLeave={() => set({ recommendationId: null })}
+					/>
+				)}
 				{draft.recommendationId !== null && <DeviationList deviations={preview.plan.answer?.deviations} />}
 				<PlanGround
 					rows={fields}
@@ -145,11 +162,11 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from }: B
 						{stopped && (
 							<p className="quiet small foot-word">A label limit stops it: change ground, products, doses or day.</p>
 						)}
-						<Button variant="default" onClick={() => go('/jobs')}>
+						<Button variant="default" onClick={() => go(job ? `/jobs/${job.id}` : '/jobs')}>
 							Leave it
 						</Button>
 						<Button ref={saveButton} type="submit" loading={save.busy} disabled={request === null || stopped}>
-							Save the job
+							{job ? 'Save the changed plan' : 'Save the job'}
 						</Button>
 					</div>
 				</div>
@@ -159,8 +176,9 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from }: B
 }
 
 /** The plan as it stands, asked for when typing pauses; and which way of splitting the program would take by itself. */
-function usePreview(request: PlanRequest | null) {
-	const [settled] = useDebouncedValue(JSON.stringify(request), PAUSE_MS);
+function usePreview(request: PlanRequest | null, forJob: string | undefined) {
+	const asked = request && forJob ? { ...request, forJob } : request;
+	const [settled] = useDebouncedValue(JSON.stringify(asked), PAUSE_MS);
 	const wanted = JSON.parse(settled) as PlanRequest | null;
 	const { strategy, ...bare } = wanted ?? {};
 	const plan = useProcedure(

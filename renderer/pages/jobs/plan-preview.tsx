@@ -37,13 +37,13 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 		<div className="stack" aria-busy={asked.waiting}>
 			<div>
 				<p className="say" role="status">
-					{summary(plan)}
+					{planSummary(plan)}
 				</p>
 				<p className="quiet">
 					{hectares(plan.totals.areaHa)} ha to load for, {litres(plan.totals.mixL)} L of mix
 				</p>
 			</div>
-			{plan.loads.length > 0 && <Loads plan={plan} />}
+			{plan.loads.length > 0 && <PlannedLoads plan={plan} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
 				<Ways
 					plan={plan}
@@ -72,7 +72,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 	);
 }
 
-function summary({ loads }: JobPlan): string {
+export function planSummary({ loads }: JobPlan): string {
 	const [only] = loads;
 	if (!only) return 'Nothing is to be made up.';
 	if (loads.length === 1) return `One load of ${litres(only.totalL)} L.`;
@@ -82,7 +82,7 @@ function summary({ loads }: JobPlan): string {
 		: `${count(loads.length, 'load')}, the largest ${litres(Math.max(...loads.map(({ totalL }) => totalL)))} L.`;
 }
 
-function Loads({ plan }: { readonly plan: JobPlan }) {
+export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
 	return (
 		<table className="table" aria-label="Loads">
 			<thead>
@@ -120,7 +120,7 @@ function Loads({ plan }: { readonly plan: JobPlan }) {
 }
 
 /** The three ways to split beside each other; the arrow keys change over. */
-function Ways(props: {
+export function Ways(props: {
 	readonly plan: JobPlan;
 	readonly recommended: Strategy | undefined;
 	readonly chosen: Strategy;

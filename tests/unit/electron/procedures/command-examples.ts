@@ -269,6 +269,21 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		},
 		other: { sprayVolumeLPerHa: 200 },
 	}),
+	'jobs.change': ({ sprayerId, fieldId, suspensionId, plannedId: id }) => ({
+		input: {
+			id,
+			version: 1,
+			sprayerId,
+			sprayVolumeLPerHa: 150,
+			fields: [{ fieldId }],
+			products: [{ productId: suspensionId, dosePerHa: 1 }],
+		},
+		other: { sprayVolumeLPerHa: 200 },
+	}),
+	'jobs.replan': ({ fieldId, plannedId: id }) => ({
+		input: { id, version: 1, fields: [{ fieldId, areaHa: 4 }], why: 'rain' },
+		other: { why: 'wind' },
+	}),
 	'jobs.giveReason': ({ plannedId: id }) => ({ input: { id, why: 'as the adviser says' }, other: { why: 'rain' } }),
 	'jobs.remove': ({ plannedId: id }) => ({ input: { id, why: 'rain' }, other: { why: 'wind' } }),
 	'jobs.logLoad': ({ plannedId: jobId }) => ({
