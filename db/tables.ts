@@ -329,6 +329,7 @@ export const storeSite = sqliteTable('store_site', {
 	bundL: real('bund_l'),
 	sensitive: integer('sensitive').notNull(),
 	version: integer('version').notNull(),
+	plan: text('plan'),
 });
 
 export const job = sqliteTable('job', {

@@ -510,7 +510,7 @@ CREATE TABLE store_site (
   bund_l REAL CHECK (bund_l >= 0),
   sensitive INTEGER NOT NULL CHECK (sensitive IN (0, 1)),
   version INTEGER NOT NULL CHECK (version > 0)
-) STRICT;
+, plan TEXT) STRICT;
 
 CREATE TABLE waste_collection (
   id TEXT NOT NULL PRIMARY KEY,

@@ -5,6 +5,7 @@ import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
+import { demoStore } from './demo-store.ts';
 
 /** Calls a procedure by its name, as any door would. */
 export type CallProcedure = (name: string, input: object) => Promise<Result<unknown>>;
@@ -124,6 +125,7 @@ async function register(need: Need, season: number): Promise<Ids> {
 		const { id } = await need<{ id: string }>('products.add', { key: `demo-product-${product.name}`, ...product });
 		products.set(product.name, { id, unit: product.unit, packSizes: product.packSizes });
 	}
+	await need('store.saveSite', { key: 'demo-site', version: 0, ...demoStore });
 	const { id: sprayerId } = await need<{ id: string }>('sprayers.add', {
 		key: 'demo-sprayer-1',
 		name: 'Trailed, 24 m',

@@ -98,6 +98,7 @@ export const productColumns: readonly ProductColumn[] = [
 	text('protection', 'protective equipment', ''),
 	text('cautions', 'cautions and mixing', ''),
 	text('storage', 'storage', ''),
+	text('place', 'stands at', ''),
 ];
 
 function codingOf(cell: string): string | null {

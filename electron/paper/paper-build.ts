@@ -14,6 +14,7 @@ export const paper: Target = {
 		'renderer/format.ts',
 		'shared/basics',
 		'shared/core/products',
+		'shared/core/store',
 		'package-lock.json',
 	],
 	async build(root, into) {
@@ -23,7 +24,8 @@ export const paper: Target = {
 			configFile: false,
 			logLevel: 'warn',
 			publicDir: false,
-			oxc: { jsx: { runtime: 'automatic' } },
+			// A test runner's environment would ask for the development form, which the program's own React does not have.
+			oxc: { jsx: { runtime: 'automatic', development: false } },
 			build: {
 				outDir: into,
 				emptyOutDir: false,

@@ -134,6 +134,13 @@ export async function wholeDocument(db: ReadDb, id: string): Promise<Result<{ ro
 	return sha256Of(content) === row.sha256 ? ok({ row, content }) : refuse('document.damaged', { name: row.name });
 }
 
+/** Documents of a product, or of the store, that were neither replaced nor put aside; newest first. */
+export async function documentsInUse(db: ReadDb, productId: string | null): Promise<DocumentStored[]> {
+	const rows = await documentsOf(db, productId);
+	const stateOf = await states(db, rows);
+	return rows.filter((row) => stateOf(row) === 'current');
+}
+
 async function states(db: ReadDb, rows: readonly DocumentStored[]) {
 	const aside = await documentsPutAside(db);
 	const replaced = new Set(rows.map(({ replaces }) => replaces));

@@ -21,12 +21,14 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { StockTake, stockTakeContract, TakeLine } from '../../shared/contract/stock-take.ts';
 import { countEntry } from '../../shared/core/store/count-entry.ts';
 import { stockTake } from '../../shared/core/store/stock-take.ts';
+import { placeOnWalk, type StorePlan } from '../../shared/core/store/store-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant, toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { postCounted } from './post-count.ts';
 import type { ProductDetails } from './products.ts';
 import { measuredPoursSince } from './store.ts';
+import { siteOf } from './store-watch.ts';
 
 type Input<Name extends keyof typeof stockTakeContract> = z.output<
 	(typeof stockTakeContract)[Name]['~orpc']['inputSchema'] & z.ZodType
@@ -190,6 +192,7 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 		await bookAmounts(db, take.freezeAt),
 		await lastPlaces(db),
 	];
+	const { plan } = await siteOf(db, farm.id);
 	const counts = await listCounts(db, {});
 	const posted = new Map(counts.filter((count) => count.takeId === take.id).map((count) => [count.productId, count]));
 	const lines: TakeLine[] = [];
@@ -201,7 +204,7 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 		const done = posted.get(product.id);
 		const line = {
 			...namesOf(product),
-			place: places.get(product.id) ?? '',
+			place: places.get(product.id) ?? product.place ?? '',
 			lastCountOn: before ? toLocalDate(before.freezeAt, farm.zone) : null,
 			entries: own.map((entry) => wireEntry(farm, entry, own)),
 			...verdictOf(verdicts.get(product.id)),
@@ -232,7 +235,7 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 			beyond: Math.abs(counted - against) > likely,
 		});
 	}
-	return lines.sort(inShelfOrder);
+	return lines.sort(inShelfOrder(plan));
 }
 
 const notCompared = { difference: null, likelySize: null, beyond: false } as const;
@@ -286,10 +289,14 @@ function withoutBook(line: TakeLine): TakeLine {
 	return { ...line, book: null, ...notCompared };
 }
 
-function inShelfOrder(a: TakeLine, b: TakeLine): number {
-	if (a.place !== b.place && (a.place === '' || b.place === '')) return a.place === '' ? 1 : -1;
+/** Along the shelves of the drawn plan, else by the names of the places; what has no place comes last. */
+function inShelfOrder(plan: StorePlan | null) {
 	const order = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
-	return order.compare(a.place, b.place) || order.compare(a.name, b.name);
+	return (a: TakeLine, b: TakeLine): number => {
+		if (a.place !== b.place && (a.place === '' || b.place === '')) return a.place === '' ? 1 : -1;
+		const walked = placeOnWalk(plan, a.place) - placeOnWalk(plan, b.place);
+		return walked || order.compare(a.place, b.place) || order.compare(a.name, b.name);
+	};
 }
 
 /** Those beyond what measuring explains first, the furthest apart on top; products not counted last. */

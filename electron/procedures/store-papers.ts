@@ -1,11 +1,12 @@
 import { findProducts } from '../../db/modules/products.ts';
-import { openTake } from '../../db/modules/stock-takes.ts';
+import { lastPlaces, openTake } from '../../db/modules/stock-takes.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { type PaperProgram, paperProgram } from '../paper/render.ts';
 import { toIso } from './clock.ts';
+import { documentPicture, documentsInUse } from './documents.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { takeLines } from './stock-take.ts';
@@ -65,6 +66,7 @@ export async function emergencyList(context: QueryContext): Promise<EmergencyLis
 		there.map(({ productId }) => productId),
 	);
 	const site = await siteOf(db, farm.id);
+	const counted = await lastPlaces(db);
 	return {
 		farm: farm.farmName ?? '',
 		madeAt: toIso(now, farm.zone),
@@ -72,6 +74,8 @@ export async function emergencyList(context: QueryContext): Promise<EmergencyLis
 		contacts: site.contacts,
 		storedL: there.reduce((sum, { amount }) => sum + amount, 0),
 		bundL: site.bundL,
+		plan: site.plan,
+		planPicture: site.plan === null ? await planPicture(context) : null,
 		lines: there
 			.map(({ productId, name, formulation, unit, amount, packs, opened }) => ({
 				...{ name, formulation, unit, amount },
@@ -80,10 +84,18 @@ export async function emergencyList(context: QueryContext): Promise<EmergencyLis
 					...(opened.length > 0 ? [`${opened.length} opened`] : []),
 				].join(', '),
 				actives: (products.get(productId)?.actives ?? []).map(({ substance }) => substance).join(', '),
+				place: counted.get(productId) ?? products.get(productId)?.place ?? '',
 				hazards: products.get(productId)?.hazards ?? [],
 			}))
 			.sort((a, b) => gravest(a.hazards) - gravest(b.hazards) || b.amount - a.amount),
 	};
+}
+
+async function planPicture(context: QueryContext): Promise<string | null> {
+	const plan = (await documentsInUse(context.db, null)).find(({ kind }) => kind === 'store plan');
+	if (!plan) return null;
+	const picture = await documentPicture(context, { documentId: plan.id });
+	return picture.ok ? picture.value.dataUrl : null;
 }
 
 /** Fire first, then poison and corrosion, then lasting harm, then the rest. Common practice. */

@@ -7,6 +7,7 @@ import { addDays } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { StoreSite, StoreWatch } from '../../shared/contract/store-watch.ts';
 import { bundNeeded } from '../../shared/core/store/bund.ts';
+import { checkPlan } from '../../shared/core/store/store-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
@@ -36,22 +37,27 @@ export async function watch({ db, farm, now }: QueryContext): Promise<Result<Sto
 
 export async function saveSite(
 	{ tx, farm, note }: CommandContext,
-	input: Omit<StoreSite, 'version'> & { version: number },
+	input: Omit<StoreSite, 'version' | 'plan'> & { version: number; plan?: StoreSite['plan'] | undefined },
 ): Promise<Result<StoreSite>> {
 	const before = await siteOf(tx, farm.id);
 	if (before.version !== input.version) return refuse('row.changed', { what: 'the store' });
 	const { place, contacts, bundL, sensitive } = input;
-	const next: StoreSite = { place, contacts, bundL, sensitive, version: before.version + 1 };
-	await writeSite(tx, { ...next, farmId: farm.id, sensitive: sensitive ? 1 : 0 }, before.version === 0);
+	const plan = input.plan === undefined ? before.plan : input.plan;
+	const checked = plan && checkPlan(plan);
+	if (checked && !checked.ok) return checked;
+	const next: StoreSite = { place, contacts, bundL, sensitive, plan, version: before.version + 1 };
+	const row = { ...next, farmId: farm.id, sensitive: sensitive ? 1 : 0, plan: plan && JSON.stringify(plan) };
+	await writeSite(tx, row, before.version === 0);
 	note({ table: 'store_site', id: farm.id, before: JSON.stringify(before), after: JSON.stringify(next) });
 	return ok(next);
 }
 
 export async function siteOf(db: ReadDb, farmId: string): Promise<StoreSite> {
 	const row = await findSite(db, farmId);
-	if (!row) return { place: '', contacts: '', bundL: null, sensitive: false, version: 0 };
+	if (!row) return { place: '', contacts: '', bundL: null, sensitive: false, plan: null, version: 0 };
 	const { place, contacts, bundL, sensitive, version } = row;
-	return { place, contacts, bundL, sensitive: sensitive === 1, version };
+	const plan = row.plan === null ? null : (JSON.parse(row.plan) as NonNullable<StoreSite['plan']>);
+	return { place, contacts, bundL, sensitive: sensitive === 1, plan, version };
 }
 
 /** Batches with something left that end by `until`, the first to end on top. */

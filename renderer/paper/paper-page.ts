@@ -7,7 +7,7 @@ export function paperPage({ title, css, body }: { title: string; css: string; bo
 	const style = [faces, tokens, base, css].join('\n');
 	return [
 		'<!doctype html><html lang="en" data-mantine-color-scheme="light"><head><meta charset="utf-8">',
-		`<meta http-equiv="content-security-policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:">`,
+		`<meta http-equiv="content-security-policy" content="default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:">`,
 		`<title>${escaped(title)}</title><style>${style}</style></head><body>${body}</body></html>`,
 	].join('\n');
 }

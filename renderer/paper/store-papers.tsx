@@ -3,6 +3,7 @@ import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, count, figure, longDate, timeOfDay } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
+import { StorePlanPicture } from '../pictures/store-plan.tsx';
 
 /** A line of a count sheet for each product; room to write for each size, for opened ones, and for the place. */
 export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
@@ -71,8 +72,10 @@ export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
 /** Products, amounts and hazards, and where to ring. It grows smaller with many products so that it stays on one page. */
 export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 	const codes = [...new Set(list.lines.flatMap(({ hazards }) => hazards))].sort();
+	const places = list.lines.some(({ place }) => place !== '');
+	const drawn = list.plan !== null || list.planPicture !== null;
 	return (
-		<article className="store-paper emergency" style={{ fontSize: sizeFor(list.lines.length + codes.length / 2) }}>
+		<article className="store-paper emergency" style={{ fontSize: sizeFor(list.lines.length, codes.length, drawn) }}>
 			<header>
 				<h1>What is in the chemical store</h1>
 				<p>
@@ -96,6 +99,7 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 						<th>Product</th>
 						<th className="number">amount</th>
 						<th>Containers</th>
+						{places && <th>Place</th>}
 						<th>Active substances</th>
 						<th>Hazards</th>
 						<th>Signs</th>
@@ -109,22 +113,27 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 							</td>
 							<td className="number">{amount(line.amount, line.unit)}</td>
 							<td>{line.containers}</td>
+							{places && <td>{line.place}</td>}
 							<td>{line.actives}</td>
 							<td>{line.hazards.join(' ') || 'not entered: see the data sheet'}</td>
 							<td>
-								<HazardSigns signs={signsOf(line.hazards)} size="2.1em" />
+								<HazardSigns signs={signsOf(line.hazards)} size="1.8em" />
 							</td>
 						</tr>
 					))}
 				</tbody>
 			</table>
-			<p className="codes">
-				{codes.map((code) => (
-					<span key={code}>
-						<strong>{code}</strong> {hazardSays(code) ?? 'see the label'}
-					</span>
-				))}
-			</p>
+			<div className={drawn ? 'below drawn' : 'below'}>
+				<p className="codes">
+					{codes.map((code) => (
+						<span key={code}>
+							<strong>{code}</strong> {hazardSays(code) ?? 'see the label'}
+						</span>
+					))}
+				</p>
+				{list.plan && <StorePlanPicture plan={list.plan} />}
+				{list.planPicture && <img src={list.planPicture} alt="Plan of the store" />}
+			</div>
 			<p className="note">
 				Keep this page away from the store, where those who come can find it. Amounts are those of the book; the labels
 				and data sheets come first.
@@ -133,7 +142,18 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 	);
 }
 
-/** Type that lets so many lines stand on one page of A4. */
-function sizeFor(lines: number): string {
-	return `${Math.max(5.5, Math.min(9.5, 420 / (lines + 12))).toFixed(1)}pt`;
+/** Heights in em: head and note, the plan, a line of the table; and what a page of A4 has in points. Measured. */
+const [REST_EM, PLAN_EM, LINE_EM, PAGE_PT] = [18, 21, 2.55, 755];
+/** Above this size some of a line's words break into a second row. */
+const BREAKS_PT = 7.5;
+const BROKEN_LINE_EM = 3.15;
+
+/** Type that lets everything stand on one page of A4. */
+function sizeFor(lines: number, codes: number, drawn: boolean): string {
+	// Three columns of statements, or two beside the plan; a statement takes two lines.
+	const below = drawn ? Math.max(PLAN_EM, codes * 1.1) : codes * 0.75;
+	const sizeWith = (lineEm: number) => PAGE_PT / (lines * lineEm + below + REST_EM);
+	const broken = sizeWith(BROKEN_LINE_EM);
+	const size = broken >= BREAKS_PT ? broken : Math.min(BREAKS_PT, sizeWith(LINE_EM));
+	return `${Math.max(4.5, Math.min(9.5, size)).toFixed(1)}pt`;
 }

@@ -146,6 +146,11 @@ const problems = {
 		status: 500,
 		say: '{name} is not what was taken in: its check sum differs. Take it from a backup, or keep the document again.',
 	},
+	'plan.outside': {
+		status: 422,
+		say: '{label} stands outside the building of {widthM} m by {depthM} m. Make the building larger or move it.',
+	},
+	'plan.labelTwice': { status: 422, say: 'Two shelves are named {label}. Give each a name of its own.' },
 	'store.short': {
 		status: 422,
 		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',

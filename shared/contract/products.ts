@@ -102,6 +102,7 @@ const productFields = {
 	protection: LongText.optional().describe('protective equipment the label asks for'),
 	cautions: LongText.optional().describe('label cautions and mixing instruction'),
 	storage: LongText.optional(),
+	place: z.string().trim().max(60).optional().describe('where it stands in the store'),
 };
 
 export const ProductInput = z.strictObject(productFields);

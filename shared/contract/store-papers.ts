@@ -1,3 +1,5 @@
+import type { StorePlan } from '../core/store/store-plan.ts';
+
 /** What the papers of the store show; made by the program, drawn by the page. */
 export type CountSheet = {
 	readonly farm: string;
@@ -22,6 +24,9 @@ export type EmergencyList = {
 	readonly contacts: string;
 	readonly storedL: number;
 	readonly bundL: number | null;
+	readonly plan: StorePlan | null;
+	/** A picture of the building as a data URL; printed where nobody drew a plan. */
+	readonly planPicture: string | null;
 	readonly lines: readonly {
 		readonly name: string;
 		readonly formulation: string;
@@ -29,6 +34,8 @@ export type EmergencyList = {
 		readonly amount: number;
 		readonly containers: string;
 		readonly actives: string;
+		/** Where it stands; empty where nobody said. */
+		readonly place: string;
 		readonly hazards: readonly string[];
 	}[];
 };

@@ -1,11 +1,26 @@
 import { z } from 'zod';
-import { command, Id, Key, LocalDate, Nothing, NotNegative, query, Unit } from './procedure.ts';
+import { planPartKinds } from '../core/store/store-plan.ts';
+import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Unit } from './procedure.ts';
+
+const Part = z.strictObject({
+	kind: z.enum(planPartKinds),
+	label: z.string().trim().max(40),
+	xM: NotNegative.max(200),
+	yM: NotNegative.max(200),
+	widthM: Positive.max(200),
+	depthM: Positive.max(200),
+});
+
+export const StorePlan = z
+	.strictObject({ widthM: Positive.max(200), depthM: Positive.max(200), parts: z.array(Part).max(60) })
+	.describe('metres from the upper left corner; shelves are walked along in their order');
 
 const Site = z.strictObject({
 	place: z.string(),
 	contacts: z.string(),
 	bundL: z.number().nullable(),
 	sensitive: z.boolean(),
+	plan: StorePlan.nullable(),
 	version: z.int().describe('0: nothing was entered yet'),
 });
 export type StoreSite = z.infer<typeof Site>;
@@ -69,6 +84,7 @@ export const storeWatchContract = {
 			contacts: z.string().trim().max(600),
 			bundL: NotNegative.nullable(),
 			sensitive: z.boolean(),
+			plan: StorePlan.nullable().optional().describe('left out: stays as it is'),
 		}),
 		Site,
 	),

@@ -54,6 +54,7 @@ const added: Record<string, Added> = {
 		says: { 'job.kind': 'spray in water', 'sprayer.kind': 'sprayer' },
 	},
 	'0009_map_background.sql': { tables: [], columns: ['farm.background'] },
+	'0010_store_plan.sql': { tables: [], columns: ['store_site.plan'] },
 };
 
 const migrations = readMigrations();

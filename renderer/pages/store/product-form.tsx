@@ -12,6 +12,7 @@ import { type ActiveDraft, ActivesEditor, activesOf } from './actives-editor.tsx
 import { ClosuresEditor } from './closures-editor.tsx';
 import { LimitsEditor } from './limits-editor.tsx';
 import { PackSizes } from './pack-sizes.tsx';
+import { STORE_PLACES, StorePlaces } from './store-places.tsx';
 
 type Draft = Omit<Product, 'id' | 'version' | 'actives' | 'limits'>;
 const kinds: readonly Product['kind'][] = [
@@ -215,6 +216,15 @@ function Label({ draft, set }: { readonly draft: Draft; readonly set: (change: P
 					label="Use up by"
 					value={draft.useUpBy ?? null}
 					onChange={(date) => set({ useUpBy: date ?? undefined })}
+				/>
+				<StorePlaces />
+				<TextInput
+					label="Stands at"
+					description="Shelf or room in the store"
+					maxLength={60}
+					list={STORE_PLACES}
+					value={draft.place ?? ''}
+					onChange={(event) => set({ place: event.currentTarget.value })}
 				/>
 				<TextInput
 					label="Holder"

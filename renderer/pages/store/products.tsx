@@ -155,6 +155,7 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 					product.authorisationEnds !== undefined && ['Authorised until', longDate(product.authorisationEnds)],
 					product.saleEnds !== undefined && ['Sold until', longDate(product.saleEnds)],
 					product.useUpBy !== undefined && ['Use up by', longDate(product.useUpBy)],
+					product.place !== undefined && product.place !== '' && ['Stands at', product.place],
 					product.holder !== undefined && ['Holder', product.holder],
 				]}
 			/>

@@ -9,6 +9,7 @@ import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { size } from './stock-words.ts';
+import { STORE_PLACES, StorePlaces } from './store-places.tsx';
 
 type Part = {
 	readonly size: number;
@@ -97,9 +98,11 @@ export function CountEntryForm(props: {
 						label="Place"
 						placeholder="Shelf 2"
 						maxLength={60}
+						list={STORE_PLACES}
 						value={place}
 						onChange={(event) => setPlace(event.currentTarget.value)}
 					/>
+					<StorePlaces />
 					<ByInput value={by} onChange={setBy} label="Counted by" />
 				</div>
 			</EntryForm>

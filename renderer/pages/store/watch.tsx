@@ -8,6 +8,7 @@ import { Answered, EntryForm, Facts, Page, PageHead } from '../../parts/page.tsx
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { BuildingPlan } from './building-plan.tsx';
 import { PrintStorePaper } from './print-store-paper.tsx';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
@@ -166,10 +167,11 @@ function Building({ answer, onChange }: { readonly answer: StoreWatch; readonly 
 				110 % of the most that is likely to be stored, 185 % in an environmentally sensitive area (HSE, Agriculture
 				Information Sheet 16). A kilogram counts as a litre, on the safe side. Local rules may ask for more.
 			</p>
+			<BuildingPlan site={site} />
 			<h2>List for emergencies</h2>
 			<p>
-				Products, amounts and hazards on one page, to be kept away from the store where those who come can find it.
-				Print it again after every large delivery.
+				Products, amounts, hazards and the plan on one page, to be kept away from the store where those who come can
+				find it. Print it again after every large delivery.
 			</p>
 			<div className="row above-small screen-only">
 				<PrintStorePaper paper="store list" />

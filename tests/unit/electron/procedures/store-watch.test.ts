@@ -75,3 +75,44 @@ test('bund: 850 L stored need 935 L, in a sensitive area 1,572.5 L (HSE AIS16: 1
 		'1572.5',
 	]);
 });
+
+test('a drawn plan orders the count sheet, and is left alone by those who do not speak of it', async () => {
+	const { api } = testBooks();
+	await smallFarm(api);
+	const place = async (name: string, place: string) => {
+		const product = (await api.products.list({})).find((each) => each.name === name);
+		await api.products.update({
+			key: `${name} ${place}`,
+			id: product?.id ?? '',
+			version: product?.version ?? 0,
+			place,
+		});
+	};
+	const { id: takeId } = await api.store.openStockTake({ key: 'open', by: 'J. Wren' });
+	const walk = async () => (await api.store.stockTake({ takeId })).lines.map(({ name, place: at }) => [name, at]);
+	await place('Granule', 'Shelf 2');
+	await place('Suspension', 'Shelf 1');
+	expect(await walk()).toEqual([
+		['Suspension', 'Shelf 1'],
+		['Granule', 'Shelf 2'],
+	]);
+	const shelf = (label: string, xM: number) => ({ kind: 'shelf' as const, label, xM, yM: 0, widthM: 1, depthM: 0.5 });
+	const plan = { widthM: 4, depthM: 3, parts: [shelf('Shelf 2', 0), shelf('Shelf 1', 2)] };
+	const site = { place: 'Yard', contacts: '', bundL: null, sensitive: false };
+	await api.store.saveSite({ key: 'a', version: 0, ...site, plan });
+	expect(await walk()).toEqual([
+		['Granule', 'Shelf 2'],
+		['Suspension', 'Shelf 1'],
+	]);
+	expect((await api.store.saveSite({ key: 'b', version: 1, ...site, bundL: 500 })).plan).toEqual(plan);
+	const outside = { ...plan, parts: [shelf('Shelf 3', 3.5)] };
+	expect((await refusal(api.store.saveSite({ key: 'c', version: 2, ...site, plan: outside }))).code).toBe(
+		'plan.outside',
+	);
+	const twice = { ...plan, parts: [shelf('Shelf 1', 0), shelf('shelf 1', 2)] };
+	expect((await refusal(api.store.saveSite({ key: 'd', version: 2, ...site, plan: twice }))).code).toBe(
+		'plan.labelTwice',
+	);
+	expect((await api.store.saveSite({ key: 'e', version: 2, ...site, plan: null })).plan).toBeNull();
+	expect((await api.store.watch({})).site.plan).toBeNull();
+});

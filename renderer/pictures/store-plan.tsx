@@ -1,0 +1,113 @@
+import type { PointerEventHandler, Ref } from 'react';
+import type { PlanPart, StorePlan } from '../../shared/core/store/store-plan.ts';
+
+/** One metre in the units of the picture. */
+const METRE = 100;
+
+/** Shelves are filled, rooms and the bund are lines; what helps in an emergency carries its name. */
+const looks: Readonly<Record<PlanPart['kind'], { readonly fill: string; readonly dash?: string }>> = {
+	shelf: { fill: 'var(--damson-tint)' },
+	room: { fill: 'none' },
+	bund: { fill: 'none', dash: '14 9' },
+	door: { fill: 'var(--ink)' },
+	water: { fill: 'var(--water-tint)' },
+	electricity: { fill: 'var(--straw-tint)' },
+	extinguisher: { fill: 'var(--brick-tint)' },
+	'spill kit': { fill: 'var(--loam-tint)' },
+};
+
+/** The plan of the store building from above, to scale, with a metre beside it. */
+export function StorePlanPicture(props: {
+	readonly plan: StorePlan;
+	/** A rectangle being drawn. */
+	readonly drawn?: PlanPart | null;
+	readonly chosen?: number | null;
+	readonly onPointerDown?: PointerEventHandler<SVGSVGElement>;
+	readonly onPointerMove?: PointerEventHandler<SVGSVGElement>;
+	readonly onPointerUp?: PointerEventHandler<SVGSVGElement>;
+	readonly picture?: Ref<SVGSVGElement>;
+}) {
+	const { plan, drawn, chosen } = props;
+	const [width, depth] = [plan.widthM * METRE, plan.depthM * METRE];
+	const edge = 0.04 * Math.max(width, depth) + 14;
+	const letter = Math.max(width, depth) / 26;
+	const names = plan.parts.map(({ label, kind }) => label || kind).join(', ');
+	const walked = plan.parts.filter(({ kind }) => kind === 'shelf');
+	return (
+		<svg
+			ref={props.picture}
+			className="store-plan"
+			viewBox={`${-edge} ${-edge} ${width + 2 * edge} ${depth + 2 * edge + letter * 1.6}`}
+			role="img"
+			aria-label={`Plan of the store, ${plan.widthM} m by ${plan.depthM} m: ${names}`}
+			onPointerDown={props.onPointerDown}
+			onPointerMove={props.onPointerMove}
+			onPointerUp={props.onPointerUp}
+		>
+			<rect x={0} y={0} width={width} height={depth} fill="var(--sheet)" stroke="var(--ink)" strokeWidth={letter / 5} />
+			{[...plan.parts, ...(drawn ? [drawn] : [])].map((part, index) => (
+				// biome-ignore lint/suspicious/noArrayIndexKey: parts have no name of their own while they are drawn
+				<g key={index} data-part={index}>
+					<rect
+						x={part.xM * METRE}
+						y={part.yM * METRE}
+						width={part.widthM * METRE}
+						height={part.depthM * METRE}
+						fill={looks[part.kind].fill === 'none' ? 'transparent' : looks[part.kind].fill}
+						stroke="var(--ink)"
+						strokeWidth={chosen === index ? letter / 4 : letter / 10}
+						strokeDasharray={looks[part.kind].dash}
+					/>
+					<Name part={part} letter={letter} number={walked.indexOf(part) + 1} />
+				</g>
+			))}
+			<g transform={`translate(0 ${depth + letter * 1.2})`}>
+				<path
+					d={`M0 ${-letter / 4} V${letter / 4} M0 0 H${METRE} M${METRE} ${-letter / 4} V${letter / 4}`}
+					stroke="var(--ink)"
+					strokeWidth={letter / 9}
+				/>
+				<text x={METRE + letter / 2} y={letter * 0.3} fontSize={letter * 0.8} fill="var(--ink)">
+					1 m
+				</text>
+			</g>
+		</svg>
+	);
+}
+
+/** Inside the part where there is room, turned where it is upright; a room's and the bund's name in the corner. */
+function Name({ part, letter, number }: { readonly part: PlanPart; readonly letter: number; readonly number: number }) {
+	const { xM, yM, widthM, depthM, kind } = part;
+	const said = part.label || (kind === 'room' || kind === 'bund' ? kind : kind === 'shelf' ? '' : kind);
+	// A name that brings its own number needs no second one.
+	const text = number > 0 && !/\d/.test(said) ? `${number} ${said}` : said;
+	const [width, depth] = [widthM * METRE, depthM * METRE];
+	if (kind === 'room' || kind === 'bund') {
+		return (
+			<text x={xM * METRE + letter * 0.3} y={yM * METRE + letter * 0.9} fontSize={letter * 0.8} fill="var(--quiet)">
+				{text}
+			</text>
+		);
+	}
+	const upright = depth > width;
+	const room = upright ? depth : width;
+	const fits = Math.min((room / Math.max(1, text.length)) * 1.7, (upright ? width : depth) * 0.8);
+	// A name too long for its part runs over the edge rather than shrinking out of sight.
+	const size = Math.max(letter * 0.55, Math.min(letter, fits));
+	const [x, y] = [(xM + widthM / 2) * METRE, (yM + depthM / 2) * METRE];
+	const outside = kind === 'door';
+	return (
+		<text
+			x={x}
+			y={y}
+			fontSize={outside ? letter * 0.7 : size}
+			fill="var(--ink)"
+			textAnchor="middle"
+			dominantBaseline="central"
+			transform={upright && !outside ? `rotate(-90 ${x} ${y})` : undefined}
+			dy={outside ? (yM < 0.5 ? letter * 0.9 : -letter * 0.9) : 0}
+		>
+			{text}
+		</text>
+	);
+}

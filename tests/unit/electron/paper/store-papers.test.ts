@@ -1,0 +1,56 @@
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { demoStore } from '../../../../electron/demo/demo-store.ts';
+import { findBrowser, findOnPath } from '../../../../electron/host/browser.ts';
+import { createBrowserPrinter } from '../../../../electron/host/browser-printer.ts';
+import { pdfPages } from '../../../../electron/paper/pdf-pages.ts';
+import { paperProgram } from '../../../../electron/paper/render.ts';
+import type { EmergencyList } from '../../../../shared/contract/store-papers.ts';
+import { scratchFolder } from '../scratch.ts';
+
+const reader = findOnPath('pdftotext');
+const canRead = findBrowser() !== null && reader !== null;
+
+const statements = ['H302', 'H317', 'H319', 'H335', 'H373', 'H410', 'H411', 'EUH401', 'H226', 'H304', 'H361d', 'H290'];
+
+function listOf(products: number, plan: EmergencyList['plan']): EmergencyList {
+	return {
+		...{ farm: 'Alder Farm', madeAt: '2026-11-25T14:01:00+01:00', storedL: 812, planPicture: null, plan },
+		...{ place: demoStore.place, contacts: demoStore.contacts, bundL: demoStore.bundL },
+		lines: Array.from({ length: products }, (_, index) => ({
+			...{ name: `Invented-${index + 1}-`, formulation: 'SC', unit: 'L' as const, amount: 12.34 },
+			...{ containers: '4 × 10 L, 2 × 5 L, 1 opened', actives: 'prothioconazole, tebuconazole' },
+			place: `Shelf ${(index % 4) + 1}`,
+			hazards: statements.filter((_, at) => (at + index) % 4 === 0),
+		})),
+	};
+}
+
+test.skipIf(!canRead).each([
+	[3, null],
+	[14, demoStore.plan],
+	[30, demoStore.plan],
+	[45, demoStore.plan],
+	[45, null],
+])(
+	'the list for emergencies of %i products stands on one page (skipped without a browser and pdftotext)',
+	async (products, plan) => {
+		const { emergencyListHtml } = await paperProgram();
+		const pdf = await createBrowserPrinter().pdf(emergencyListHtml(listOf(products, plan)));
+		if (!pdf.ok) return expect.fail(pdf.problem.code);
+		expect(pdfPages(pdf.value)).toBe(1);
+		const file = join(scratchFolder(), 'list.pdf');
+		writeFileSync(file, pdf.value);
+		const text = execFileSync(reader ?? '', ['-layout', file, '-'], { encoding: 'utf8' });
+		const together = text.replace(/\s+/g, '');
+		const words = [
+			`Invented-${products}-`,
+			'AlderFarm',
+			'H302harmfulifswallowed',
+			...(plan ? ['5Pallet', 'bund', '1m'] : []),
+		];
+		expect(words.filter((word) => !together.includes(word))).toEqual([]);
+	},
+);
