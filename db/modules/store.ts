@@ -276,6 +276,24 @@ export async function listMovements(db: ReadDb, filter: MovementFilter): Promise
 	return filter.limit ? query.limit(filter.limit) : query;
 }
 
+/** What is out on loan and in other stores, by product: what went less what came back. Whole µL or mg. */
+export async function handedOut(db: ReadDb): Promise<Map<string, { loan: number; transfer: number }>> {
+	const taken = alias(movement, 'taken');
+	const kind = sql<string>`coalesce(${taken.kind}, ${movement.kind})`;
+	const rows = await db
+		.select({ productId: movement.productId, kind, amount: total })
+		.from(movement)
+		.leftJoin(taken, eq(taken.id, movement.reverses))
+		.where(inArray(movement.kind, ['loan', 'transfer', 'reversal']))
+		.groupBy(movement.productId, kind);
+	const out = new Map<string, { loan: number; transfer: number }>();
+	for (const { productId, kind: of, amount } of rows) {
+		if (of !== 'loan' && of !== 'transfer') continue;
+		out.set(productId, { ...(out.get(productId) ?? { loan: 0, transfer: 0 }), [of]: -amount });
+	}
+	return out;
+}
+
 /** What the container account needs of the ledger, oldest posting first; a reversal with the kind of what it reverses. */
 export async function containerMovements(db: ReadDb) {
 	const taken = alias(movement, 'taken');

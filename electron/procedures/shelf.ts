@@ -1,6 +1,7 @@
 import { addContainer, type LotStored, lotFor, lotsOf, type NewMovement, shelves } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { chooseDraw, drawFromLots, onShelf, type Shelf, shelfOf } from '../../shared/core/store/draw.ts';
+import { chooseHandOver } from '../../shared/core/store/hand-over.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
 
@@ -9,18 +10,25 @@ type Common = Omit<NewMovement, 'amount' | 'lotId' | 'containerId'>;
 /**
  * Movements that take an amount off the shelf: opened containers, whole packs, then a newly opened one, which the
  * ledger shows as opened. What the book does not hold comes as a movement without a lot. Where the batches are named that
- * were emptied, in their order, nothing is taken from others.
+ * were emptied, in their order, nothing is taken from others. What is handed over goes in whole containers where it can.
  */
 export async function drawFromShelf(
 	{ tx, newId }: CommandContext,
-	{ amount, batches = [], ...common }: Common & { amount: number; batches?: readonly string[] },
+	{
+		amount,
+		batches = [],
+		handedOver = false,
+		...common
+	}: Common & { amount: number; batches?: readonly string[]; handedOver?: boolean },
 ): Promise<NewMovement[]> {
 	const shelf = (await shelves(tx, [common.productId])).get(common.productId) ?? { sealed: [], opened: [] };
 	const movements: NewMovement[] = [];
 	const postings =
 		batches.length > 0
 			? drawFromLots(shelf, amount, await lotsOfBatches(tx, common.productId, batches))
-			: chooseDraw(shelf, amount);
+			: handedOver
+				? chooseHandOver(shelf, amount)
+				: chooseDraw(shelf, amount);
 	for (const posting of postings) {
 		if (posting.from === 'beyond the book') {
 			movements.push({ ...common, amount: -posting.amount, lotId: null, containerId: null });

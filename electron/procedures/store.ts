@@ -6,6 +6,7 @@ import {
 	bookAmounts,
 	countAtOrAfter,
 	findMovement,
+	handedOut,
 	listCounts,
 	listMovements,
 	lotFor,
@@ -83,6 +84,7 @@ export async function onHand({ db, farm }: QueryContext): Promise<Result<StockLi
 	const shelf = await shelves(db);
 	const lots = await lotsOf(db);
 	const counted = new Map<string, number>();
+	const away = await handedOut(db);
 	for (const count of await listCounts(db, {})) {
 		if (!counted.has(count.productId)) counted.set(count.productId, count.freezeAt);
 	}
@@ -118,6 +120,8 @@ export async function onHand({ db, farm }: QueryContext): Promise<Result<StockLi
 				})),
 				batches: batchAmounts({ sealed, opened }, lots),
 				openDiscrepancy: fromStockAmount(beyondBook),
+				onLoan: fromStockAmount(away.get(product.id)?.loan ?? 0),
+				elsewhere: fromStockAmount(away.get(product.id)?.transfer ?? 0),
 				lastCountOn: countedAt === undefined ? null : toLocalDate(countedAt, farm.zone),
 			};
 		}),
@@ -304,7 +308,7 @@ export async function postOther(
 			movementIds: idsOf(await post(tx, context, await foundOnShelf(context, { ...common, amount, packSizes }))),
 		});
 	}
-	const drawn = await drawFromShelf(context, { ...common, amount });
+	const drawn = await drawFromShelf(context, { ...common, amount, handedOver: input.kind !== 'spill' });
 	const short = drawn.find((row) => row.lotId === null);
 	if (short) {
 		const have = fromStockAmount(amount + short.amount);

@@ -153,7 +153,7 @@ const problems = {
 	'plan.labelTwice': { status: 422, say: 'Two shelves are named {label}. Give each a name of its own.' },
 	'store.short': {
 		status: 422,
-		say: 'The store book holds {have} {unit} of {product}, the load needs {need} {unit}. Post the missing delivery, or log it as short.',
+		say: 'The store book holds {have} {unit} of {product}, {need} {unit} are to leave it. Post the missing delivery first; a load may be logged as short.',
 	},
 	'store.batchShort': {
 		status: 422,

@@ -37,6 +37,8 @@ export const StockLine = z.strictObject({
 		.array(z.strictObject({ batch: z.string(), amount: z.number() }))
 		.describe('what stands there of each batch, opened or not'),
 	openDiscrepancy: z.number().describe('drawn beyond the book, until a stock take closes it'),
+	onLoan: z.number().describe('lent to other farms; below zero: borrowed'),
+	elsewhere: z.number().describe('in other stores of the farm, as far as transfers say'),
 	lastCountOn: LocalDate.nullable(),
 });
 export type StockLine = z.infer<typeof StockLine>;

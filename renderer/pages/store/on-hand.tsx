@@ -153,6 +153,11 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				items={[
 					['Full containers', packWords(line.packs, line.unit)],
 					line.opened.length > 0 && ['Opened', openedWords(line.opened, line.unit)],
+					line.onLoan !== 0 && [
+						line.onLoan > 0 ? 'Lent to other farms' : 'Borrowed from other farms',
+						amount(Math.abs(line.onLoan), line.unit),
+					],
+					line.elsewhere > 0 && ['In other stores', amount(line.elsewhere, line.unit)],
 					['Last stock take', line.lastCountOn ? shortDate(line.lastCountOn) : 'never'],
 				]}
 			/>

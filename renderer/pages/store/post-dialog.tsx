@@ -1,14 +1,16 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import { today } from '../../format.ts';
+import type { StockLine } from '../../../shared/contract/store.ts';
+import { amount as amountWords, today } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import { useCommand } from '../../use-procedure.ts';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
+import { openedWords, packWords } from './stock-words.ts';
 
 type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
 type Kind = 'disposal' | 'return' | 'spill' | 'transfer' | 'loan';
@@ -41,6 +43,9 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [document, setDocument] = useState('');
 	const [by, setBy] = useState(useUsualOperator());
 	const product = products.find((each) => each.id === chosen);
+	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+	const line = stock.answer?.find((each) => each.productId === chosen);
+	const stands = line && standsWords(line, kind, way);
 	const bothWays = kind === 'transfer' || kind === 'loan';
 	const post = useCommand(
 		(api, entry: { readonly kind: Kind; readonly amount: number }, key) =>
@@ -88,6 +93,7 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 				<QuantityInput
 					label="Amount"
 					unit={product?.unit ?? ''}
+					description={stands}
 					required
 					min={0.000001}
 					value={amount}
@@ -114,4 +120,13 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);
+}
+
+/** What could leave, or what is out and could come back. */
+function standsWords(line: StockLine, kind: Kind | null, way: 'out' | 'in'): string {
+	const out = kind === 'loan' ? line.onLoan : line.elsewhere;
+	if (way === 'in' && out > 0)
+		return `${amountWords(out, line.unit)} went ${kind === 'loan' ? 'on loan' : 'to other stores'}`;
+	const opened = line.opened.length > 0 ? `; opened: ${openedWords(line.opened, line.unit)}` : '';
+	return `There: ${packWords(line.packs, line.unit)}${opened}`;
 }

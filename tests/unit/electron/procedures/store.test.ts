@@ -178,3 +178,28 @@ test('a load beyond the book that a stock take covered comes back into a contain
 function micro(amount: number): number {
 	return Math.round(amount * 1_000_000);
 }
+
+test('what is lent, moved to another store or sent back goes in whole containers, and the book says what is still out', async () => {
+	const { api } = testBooks();
+	const { suspensionId: productId } = await smallFarm(api);
+	const line = async () => (await api.store.onHand({})).find((each) => each.productId === productId);
+	const post = (key: string, kind: 'loan' | 'transfer' | 'return' | 'spill', amount: number) =>
+		api.store.post({ key, productId, kind, amount, why: 'w', by: 'J. Wren' });
+	await post('s', 'spill', 1.5);
+	expect(await line()).toMatchObject({ packs: [{ size: 5, count: 11 }], opened: [{ size: 5, left: 3.5 }] });
+	await post('l', 'loan', 10);
+	await post('t', 'transfer', 5);
+	await post('r', 'return', 15);
+	expect(await line()).toMatchObject({
+		...{ packs: [{ size: 5, count: 5 }], opened: [{ size: 5, left: 3.5 }] },
+		...{ amount: 28.5, onLoan: 10, elsewhere: 5 },
+	});
+	await post('b', 'loan', -5);
+	const { movementIds } = await post('u', 'transfer', 5);
+	await api.store.reverse({ key: 'x', movementId: movementIds[0] ?? '', why: 'typed twice', by: 'J. Wren' });
+	expect(await line()).toMatchObject({ packs: [{ size: 5, count: 6 }], amount: 33.5, onLoan: 5, elsewhere: 5 });
+	await post('c', 'loan', -7.5);
+	expect(await line()).toMatchObject({ onLoan: -2.5 });
+	const tooMuch = await refusal(post('m', 'return', 500));
+	expect(tooMuch).toMatchObject({ code: 'store.short', details: { have: 41, need: 500 } });
+});
