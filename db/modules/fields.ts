@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, inArray, isNull, or } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, gte, inArray, isNull, lte, or } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
 import { insertRows } from '../insert-rows.ts';
 import {
@@ -143,6 +143,18 @@ export async function measurementsOf(db: ReadDb, fieldId: string): Promise<Measu
 		.where(eq(fieldMeasurement.fieldId, fieldId))
 		.orderBy(desc(fieldMeasurement.takenOn), desc(fieldMeasurement.createdAt), desc(fieldMeasurement.id));
 	return rows.map(({ line, plannedM2 }) => ({ ...line, plannedM2 }));
+}
+
+/** The newest area each field's sprayer reported in a period, m². */
+export async function sprayedFigures(db: ReadDb, { from, to }: { from: string; to: string }) {
+	const rows = await db
+		.select({ fieldId: fieldMeasurement.fieldId, areaM2: fieldMeasurement.areaM2 })
+		.from(fieldMeasurement)
+		.where(
+			and(eq(fieldMeasurement.kind, 'sprayed'), gte(fieldMeasurement.takenOn, from), lte(fieldMeasurement.takenOn, to)),
+		)
+		.orderBy(asc(fieldMeasurement.takenOn), asc(fieldMeasurement.createdAt), asc(fieldMeasurement.id));
+	return new Map(rows.map(({ fieldId, areaM2 }) => [fieldId, areaM2]));
 }
 
 export async function croppingOf(db: ReadDb, fieldId: string): Promise<CroppingStored[]> {

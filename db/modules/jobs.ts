@@ -1,5 +1,7 @@
-import { and, asc, desc, eq, inArray, isNull } from 'drizzle-orm';
+import { and, asc, desc, eq, getTableColumns, isNull, type SQL, sql } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
 import { invariant } from '../../shared/basics/result.ts';
+import { plainRows } from '../plain-rows.ts';
 import { field, job, jobField, jobProduct, loadLog, product, sprayer } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -67,13 +69,29 @@ export async function listJobs(db: ReadDb) {
 		.orderBy(desc(job.sprayDate), desc(job.id));
 }
 
+/** Some jobs, by id. */
+export async function jobsById(db: ReadDb, ids: Iterable<string>) {
+	const columns = { ...getTableColumns(job), sprayer: sprayer.name };
+	const rows = await plainRows<JobStored & { readonly sprayer: string }>(
+		db,
+		columns,
+		sql`FROM ${job} JOIN ${sprayer} ON ${sprayer.id} = ${job.sprayerId} WHERE ${job.id} IN ${listed(ids)}`,
+	);
+	return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** A list of any length as one parameter. */
+function listed(ids: Iterable<string>): SQL {
+	return sql`(SELECT value FROM json_each(${JSON.stringify([...ids])}))`;
+}
+
 /** Fields of some jobs, in the order they are sprayed. */
 export async function jobFields(db: ReadDb, jobIds: readonly string[]) {
 	return db
 		.select({ line: jobField, name: field.name, mappedM2: field.mappedM2, boundaryId: field.boundaryId })
 		.from(jobField)
 		.innerJoin(field, eq(jobField.fieldId, field.id))
-		.where(inArray(jobField.jobId, [...jobIds]))
+		.where(sql`${jobField.jobId} IN ${listed(jobIds)}`)
 		.orderBy(asc(jobField.jobId), asc(jobField.position));
 }
 
@@ -83,7 +101,7 @@ export async function jobProducts(db: ReadDb, jobIds: readonly string[]) {
 		.select({ line: jobProduct, name: product.name, formulation: product.formulation, unit: product.unit })
 		.from(jobProduct)
 		.innerJoin(product, eq(jobProduct.productId, product.id))
-		.where(inArray(jobProduct.jobId, [...jobIds]))
+		.where(sql`${jobProduct.jobId} IN ${listed(jobIds)}`)
 		.orderBy(asc(jobProduct.jobId), asc(jobProduct.position));
 }
 
@@ -96,7 +114,7 @@ export async function loadLogs(db: ReadDb, jobIds?: readonly string[]): Promise<
 	return db
 		.select()
 		.from(loadLog)
-		.where(jobIds ? inArray(loadLog.jobId, [...jobIds]) : undefined)
+		.where(jobIds ? sql`${loadLog.jobId} IN ${listed(jobIds)}` : undefined)
 		.orderBy(
 			asc(loadLog.jobId),
 			asc(loadLog.loadNumber),
@@ -104,6 +122,17 @@ export async function loadLogs(db: ReadDb, jobIds?: readonly string[]): Promise<
 			asc(loadLog.postedAt),
 			asc(loadLog.id),
 		);
+}
+
+/** Logs of a time that stand. */
+export async function standingLogs(db: ReadDb, { from, to }: { from: number; to: number }): Promise<LoadLogStored[]> {
+	const later = alias(loadLog, 'later');
+	const { jobId, loadNumber, startedAt, postedAt, id, state } = loadLog;
+	return plainRows<LoadLogStored>(
+		db,
+		getTableColumns(loadLog),
+		sql`FROM ${loadLog} WHERE ${startedAt} BETWEEN ${from} AND ${to} AND ${state} <> 'reversal' AND NOT EXISTS (SELECT 1 FROM ${loadLog} AS ${sql.identifier('later')} WHERE ${later.reverses} = ${id}) ORDER BY ${jobId}, ${loadNumber}, ${startedAt}, ${postedAt}, ${id}`,
+	);
 }
 
 /** Logs that stand: neither reversals nor reversed. */

@@ -1,6 +1,7 @@
-import { and, asc, desc, eq, gt, gte, inArray, lte, notExists, type SQL, sql } from 'drizzle-orm';
+import { and, asc, eq, getTableColumns, gt, gte, lte, type SQL, type SQLWrapper, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import { type ChainName, chainHead, checkLinks, link } from '../chain.ts';
+import { plainRows } from '../plain-rows.ts';
 import { audit, jobProduct, movement, sprayRecord } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -20,33 +21,65 @@ export type RecordFilter = {
 	readonly fieldId?: string | undefined;
 	readonly jobId?: string | undefined;
 	readonly loadLogIds?: readonly string[];
+	readonly productIds?: readonly string[];
 	readonly reversed?: boolean;
+	/** Left out: the newest treatment first, fields by name. */
+	readonly order?: 'oldest first';
 };
 
-/** The newest version of each record, newest treatment first. */
+const newer = alias(sprayRecord, 'newer');
+/** No later version of the same record. */
+const isNewest = sql`NOT EXISTS (SELECT 1 FROM ${sprayRecord} AS ${sql.identifier('newer')} WHERE ${newer.recordId} = ${sprayRecord.recordId} AND ${newer.version} > ${sprayRecord.version})`;
+
+/** The newest version of each record. */
 export async function listRecords(db: ReadDb, filter: RecordFilter): Promise<RecordStored[]> {
-	const parts: SQL[] = [];
+	return recordCells(db, recordColumns, filter);
+}
+
+const cells: Readonly<Record<keyof RecordStored, SQLWrapper>> = getTableColumns(sprayRecord);
+const recordColumns = Object.keys(cells) as (keyof RecordStored)[];
+
+/** The same, only the columns asked for. */
+export async function recordCells<Name extends keyof RecordStored>(
+	db: ReadDb,
+	names: readonly Name[],
+	filter: RecordFilter,
+): Promise<Pick<RecordStored, Name>[]> {
+	const { sprayDate, startedAt, fieldName, seq } = sprayRecord;
+	const order =
+		filter.order === 'oldest first'
+			? sql`${sprayDate}, ${startedAt}, ${seq}`
+			: sql`${sprayDate} DESC, ${startedAt} DESC, ${fieldName}, ${seq}`;
+	const columns = Object.fromEntries(names.map((name) => [name, cells[name]])) as Record<Name, SQLWrapper>;
+	return plainRows<Pick<RecordStored, Name>>(
+		db,
+		columns,
+		sql`FROM ${sprayRecord} WHERE ${standing(filter)} ORDER BY ${order}`,
+	);
+}
+
+function standing(filter: RecordFilter): SQL | undefined {
+	const parts: SQL[] = [isNewest];
+	if (!filter.reversed) parts.push(eq(sprayRecord.state, 'current'));
 	if (filter.from) parts.push(gte(sprayRecord.sprayDate, filter.from));
 	if (filter.to) parts.push(lte(sprayRecord.sprayDate, filter.to));
 	if (filter.fieldId) parts.push(eq(sprayRecord.fieldId, filter.fieldId));
 	if (filter.jobId) parts.push(eq(sprayRecord.jobId, filter.jobId));
-	if (filter.loadLogIds) parts.push(inArray(sprayRecord.loadLogId, [...filter.loadLogIds]));
-	const rows = await db
-		.select()
-		.from(sprayRecord)
-		.where(and(...parts))
-		.orderBy(
-			desc(sprayRecord.sprayDate),
-			desc(sprayRecord.startedAt),
-			asc(sprayRecord.fieldName),
-			asc(sprayRecord.seq),
-		);
-	const newest = new Map<string, RecordStored>();
-	for (const row of rows) {
-		const known = newest.get(row.recordId);
-		if (!known || known.version < row.version) newest.set(row.recordId, row);
+	if (filter.loadLogIds) {
+		parts.push(sql`${sprayRecord.loadLogId} IN (SELECT value FROM json_each(${JSON.stringify(filter.loadLogIds)}))`);
 	}
-	return [...newest.values()].filter((row) => filter.reversed || row.state === 'current');
+	if (filter.productIds) {
+		parts.push(sql`${sprayRecord.productId} IN (SELECT value FROM json_each(${JSON.stringify(filter.productIds)}))`);
+	}
+	return and(...parts);
+}
+
+/** How many records of a period were taken back. */
+export async function countTakenBack(db: ReadDb, { from, to }: { from: string; to: string }): Promise<number> {
+	const found = await db.get<{ count: number }>(
+		sql`SELECT count(*) AS count FROM ${sprayRecord} WHERE ${standing({ from, to, reversed: true })} AND ${sprayRecord.state} = 'reversed'`,
+	);
+	return found?.count ?? 0;
 }
 
 /** One line of the books as the sums need it: what went where, without what else the record says. */
@@ -66,43 +99,59 @@ export type UseStored = Pick<
 > & { readonly plannedDose: number | null };
 
 /** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
-export async function listUses(db: ReadDb, { from, to }: { from: string; to: string }): Promise<UseStored[]> {
-	return db
-		.select({
-			seq: sprayRecord.seq,
-			recordId: sprayRecord.recordId,
-			jobId: sprayRecord.jobId,
-			sprayDate: sprayRecord.sprayDate,
-			season: sprayRecord.season,
-			fieldId: sprayRecord.fieldId,
-			productId: sprayRecord.productId,
-			treatedM2: sprayRecord.treatedM2,
-			amount: sprayRecord.amount,
-			startedAt: sprayRecord.startedAt,
-			finishedAt: sprayRecord.finishedAt,
+export async function listUses(
+	db: ReadDb,
+	filter: { readonly from: string; readonly to: string; readonly productIds?: readonly string[] },
+): Promise<UseStored[]> {
+	const { seq, recordId, jobId, sprayDate, season, fieldId, productId, treatedM2, amount, startedAt, finishedAt } =
+		sprayRecord;
+	return plainRows<UseStored>(
+		db,
+		{
+			seq,
+			recordId,
+			jobId,
+			sprayDate,
+			season,
+			fieldId,
+			productId,
+			treatedM2,
+			amount,
+			startedAt,
+			finishedAt,
 			plannedDose: jobProduct.dose,
-		})
-		.from(sprayRecord)
-		.leftJoin(jobProduct, and(eq(jobProduct.jobId, sprayRecord.jobId), eq(jobProduct.productId, sprayRecord.productId)))
-		.where(
-			and(
-				gte(sprayRecord.sprayDate, from),
-				lte(sprayRecord.sprayDate, to),
-				eq(sprayRecord.state, 'current'),
-				isNewest(db),
-			),
-		)
-		.orderBy(asc(sprayRecord.sprayDate), asc(sprayRecord.startedAt), asc(sprayRecord.seq));
+		},
+		sql`FROM ${sprayRecord} LEFT JOIN ${jobProduct} ON ${jobProduct.jobId} = ${jobId} AND ${jobProduct.productId} = ${productId} WHERE ${standing(filter)} ORDER BY ${sprayDate}, ${startedAt}, ${seq}`,
+	);
 }
 
-function isNewest(db: ReadDb): SQL {
-	const newer = alias(sprayRecord, 'newer');
-	return notExists(
-		db
-			.select({ seq: newer.seq })
-			.from(newer)
-			.where(and(eq(newer.recordId, sprayRecord.recordId), gt(newer.version, sprayRecord.version))),
+/** What all loads of one job covered on one field with one product, and how much of it went there. */
+export type PassStored = {
+	/** Null: seed was treated, no ground. */
+	readonly fieldId: string | null;
+	readonly jobId: string;
+	readonly productId: string;
+	readonly treatedM2: number;
+	readonly amount: number;
+};
+
+/** The passes of a period, from the records that stand. */
+export async function listPasses(db: ReadDb, period: { from: string; to: string }): Promise<PassStored[]> {
+	const { fieldId, jobId, productId, treatedM2, amount } = sprayRecord;
+	return plainRows<PassStored>(
+		db,
+		{ fieldId, jobId, productId, treatedM2: sql`sum(${treatedM2})`, amount: sql`sum(${amount})` },
+		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}, ${jobId}, ${productId}`,
 	);
+}
+
+/** The certificate number that the records of a load name, by load log. */
+export async function certificatesOfLoads(db: ReadDb, loadLogIds: readonly string[]): Promise<Map<string, string>> {
+	const certificate = sql`json_extract(${sprayRecord.details}, '$.certificateNo')`;
+	const rows = await db.all<{ id: string; certificateNo: string | null }>(
+		sql`SELECT value AS id, (SELECT ${certificate} FROM ${sprayRecord} WHERE ${sprayRecord.loadLogId} = value AND ${standing({})} AND ${certificate} IS NOT NULL LIMIT 1) AS certificateNo FROM json_each(${JSON.stringify(loadLogIds)})`,
+	);
+	return new Map(rows.flatMap(({ id, certificateNo }) => (certificateNo === null ? [] : [[id, certificateNo]])));
 }
 
 /** Every version of one record, oldest first. */

@@ -1,8 +1,9 @@
-import { and, asc, desc, eq, gte, inArray, isNotNull, lt, lte, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getTableColumns, gte, inArray, isNotNull, lt, lte, type SQL, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import type { Shelf } from '../../shared/core/store/draw.ts';
 import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
 import { link } from '../chain.ts';
+import { plainRows } from '../plain-rows.ts';
 import { container, lot, movement, stockCount } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 import type { FarmRow } from './settings.ts';
@@ -246,11 +247,12 @@ export async function listCounts(
 	if (filter.productId) parts.push(eq(stockCount.productId, filter.productId));
 	if (filter.from !== undefined) parts.push(gte(stockCount.freezeAt, filter.from));
 	if (filter.to !== undefined) parts.push(lte(stockCount.freezeAt, filter.to));
-	return db
-		.select()
-		.from(stockCount)
-		.where(and(...parts))
-		.orderBy(desc(stockCount.freezeAt), desc(stockCount.id));
+	const where = and(...parts) ?? sql`true`;
+	return plainRows<CountStored>(
+		db,
+		getTableColumns(stockCount),
+		sql`FROM ${stockCount} WHERE ${where} ORDER BY ${stockCount.freezeAt} DESC, ${stockCount.id} DESC`,
+	);
 }
 
 export type MovementFilter = {
@@ -355,6 +357,33 @@ export async function deliveryWithNote(db: ReadDb, note: string) {
 		.orderBy(asc(movement.seq));
 	for (const row of rows) if (!(await reversalOf(db, row.id))) return row;
 	return null;
+}
+
+/** Sealed packs of one lot: what stood at the start of a period, and what each kind of posting moved in it. */
+export type SealedSum = {
+	readonly lotId: string;
+	/** Null for what lay before the period. */
+	readonly kind: MovementKind | null;
+	readonly amount: number;
+};
+
+/** What moved of sealed packs, lot by lot, up to the end of a period. */
+export async function sealedSums(db: ReadDb, { from, to }: { from: number; to: number }): Promise<SealedSum[]> {
+	const { lotId, containerId, occurredAt, amount, kind, productId } = movement;
+	const within = sql`iif(${occurredAt} < ${from}, NULL, ${kind})`;
+	return plainRows<SealedSum>(
+		db,
+		{ lotId, kind: within, amount: sql`sum(${amount})` },
+		sql`FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${lotId} IS NOT NULL AND ${containerId} IS NULL GROUP BY ${productId}, ${lotId}, ${within}`,
+	);
+}
+
+/** Opened containers of each lot at the end of a period: how many are still open, and how many ran empty in it. */
+export async function openedContainers(db: ReadDb, { from, to }: { from: number; to: number }) {
+	const { lotId, containerId, occurredAt, amount } = movement;
+	return db.all<{ lotId: string; stillOpen: number; ranEmpty: number }>(
+		sql`SELECT lotId, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from}) AS ranEmpty FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, max(${occurredAt}) AS last FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
+	);
 }
 
 /** Sums per product and kind of what occurred in a period. */

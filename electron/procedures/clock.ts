@@ -31,7 +31,7 @@ export function isZone(zone: string): boolean {
 }
 
 const QUARTER_MS = 900_000;
-const MOST_OFFSETS = 50_000;
+const MOST_KEPT = 50_000;
 const offsets = new Map<string, Map<number, number>>();
 
 /** Milliseconds the zone is ahead of UTC at that instant. Clocks change at whole quarters of an hour, so each is looked up once. */
@@ -42,7 +42,7 @@ function offsetAt(ms: number, zone: string): number {
 	let offset = known.get(quarter);
 	if (offset === undefined) {
 		offset = lookUpOffset(quarter * QUARTER_MS, zone);
-		if (known.size >= MOST_OFFSETS) known.clear();
+		if (known.size >= MOST_KEPT) known.clear();
 		known.set(quarter, offset);
 	}
 	return offset;
@@ -71,8 +71,25 @@ export function toInstant(text: string, zone: string): number {
 	return fits[0] ?? before;
 }
 
-/** UTC milliseconds → ISO text with the zone's offset: `2027-04-15T07:30:00+02:00`. */
+const texts = new Map<string, Map<number, string>>();
+
+/** UTC milliseconds → ISO text with the zone's offset: `2027-04-15T07:30:00+02:00`. The lines of one load share theirs. */
 export function toIso(ms: number, zone: string): string {
+	let known = texts.get(zone);
+	if (!known) {
+		known = new Map();
+		texts.set(zone, known);
+	}
+	let text = known.get(ms);
+	if (text === undefined) {
+		text = isoText(ms, zone);
+		if (known.size >= MOST_KEPT) known.clear();
+		known.set(ms, text);
+	}
+	return text;
+}
+
+function isoText(ms: number, zone: string): string {
 	const offset = offsetAt(ms, zone);
 	const local = new Date(ms + offset).toISOString().slice(0, 19);
 	const minutes = Math.abs(Math.round(offset / 60_000));

@@ -39,7 +39,7 @@ export type RecordDetails = {
 	/** Liquid fertiliser it was sprayed in. */
 	readonly carrier: string | null;
 	readonly seed: RecordLine['seed'];
-	/** A fertiliser has none to be given. */
+	/** Only a plant protection product has one to be given. */
 	readonly needsAuthorisation: boolean;
 	/** What the product's limits confine: the rules then ask for it. */
 	readonly confined: readonly Confined[];
@@ -81,18 +81,18 @@ export async function listVersions({ db, farm }: QueryContext, { id }: { id: str
 /** The first records did not hold these. */
 type KeptLater = 'useType' | 'kind' | 'carrier' | 'seed' | 'needsAuthorisation' | 'confined' | 'createdAt';
 
-export function recordDetails(row: RecordStored): RecordDetails {
-	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & Partial<Pick<RecordDetails, KeptLater>>;
-	return {
-		useType: 'treatment of surfaces',
-		kind: 'spray in water',
-		carrier: null,
-		seed: null,
-		needsAuthorisation: true,
-		confined: [],
-		createdAt: row.writtenAt,
-		...kept,
+export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>): RecordDetails {
+	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & {
+		-readonly [Name in KeptLater]?: RecordDetails[Name];
 	};
+	kept.useType ??= 'treatment of surfaces';
+	kept.kind ??= 'spray in water';
+	kept.carrier ??= null;
+	kept.seed ??= null;
+	kept.needsAuthorisation ??= true;
+	kept.confined ??= [];
+	kept.createdAt ??= row.writtenAt;
+	return kept as RecordDetails;
 }
 
 export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
@@ -162,8 +162,29 @@ export function seedWords(details: readonly Pick<RecordDetails, 'seed'>[]): stri
 	return `${Math.round(amount * 100) / 100} ${first.unit === 'kg' ? 'kg' : 'units'}`;
 }
 
+/** The columns that tell what a record lacks. */
+export const missingFrom = [
+	'productName',
+	'sprayDate',
+	'startedAt',
+	'fieldName',
+	'treatedM2',
+	'amount',
+	'details',
+	'writtenAt',
+] as const;
+
+/** Water conditioners, adjuvants and fertilisers have no authorisation as a plant protection product. */
+export function needsNumber({ kind }: Pick<ProductDetails, 'kind'>): boolean {
+	return kind === 'plant protection product';
+}
+
 /** What a record lacks by a rule set. */
-export function missingBy(row: RecordStored, details: RecordDetails, ruleSetId: string): string[] {
+export function missingBy(
+	row: Pick<RecordStored, (typeof missingFrom)[number]>,
+	details: RecordDetails,
+	ruleSetId: string,
+): string[] {
 	const { weather } = details;
 	const facts: RecordFacts = {
 		'use type': details.useType,
@@ -217,7 +238,8 @@ export async function completeRecords(
 			const known = recordDetails(row);
 			const authorisationNo = product?.authorisationNo ?? null;
 			const confined = [...new Set([...known.confined, ...confinedBy(product?.limits ?? [])])];
-			return { row, details: { ...completed(known, { ...additions, authorisationNo }), confined } };
+			const needsAuthorisation = product ? needsNumber(product) : known.needsAuthorisation;
+			return { row, details: { ...completed(known, { ...additions, authorisationNo }), confined, needsAuthorisation } };
 		})
 		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
 	await writeVersions(context, changed, { why: 'completed', by });

@@ -1,6 +1,6 @@
-import { listFields, measurementsOf } from '../../db/modules/fields.ts';
-import { listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
-import { listRecords } from '../../db/modules/records.ts';
+import { listFields, sprayedFigures } from '../../db/modules/fields.ts';
+import { jobsById, standingLogs } from '../../db/modules/jobs.ts';
+import { listPasses } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -16,16 +16,15 @@ const ha = { unit: 'ha' } as const;
 /** Each field's areas side by side: mapped, measured, to load for, loaded for, treated, reported by the sprayer. */
 export async function areaStatement(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
-	const records = Map.groupBy(await listRecords(db, period), ({ fieldId }) => fieldId);
+	const passesOf = Map.groupBy(await listPasses(db, period), ({ fieldId }) => fieldId);
+	const reported = await sprayedFigures(db, period);
 	const loaded = await loadedFor(context, period);
 	const rows: ReportRow[] = [];
 	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth), { farmedAfter: period.from })) {
 		const { field, boundary, crop } = row;
 		const { m2, basis } = loadFor(row);
-		const { treatedHa, basicHa, passes } = groundOf(records.get(field.id) ?? []);
-		const reported = (await measurementsOf(db, field.id)).find(
-			({ kind, takenOn }) => kind === 'sprayed' && takenOn >= period.from && takenOn <= period.to,
-		);
+		const { treatedHa, basicHa, passes } = groundOf(passesOf.get(field.id) ?? []);
+		const reportedM2 = reported.get(field.id) ?? null;
 		const mappedHa = field.mappedM2 === null ? null : toHectares(field.mappedM2);
 		const measuredHa = boundary ? toHectares(boundary.areaM2) : null;
 		rows.push({
@@ -41,7 +40,7 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 			treatedHa,
 			basicHa,
 			passes,
-			reportedHa: reported ? toHectares(reported.areaM2) : null,
+			reportedHa: reportedM2 === null ? null : toHectares(reportedM2),
 		});
 	}
 	return {
@@ -70,10 +69,10 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 async function loadedFor({ db, farm }: QueryContext, { from, to }: Period): Promise<Map<string, number>> {
 	const start = startOfDay(from, farm.zone);
 	const end = endOfDay(to, farm.zone);
-	const logs = standing(await loadLogs(db)).filter(({ startedAt }) => startedAt >= start && startedAt <= end);
+	const logs = await standingLogs(db, { from: start, to: end });
 	const logged = new Set(logs.map(({ jobId, loadNumber }) => `${jobId} ${loadNumber}`));
 	const loaded = new Map<string, number>();
-	for (const { job } of await listJobs(db)) {
+	for (const job of (await jobsById(db, new Set(logs.map(({ jobId }) => jobId)))).values()) {
 		for (const { load, ground } of planOf(job).loads) {
 			if (!logged.has(`${job.id} ${load}`)) continue;
 			for (const { fieldId, areaHa } of ground) loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);

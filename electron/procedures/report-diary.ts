@@ -1,8 +1,11 @@
-import { listRecords } from '../../db/modules/records.ts';
-import type { RecordLine } from '../../shared/contract/records.ts';
+import { countTakenBack, type RecordStored, recordCells } from '../../db/modules/records.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { doseOnSeedWords, recordLine, seedWords } from './records.ts';
+import { doseOnSeedWords, missingBy, recordDetails, seedWords } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
 const when: readonly ReportColumn[] = [
@@ -48,84 +51,96 @@ const rest: readonly ReportColumn[] = [
 
 /** Every record that stands, oldest first. */
 export async function sprayDiary(context: QueryContext, period: Period): Promise<ReportTable> {
-	const lines = (await diaryLines(context, period)).sort(
-		(a, b) => compare(a.date, b.date) || compare(a.startedAt, b.startedAt) || a.seq - b.seq,
-	);
-	return diary([...when, ...where, ...rest], lines, await takenBack(context, period));
+	return diary([...when, ...where, ...rest], await diaryRecords(context, period), { context, period });
 }
 
 /** The same, field by field. */
 export async function diaryByField(context: QueryContext, period: Period): Promise<ReportTable> {
-	const lines = (await diaryLines(context, period)).sort(
-		(a, b) =>
-			alphabetical(a.field, b.field) ||
-			compare(a.fieldId ?? '', b.fieldId ?? '') ||
-			compare(a.date, b.date) ||
-			compare(a.startedAt, b.startedAt) ||
-			a.seq - b.seq,
-	);
-	return diary([...where, ...when, ...rest], lines, await takenBack(context, period));
+	const fields = [...Map.groupBy(await diaryRecords(context, period), ({ fieldId }) => fieldId).values()];
+	const ordered = fields
+		.map((records) => ({ name: records[0]?.fieldName ?? '', id: records[0]?.fieldId ?? '', records }))
+		.sort((a, b) => alphabetical(a.name, b.name) || (a.id < b.id ? -1 : 1))
+		.flatMap(({ records }) => records);
+	return diary([...where, ...when, ...rest], ordered, { context, period });
 }
 
-async function diaryLines({ db, farm }: QueryContext, period: Period): Promise<RecordLine[]> {
-	return (await listRecords(db, period)).map((row) => recordLine(row, farm));
+const columnsRead = [
+	'seq',
+	'version',
+	'sprayDate',
+	'fieldId',
+	'fieldName',
+	'productName',
+	'unit',
+	'treatedM2',
+	'amount',
+	'startedAt',
+	'finishedAt',
+	'confirmed',
+	'loadNumber',
+	'writtenAt',
+	'details',
+] as const;
+type DiaryRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
+
+function diaryRecords({ db }: QueryContext, period: Period): Promise<DiaryRecord[]> {
+	return recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 }
 
-async function takenBack({ db }: QueryContext, period: Period): Promise<number> {
-	const all = await listRecords(db, { ...period, reversed: true });
-	return all.filter(({ state }) => state === 'reversed').length;
-}
+type Asked = { readonly context: QueryContext; readonly period: Period };
 
-function diary(columns: readonly ReportColumn[], lines: readonly RecordLine[], reversed: number): ReportTable {
-	const incomplete = lines.filter(({ missing }) => missing.length > 0).length;
-	const unconfirmed = lines.filter(({ confirmed }) => !confirmed).length;
+async function diary(
+	columns: readonly ReportColumn[],
+	records: readonly DiaryRecord[],
+	{ context, period }: Asked,
+): Promise<ReportTable> {
+	const rows = records.map((record) => diaryRow(record, context.farm));
+	const reversed = await countTakenBack(context.db, period);
+	const incomplete = rows.filter(({ missing }) => missing !== null).length;
+	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	const notes = [
-		...(incomplete > 0 ? [`${incomplete} of ${lines.length} records still lack something the law asks for.`] : []),
+		...(incomplete > 0 ? [`${incomplete} of ${rows.length} records still lack something the law asks for.`] : []),
 		...(unconfirmed > 0 ? [`${unconfirmed} records hold planned amounts that nobody confirmed.`] : []),
 		...(reversed > 0 ? [`${reversed} records of this period were taken back and are not listed.`] : []),
 	];
-	return { columns: [...columns], rows: lines.map(diaryRow), totals: null, notes };
+	return { columns: [...columns], rows, totals: null, notes };
 }
 
-function diaryRow(line: RecordLine): ReportRow {
-	const { weather } = line;
+function diaryRow(record: DiaryRecord, farm: FarmRow) {
+	const details = recordDetails(record);
+	const { weather, zone } = details;
 	return {
-		date: line.date,
-		startedAt: line.startedAt,
-		finishedAt: line.finishedAt,
-		field: line.field,
-		crop: line.crop,
-		eppoCode: line.eppoCode,
-		growthStage: line.growthStage,
-		product: line.product,
-		authorisationNo: line.authorisationNo,
-		dosePerHa: line.dosePerHa,
-		onSeed: doseOnSeedWords(line.seed, line.unit),
-		treatedHa: line.seed ? null : line.treatedHa,
-		seed: seedWords([line]),
-		amount: line.amount,
-		unit: line.unit,
-		amounts: line.confirmed ? 'confirmed' : 'as planned',
-		reason: line.reason,
-		operator: line.operator,
-		certificateNo: line.certificateNo,
-		sprayer: line.sprayer,
-		kind: line.kind,
-		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
-		carrier: line.carrier,
+		date: record.sprayDate,
+		startedAt: toIso(record.startedAt, zone),
+		finishedAt: toIso(record.finishedAt, zone),
+		field: record.fieldName,
+		crop: details.crop,
+		eppoCode: details.eppoCode,
+		growthStage: details.growthStage,
+		product: record.productName,
+		authorisationNo: details.authorisationNo,
+		dosePerHa: details.dosePerHa,
+		onSeed: doseOnSeedWords(details.seed, record.unit),
+		treatedHa: details.seed ? null : toHectares(record.treatedM2),
+		seed: seedWords([details]),
+		amount: fromStockAmount(record.amount),
+		unit: record.unit,
+		amounts: record.confirmed === 1 ? 'confirmed' : 'as planned',
+		reason: details.reason,
+		operator: details.operator,
+		certificateNo: details.certificateNo,
+		sprayer: details.sprayer,
+		kind: details.kind,
+		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
+		carrier: details.carrier,
 		windSpeedKmh: weather?.windSpeedKmh ?? null,
 		windDirection: weather?.windDirection ?? null,
 		temperatureC: weather?.temperatureC ?? null,
 		humidityPercent: weather?.humidityPercent ?? null,
-		bufferM: line.bufferM,
-		load: line.load,
-		version: line.version,
-		seq: line.seq,
-		missing: line.missing.join(', ') || null,
-	};
-}
-
-/** ISO text sorts by itself. */
-function compare(a: string, b: string): number {
-	return a < b ? -1 : a > b ? 1 : 0;
+		bufferM: details.bufferM,
+		load: record.loadNumber,
+		version: record.version,
+		seq: record.seq,
+		missing: missingBy(record, details, farm.ruleSet).join(', ') || null,
+	} satisfies ReportRow;
 }

@@ -1,6 +1,6 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listUses, type UseStored } from '../../db/modules/records.ts';
+import { listPasses, type PassStored } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import {
@@ -23,7 +23,7 @@ type Kind = (typeof kinds)[number];
 export async function treatmentFrequencyIndex(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const uses = Map.groupBy(await listUses(db, period), ({ fieldId }) => fieldId);
+	const uses = Map.groupBy(await listPasses(db, period), ({ fieldId }) => fieldId);
 	const seen: Seen = { byLabel: new Set(), without: new Set(), noArea: new Set() };
 	const rows = (await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).flatMap((field) => {
 		const own = uses.get(field.field.id) ?? [];
@@ -76,7 +76,7 @@ function notesOf({ byLabel, without, noArea }: Seen): string[] {
 
 function fieldRow(
 	row: FieldWithFigures,
-	uses: readonly UseStored[],
+	uses: readonly PassStored[],
 	products: ReadonlyMap<string, Product>,
 	seen: Seen,
 ): ReportRow | null {

@@ -1,7 +1,7 @@
-import type { RecordStored } from '../../db/modules/records.ts';
+import type { PassStored } from '../../db/modules/records.ts';
 import { toHectares } from '../../shared/units/area.ts';
 
-/** Ground that some records cover. */
+/** Ground that some passes cover. */
 export type Ground = {
 	/** Each pass counts. */
 	readonly treatedHa: number;
@@ -12,14 +12,14 @@ export type Ground = {
 };
 
 /** Area of a pass: what its loads covered, of the product that covered most. Treated seed is no ground. */
-export function groundOf(all: readonly RecordStored[]): Ground {
-	const records = all.filter(({ fieldId }) => fieldId !== null);
+export function groundOf(all: readonly Pick<PassStored, 'fieldId' | 'jobId' | 'productId' | 'treatedM2'>[]): Ground {
+	const lines = all.filter(({ fieldId }) => fieldId !== null);
 	const largest = new Map<string, number>();
 	let treated = 0;
-	const passes = Map.groupBy(records, ({ fieldId, jobId }) => `${fieldId} ${jobId}`);
+	const passes = Map.groupBy(lines, ({ fieldId, jobId }) => `${fieldId} ${jobId}`);
 	for (const pass of passes.values()) {
 		const byProduct = Map.groupBy(pass, ({ productId }) => productId).values();
-		const areas = [...byProduct].map((lines) => lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
+		const areas = [...byProduct].map((own) => own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
 		const area = Math.max(...areas);
 		const fieldId = pass[0]?.fieldId ?? '';
 		treated += area;

@@ -1,5 +1,5 @@
-import { findJob, listJobs } from '../../db/modules/jobs.ts';
-import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { jobsById } from '../../db/modules/jobs.ts';
+import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -11,23 +11,40 @@ import { alphabetical, date, number, type Period, type ReportTable, text, time }
 
 type Wish = Period & { readonly jobId?: string | undefined };
 
+const columnsRead = [
+	'jobId',
+	'sprayDate',
+	'fieldId',
+	'fieldName',
+	'productId',
+	'productName',
+	'unit',
+	'treatedM2',
+	'amount',
+	'startedAt',
+	'finishedAt',
+	'confirmed',
+	'writtenAt',
+	'details',
+] as const;
+type SheetRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
+
 /** What was done, for whoever it was done for: one job, or all jobs of the period, field by field and product by product. */
 export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
-	const records = await listRecords(db, jobId === undefined ? { from, to } : { jobId });
-	const jobs = await jobsOf({ db }, records, jobId);
-	const together = Map.groupBy(records, (row) => `${row.jobId} ${row.fieldId} ${row.sprayDate} ${row.productId}`);
-	const rows = [...together.values()].flatMap((lines): ReportRow[] => {
-		const [first] = lines;
-		const job = first && jobs.get(first.jobId);
-		return first && job ? [lineOf(first, lines, job, farm.zone)] : [];
-	});
-	rows.sort(
-		(a, b) =>
-			compare(a['date'], b['date']) ||
-			alphabetical(String(a['job']), String(b['job'])) ||
-			alphabetical(String(a['field']), String(b['field'])) ||
-			alphabetical(String(a['product']), String(b['product'])),
+	const wanted = jobId === undefined ? { from, to } : { jobId };
+	const records = await recordCells(db, columnsRead, { ...wanted, order: 'oldest first' });
+	const found = await jobsById(db, new Set(records.map((row) => row.jobId)));
+	const jobs = new Map(
+		[...found].map(([id, job]) => [id, { name: job.name, customer: detailsOf(job).customer, zone: farm.zone }]),
 	);
+	const together = Map.groupBy(records, inOrder(records, jobs));
+	const rows = [...together]
+		.sort(([a], [b]) => a - b)
+		.flatMap(([, lines]): ReportRow[] => {
+			const [first] = lines;
+			const job = first && jobs.get(first.jobId);
+			return first && job ? [lineOf(first, lines, job)] : [];
+		});
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	return {
 		columns: [
@@ -64,26 +81,36 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 	};
 }
 
-type JobOf = { readonly name: string; readonly customer: string | null };
-
-async function jobsOf({ db }: Pick<QueryContext, 'db'>, records: readonly RecordStored[], jobId: string | undefined) {
-	const wanted = new Set(records.map((row) => row.jobId));
-	const found = jobId === undefined ? await listJobs(db) : [await findJob(db, jobId)];
-	return new Map(
-		found.flatMap((row): [string, JobOf][] =>
-			row && wanted.has(row.job.id)
-				? [[row.job.id, { name: row.job.name, customer: detailsOf(row.job).customer }]]
-				: [],
-		),
-	);
+/** One number for each date, job, field and product that grows in that order, names as a person looks them up. */
+function inOrder(
+	records: readonly SheetRecord[],
+	named: ReadonlyMap<string, { readonly name: string }>,
+): (record: SheetRecord) => number {
+	const dates = places(new Map(records.map(({ sprayDate }) => [sprayDate, sprayDate])));
+	const jobs = places(new Map([...named].map(([id, { name }]) => [id, name])));
+	const fields = places(new Map(records.map((row) => [placeOf(row), row.fieldName])));
+	const products = places(new Map(records.map(({ productId, productName }) => [productId, productName])));
+	return (row) => {
+		const job = dates.of(row.sprayDate) * jobs.size + jobs.of(row.jobId);
+		return (job * fields.size + fields.of(placeOf(row))) * products.size + products.of(row.productId);
+	};
 }
 
-function lineOf(
-	first: RecordStored,
-	lines: readonly RecordStored[],
-	{ name, customer }: JobOf,
-	zone: string,
-): ReportRow {
+/** A field, or where there is none the lot of seed. */
+function placeOf({ fieldId, fieldName }: SheetRecord): string {
+	return fieldId ?? fieldName;
+}
+
+/** The place of each id when they are sorted by their names. */
+function places(names: ReadonlyMap<string, string>): { readonly size: number; of(id: string): number } {
+	const sorted = [...names].sort(([a, nameA], [b, nameB]) => alphabetical(nameA, nameB) || (a < b ? -1 : 1));
+	const at = new Map(sorted.map(([id], place) => [id, place]));
+	return { size: sorted.length, of: (id) => at.get(id) ?? 0 };
+}
+
+type JobOf = { readonly name: string; readonly customer: string | null; readonly zone: string };
+
+function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, customer, zone }: JobOf): ReportRow {
 	const details = recordDetails(first);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
 	const amount = fromStockAmount(lines.reduce((sum, line) => sum + line.amount, 0));
@@ -96,7 +123,7 @@ function lineOf(
 		field: first.fieldName,
 		crop: details.crop,
 		treatedHa: details.seed ? null : toHectares(m2),
-		seed: seedWords(lines.map(recordDetails)),
+		seed: details.seed && seedWords(lines.map(recordDetails)),
 		product: first.productName,
 		authorisationNo: details.authorisationNo,
 		dosePerHa: details.seed ? null : amount / toHectares(m2),
@@ -104,7 +131,7 @@ function lineOf(
 		amount,
 		unit: first.unit,
 		reason: details.reason,
-		operator: [...new Set(lines.map((line) => recordDetails(line).operator))].join(', '),
+		operator: lines.length === 1 ? details.operator : operatorsOf(lines),
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,
 		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
@@ -114,6 +141,6 @@ function lineOf(
 	};
 }
 
-function compare(a: unknown, b: unknown): number {
-	return String(a) < String(b) ? -1 : String(a) > String(b) ? 1 : 0;
+function operatorsOf(lines: readonly SheetRecord[]): string {
+	return [...new Set(lines.map((line) => recordDetails(line).operator))].join(', ');
 }

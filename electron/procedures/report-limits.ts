@@ -1,8 +1,9 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listRecords, listUses, type RecordStored, type UseStored } from '../../db/modules/records.ts';
+import { listUses, type RecordStored, recordCells, type UseStored } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
-import { seasonDates } from '../../shared/basics/calendar.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { addDays, seasonDates } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
 import {
@@ -10,7 +11,6 @@ import {
 	figure,
 	overlapByArea,
 	type PlannedProduct,
-	type Treatment,
 	type Verdict,
 } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
@@ -18,6 +18,7 @@ import { addYears } from '../../shared/core/limits/period.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { hourOf } from './clock.ts';
+import { type Dated, FieldHistory, LEAST_YEARS, namesOf, type Wanted, wantedBy } from './field-history.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { applied, asPlanned, authorisationOf } from './limits.ts';
@@ -31,8 +32,26 @@ type Books = {
 	/** The register by season and field. */
 	readonly fields: ReadonlyMap<number, ReadonlyMap<string, FieldWithFigures>>;
 	readonly farm: Pick<FarmRow, 'seasonStartMonth' | 'measureStep'>;
+	/** What the limits of each product look back at. */
+	readonly wanted: ReadonlyMap<string, Wanted>;
 };
-type Dated = Treatment & { readonly at: number; readonly areaHa: number };
+
+const columnsRead = [
+	'seq',
+	'recordId',
+	'jobId',
+	'sprayDate',
+	'season',
+	'fieldId',
+	'fieldName',
+	'productId',
+	'treatedM2',
+	'amount',
+	'startedAt',
+	'writtenAt',
+	'details',
+] as const;
+type Line = Pick<RecordStored, (typeof columnsRead)[number]>;
 
 const order: readonly Verdict[] = ['block', 'warn', 'ask'];
 const words: Partial<Record<Verdict, string>> = { block: 'exceeded', warn: 'to be looked at', ask: 'to be answered' };
@@ -42,21 +61,23 @@ const told = new Set<Finding['kind']>(['reentry', 'livestock']);
 /** Every limit that the treatments of a period went over, or that could not be told, each as it stood when it was sprayed. */
 export async function limitReview({ db, farm }: QueryContext, period: Period): Promise<ReportTable> {
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const years = Math.max(1, ...[...products.values()].flatMap(({ limits }) => limits.map((limit) => limit.years ?? 1)));
-	const uses = await listUses(db, { from: addYears(period.from, -years), to: period.to });
-	const all = await listRecords(db, period);
+	const wanted = new Map(
+		[...products].map(([id, product]) => [id, wantedBy(applied(product, 0), product.limits)] as const),
+	);
+	const uses = await usesLookedAt(db, period, { products, wanted });
+	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const fields = new Map<number, Map<string, FieldWithFigures>>();
 	for (const season of new Set(records.map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
-	const books: Books = { products, fields, farm };
-	const history = Map.groupBy(treatmentsOf(uses, { products, measureStep: farm.measureStep }), ([fieldId]) => fieldId);
+	const books: Books = { products, fields, farm, wanted };
+	const history = historyOf(uses, books);
 	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
 	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
 	const found = [...together.values()].flatMap((lines) => {
-		const before = (history.get(lines[0]?.fieldId ?? '') ?? []).map(([, treatment]) => treatment);
+		const before = history.get(lines[0]?.fieldId ?? '');
 		return findingsOf(lines, { before, books, doses }).map((finding) => ({ finding, lines }));
 	});
 	const rows = found
@@ -95,21 +116,48 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	};
 }
 
-/** Every use as a treatment, oldest first, with the field it lies on. */
-function treatmentsOf(
-	uses: readonly UseStored[],
-	{ products, measureStep }: Pick<Books, 'products'> & { readonly measureStep: number },
-): [string, Dated][] {
-	const areas = new Map<string, number>();
-	const passOf = ({ jobId, fieldId, productId }: UseStored) => `${jobId} ${fieldId} ${productId}`;
-	for (const use of uses) areas.set(passOf(use), (areas.get(passOf(use)) ?? 0) + toHectares(use.treatedM2));
-	return uses.flatMap((use): [string, Dated][] => {
-		const product = products.get(use.productId);
-		if (!product) return [];
+/** The uses of the period and what its limits look back at: far back only those of products that a limit over years counts. */
+async function usesLookedAt(
+	db: ReadDb,
+	{ from, to }: Period,
+	{ products, wanted }: Pick<Books, 'products' | 'wanted'>,
+): Promise<UseStored[]> {
+	const far = [...wanted.values()].filter(({ years }) => years > LEAST_YEARS);
+	const years = Math.max(LEAST_YEARS, ...far.map((one) => one.years));
+	const near = addYears(from, -LEAST_YEARS);
+	const recent = await listUses(db, { from: near, to });
+	if (far.length === 0) return recent;
+	const counted = new Set(far.flatMap(({ names }) => [...names]));
+	const productIds = [...products.values()]
+		.filter((product) => namesOf(applied(product, 0)).some((name) => counted.has(name)))
+		.map(({ id }) => id);
+	const old = await listUses(db, { from: addYears(from, -years), to: addDays(near, -1), productIds });
+	return [...old, ...recent];
+}
+
+/** Every use as a treatment, filed by the field it lies on. */
+function historyOf(uses: readonly UseStored[], { products, farm }: Books): Map<string, FieldHistory> {
+	const passes = new Map<string, { areaHa: number }>();
+	const passOf = uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
+		const key = `${jobId} ${fieldId} ${productId}`;
+		const pass = passes.get(key) ?? { areaHa: 0 };
+		if (pass.areaHa === 0) passes.set(key, pass);
+		pass.areaHa += toHectares(treatedM2);
+		return pass;
+	});
+	const known = new Map([...products].map(([id, product]) => [id, { product, names: namesOf(applied(product, 0)) }]));
+	const history = new Map<string, FieldHistory>();
+	for (const [index, use] of uses.entries()) {
+		const one = known.get(use.productId);
+		if (!one) continue;
 		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
-		const areaHa = areas.get(passOf(use)) ?? 0;
+		const areaHa = passOf[index]?.areaHa ?? 0;
+		if (use.fieldId === null) continue;
+		const field = history.get(use.fieldId) ?? new FieldHistory();
+		if (field.isEmpty) history.set(use.fieldId, field);
+		const planned = asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: farm.measureStep / areaHa });
 		const treatment: Dated = {
-			...applied(product, asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa })),
+			...applied(one.product, planned),
 			recordId: use.recordId,
 			application: use.jobId,
 			date: use.sprayDate,
@@ -118,18 +166,19 @@ function treatmentsOf(
 			at: use.startedAt,
 			areaHa,
 		};
-		return use.fieldId === null ? [] : [[use.fieldId, treatment]];
-	});
+		field.add(treatment, one.names);
+	}
+	return history;
 }
 
 type Beside = {
-	readonly before: readonly Dated[];
+	readonly before: FieldHistory | undefined;
 	readonly books: Books;
 	readonly doses: ReadonlyMap<string, number | null>;
 };
 
 /** One job on one field on one day against the limits, with what lay before it. */
-function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Beside): Finding[] {
+function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): Finding[] {
 	const [first] = lines;
 	const row = first?.fieldId && books.fields.get(first.season)?.get(first.fieldId);
 	if (!first?.fieldId || !row) return [];
@@ -154,6 +203,8 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 	const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
 	const { crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const strips = row.strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : []));
+	const wanted = products.flatMap(({ productId }) => books.wanted.get(productId) ?? []);
+	const earlier = before?.before({ at: startedAt, jobId: first.jobId, date: first.sprayDate }, wanted) ?? [];
 	const found = checkLimits({
 		ground: {
 			fieldId: first.fieldId,
@@ -169,12 +220,10 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 		startHour: hourOf(startedAt, zone),
 		sprayVolumeLPerHa,
 		products,
-		history: before
-			.filter(({ at, application }) => at < startedAt && application !== first.jobId)
-			.map((other) => ({
-				...other,
-				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: other.areaHa }),
-			})),
+		history: earlier.map((other) => ({
+			...other,
+			overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: other.areaHa }),
+		})),
 		rules: [],
 	});
 	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
@@ -182,7 +231,7 @@ function findingsOf(lines: readonly RecordStored[], { before, books, doses }: Be
 
 function rowOf(
 	finding: Finding,
-	lines: readonly RecordStored[],
+	lines: readonly Line[],
 	{ products, entries }: { products: Books['products']; entries: ReadonlyMap<string, number> },
 ): ReportRow {
 	const own = lines.find(({ productId }) => productId === finding.productId) ?? lines[0];

@@ -1,11 +1,10 @@
-import { jobFields, jobProducts, type LoadLogStored, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
-import { listRecords } from '../../db/modules/records.ts';
+import { jobFields, jobProducts, jobsById, type LoadLogStored, standingLogs } from '../../db/modules/jobs.ts';
+import { certificatesOfLoads } from '../../db/modules/records.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { logDetails, planOf } from './job-details.ts';
-import { recordDetails } from './records.ts';
-import { alphabetical, date, number, type Period, type ReportTable, text, time, totalsOf } from './report-table.ts';
+import { date, number, type Period, type ReportTable, ranks, text, time, totalsOf } from './report-table.ts';
 
 const operator: readonly ReportColumn[] = [
 	text('operator', 'operator'),
@@ -37,42 +36,41 @@ export async function sprayerLog(context: QueryContext, period: Period): Promise
 }
 
 function logTable(columns: ReportColumn[], rows: ReportRow[], by: string): ReportTable {
-	rows.sort(
-		(a, b) =>
-			alphabetical(String(a[by]), String(b[by])) ||
-			Date.parse(String(a['startedAt'])) - Date.parse(String(b['startedAt'])),
-	);
+	const place = ranks(rows.map((row) => String(row[by])));
+	const at = new Map(rows.map((row) => [row, Date.parse(String(row['startedAt']))]));
+	rows.sort((a, b) => place(String(a[by])) - place(String(b[by])) || (at.get(a) ?? 0) - (at.get(b) ?? 0));
 	return { columns, rows, totals: totalsOf(rows, by, ['areaHa', 'newMixL', 'meteredL']), notes: [] };
 }
 
 async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promise<ReportRow[]> {
 	const start = startOfDay(from, farm.zone);
 	const end = endOfDay(to, farm.zone);
-	const logs = standing(await loadLogs(db)).filter(({ startedAt }) => startedAt >= start && startedAt <= end);
+	const logs = await standingLogs(db, { from: start, to: end });
 	const ids = [...new Set(logs.map(({ jobId }) => jobId))];
-	const jobs = new Map((await listJobs(db)).map((row) => [row.job.id, row]));
+	const jobs = new Map([...(await jobsById(db, ids))].map(([id, job]) => [id, { ...job, loads: planOf(job).loads }]));
 	const names = new Map((await jobFields(db, ids)).map(({ line, name }) => [line.fieldId, name]));
 	const products = Map.groupBy(await jobProducts(db, ids), ({ line }) => line.jobId);
-	const records = await listRecords(db, { loadLogIds: logs.map(({ id }) => id) });
-	const certificates = new Map(records.map((row) => [row.loadLogId, recordDetails(row).certificateNo]));
+	const certificates = await certificatesOfLoads(
+		db,
+		logs.map(({ id }) => id),
+	);
 	return logs.map((log: LoadLogStored): ReportRow => {
-		const found = jobs.get(log.jobId);
-		const plan = found ? planOf(found.job) : null;
+		const job = jobs.get(log.jobId);
 		const { ground } = logDetails(log);
 		return {
 			operator: log.operator,
 			certificateNo: certificates.get(log.id) ?? null,
-			sprayer: found?.sprayer ?? null,
+			sprayer: job?.sprayer ?? null,
 			date: toLocalDate(log.startedAt, farm.zone),
 			startedAt: toIso(log.startedAt, farm.zone),
 			finishedAt: toIso(log.finishedAt, farm.zone),
-			job: found?.job.name ?? null,
-			load: `${log.loadNumber} of ${plan?.loads.length ?? '?'}`,
+			job: job?.name ?? null,
+			load: `${log.loadNumber} of ${job?.loads.length ?? '?'}`,
 			state: log.state === 'complete' ? 'complete' : 'broken off',
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
 			products: (products.get(log.jobId) ?? []).map(({ name }) => name).join(', '),
 			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
-			newMixL: plan?.loads.find(({ load }) => load === log.loadNumber)?.newMixL ?? null,
+			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL ?? null,
 			meteredL: log.meteredL,
 		};
 	});

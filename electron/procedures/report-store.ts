@@ -1,28 +1,26 @@
 import { listProducts } from '../../db/modules/products.ts';
-import { type LotStored, listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
-import { invariant } from '../../shared/basics/result.ts';
+import { listCounts, lotsOf, openedContainers, sealedSums } from '../../db/modules/store.ts';
+import type { ReadDb } from '../../db/transaction.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
-import { statement } from './season.ts';
+import { stockOf } from './season.ts';
 
 const of = { unitFrom: 'unit' } as const;
 
 /** The ledger of a period in one line a product, with the last stock take in it. */
 export async function stockStatement(context: QueryContext, period: Period): Promise<ReportTable> {
-	const { db, farm } = context;
-	const season = await statement(context, period);
-	invariant(season.ok, 'the period was checked before');
+	const { farm } = context;
+	const stock = await stockOf(context, period);
 	const counts = Map.groupBy(await countsIn(context, period), ({ productId }) => productId);
-	const lines = season.value.products.filter((line) => {
+	const lines = stock.filter((line) => {
 		const figures = [line.opening, line.delivered, line.used, line.otherOut, line.counted, line.closing];
 		return figures.some((figure) => figure !== 0) || counts.has(line.productId);
 	});
-	const formulations = new Map((await listProducts(db)).map(({ id, formulation }) => [id, formulation]));
-	const idle = season.value.products.length - lines.length;
+	const idle = stock.length - lines.length;
 	return {
 		columns: [
 			text('product', 'product'),
@@ -41,8 +39,8 @@ export async function stockStatement(context: QueryContext, period: Period): Pro
 		rows: lines.map((line) => {
 			const last = counts.get(line.productId)?.[0];
 			return {
-				product: line.name,
-				formulation: formulations.get(line.productId) ?? null,
+				product: line.product,
+				formulation: line.formulation,
 				opening: line.opening,
 				delivered: line.delivered,
 				used: line.used || 0,
@@ -116,22 +114,19 @@ type Account = {
 
 /** What became of the containers, product by product and size by size. */
 export async function containerStatement({ db, farm }: QueryContext, { from, to }: Period): Promise<ReportTable> {
-	const lots = await lotsOf(db);
-	const movements = (await listMovements(db, { to: endOfDay(to, farm.zone) })).reverse();
-	const accounts = accountsOf(movements, lots, startOfDay(from, farm.zone));
+	const accounts = await accountsOf(db, { from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const rows = [...accounts].map(([key, account]): ReportRow => {
-		const [productId = '', size = '0'] = key.split(' ');
+	const rows = accounts.map(({ productId, packSize, account }): ReportRow => {
 		const product = products.get(productId);
 		const { atStart, received, pouredWhole, opened, other, emptied, stillOpen } = account;
 		return {
 			product: product?.name ?? '?',
-			size: fromStockAmount(Number(size)),
+			size: fromStockAmount(packSize),
 			unit: product?.unit ?? null,
 			...{ atStart, received, pouredWhole, opened, other },
 			atEnd: atStart + received - pouredWhole - opened + other,
 			stillOpen,
-			emptied,
+			emptied: pouredWhole + emptied,
 		};
 	});
 	rows.sort(
@@ -159,34 +154,34 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 	};
 }
 
-/** Sealed packs by what was done with them, opened ones by whether they ran empty. Movements come oldest first. */
-function accountsOf(movements: readonly MovementStored[], lots: Map<string, LotStored>, start: number) {
-	const accounts = new Map<string, Account>();
-	const left = new Map<string, { amount: number; account: Account; emptiedAt: number }>();
-	for (const row of movements) {
-		const lot = row.lotId ? lots.get(row.lotId) : undefined;
-		if (!lot) continue;
-		const key = `${row.productId} ${lot.packSize}`;
-		const account = accounts.get(key) ?? newAccount();
-		accounts.set(key, account);
-		if (row.containerId) {
-			const before = left.get(row.containerId)?.amount ?? 0;
-			left.set(row.containerId, { amount: before + row.amount, account, emptiedAt: row.occurredAt });
-			continue;
-		}
-		const packs = row.amount / lot.packSize;
-		if (row.occurredAt < start) account.atStart += packs;
-		else if (row.kind === 'delivery') account.received += packs;
-		else if (row.kind === 'load' || row.kind === 'load reversal') account.pouredWhole -= packs;
-		else if (row.kind === 'opening') account.opened -= packs;
+type Accounted = { readonly productId: string; readonly packSize: number; readonly account: Account };
+
+/** Sealed packs by what was done with them, opened ones by whether they ran empty. */
+async function accountsOf(db: ReadDb, period: { from: number; to: number }): Promise<Accounted[]> {
+	const lots = await lotsOf(db);
+	const accounts = new Map<string, Accounted>();
+	const accountOf = (lotId: string) => {
+		const { productId, packSize } = lots.get(lotId) ?? { productId: '?', packSize: 1 };
+		const key = `${productId} ${packSize}`;
+		const known = accounts.get(key) ?? { productId, packSize, account: newAccount() };
+		accounts.set(key, known);
+		return known;
+	};
+	for (const { lotId, kind, amount } of await sealedSums(db, period)) {
+		const { packSize, account } = accountOf(lotId);
+		const packs = amount / packSize;
+		if (kind === null) account.atStart += packs;
+		else if (kind === 'delivery') account.received += packs;
+		else if (kind === 'load' || kind === 'load reversal') account.pouredWhole -= packs;
+		else if (kind === 'opening') account.opened -= packs;
 		else account.other += packs;
 	}
-	for (const account of accounts.values()) account.emptied = account.pouredWhole;
-	for (const { amount, account, emptiedAt } of left.values()) {
-		if (amount > 0) account.stillOpen += 1;
-		else if (emptiedAt >= start) account.emptied += 1;
+	for (const { lotId, stillOpen, ranEmpty } of await openedContainers(db, period)) {
+		const { account } = accountOf(lotId);
+		account.stillOpen += stillOpen;
+		account.emptied += ranEmpty;
 	}
-	return accounts;
+	return [...accounts.values()];
 }
 
 function newAccount(): Account {

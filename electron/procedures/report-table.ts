@@ -40,3 +40,10 @@ export function totalsOf(rows: readonly ReportRow[], first: string, summed: read
 
 /** Names and codes in the order a person looks them up: without regard to case, numbers by value. */
 export const alphabetical = new Intl.Collator('en', { numeric: true, sensitivity: 'base' }).compare;
+
+/** The place of each name in that order: many rows name few things, and comparing texts is slow. */
+export function ranks(names: Iterable<string>): (name: string) => number {
+	const sorted = [...new Set(names)].sort(alphabetical);
+	const places = new Map(sorted.map((name, index) => [name, index]));
+	return (name) => places.get(name) ?? sorted.length;
+}

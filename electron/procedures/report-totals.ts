@@ -1,5 +1,5 @@
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { listPasses, type PassStored } from '../../db/modules/records.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -11,27 +11,27 @@ import { alphabetical, number, type Period, type ReportTable, text, totalsOf } f
 type Product = ProductRow<ProductDetails>;
 type Used = {
 	readonly product: Product;
-	readonly records: readonly RecordStored[];
+	readonly passes: readonly PassStored[];
 	readonly amount: number;
 	/** The part of it that went on seed: that is no ground. */
 	readonly onSeed: number;
 };
 
 async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[]> {
-	const records = Map.groupBy(await listRecords(db, period), ({ productId }) => productId);
+	const passes = Map.groupBy(await listPasses(db, period), ({ productId }) => productId);
 	return (await listProducts<ProductDetails>(db)).flatMap((product) => {
-		const own = records.get(product.id);
+		const own = passes.get(product.id);
 		if (!own) return [];
-		const sum = (rows: readonly RecordStored[]) => fromStockAmount(rows.reduce((total, row) => total + row.amount, 0));
-		return [{ product, records: own, amount: sum(own), onSeed: sum(own.filter(({ fieldId }) => fieldId === null)) }];
+		const sum = (rows: readonly PassStored[]) => fromStockAmount(rows.reduce((total, row) => total + row.amount, 0));
+		return [{ product, passes: own, amount: sum(own), onSeed: sum(own.filter(({ fieldId }) => fieldId === null)) }];
 	});
 }
 
 /** What was brought out of each product: amount, kilograms, and the ground it went on. */
 export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const used = await usedProducts(context, period);
-	const rows = used.map(({ product, records, amount, onSeed }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf(records);
+	const rows = used.map(({ product, passes: lines, amount, onSeed }): ReportRow => {
+		const { treatedHa, basicHa, passes } = groundOf(lines);
 		return {
 			product: product.name,
 			formulation: product.formulation,
@@ -97,7 +97,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 		}
 	}
 	const rows = [...totals.values()].map(({ substance, kg, seedKg, groups, used }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf([...new Set(used)].flatMap(({ records }) => records));
+		const { treatedHa, basicHa, passes } = groundOf([...new Set(used)].flatMap((one) => one.passes));
 		return {
 			substance,
 			modeOfAction: [...groups].join(', ') || null,

@@ -1,5 +1,5 @@
 import { listFields } from '../../db/modules/fields.ts';
-import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { keepUntil, ruleSetOf } from '../../shared/core/records/rule-sets.ts';
@@ -12,6 +12,23 @@ import { date, number, type Period, type ReportTable, text, time } from './repor
 
 const RULES = 'us-7cfr110';
 
+const columnsRead = [
+	'jobId',
+	'sprayDate',
+	'fieldId',
+	'fieldName',
+	'productId',
+	'productName',
+	'unit',
+	'treatedM2',
+	'amount',
+	'startedAt',
+	'finishedAt',
+	'writtenAt',
+	'details',
+] as const;
+type UsRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
+
 /**
  * One line per product, field and day with the nine elements of 7 CFR 110.3(a): name and registration number, total amount,
  * location, size and crop, date, applicator and certificate. Times stand beside them for the posting of 40 CFR 170.311.
@@ -23,7 +40,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	);
 	const rules = ruleSetOf(RULES);
 	const together = Map.groupBy(
-		(await listRecords(db, period)).reverse(),
+		await recordCells(db, columnsRead, { ...period, order: 'oldest first' }),
 		({ jobId, fieldId, productId, sprayDate }) => `${sprayDate} ${jobId} ${fieldId} ${productId}`,
 	);
 	const rows = [...together.values()].flatMap((records): ReportRow[] => {
@@ -87,7 +104,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	};
 }
 
-function missingIn(row: RecordStored, details: ReturnType<typeof recordDetails> | undefined): string[] {
+function missingIn(row: UsRecord, details: ReturnType<typeof recordDetails> | undefined): string[] {
 	return details ? missingBy(row, details, RULES) : [];
 }
 

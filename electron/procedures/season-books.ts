@@ -1,7 +1,7 @@
 import { findField } from '../../db/modules/fields.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
-import { listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import { type LotStored, listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
@@ -29,7 +29,7 @@ export async function gatherBooks(
 	const dateOf = (at: number) => toLocalDate(at, farm.zone);
 	const products = await listProducts<ProductDetails>(db);
 	const counts = Map.groupBy(await listCounts(db, { to: end }), ({ productId }) => productId);
-	const all = Map.groupBy(await listMovements(db, {}), ({ productId }) => productId);
+	const all = Map.groupBy(withoutTakenBack(await listMovements(db, {})), ({ productId }) => productId);
 	const lots = await lotsOf(db);
 	const seasonProducts = products.map((product) => {
 		const movements = all.get(product.id) ?? [];
@@ -64,7 +64,7 @@ export async function gatherBooks(
 		};
 	});
 	const earliest = Math.min(start, ...seasonProducts.flatMap(({ counts: used }) => used.map(({ at }) => at)));
-	const { ground, loads, jobs, withoutTank } = await gatherJobs({ db, farm, start, end, earliest });
+	const { ground, loads, jobs, withoutTank } = await gatherJobs({ db, farm, start, end, earliest, lots });
 	return {
 		from,
 		to,
@@ -73,6 +73,12 @@ export async function gatherBooks(
 		jobs,
 		withoutTank,
 	};
+}
+
+/** A booking that was reversed never happened: neither it nor its reversal is there to be suspected. */
+function withoutTakenBack(movements: readonly MovementStored[]): MovementStored[] {
+	const reversed = new Set(movements.flatMap(({ kind, reverses }) => (kind === 'reversal' ? (reverses ?? []) : [])));
+	return movements.filter(({ id, kind }) => kind !== 'reversal' && !reversed.has(id));
 }
 
 type CountUsed = { readonly at: number; readonly amount: number; readonly opened: number };
@@ -111,9 +117,10 @@ type Span = Pick<QueryContext, 'db' | 'farm'> & {
 	readonly start: number;
 	readonly end: number;
 	readonly earliest: number;
+	readonly lots: ReadonlyMap<string, LotStored>;
 };
 
-async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
+async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promise<{
 	/** Dose × treated area by product, by the machine's own counter where it was reported; on seed dose × seed treated. */
 	ground: Map<string, number>;
 	loads: SeasonLoad[];
@@ -129,6 +136,8 @@ async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
 		(await listMovements(db, { from: earliest, to: end })).filter(({ kind }) => kind === 'load'),
 		({ loadLogId }) => loadLogId,
 	);
+	const packsOf = (sealed: readonly MovementStored[]) =>
+		sealed.reduce((packs, { amount, lotId }) => packs - amount / (lots.get(lotId ?? '')?.packSize ?? amount), 0);
 	const ground = new Map<string, number>();
 	const loads: SeasonLoad[] = [];
 	const jobs: SeasonJob[] = [];
@@ -159,7 +168,7 @@ async function gatherJobs({ db, farm, start, end, earliest }: Span): Promise<{
 						planned: wanted?.amount ?? 0,
 						poured: fromStockAmount(poured.reduce((sum, { amount }) => sum + toStockAmount(amount), 0)),
 						measured: -fromStockAmount(measured.reduce((sum, { amount }) => sum + amount, 0)),
-						wholePacks: taken.length - measured.length,
+						wholePacks: packsOf(taken.filter(({ containerId }) => containerId === null)),
 						confirmed: own.length > 0 && own.every(({ confirmed }) => confirmed === 1),
 					};
 				}),

@@ -1,7 +1,7 @@
 import { listFields } from '../../db/modules/fields.ts';
-import { loadLogs, standing } from '../../db/modules/jobs.ts';
+import { standingLogs } from '../../db/modules/jobs.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { listPasses, type PassStored, recordCells } from '../../db/modules/records.ts';
 import { bookAmounts, sumsByKind } from '../../db/modules/store.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -9,64 +9,81 @@ import type { Statement } from '../../shared/contract/season.ts';
 import type { SeasonReconciliation } from '../../shared/contract/season-reconcile.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { reconcileSeason } from '../../shared/core/reconcile/reconcile-season.ts';
+import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay } from './clock.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext, ReadOnly } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { recordLine } from './records.ts';
+import { missingBy, missingFrom, recordDetails } from './records.ts';
+import { groundOf } from './report-ground.ts';
 import { gatherBooks } from './season-books.ts';
 
 type Period = { readonly from: string; readonly to: string };
 
+/** The store's figures of one product over a period. */
+type Stock = {
+	readonly productId: string;
+	readonly product: string;
+	readonly formulation: string;
+	readonly unit: 'L' | 'kg';
+	readonly opening: number;
+	readonly delivered: number;
+	readonly used: number;
+	readonly otherOut: number;
+	readonly counted: number;
+	readonly closing: number;
+};
+
+/** The ledger of a period, product by product. At the end = at the start + everything posted in between. */
+export async function stockOf({ db, farm }: QueryContext, { from, to }: Period): Promise<Stock[]> {
+	const start = startOfDay(from, farm.zone);
+	const opening = await bookAmounts(db, start - 1);
+	const sums = Map.groupBy(await sumsByKind(db, start, endOfDay(to, farm.zone)), ({ productId }) => productId);
+	return (await listProducts(db)).map(({ id, name, formulation, unit }) => {
+		const own = sums.get(id) ?? [];
+		const atStart = opening.get(id) ?? 0;
+		const of = (...kinds: readonly MovementKind[]) =>
+			fromStockAmount(own.reduce((sum, { kind, amount }) => (kinds.includes(kind) ? sum + amount : sum), 0));
+		return {
+			productId: id,
+			product: name,
+			formulation,
+			unit,
+			opening: fromStockAmount(atStart),
+			delivered: of('delivery'),
+			used: 0 - of('load', 'load reversal'),
+			otherOut: 0 - of('disposal', 'mix disposal', 'return', 'spill', 'transfer', 'loan', 'reversal'),
+			counted: of('count adjustment'),
+			closing: fromStockAmount(own.reduce((sum, { amount }) => sum + amount, atStart)),
+		};
+	});
+}
+
 /** The season in figures, from the ledger and the records. */
-export async function statement(context: QueryContext, { from, to }: Period): Promise<Result<Statement>> {
+export async function statement(context: QueryContext, period: Period): Promise<Result<Statement>> {
+	const { from, to } = period;
 	if (to < from) return refuse('period.reversed', { from, to });
 	const { db, farm } = context;
-	const start = startOfDay(from, farm.zone);
-	const end = endOfDay(to, farm.zone);
 	const products = await listProducts<ProductDetails>(db);
-	const opening = await bookAmounts(db, start - 1);
-	const closing = await bookAmounts(db, end);
-	const sums = Map.groupBy(await sumsByKind(db, start, end), ({ productId }) => productId);
-	const records = await listRecords(db, { from, to });
-	const byProduct = Map.groupBy(records, ({ productId }) => productId);
+	const passes = await listPasses(db, period);
+	const byProduct = Map.groupBy(passes, ({ productId }) => productId);
+	const byField = Map.groupBy(passes, ({ fieldId }) => fieldId);
 	const season = seasonOf(to, farm.seasonStartMonth);
-	const byField = Map.groupBy(records, ({ fieldId }) => fieldId);
-	const logs = standing(await loadLogs(db)).filter((log) => log.startedAt >= start && log.startedAt <= end);
+	const logs = await standingLogs(db, { from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
+	const records = await recordCells(db, missingFrom, period);
 	return ok({
 		from,
 		to,
-		products: products.map((product) => {
-			const kinds = new Map((sums.get(product.id) ?? []).map(({ kind, amount }) => [kind, amount]));
-			const of = (...names: readonly string[]) =>
-				fromStockAmount(names.reduce((sum, name) => sum + (kinds.get(name as never) ?? 0), 0));
-			const rows = byProduct.get(product.id) ?? [];
-			return {
-				productId: product.id,
-				name: product.name,
-				unit: product.unit,
-				opening: fromStockAmount(opening.get(product.id) ?? 0),
-				delivered: of('delivery'),
-				used: 0 - of('load', 'load reversal'),
-				otherOut: 0 - of('disposal', 'mix disposal', 'return', 'spill', 'transfer', 'loan', 'reversal'),
-				counted: of('count adjustment'),
-				closing: fromStockAmount(closing.get(product.id) ?? 0),
-				onGround: fromStockAmount(rows.reduce((sum, row) => sum + row.amount, 0)),
-				treatedHa: toHectares(rows.reduce((sum, row) => sum + row.treatedM2, 0)),
-				basicHa: toHectares(basicArea(rows)),
-			};
+		products: (await stockOf(context, period)).map(({ product: name, formulation: _, ...stock }) => {
+			const own = byProduct.get(stock.productId) ?? [];
+			const { treatedHa, basicHa } = groundOf(own);
+			return { name, ...stock, onGround: fromStockAmount(amountOf(own)), treatedHa, basicHa };
 		}),
 		actives: activesIn(products, byProduct),
 		fields: (await listFields(db, season)).map((row) => {
-			const treatments = byField.get(row.field.id) ?? [];
-			const passes = new Map(treatments.map((record) => [record.jobId, 0]));
-			for (const pass of Map.groupBy(treatments, ({ jobId, productId }) => `${jobId} ${productId}`).values()) {
-				const [first] = pass;
-				const area = pass.reduce((sum, record) => sum + record.treatedM2, 0);
-				if (first) passes.set(first.jobId, Math.max(passes.get(first.jobId) ?? 0, area));
-			}
+			const { treatedHa, passes: treatments } = groundOf(byField.get(row.field.id) ?? []);
 			const { m2 } = loadFor(row);
 			return {
 				fieldId: row.field.id,
@@ -75,36 +92,26 @@ export async function statement(context: QueryContext, { from, to }: Period): Pr
 				mappedHa: row.field.mappedM2 === null ? null : toHectares(row.field.mappedM2),
 				measuredHa: row.boundary ? toHectares(row.boundary.areaM2) : null,
 				loadForHa: m2 === null ? null : toHectares(m2),
-				treatments: passes.size,
-				treatedHa: toHectares([...passes.values()].reduce((sum, area) => sum + area, 0)),
+				treatments,
+				treatedHa,
 			};
 		}),
 		loadsLogged: logs.filter(({ state }) => state === 'complete').length,
-		recordsIncomplete: records.filter((row) => recordLine(row, farm).missing.length > 0).length,
+		recordsIncomplete: records.filter((row) => missingBy(row, recordDetails(row), farm.ruleSet).length > 0).length,
 	});
 }
 
-/** Each hectare once: the largest area of any one job on each field. */
-function basicArea(rows: readonly RecordStored[]): number {
-	const passes = Map.groupBy(rows, ({ fieldId, jobId }) => `${fieldId} ${jobId}`);
-	const largest = new Map<string, number>();
-	for (const pass of passes.values()) {
-		const [first] = pass;
-		const area = pass.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
-		if (first?.fieldId) largest.set(first.fieldId, Math.max(largest.get(first.fieldId) ?? 0, area));
-	}
-	return [...largest.values()].reduce((sum, area) => sum + area, 0);
-}
+const amountOf = (passes: readonly PassStored[]) => passes.reduce((sum, { amount }) => sum + amount, 0);
 
 function activesIn(
 	products: readonly ProductRow<ProductDetails>[],
-	records: Map<string, RecordStored[]>,
+	passes: ReadonlyMap<string, readonly PassStored[]>,
 ): Statement['actives'] {
 	const totals = new Map<string, { kg: number; treatedHa: number }>();
 	for (const product of products) {
-		const rows = records.get(product.id) ?? [];
-		const amount = fromStockAmount(rows.reduce((sum, row) => sum + row.amount, 0));
-		const treatedHa = toHectares(rows.reduce((sum, row) => sum + row.treatedM2, 0));
+		const rows = passes.get(product.id) ?? [];
+		const amount = fromStockAmount(amountOf(rows));
+		const { treatedHa } = groundOf(rows);
 		if (amount === 0) continue;
 		for (const active of product.actives) {
 			const grams = activeSubstance(

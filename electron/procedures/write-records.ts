@@ -18,7 +18,7 @@ import type { CommandContext } from './handler.ts';
 import { detailsOf, type LogDetails, logDetails, planOf } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
-import type { RecordDetails, WeatherSeen } from './records.ts';
+import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
@@ -76,7 +76,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				kind: job.kind,
 				carrier: planOf(job).carrier?.name ?? null,
 				seed: seedOf(work, details.seed, dose),
-				needsAuthorisation: product?.kind !== 'liquid fertiliser' && product?.kind !== 'micronutrient',
+				needsAuthorisation: product ? needsNumber(product) : true,
 				confined: confinedBy(product?.limits ?? []),
 				createdAt: now,
 				growthStage: details.growthStage,

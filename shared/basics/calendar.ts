@@ -1,6 +1,8 @@
 /** Trade dates are local ISO dates (`2027-04-15`). All arithmetic is on the calendar, so clock changes cannot move a day. */
 
 const DAY_MS = 86_400_000;
+/** Days that every month has. */
+const SHORTEST_MONTH = 28;
 
 /** True for an ISO date that exists: `2028-02-29` yes, `2027-02-29` no. */
 export function isLocalDate(text: string): boolean {
@@ -11,6 +13,9 @@ export function isLocalDate(text: string): boolean {
 
 /** The date `days` later (or earlier, when negative). */
 export function addDays(date: string, days: number): string {
+	const day = Number(date.slice(8)) + days;
+	if (Number.isInteger(day) && day >= 1 && day <= SHORTEST_MONTH)
+		return `${date.slice(0, 8)}${String(day).padStart(2, '0')}`;
 	return new Date(Date.parse(`${date}T00:00:00Z`) + days * DAY_MS).toISOString().slice(0, 10);
 }
 

@@ -70,9 +70,17 @@ export const ReportColumn = z.strictObject({
 });
 export type ReportColumn = z.infer<typeof ReportColumn>;
 
-const Cell = z.union([z.string(), z.number(), z.null()]);
-const Row = z.record(z.string(), Cell);
 export type ReportRow = Readonly<Record<string, string | number | null>>;
+/** Looked at cell by cell in one go: a season of a large farm has millions of them. */
+const Row = z
+	.custom<ReportRow>(
+		(row) =>
+			typeof row === 'object' &&
+			row !== null &&
+			Object.values(row).every((cell) => cell === null || typeof cell === 'string' || Number.isFinite(cell)),
+		'a row of texts, numbers and gaps',
+	)
+	.meta({ type: 'object', additionalProperties: { type: ['string', 'number', 'null'] } });
 
 /** A season report: one table with what proves where it comes from. */
 export const Report = z.strictObject({

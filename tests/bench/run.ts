@@ -4,11 +4,12 @@ import { importRow } from './import.bench.ts';
 import { logLoadRow } from './log-load.bench.ts';
 import { mapRows } from './map.bench.ts';
 import { planRow } from './plan.bench.ts';
+import { reportRows } from './reports.bench.ts';
 import type { BenchRow } from './row.ts';
 import { storeRows } from './store.bench.ts';
 
 const benches: readonly (() => BenchRow | Promise<BenchRow | readonly BenchRow[]>)[] = [
-	...[areaRow, boundaryCheckRow, importRow, planRow, logLoadRow, storeRows, mapRows],
+	...[areaRow, boundaryCheckRow, importRow, planRow, logLoadRow, storeRows, mapRows, reportRows],
 ];
 
 console.log(`${'what'.padEnd(44)}${'ours ms'.padStart(10)}${'reference'.padStart(12)}${'ratio'.padStart(9)}`);

@@ -142,10 +142,11 @@ function totalIn(period: Period, others: readonly Application[], own: number | n
 
 /**
  * The records of one job's loads lie side by side on the ground: they are one application, and of each product its
- * highest dose counts, not the sum.
+ * highest dose counts, not the sum. Records that add nothing are left out.
  */
 function applicationsOf(history: readonly Treatment[], measure: Measure): Application[] {
-	const together = Map.groupBy(history, ({ application, date }) => `${application} ${date}`);
+	const counted = history.filter((record) => measure([record]) !== 0);
+	const together = Map.groupBy(counted, ({ application, date }) => `${application} ${date}`);
 	return [...together.values()].flatMap((records): Application[] => {
 		const [first] = records;
 		if (first === undefined) return [];
@@ -155,7 +156,7 @@ function applicationsOf(history: readonly Treatment[], measure: Measure): Applic
 		const overlap =
 			(['yes', 'unknown', 'no'] as const).find((found) => records.some((record) => record.overlap === found)) ?? 'no';
 		const adds = measure(products);
-		const recordIds = records.filter((record) => measure([record]) !== 0).map(({ recordId }) => recordId);
+		const recordIds = records.map(({ recordId }) => recordId);
 		return [{ date: first.date, overlap, planned: first.planned, records: recordIds, adds }];
 	});
 }

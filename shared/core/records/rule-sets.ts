@@ -185,11 +185,13 @@ export function missingItems(
 	confined: readonly Confined[] = [],
 	useType: UseType = 'treatment of surfaces',
 ): RecordItem[] {
-	return (ruleSetOf(ruleSetId)?.items ?? [])
-		.filter(({ item }) => !(notAskedOf[useType] ?? []).includes(item))
-		.filter(({ required, when, fromMemory }) => !fromMemory && (required || (when !== null && confined.includes(when))))
-		.filter(({ item }) => facts[item] === null || facts[item] === undefined || facts[item] === '')
-		.map(({ item }) => item);
+	const missing: RecordItem[] = [];
+	const notAsked = notAskedOf[useType] ?? [];
+	for (const { item, required, when, fromMemory } of ruleSetOf(ruleSetId)?.items ?? []) {
+		const asked = !fromMemory && (required || (when !== null && confined.includes(when)));
+		if (asked && (facts[item] ?? '') === '' && !notAsked.includes(item)) missing.push(item);
+	}
+	return missing;
 }
 
 /** What of a use the limits of its product confine. */

@@ -152,3 +152,35 @@ test('by the EU rules a stage is asked for once the product’s limits confine i
 	await api.records.complete({ key: 'stage', jobId, by: 'J. Wren', growthStage: '32' });
 	expect((await asked())?.missing).toEqual([]);
 });
+
+/** Regulation (EC) No 1107/2009 authorises plant protection products; a water conditioner has no number to be asked for. */
+test('an authorisation number is asked for of plant protection products alone', async () => {
+	const { api } = testBooks();
+	const { fieldId, suspensionId, sprayerId } = await smallFarm(api);
+	const { id: conditionerId } = await api.products.add({
+		name: 'Soft Water',
+		formulation: 'SL',
+		unit: 'L',
+		packSizes: [10],
+		kind: 'water conditioner',
+	});
+	await api.store.receive({ key: 'in', productId: conditionerId, packSize: 10, packs: 4, date: '2026-03-01' });
+	const { id } = await api.jobs.add({
+		key: 'job',
+		sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: [{ fieldId }],
+		products: [
+			{ productId: conditionerId, dosePerHa: 0.5 },
+			{ productId: suspensionId, dosePerHa: 1 },
+		],
+		date: '2026-04-15',
+	});
+	const times = { startedAt: '2026-04-15T07:00:00', finishedAt: '2026-04-15T08:00:00', operator: 'A. Marsh' };
+	await api.jobs.logLoad({ key: 'log', jobId: id, load: 1, ...times });
+	const lines = await api.records.list({ jobId: id });
+	expect(lines.map(({ product, missing }) => [product, missing.includes('authorisation number')])).toEqual([
+		['Soft Water', false],
+		['Suspension', true],
+	]);
+});
