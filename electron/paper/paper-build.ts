@@ -9,6 +9,7 @@ export const paper: Target = {
 	name: 'paper',
 	sources: [
 		'renderer/paper',
+		'renderer/map',
 		'renderer/pictures',
 		'renderer/look',
 		'renderer/format.ts',

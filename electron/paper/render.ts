@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
@@ -13,6 +14,7 @@ export type PaperProgram = {
 	reportHtml(report: Report): string;
 	countSheetHtml(sheet: CountSheet): string;
 	emergencyListHtml(list: EmergencyList): string;
+	fieldMapHtml(map: FieldMapPaper): string;
 };
 
 let loaded: Promise<PaperProgram> | null = null;

@@ -297,7 +297,7 @@ export async function setCrop(context: CommandContext, input: Crop): Promise<Res
 }
 
 /** The harvest year of today. */
-export function seasonNow({ farm, now }: CommandContext): number {
+export function seasonNow({ farm, now }: Pick<CommandContext, 'farm' | 'now'>): number {
 	return seasonOf(toLocalDate(now, farm.zone), farm.seasonStartMonth);
 }
 

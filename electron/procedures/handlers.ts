@@ -36,6 +36,7 @@ import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
+import { printMap } from './print-map.ts';
 import { exportList, importList } from './product-list.ts';
 import * as products from './products.ts';
 import { receiveDelivery } from './receive-delivery.ts';
@@ -90,6 +91,7 @@ export const handlers = {
 		boundaries: reads(fields.listBoundaries),
 		export: readsLong(exportFields),
 		sharedGround: reads(sharedGround),
+		printMap: reads(printMap),
 		obstacle: computes(obstacleArea),
 		cut: computes(cutBoundary),
 		get: reads(fields.getField),

@@ -1,6 +1,7 @@
 import type { CanvasColours } from './canvas-colours.ts';
 import { type FlatBox, type FlatShape, type NamePlace, namePlace, thinned } from './flat-shape.ts';
 import { canvasPattern, type Look, PATTERN_PX } from './looks.tsx';
+import { inTwo } from './name-lines.ts';
 
 /** A field ready to be drawn; its points in px are kept for the scale they were last drawn at. */
 export type Drawable = {
@@ -117,13 +118,6 @@ function writeName({ pen, scale, left, top, colours, face }: Ground, drawable: D
 function writings(pen: CanvasRenderingContext2D, name: string): Writing[] {
 	const width = (lines: readonly string[]) => Math.max(...lines.map((line) => pen.measureText(line).width)) + 6;
 	return [[name], inTwo(name)].filter((lines) => lines.length > 0).map((lines) => ({ lines, width: width(lines) }));
-}
-
-/** Broken at the space nearest the middle; nothing where there is none. */
-function inTwo(name: string): readonly string[] {
-	const spaces = [...name.matchAll(/ /g)].map(({ index }) => index);
-	const at = spaces.sort((a, b) => Math.abs(a - name.length / 2) - Math.abs(b - name.length / 2))[0];
-	return at === undefined ? [] : [name.slice(0, at), name.slice(at + 1)];
 }
 
 const patterns = new Map<string, CanvasPattern | null>();

@@ -39,6 +39,12 @@ export function looksFor(names: readonly string[]): Map<string, Look> {
 	);
 }
 
+/** Ground of a field that is not sprayed. */
+export const leftOutLooks = {
+	strip: { look: { colour: 'straw', fill: 0.45, pattern: 'rise' }, text: 'strip, not sprayed' },
+	obstacle: { look: { colour: 'ink', fill: 0.35, pattern: 'dots' }, text: 'obstacle' },
+} as const satisfies Record<string, { readonly look: Look; readonly text: string }>;
+
 /** Side of the tile a pattern repeats, in px. */
 export const PATTERN_PX = 8;
 
@@ -73,21 +79,34 @@ export function canvasPattern(look: Look, colour: string, ratio: number): Canvas
 	return ink.createPattern(canvas, 'repeat');
 }
 
+/** The same pattern in a drawing whose unit is `scale` px. */
+export function LookPattern({ look, id, scale }: { readonly look: Look; readonly id: string; readonly scale: number }) {
+	if (!look.pattern) return null;
+	const token = `var(--${tokenOf(look.colour)})`;
+	return (
+		<pattern
+			id={id}
+			width={PATTERN_PX}
+			height={PATTERN_PX}
+			patternUnits="userSpaceOnUse"
+			patternTransform={`scale(${scale})`}
+		>
+			<rect width={PATTERN_PX} height={PATTERN_PX} fill={token} fillOpacity={look.fill * 0.6} />
+			{look.pattern === 'dots' ? (
+				<path d={DOTS} fill={token} fillOpacity={LINE_ALPHA} />
+			) : (
+				<path d={strokes[look.pattern]} stroke={token} strokeWidth="1.4" strokeOpacity={LINE_ALPHA} />
+			)}
+		</pattern>
+	);
+}
+
 /** The same look in a legend. */
 export function LookSample({ look, id }: { readonly look: Look; readonly id: string }) {
 	const token = `var(--${tokenOf(look.colour)})`;
 	return (
 		<svg width="26" height="16" viewBox="0 0 26 16" aria-hidden="true">
-			{look.pattern && (
-				<pattern id={id} width={PATTERN_PX} height={PATTERN_PX} patternUnits="userSpaceOnUse">
-					<rect width={PATTERN_PX} height={PATTERN_PX} fill={token} fillOpacity={look.fill * 0.6} />
-					{look.pattern === 'dots' ? (
-						<path d={DOTS} fill={token} fillOpacity={LINE_ALPHA} />
-					) : (
-						<path d={strokes[look.pattern]} stroke={token} strokeWidth="1.4" strokeOpacity={LINE_ALPHA} />
-					)}
-				</pattern>
-			)}
+			<LookPattern look={look} id={id} scale={1} />
 			<rect
 				x="1"
 				y="1"
@@ -104,7 +123,7 @@ export function LookSample({ look, id }: { readonly look: Look; readonly id: str
 }
 
 /** The custom property a canvas colour was read from. */
-function tokenOf(colour: keyof CanvasColours): string {
+export function tokenOf(colour: keyof CanvasColours): string {
 	return colour === 'loamTint'
 		? 'loam-tint'
 		: colour === 'rule'

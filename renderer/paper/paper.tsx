@@ -1,9 +1,12 @@
 import { renderToStaticMarkup } from 'react-dom/server';
+import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
 import { longDate, timeOfDay } from '../format.ts';
 import type { Paper } from './card-layout.ts';
+import mapStyle from './field-map-sheet.css?inline';
+import { FieldMapSheet, layoutOf } from './field-map-sheet.tsx';
 import cardStyle from './load-card.css?inline';
 import { LoadCardSheet } from './load-card-sheet.tsx';
 import { cssString, paperPage } from './paper-page.ts';
@@ -72,5 +75,15 @@ export function emergencyListHtml(list: EmergencyList): string {
 		title: `Store list ${list.madeAt}`,
 		css: [storeStyle, upright].join('\n'),
 		body: renderToStaticMarkup(<EmergencyListPage list={list} />),
+	});
+}
+
+/** The map of the fields on a sheet of A4, to scale. */
+export function fieldMapHtml(map: FieldMapPaper): string {
+	const layout = layoutOf(map);
+	return paperPage({
+		title: `Fields by ${map.by} ${map.madeAt}`,
+		css: [mapStyle, `@page { size: A4 ${layout.broad ? 'landscape' : 'portrait'}; margin: 10mm; }`].join('\n'),
+		body: renderToStaticMarkup(<FieldMapSheet map={map} layout={layout} />),
 	});
 }

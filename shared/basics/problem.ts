@@ -97,6 +97,10 @@ const problems = {
 		status: 409,
 		say: '{field} is in an open job ({job}). Close or withdraw the job first: its records name this field.',
 	},
+	'fields.nothingToDraw': {
+		status: 422,
+		say: 'No field has a boundary, so there is no map. Bring boundaries in or draw them first.',
+	},
 	'fields.retired': {
 		status: 409,
 		say: '{field} was split or merged on {on}. Choose the field its ground belongs to now.',

@@ -195,6 +195,14 @@ export const fieldsContract = {
 		}),
 		z.strictObject({ path: z.string(), rows: z.int() }),
 	),
+	printMap: query(
+		'Prints the map of the fields to scale, told apart by crop or by the difference of their areas',
+		z.strictObject({
+			by: z.enum(['crop', 'difference']).default('crop'),
+			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
+		}),
+		z.strictObject({ path: z.string(), pages: z.int() }),
+	),
 	sharedGround: query(
 		'The fields a boundary about to be saved shares ground with',
 		z.strictObject({ id: Id.optional().describe('the field being redrawn'), geometry: Boundary }),

@@ -1,3 +1,4 @@
+import { readFile } from 'node:fs/promises';
 import { expect } from 'playwright/test';
 import { test } from './app.ts';
 
@@ -116,6 +117,16 @@ test('splits a field along a line; the parts stand in the register and know wher
 	await expect(page.getByText('Split from')).toBeVisible();
 	const left = (await app.call('fields.list')) as Row[];
 	expect(left.map(({ name }) => name)).toEqual(['Corner', 'Mill Piece 1', 'Mill Piece 2']);
+});
+
+test('prints the map to scale, in the colouring that is shown', async ({ app, page }) => {
+	await app.open(page, '/farm/fields');
+	await page.getByText('By difference').click();
+	const download = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Print the map' }).click();
+	const file = await download;
+	expect(file.suggestedFilename()).toMatch(/^[\d-]+ fields by difference\.pdf$/);
+	expect((await readFile(await file.path())).subarray(0, 5).toString()).toBe('%PDF-');
 });
 
 test('takes the register out as task data', async ({ app, page }) => {

@@ -4,13 +4,8 @@ import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares, longDate } from '../../format.ts';
 import { mapField } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
-import type { Look } from '../../map/looks.tsx';
+import { leftOutLooks } from '../../map/looks.tsx';
 import { MapLegend } from '../../map/map-legend.tsx';
-
-const leftOut = {
-	strip: { look: { colour: 'straw', fill: 0.45, pattern: 'rise' }, text: 'strip, not sprayed' },
-	obstacle: { look: { colour: 'ink', fill: 0.35, pattern: 'dots' }, text: 'obstacle' },
-} as const satisfies Record<string, { readonly look: Look; readonly text: string }>;
 
 /** The field's ground on the map, what can be done to it, and what it was and became. */
 export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail; readonly onMerge: () => void }) {
@@ -31,13 +26,13 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 								mapField(
 									{ id: strip.id, name: strip.label, geometry: strip.geometry },
 									`${strip.kind}, ${hectares(strip.areaHa)} ha not sprayed`,
-									leftOut[strip.kind].look,
+									leftOutLooks[strip.kind].look,
 								),
 							),
 						]}
 					/>
 					<MapLegend
-						entries={Object.entries(leftOut).flatMap(([kind, { look, text }]) =>
+						entries={Object.entries(leftOutLooks).flatMap(([kind, { look, text }]) =>
 							laid.some((strip) => strip.kind === kind) ? [{ shade: look, text }] : [],
 						)}
 					/>

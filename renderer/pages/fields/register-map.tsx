@@ -4,14 +4,13 @@ import { useMemo, useState } from 'react';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { count, hectares } from '../../format.ts';
 import { type MapShape, mapField } from '../../map/boundary.ts';
+import { type Colouring, classesOf, classKey, type FieldClass } from '../../map/field-classes.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
-import { looksFor } from '../../map/looks.tsx';
-import { type LegendEntry, MapLegend } from '../../map/map-legend.tsx';
+import { MapLegend } from '../../map/map-legend.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import { cropsOf, differenceClass, differenceLooks, strip } from './field-words.ts';
+import { strip } from './field-words.ts';
+import { PrintMap } from './print-map.tsx';
 import { SeasonDialog } from './season-dialog.tsx';
-
-type Colouring = 'crop' | 'difference';
 
 /** The fields on the map, coloured by what grows on them or by how far their two areas part. */
 export function RegisterMap(props: {
@@ -26,7 +25,7 @@ export function RegisterMap(props: {
 	const [by, setBy] = useLocalStorage<Colouring>({ key: 'fillmark-map-colours', defaultValue: 'crop' });
 	const [rolling, setRolling] = useState(false);
 	const boundaries = useProcedure(['field boundaries'], (api) => api.fields.boundaries({}));
-	const legend = useMemo(() => (by === 'crop' ? cropLegend(rows) : differenceLegend(rows)), [by, rows]);
+	const legend = useMemo(() => classesOf(rows, by), [by, rows]);
 	const shapes = useMemo(
 		() => shapesOf(boundaries.answer ?? [], found, by, legend),
 		[boundaries.answer, found, by, legend],
@@ -45,9 +44,12 @@ export function RegisterMap(props: {
 						{ value: 'difference', label: 'By difference' },
 					]}
 				/>
-				<Button className="screen-only" variant="subtle" onClick={() => setRolling(true)}>
-					Next season’s crops
-				</Button>
+				<div className="row screen-only">
+					<PrintMap by={by} />
+					<Button variant="subtle" onClick={() => setRolling(true)}>
+						Next season’s crops
+					</Button>
+				</div>
 			</div>
 			<SeasonDialog opened={rolling} onClose={() => setRolling(false)} />
 			<FieldMap
@@ -69,42 +71,18 @@ export function RegisterMap(props: {
 	);
 }
 
-/** A line of the legend with the fields it is for. */
-type Class = LegendEntry & { readonly key: string };
-
-const NO_CROP = '';
-
-function cropLegend(rows: readonly FieldRow[]): Class[] {
-	const crops = cropsOf(rows);
-	const looks = looksFor(crops.map(({ crop }) => crop));
-	const named = crops.map(
-		({ crop, fields, areaHa }): Class => ({
-			key: crop,
-			shade: looks.get(crop) ?? 'plain',
-			text: `${crop}: ${count(fields, 'field')}, ${hectares(areaHa)} ha`,
-		}),
-	);
-	const bare = rows.filter((row) => row.crop === undefined).length;
-	return bare === 0
-		? named
-		: [...named, { key: NO_CROP, shade: 'quiet', text: `no crop noted: ${count(bare, 'field')}` }];
-}
-
-function differenceLegend(rows: readonly FieldRow[]): Class[] {
-	const there = Map.groupBy(rows, differenceClass);
-	return Object.entries(differenceLooks).flatMap(([key, { look, text }]) => {
-		const fields = there.get(key as keyof typeof differenceLooks)?.length ?? 0;
-		return fields === 0 ? [] : [{ key, shade: look, text: `${text}: ${count(fields, 'field')}` }];
-	});
-}
-
-function shapesOf(boundaries: readonly MapShape[], rows: readonly FieldRow[], by: Colouring, legend: readonly Class[]) {
+function shapesOf(
+	boundaries: readonly MapShape[],
+	rows: readonly FieldRow[],
+	by: Colouring,
+	legend: readonly FieldClass[],
+) {
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const looks = new Map(legend.map(({ key, shade }) => [key, shade]));
 	return boundaries.flatMap((boundary) => {
 		const row = byId.get(boundary.id);
 		if (!row) return [];
-		const look = looks.get(by === 'crop' ? (row.crop ?? NO_CROP) : differenceClass(row)) ?? 'plain';
+		const look = looks.get(classKey(row, by)) ?? 'plain';
 		const says = by === 'crop' ? (row.crop ?? 'no crop noted') : strip(row.edgeStripM);
 		return [mapField(boundary, `${hectares(row.loadForHa)} ha to load for · ${says}`, look)];
 	});

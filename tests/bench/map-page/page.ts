@@ -2,10 +2,10 @@ import { MantineProvider } from '@mantine/core';
 import L from 'leaflet';
 import { createElement } from 'react';
 import { createRoot } from 'react-dom/client';
+import { differenceLooks } from '../../../renderer/map/field-classes.ts';
 import { FieldMap } from '../../../renderer/map/field-map.tsx';
 import { type Look, looksFor } from '../../../renderer/map/looks.tsx';
 import type { MapField } from '../../../renderer/map/map-field.ts';
-import { differenceLooks } from '../../../renderer/pages/fields/field-words.ts';
 import { inventedFields } from '../invented-fields.ts';
 
 /** How the fields are drawn: by the program's own map, or by the library alone with one polygon each in one colour. */
