@@ -96,6 +96,7 @@ export async function sheetOf(
 		boomHeightM: details.boomHeightM,
 		bufferM: details.bufferM,
 		plan: load,
+		ends: endOf(plan.loads, number),
 		order: lines.map((line, index) => {
 			const product = products.get(line.productId);
 			const step = order.ok ? order.value.find(({ name }) => name === line.name) : undefined;
@@ -110,6 +111,7 @@ export async function sheetOf(
 				fullPacks: line.fullPacks,
 				fromOpened: line.fromOpened,
 				measured: line.measured,
+				...(line.takes ? { takes: line.takes } : {}),
 				why: step?.why ?? '',
 				source: step?.source ?? '',
 				protection: product?.protection ?? null,
@@ -233,6 +235,21 @@ function methodOf(product: Product, size: number): HandlingMethod | undefined {
 /** Common practice. */
 const EMPTY_BAGS =
 	'Empty each bag or container to the last grain. Keep it dry and closed for collection as the label says; dry ones are not rinsed.';
+
+/** How far into its last field a load ends, with what the loads before it sprayed there. */
+function endOf(loads: readonly PlannedLoad[], number: number): LoadCard['ends'] {
+	const last = loads.find(({ load }) => load === number)?.ground.at(-1);
+	if (!last) return null;
+	const there = loads
+		.filter(({ load }) => load <= number)
+		.flatMap(({ ground }) => ground)
+		.filter(({ fieldId }) => fieldId === last.fieldId);
+	return {
+		field: last.field,
+		intoHa: there.reduce((sum, { areaHa }) => sum + areaHa, 0),
+		finishes: last.finishesField,
+	};
+}
 
 function rinseRuleOf({ rinsesS, drainS, rinseFrom }: Sprayer, closed: boolean): string {
 	const caps = closed ? ' Closed transfer rinses the container itself; rinse its cap last.' : '';

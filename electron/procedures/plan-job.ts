@@ -25,6 +25,7 @@ import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 import { type KeptDose, readDose, readSeedDose } from './said-dose.ts';
 import { doseOnGround } from './seed-sowings.ts';
+import { containersInTurn, type ShelfLine, takesOf } from './shelf-lines.ts';
 import { splitJob } from './split-job.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
@@ -77,6 +78,12 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		...found.value.map(({ product }) => product),
 		...(carrierProduct ? [carrierProduct] : []),
 	]);
+	// Rounding may draw a step beyond the need.
+	const madeUpHa = areaHa + sprayer.unsprayableL / (input.sprayVolumeLPerHa ?? 1);
+	const containers =
+		kind === 'spray in water'
+			? await containersInTurn(db, found.value, (dose) => dose * madeUpHa + farm.measureStep)
+			: new Map<string, ShelfLine[]>();
 	const split = splitJob({
 		kind,
 		areaHa,
@@ -99,6 +106,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			maxDosePerHa: labelMaximum(product, dose),
 			packSizes: packSizesFor(product, stock.get(product.id), needOf(input, dose, areaHa)),
 			openedPack: stock.get(product.id)?.opened ?? 0,
+			onShelf: containers.get(product.id),
 		})),
 	});
 	if (!split.ok) return split;
@@ -147,6 +155,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			fromOpened: line.fromOpened,
 			fullPacks: line.fullPacks.map(({ size, count }) => ({ size, count })),
 			measured: line.measured,
+			...takesOf(containers.get(products[position]?.product.id ?? ''), loads, { load: index, position }),
 		})),
 		ground: (ground[index] ?? []).map(({ position, areaHa: part, finishes }) => {
 			const field = fields.value[position];

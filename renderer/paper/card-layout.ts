@@ -137,10 +137,10 @@ function headHeight(card: LoadCard, width: number): number {
 	return Math.max(which, 4) + 0.3 + 0.75 + 1.07 + (ownRow ? 1.84 + 1.07 + nozzle : Math.max(1.84, nozzle));
 }
 
-function groundHeight({ plan: { ground } }: LoadCard, width: number): number {
+function groundHeight({ plan: { ground }, ends }: LoadCard, width: number): number {
 	if (ground.length <= 4) {
 		return sum(ground, (part) => {
-			const room = width - textWidth(groundWord(part), 1) - 12;
+			const room = width - textWidth(groundWord(part, ends), 1) - 12;
 			return linesOf(part.field, 1.25, room, true) * 1.44 + 0.4;
 		});
 	}

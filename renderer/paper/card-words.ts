@@ -21,16 +21,40 @@ const MOST_BOXES = 10;
 /** One thing to pour: how it is said, and how many boxes to tick. */
 export type Pour = { readonly text: string; readonly boxes: number; readonly tally: boolean };
 
-/** What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part. */
-export function poursOf({ fromOpened, fullPacks, measured, unit }: Line): Pour[] {
+/**
+ * What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part; with the batch
+ * it is taken from where the store holds it all.
+ */
+export function poursOf({ fromOpened, fullPacks, measured, unit, takes }: Line): Pour[] {
+	const held = takes && !takes.some(({ what }) => what === 'not in the store') ? takes : null;
+	if (held) return held.map((take) => pourOf(take, unit));
 	const pours: Pour[] = [];
-	if (fromOpened > 0) pours.push({ text: `empty the opened ${amount(fromOpened, unit)}`, boxes: 1, tally: false });
-	for (const { size, count: many } of fullPacks) {
-		const tally = many > MOST_BOXES;
-		pours.push({ text: `${many} × ${packSize(size)} ${unit}`, boxes: tally ? 1 : many, tally });
-	}
-	if (measured > 0) pours.push({ text: `measure ${amount(measured, unit)}`, boxes: 1, tally: false });
+	if (fromOpened > 0) pours.push(emptied(fromOpened, unit));
+	for (const { size, count: many } of fullPacks) pours.push(packs(many, size, unit));
+	if (measured > 0) pours.push(measuredOut(measured, unit));
 	return pours;
+}
+
+function pourOf(
+	{ what, count: many, size, amount: taken, batch }: NonNullable<Line['takes']>[number],
+	unit: string,
+): Pour {
+	const pour =
+		what === 'opened' ? emptied(taken, unit) : what === 'full' ? packs(many, size, unit) : measuredOut(taken, unit);
+	return batch ? { ...pour, text: `${pour.text}, batch ${batch}` } : pour;
+}
+
+function emptied(left: number, unit: string): Pour {
+	return { text: `empty the opened ${amount(left, unit)}`, boxes: 1, tally: false };
+}
+
+function packs(many: number, size: number, unit: string): Pour {
+	const tally = many > MOST_BOXES;
+	return { text: `${many} × ${packSize(size)} ${unit}`, boxes: tally ? 1 : many, tally };
+}
+
+function measuredOut(part: number, unit: string): Pour {
+	return { text: `measure ${amount(part, unit)}`, boxes: 1, tally: false };
 }
 
 /** What stands behind the name: `SC · 1.25 L/ha`. */
@@ -86,9 +110,14 @@ export function limitLines({ limits }: LoadCard): string[] {
 	return [...new Set([...look.map(({ say }) => say), ...open])];
 }
 
-/** `13.33 ha, finishes it`. */
-export function groundWord({ areaHa, finishesField }: { areaHa: number; finishesField: boolean }): string {
-	return finishesField ? `${figure(areaHa, 2)} ha, finishes it` : `${figure(areaHa, 2)} ha, part of it`;
+/** `13.33 ha, finishes it`; of the field it ends in, `13.33 ha, load ends 18.34 ha into it`. */
+export function groundWord(
+	{ field, areaHa, finishesField }: { field: string; areaHa: number; finishesField: boolean },
+	ends: LoadCard['ends'],
+): string {
+	if (finishesField) return `${figure(areaHa, 2)} ha, finishes it`;
+	if (ends === null || ends.field !== field) return `${figure(areaHa, 2)} ha, part of it`;
+	return `${figure(areaHa, 2)} ha, load ends ${figure(ends.intoHa, 2)} ha into it`;
 }
 
 /** Which figures the fill is worked out with. */

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { FillOutput } from './filling.ts';
 import { PlannedCarrier, Seed } from './jobs-kinds.ts';
-import { JobPlan, PlannedLoad, SaidDose } from './jobs-plan.ts';
+import { JobPlan, PlannedLoad, PlannedProduct, SaidDose } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, LocalDate, Unit } from './procedure.ts';
 
@@ -28,6 +28,10 @@ export const LoadCard = z.strictObject({
 	boomHeightM: z.number().nullable(),
 	bufferM: z.number().nullable(),
 	plan: PlannedLoad,
+	ends: z
+		.strictObject({ field: z.string(), intoHa: z.number(), finishes: z.boolean() })
+		.nullable()
+		.describe('where this load ends: so far into its last field, from where that field was begun'),
 	order: z.array(
 		z.strictObject({
 			step: z.int(),
@@ -40,6 +44,7 @@ export const LoadCard = z.strictObject({
 			fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
 			fromOpened: z.number(),
 			measured: z.number(),
+			takes: PlannedProduct.shape.takes,
 			why: z.string(),
 			source: z.string(),
 			protection: z.string().nullable(),

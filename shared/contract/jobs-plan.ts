@@ -34,7 +34,22 @@ export const PlannedProduct = z.strictObject({
 	fromOpened: z.number(),
 	fullPacks: z.array(z.strictObject({ size: z.number(), count: z.int() })),
 	measured: z.number(),
+	takes: z
+		.array(
+			z.strictObject({
+				what: z.enum(['opened', 'full', 'measured', 'not in the store']),
+				count: z.int(),
+				size: z.number().describe('of one container; of an opened one what was left in it'),
+				amount: z.number(),
+				batch: z.string().nullable(),
+				expires: z.string().nullable(),
+			}),
+		)
+		.optional()
+		.describe('from which line of the shelf each container is taken: opened first, then what expires first'),
 });
+
+export type PlannedProduct = z.infer<typeof PlannedProduct>;
 
 export const PlannedLoad = z.strictObject({
 	load: z.int(),

@@ -1,5 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { amount, bareAmount, doseWords, figure } from '../../format.ts';
+import { amount, doseWords } from '../../format.ts';
+import { poursOf } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -79,9 +80,9 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						key: 'pours',
 						head: 'Containers',
 						cell: (row) =>
-							pours(row).map((pour) => (
-								<span key={pour} className="pour">
-									{pour}
+							poursOf(row).map(({ text }) => (
+								<span key={text} className="pour">
+									{text}
 								</span>
 							)),
 					},
@@ -90,17 +91,6 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 			/>
 		</>
 	);
-}
-
-/** `empty the opened 4.02 L`, `2 × 20 L`, `measure 0.47 L` */
-function pours({ fromOpened, fullPacks, measured, unit }: LoadCard['order'][number]): string[] {
-	return [
-		...(fromOpened > 0 ? [`empty the opened ${amount(fromOpened, unit)}`] : []),
-		...fullPacks.map(
-			({ size, count }) => `${figure(count)} × ${Number.isInteger(size) ? size : bareAmount(size)} ${unit}`,
-		),
-		...(measured > 0 ? [`measure ${amount(measured, unit)}`] : []),
-	];
 }
 
 /** Protective equipment and cautions from the labels of this mix, once each. */

@@ -70,6 +70,17 @@ export function JobGround({ job }: { readonly job: Job }) {
 						cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
 						foot: hectares(total((field) => field.mappedHa)),
 					},
+					...(begun
+						? []
+						: [
+								{
+									key: 'measured',
+									head: 'measured',
+									number: true,
+									cell: (row: Job['fields'][number]) => <span className="quiet">{hectares(row.measuredHa)}</span>,
+									foot: hectares(total((field) => field.measuredHa)),
+								},
+							]),
 					{
 						key: 'load',
 						head: 'to load',

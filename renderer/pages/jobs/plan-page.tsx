@@ -142,6 +142,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					products={products}
 					lines={draft.products}
 					totals={request ? preview.plan.answer?.totals.products : undefined}
+					loads={request ? preview.plan.answer?.loads : undefined}
 					onChange={(by) => change((now) => ({ ...now, products: by(now.products) }))}
 				/>
 				<PlanHow draft={draft} sprayers={sprayers} onChange={set} />

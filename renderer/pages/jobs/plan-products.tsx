@@ -1,10 +1,10 @@
 import { NativeSelect } from '@mantine/core';
 import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
-import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
+import type { JobPlan, PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import { type DoseUnit, doseUnitsOf, plainDoseUnit } from '../../../shared/core/loads/dose-units.ts';
-import { amount } from '../../format.ts';
+import { amount, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from '../store/limit-words.ts';
@@ -18,11 +18,13 @@ type Props = {
 	readonly lines: readonly ProductLine[];
 	/** What the job takes of each, once it is planned. */
 	readonly totals: readonly Total[] | undefined;
+	/** The loads it is split into, each with the shelf lines it takes from. */
+	readonly loads?: readonly PlannedLoad[] | undefined;
 	readonly onChange: (by: (lines: readonly ProductLine[]) => readonly ProductLine[]) => void;
 };
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
-export function PlanProducts({ products, lines, totals, onChange }: Props) {
+export function PlanProducts({ products, lines, totals, loads = [], onChange }: Props) {
 	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
 	const byId = new Map(products.map((product) => [product.id, product]));
 	const taken = new Set(lines.map(({ productId }) => productId));
@@ -60,6 +62,7 @@ export function PlanProducts({ products, lines, totals, onChange }: Props) {
 										key={line.productId}
 										product={product}
 										line={line}
+										shelf={shelfWords(loads, line.productId, product.unit)}
 										inStore={onHand(line.productId)}
 										total={totals?.find(({ productId }) => productId === line.productId)}
 										onDose={(part) =>
@@ -95,13 +98,15 @@ export function PlanProducts({ products, lines, totals, onChange }: Props) {
 type LineProps = {
 	readonly product: Product;
 	readonly line: ProductLine;
+	/** From which batches it is taken, in words. */
+	readonly shelf: string;
 	readonly inStore: number | null;
 	readonly total: Total | undefined;
 	readonly onDose: (part: Partial<Pick<ProductLine, 'dose' | 'unit'>>) => void;
 	readonly onRemove: () => void;
 };
 
-function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
+function Line({ product, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
 	const row = useRef<HTMLTableRowElement>(null);
 	const isNew = useRef(line.dose === null);
 	useEffect(() => {
@@ -112,6 +117,7 @@ function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
 		<tr ref={row}>
 			<td>
 				{product.name} <span className="quiet">{product.formulation}</span>
+				{shelf !== '' && <span className="second">{shelf}</span>}
 				{label && <span className="second">label: {lowerFirst(limitWords(label, product.unit))}</span>}
 			</td>
 			<td className="dose-cell">
@@ -153,6 +159,23 @@ function Line({ product, line, inStore, total, onDose, onRemove }: LineProps) {
 			</td>
 		</tr>
 	);
+}
+
+/** `from batch S1 to Dec 2026 13.5 L, batch L9 10.5 L`: opened first, then what expires first. */
+function shelfWords(loads: readonly PlannedLoad[], productId: string, unit: string): string {
+	const takes = loads.flatMap(({ products }) => products.find((line) => line.productId === productId)?.takes ?? []);
+	const held = takes.filter(({ what }) => what !== 'not in the store');
+	const lines = Map.groupBy(held, ({ batch, expires }) => JSON.stringify([batch, expires]));
+	const words = [...lines].map(([key, parts]) => {
+		const [batch, expires] = JSON.parse(key) as [string | null, string | null];
+		const taken = Math.round(parts.reduce((sum, part) => sum + part.amount, 0) * 1000) / 1000;
+		const until = expires === null ? '' : `, expires ${shortDate(expires)}`;
+		return `${batch === null ? 'packs without a batch' : `batch ${batch}`}${until}: ${amount(taken, unit)}`;
+	});
+	const plain = words.length === 0 || (words.length === 1 && held[0]?.batch === null && held[0]?.expires === null);
+	if (plain) return held[0]?.what === 'opened' ? `the opened ${amount(held[0].amount, unit)} first` : '';
+	const opened = held[0]?.what === 'opened' ? `the opened ${amount(held[0].amount, unit)} first; ` : '';
+	return `from the shelf: ${opened}${words.join('; ')}`;
 }
 
 /** Doses are shown to the thousandth. */

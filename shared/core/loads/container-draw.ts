@@ -21,7 +21,7 @@ export type ContainerDraw = {
  * first, packs that are emptied at once are full packs, and what ends inside a container is the measured pour.
  */
 export function drawBetween(
-	{ ends, startsOpened }: ContainerSequence,
+	{ ends, opened: openedBefore }: ContainerSequence,
 	from: StockAmount,
 	to: StockAmount,
 ): ContainerDraw {
@@ -31,7 +31,7 @@ export function drawBetween(
 		const start = ends[index - 1] ?? 0;
 		const end = ends[index] ?? 0;
 		if (start >= to) break;
-		const sealed = start >= from && !(startsOpened && index === 0);
+		const sealed = start >= from && index >= openedBefore;
 		const taken = Math.min(end, to) - Math.max(start, from);
 		containers++;
 		if (sealed) opened++;

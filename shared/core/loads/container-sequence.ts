@@ -1,18 +1,19 @@
 import { ok, type Result, refuse } from '../../basics/result.ts';
 import { toStockAmount } from '../../units/amount.ts';
 import type { StockAmount } from '../../units/quantity.ts';
-import type { ProductToLoad } from './loads-request.ts';
+import type { ProductToLoad, ShelfContainer } from './loads-request.ts';
 
 /** The containers of one product in the order in which they are drawn. */
 export type ContainerSequence = {
 	/** Amount drawn in all by the time each container is empty, in µL or mg. Endless where no pack size is known. */
 	readonly ends: readonly StockAmount[];
-	/** The first container is the one that was already open. */
-	readonly startsOpened: boolean;
+	/** So many of the first were open already. */
+	readonly opened: number;
 };
 
 /**
- * Which containers a job draws, in order: the opened pack first, then whole packs, the largest first.
+ * Which containers a job draws, in order: those in the store in the order they are taken, where that is known, else the
+ * opened pack; then whole packs, the largest first.
  *
  *   packs of the largest size = ⌊need ÷ size⌋
  *   the rest: smaller whole packs where they make it up to the measuring step, else the smallest pack that holds it
@@ -28,15 +29,17 @@ export function containerSequence(
 	step: StockAmount,
 	path: string,
 ): Result<ContainerSequence> {
-	const opened = toStockAmount(product.openedPack);
-	const startsOpened = opened > 0;
+	const shelf = shelfOf(product);
+	const opened = shelf.filter((container) => container.opened).length;
+	const ends: StockAmount[] = [];
+	for (const { size } of shelf) ends.push((ends.at(-1) ?? 0) + toStockAmount(size));
 	const sizes = [...new Set(product.packSizes.map(toStockAmount))].toSorted((a, b) => b - a);
 	const [largest] = sizes;
 	const smallest = sizes.at(-1);
 	if (largest === undefined || smallest === undefined) {
-		return ok({ ends: [...(startsOpened ? [opened] : []), Number.POSITIVE_INFINITY], startsOpened });
+		return ok({ ends: [...ends, Number.POSITIVE_INFINITY], opened });
 	}
-	const toOpen = Math.max(0, need - opened);
+	const toOpen = Math.max(0, need - (ends.at(-1) ?? 0));
 	if (toOpen / smallest > MOST_CONTAINERS) {
 		return refuse('load.tooManyContainers', {
 			path: `${path}.packSizes`,
@@ -46,9 +49,14 @@ export function containerSequence(
 		});
 	}
 	const packs = [...packsFor(toOpen, sizes, step), smallest];
-	const ends: StockAmount[] = startsOpened ? [opened] : [];
 	for (const pack of packs) ends.push((ends.at(-1) ?? 0) + pack);
-	return ok({ ends, startsOpened });
+	return ok({ ends, opened });
+}
+
+/** What is in the store, in the order it is taken; the opened ones come first. */
+function shelfOf({ onShelf, openedPack }: ProductToLoad): readonly ShelfContainer[] {
+	if (onShelf && onShelf.length > 0) return onShelf;
+	return openedPack > 0 ? [{ size: openedPack, opened: true }] : [];
 }
 
 /** A pack size entered in the wrong unit gives more; no sprayer job does. Our choice. */

@@ -17,6 +17,9 @@ export type TankState = {
 	readonly leftIsSameMix: boolean;
 };
 
+/** A container in the store: what is left in it, and whether it is open. */
+export type ShelfContainer = { readonly size: ProductAmount; readonly opened: boolean };
+
 /** A product of the job. Exactly one of the three doses is given. */
 export type ProductToLoad = {
 	readonly name: string;
@@ -32,6 +35,8 @@ export type ProductToLoad = {
 	readonly packSizes: readonly ProductAmount[];
 	/** What is left in a pack that is already open. */
 	readonly openedPack: ProductAmount;
+	/** What is in the store, in the order it is taken, the opened ones first; wins over the opened pack. */
+	readonly onShelf?: readonly ShelfContainer[] | undefined;
 	readonly relativeDensity?: number | null | undefined;
 	/** Litres of tank one kilogram takes up, where the maker gives it. */
 	readonly displacementLPerKg?: number | null | undefined;

@@ -125,6 +125,7 @@ export function sampleCard({
 		speedKmh: 10.5,
 		boomHeightM: 0.5,
 		bufferM: 3,
+		ends: { field: ground.at(-1)?.field ?? '', intoHa: 18.34, finishes: false },
 		plan: {
 			load: 2,
 			areaHa: 26.67,

@@ -7,7 +7,7 @@ import { product } from './job.ts';
 const L = 1_000_000;
 const sequence = (need: number, given: Partial<ProductToLoad>) => {
 	const made = containerSequence(product(given), need * L, 0.01 * L, 'products.0');
-	return made.ok ? made.value : { ends: [], startsOpened: false };
+	return made.ok ? made.value : { ends: [], opened: 0 };
 };
 const ends = (need: number, given: Partial<ProductToLoad>) => sequence(need, given).ends.map((end) => end / L);
 
@@ -19,6 +19,21 @@ describe('the order in which containers are drawn', () => {
 		['the largest first, whole small ones for the rest', 16, { packSizes: [1, 5, 10] }, [10, 15, 16, 17]],
 		['the smallest pack that holds a rest with a measured pour', 53.4, { packSizes: [1, 5, 20] }, [20, 40, 60, 61]],
 		['a need a step above whole packs opens none', 10.01, { packSizes: [5] }, [5, 10, 15]],
+		[
+			'what is in the store in its order, then packs as they come',
+			20,
+			{
+				packSizes: [5],
+				openedPack: 1,
+				onShelf: [
+					{ size: 1.5, opened: true },
+					{ size: 2, opened: true },
+					{ size: 10, opened: false },
+					{ size: 1, opened: false },
+				],
+			},
+			[1.5, 3.5, 13.5, 14.5, 19.5, 24.5, 29.5],
+		],
 		['no pack size known', 12, { packSizes: [], openedPack: 2 }, [2, Number.POSITIVE_INFINITY]],
 	] as const)('%s', (_, need, given, expected) => {
 		expect(ends(need, given)).toEqual(expected);
