@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, gte, lte } from 'drizzle-orm';
 import { cleaning, fillLog, fillStep, incidentEntry } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -68,7 +68,12 @@ export async function incidentEntries(db: ReadDb, incidentId: string): Promise<I
 /** All entries, of one job or one load if said, incident by incident, newest incident first. */
 export async function listIncidentEntries(
 	db: ReadDb,
-	of: { readonly jobId?: string | undefined; readonly load?: number | undefined },
+	of: {
+		readonly jobId?: string | undefined;
+		readonly load?: number | undefined;
+		readonly from?: number | undefined;
+		readonly to?: number | undefined;
+	},
 ): Promise<IncidentStored[]> {
 	return db
 		.select()
@@ -77,6 +82,8 @@ export async function listIncidentEntries(
 			and(
 				of.jobId === undefined ? undefined : eq(incidentEntry.jobId, of.jobId),
 				of.load === undefined ? undefined : eq(incidentEntry.loadNumber, of.load),
+				of.from === undefined ? undefined : gte(incidentEntry.happenedAt, of.from),
+				of.to === undefined ? undefined : lte(incidentEntry.happenedAt, of.to),
 			),
 		)
 		.orderBy(desc(incidentEntry.happenedAt), desc(incidentEntry.incidentId), asc(incidentEntry.seq));
@@ -84,6 +91,28 @@ export async function listIncidentEntries(
 
 export async function addCleaning(tx: WriteDb, row: CleaningStored): Promise<void> {
 	await tx.insert(cleaning).values(row);
+}
+
+/** Cleanings, newest first. */
+export async function listCleanings(
+	db: ReadDb,
+	of: {
+		readonly sprayerId?: string | undefined;
+		readonly from?: number | undefined;
+		readonly to?: number | undefined;
+	},
+): Promise<CleaningStored[]> {
+	return db
+		.select()
+		.from(cleaning)
+		.where(
+			and(
+				of.sprayerId === undefined ? undefined : eq(cleaning.sprayerId, of.sprayerId),
+				of.from === undefined ? undefined : gte(cleaning.at, of.from),
+				of.to === undefined ? undefined : lte(cleaning.at, of.to),
+			),
+		)
+		.orderBy(desc(cleaning.at), desc(cleaning.id));
 }
 
 /** The last time a sprayer was rinsed out. */

@@ -1,4 +1,3 @@
-import { findField } from '../../db/modules/fields.ts';
 import {
 	addCleaning,
 	addFill,
@@ -7,24 +6,19 @@ import {
 	type FillStepStored,
 	fillSteps,
 	lastFill,
-	lastRinsedOut,
 } from '../../db/modules/fills.ts';
-import { findJob, jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
-import { findProducts } from '../../db/modules/products.ts';
+import { findJob } from '../../db/modules/jobs.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
-import type { ReadDb } from '../../db/transaction.ts';
-import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { FillRow, TankState } from '../../shared/contract/fills.ts';
+import type { FillRow } from '../../shared/contract/fills.ts';
 import { observeFill } from '../../shared/core/filling/fill-observation.ts';
 import { type FillStep, type StepKind, stepStands } from '../../shared/core/filling/fill-steps.ts';
 import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { overLoads, planOf } from './job-details.ts';
+import { planOf } from './job-details.ts';
 import { sheetOf } from './load-card.ts';
-import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type OfLoad = { readonly jobId: string; readonly load: number };
@@ -152,7 +146,7 @@ export async function cleanDown(
 	return ok({ id });
 }
 
-type RinsedOut = {
+export type RinsedOut = {
 	readonly residualL: number;
 	readonly rinsesL: readonly number[];
 	readonly factor: number;
@@ -195,92 +189,6 @@ export async function rinseOut(
 		deviceId: farm.deviceId,
 	});
 	return ok({ id, factor });
-}
-
-/** What was in the tank last, whether it was rinsed out since, and the next job of this sprayer. */
-export async function tankState(
-	{ db, farm }: QueryContext,
-	{ sprayerId }: { sprayerId: string },
-): Promise<Result<TankState>> {
-	if (!(await findSprayer<SprayerDetails>(db, sprayerId)))
-		return refuse('not.found', { what: 'sprayer', id: sprayerId });
-	const jobs = (await listJobs(db)).map(({ job }) => job).filter((job) => job.sprayerId === sprayerId);
-	const logs = await loadLogs(
-		db,
-		jobs.map(({ id }) => id),
-	);
-	const lastLog = standing(logs)
-		.toSorted((a, b) => a.finishedAt - b.finishedAt)
-		.at(-1);
-	const lastJob = jobs.find(({ id }) => id === lastLog?.jobId);
-	const next = jobs
-		.filter((job) => !job.closing && job.id !== lastJob?.id)
-		.filter(
-			(job) =>
-				overLoads(
-					planOf(job),
-					logs.filter((log) => log.jobId === job.id),
-				).size < planOf(job).loads.length,
-		)
-		.toSorted((a, b) => (a.sprayDate < b.sprayDate ? -1 : 1))[0];
-	const cleaned = await lastRinsedOut(db, sprayerId);
-	const since = cleaned && (lastLog === undefined || cleaned.at >= lastLog.finishedAt) ? cleaned : null;
-	const rinsed = since ? (JSON.parse(since.details) as RinsedOut) : null;
-	return ok({
-		last:
-			lastJob && lastLog
-				? {
-						jobId: lastJob.id,
-						job: lastJob.name,
-						on: toIso(lastLog.finishedAt, farm.zone).slice(0, 10),
-						products: await inTank(db, lastJob.id),
-					}
-				: null,
-		rinsedOut:
-			since && rinsed
-				? {
-						at: toIso(since.at, farm.zone),
-						who: since.who,
-						factor: rinsed.factor,
-						washings: rinsed.washings,
-						note: rinsed.note,
-					}
-				: null,
-		next: next
-			? {
-					jobId: next.id,
-					job: next.name,
-					date: next.sprayDate,
-					crops: await cropsOf(db, next.id, seasonOf(next.sprayDate, farm.seasonStartMonth)),
-					products: (await jobProducts(db, [next.id])).map(({ name }) => name),
-				}
-			: null,
-	});
-}
-
-async function inTank(db: ReadDb, jobId: string) {
-	const lines = await jobProducts(db, [jobId]);
-	const products = await findProducts<ProductDetails>(
-		db,
-		lines.map(({ line }) => line.productId),
-	);
-	return lines.map(({ line, name }) => {
-		const product = products.get(line.productId);
-		return {
-			name,
-			substances: (product?.actives ?? []).map(({ substance }) => substance),
-			cautions: product?.cautions ?? null,
-		};
-	});
-}
-
-async function cropsOf(db: ReadDb, jobId: string, season: number): Promise<string[]> {
-	const crops = new Set<string>();
-	for (const { line } of await jobFields(db, [jobId])) {
-		const row = await findField(db, line.fieldId, season);
-		if (row?.crop) crops.add(row.crop.crop);
-	}
-	return [...crops];
 }
 
 function stepOf({ id, at, what, container, meteredL, undoes }: FillStepStored): FillStep {

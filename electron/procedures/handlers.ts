@@ -57,6 +57,7 @@ import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
 import { printCountSheet, printEmergencyList } from './store-papers.ts';
 import { saveSite, watch } from './store-watch.ts';
+import * as tank from './tank-state.ts';
 import * as upkeep from './upkeep.ts';
 import * as waste from './waste.ts';
 
@@ -189,7 +190,9 @@ export const handlers = {
 		incidents: reads(incidents.listIncidents),
 		cleanDown: writes(fills.cleanDown),
 		rinseOut: writes(fills.rinseOut),
-		tankState: reads(fills.tankState),
+		cleanings: reads(tank.listCleaned),
+		carryOver: reads(tank.carriedOver),
+		tankState: reads(tank.tankState),
 	},
 	records: {
 		list: reads(records.listRecordLines),

@@ -7,7 +7,7 @@ import { invariant, ok, type Result, refuse } from '../../shared/basics/result.t
 import type { Incident } from '../../shared/contract/fills.ts';
 import type { IncidentKind } from '../../shared/core/filling/yard-routines.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
-import { toInstant, toIso } from './clock.ts';
+import { endOfDay, startOfDay, toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { drawFromShelf } from './shelf.ts';
@@ -66,11 +66,23 @@ export async function completeIncident(
 	return addEntry(context, { ...before, seq: before.seq + 1 }, input);
 }
 
+type IncidentFilter = {
+	readonly jobId?: string | undefined;
+	readonly load?: number | undefined;
+	readonly from?: string | undefined;
+	readonly to?: string | undefined;
+};
+
 export async function listIncidents(
 	{ db, farm }: QueryContext,
-	of: { jobId?: string | undefined; load?: number | undefined },
+	{ from, to, ...of }: IncidentFilter,
 ): Promise<Result<Incident[]>> {
-	const entries = Map.groupBy(await listIncidentEntries(db, of), ({ incidentId }) => incidentId);
+	const within = {
+		...of,
+		from: from === undefined ? undefined : startOfDay(from, farm.zone),
+		to: to === undefined ? undefined : endOfDay(to, farm.zone),
+	};
+	const entries = Map.groupBy(await listIncidentEntries(db, within), ({ incidentId }) => incidentId);
 	const answers: Incident[] = [];
 	for (const of of entries.values()) {
 		const last = of.at(-1);

@@ -14,11 +14,13 @@ import { treatmentFrequencyIndex } from './report-frequency.ts';
 import { jobSheet } from './report-job-sheet.ts';
 import { limitReview } from './report-limits.ts';
 import { operatorLog, sprayerLog } from './report-logs.ts';
+import { recommendationReport } from './report-recommendations.ts';
 import { containerStatement, stockCounts, stockStatement } from './report-store.ts';
 import type { MakeReport, Period } from './report-table.ts';
 import { todayOnFields } from './report-today.ts';
 import { activeTotals, productTotals } from './report-totals.ts';
 import { usApplicationList } from './report-us.ts';
+import { cleaningLog, incidentLog } from './report-yard.ts';
 
 const makers: Readonly<Record<ReportName, MakeReport>> = {
 	today: todayOnFields,
@@ -35,6 +37,9 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'area statement': areaStatement,
 	'operator log': operatorLog,
 	'sprayer log': sprayerLog,
+	'cleaning log': cleaningLog,
+	'incident log': incidentLog,
+	recommendations: recommendationReport,
 	'US application list': usApplicationList,
 };
 

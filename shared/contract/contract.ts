@@ -2,6 +2,7 @@ import { documentsContract } from './documents.ts';
 import { fieldsContract } from './fields.ts';
 import { fillingContract } from './filling.ts';
 import { fillsContract } from './fills.ts';
+import { fillsTankContract } from './fills-tank.ts';
 import { jobsContract } from './jobs.ts';
 import { limitsContract } from './limits.ts';
 import { loadsPlanContract } from './loads-plan.ts';
@@ -35,7 +36,7 @@ export const contract = {
 	recommendations: recommendationsContract,
 	jobs: jobsContract,
 	recipes: recipesContract,
-	fills: fillsContract,
+	fills: { ...fillsContract, ...fillsTankContract },
 	records: recordsContract,
 	limits: limitsContract,
 	season: { ...seasonContract, ...seasonReconcileContract },

@@ -115,40 +115,6 @@ export const Incident = z.strictObject({
 });
 export type Incident = z.infer<typeof Incident>;
 
-export const TankState = z.strictObject({
-	last: z
-		.strictObject({
-			jobId: Id,
-			job: z.string(),
-			on: LocalDate,
-			products: z.array(
-				z.strictObject({ name: z.string(), substances: z.array(z.string()), cautions: z.string().nullable() }),
-			),
-		})
-		.nullable()
-		.describe('what was in the tank last'),
-	rinsedOut: z
-		.strictObject({
-			at: z.string(),
-			who: z.string(),
-			factor: z.number(),
-			washings: z.string(),
-			note: z.string().nullable(),
-		})
-		.nullable()
-		.describe('the last rinsing out, where it came after the last load'),
-	next: z
-		.strictObject({
-			jobId: Id,
-			job: z.string(),
-			date: LocalDate,
-			crops: z.array(z.string()),
-			products: z.array(z.string()),
-		})
-		.nullable(),
-});
-export type TankState = z.infer<typeof TankState>;
-
 export const fillsContract = {
 	sheet: query(
 		'Everything the running fill of one load is worked out from',
@@ -211,7 +177,12 @@ export const fillsContract = {
 	),
 	incidents: query(
 		'Incidents, newest first',
-		z.strictObject({ jobId: Id.optional(), load: z.int().positive().optional() }),
+		z.strictObject({
+			jobId: Id.optional(),
+			load: z.int().positive().optional(),
+			from: LocalDate.optional(),
+			to: LocalDate.optional(),
+		}),
 		z.array(Incident),
 	),
 	cleanDown: command(
@@ -232,10 +203,5 @@ export const fillsContract = {
 			operator: Person,
 		}),
 		z.strictObject({ id: Id, factor: z.number() }),
-	),
-	tankState: query(
-		'What was in the tank last, whether it was rinsed out since, and what comes next',
-		z.strictObject({ sprayerId: Id }),
-		TankState,
 	),
 };

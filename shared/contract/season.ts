@@ -55,6 +55,9 @@ export const reportNames = [
 	'area statement',
 	'operator log',
 	'sprayer log',
+	'cleaning log',
+	'incident log',
+	'recommendations',
 	'US application list',
 ] as const;
 export type ReportName = (typeof reportNames)[number];

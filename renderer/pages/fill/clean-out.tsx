@@ -1,13 +1,17 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import type { TankState } from '../../../shared/contract/fills.ts';
+import type { TankState } from '../../../shared/contract/fills-tank.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { figure, shortDate, timeOfDay } from '../../format.ts';
+import { count, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
+import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { TimeInput } from '../../parts/time-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { CleaningHistory } from './cleaning-history.tsx';
+import { times } from './tank-before.tsx';
 
 /** What was in the tank last, whether it was rinsed out since, what comes next; and the entry of a rinsing out. */
 export function CleanOut({ sprayer }: { readonly sprayer: Sprayer }) {
@@ -22,6 +26,7 @@ export function CleanOut({ sprayer }: { readonly sprayer: Sprayer }) {
 					Log that it was rinsed out
 				</Button>
 			</div>
+			<CleaningHistory sprayerId={sprayer.id} />
 			<Dialog title={`${sprayer.name} was rinsed out`} opened={logging} onClose={() => setLogging(false)}>
 				<RinseOut sprayer={sprayer} onClose={() => setLogging(false)} />
 			</Dialog>
@@ -45,7 +50,7 @@ function Last({ state: { last, rinsedOut, next } }: { readonly state: TankState 
 			{rinsedOut ? (
 				<p>
 					Rinsed out {shortDate(rinsedOut.at)} at {timeOfDay(rinsedOut.at)} by {rinsedOut.who}: the rest{' '}
-					{figure(rinsedOut.factor, rinsedOut.factor < 100 ? 1 : 0)} times weaker. Washings: {rinsedOut.washings}.
+					{times(rinsedOut.factor)} times weaker. Washings: {rinsedOut.washings}.
 				</p>
 			) : (
 				<p>
@@ -77,6 +82,11 @@ type Draft = {
 	readonly residualL: number | null;
 	readonly rinses: number | null;
 	readonly eachL: number | null;
+	/** How many times weaker it is to be. */
+	readonly target: number | null;
+	/** Both empty: just now. */
+	readonly date: string | null;
+	readonly time: string;
 	readonly washings: string;
 	readonly operator: string | null;
 	readonly note: string;
@@ -88,6 +98,9 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 		residualL: sprayer.unsprayableL > 0 ? sprayer.unsprayableL : null,
 		rinses: 3,
 		eachL: 100,
+		target: null,
+		date: today(),
+		time: '',
 		washings: '',
 		operator: null,
 		note: '',
@@ -99,8 +112,9 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 		residualL !== null && rinses !== null && eachL !== null
 			? { residualL, rinsesL: Array.from({ length: rinses }, () => eachL) }
 			: null;
-	const sum = useProcedure(['rinse', water], (api) => api.sprayers.rinse(water ?? { residualL: 1, rinsesL: [] }), {
-		enabled: water !== null,
+	const wanted = water && { ...water, ...(draft.target === null ? {} : { targetFactor: draft.target }) };
+	const sum = useProcedure(['rinse', wanted], (api) => api.sprayers.rinse(wanted ?? { residualL: 1, rinsesL: [] }), {
+		enabled: wanted !== null,
 		keepPrevious: true,
 	});
 	const log = useCommand((api, wanted: { residualL: number; rinsesL: number[] }, key) => {
@@ -109,6 +123,7 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 			key,
 			sprayerId: sprayer.id,
 			...wanted,
+			...(draft.time === '' ? {} : { at: `${draft.date ?? today()}T${draft.time}` }),
 			washings: draft.washings.trim(),
 			operator: operator.trim(),
 			...(note === '' ? {} : { note }),
@@ -156,12 +171,37 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 					onChange={(value) => set({ eachL: value })}
 				/>
 			</div>
+			<div className="pair">
+				<QuantityInput
+					label="Wanted"
+					unit="times weaker"
+					min={1.01}
+					placeholder="may stay empty"
+					value={draft.target}
+					onChange={(target) => set({ target })}
+				/>
+				<DateInput label="On" required value={draft.date} onChange={(date) => set({ date })} />
+				<TimeInput label="At" placeholder="now" value={draft.time} onChange={(time) => set({ time })} />
+			</div>
 			<ProblemNotice problem={sum.problem} />
 			{water && sum.answer && (
-				<p aria-live="polite">
-					The rest is <b>{figure(sum.answer.factor, sum.answer.factor < 100 ? 1 : 0)} times weaker</b>, fully mixed each
-					time.
-				</p>
+				<div aria-live="polite">
+					<p>
+						The rest is <b>{times(sum.answer.factor)} times weaker</b>, fully mixed each time, with{' '}
+						{litres((rinses ?? 0) * (eachL ?? 0))} L of clean water.
+						{sum.answer.rinsesForTarget !== undefined && draft.target !== null && (
+							<>
+								{' '}
+								For {figure(draft.target)} times it takes {count(sum.answer.rinsesForTarget, 'rinse')} of{' '}
+								{litres(eachL)} L, or {litres(sum.answer.waterPerRinseForTargetL)} L in each of {rinses}.
+							</>
+						)}
+					</p>
+					<p className="quiet small">
+						For scale: the worst weed killers mark a sensitive crop at about 1/20,000 of their rate (dicamba on soybean,
+						after Wolf). The labels say how to clean and with what; the figure proves nothing clean.
+					</p>
+				</div>
 			)}
 			<TextInput
 				label="Where the washings went"

@@ -8,6 +8,7 @@ import { DemoRibbon } from '../../parts/shell.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
 import { FillEnd } from './fill-end.tsx';
+import { TankBefore } from './tank-before.tsx';
 import { Trouble } from './trouble.tsx';
 import { type FillSteps, useFillSteps } from './use-fill-steps.ts';
 import { useCallTone, useLitScreen, useNow, useYardKeys } from './use-yard.ts';
@@ -95,6 +96,7 @@ function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: Fill
 				/>
 			) : (
 				<div className="yard-body">
+					{openedAt === null && <BeforeFilling jobId={card.jobId} />}
 					<YardContainers sheet={sheet} at={at} onDone={containerDone} />
 					<YardWater
 						sheet={sheet}
@@ -114,6 +116,23 @@ function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: Fill
 				/>
 			)}
 		</>
+	);
+}
+
+/** What was in the tank before, while there is still time to rinse it out. */
+function BeforeFilling({ jobId }: { readonly jobId: string }) {
+	const job = useProcedure(['jobs', jobId], (api) => api.jobs.get({ id: jobId })).answer;
+	if (!job) return null;
+	return (
+		<div className="yard-before">
+			<TankBefore
+				sprayerId={job.sprayerId}
+				fieldIds={job.fields.map(({ fieldId }) => fieldId)}
+				productIds={job.products.map(({ productId }) => productId)}
+				date={job.date}
+				jobId={jobId}
+			/>
+		</div>
 	);
 }
 

@@ -21,7 +21,7 @@ export function IncidentEntry({ card, onClose }: Props) {
 		(api, kind: IncidentKind, key) => api.fills.incident({ key, jobId: card.jobId, load: card.load, kind, by }),
 		setIncident,
 	);
-	if (incident) return <MoreAbout card={card} incident={incident} by={by} onClose={onClose} />;
+	if (incident) return <MoreAbout products={card.order} incident={incident} by={by} onClose={onClose} />;
 	return (
 		<div className="stack">
 			{onClose === undefined && <p className="yard-head">What happened? One press logs it.</p>}
@@ -48,11 +48,19 @@ type Draft = {
 
 /** Adds to an incident what is known by now; a lost product is posted once. */
 export function MoreAbout({
-	card,
+	products,
 	incident,
 	by,
 	onClose,
-}: Props & { readonly incident: Incident; readonly by: string }) {
+	back = 'Back to the fill',
+}: {
+	/** What may have been lost. */
+	readonly products: readonly { readonly productId: string; readonly name: string; readonly unit: string }[];
+	readonly incident: Incident;
+	readonly by: string;
+	readonly onClose: (() => void) | undefined;
+	readonly back?: string;
+}) {
 	const [draft, setDraft] = useState<Draft>({
 		productId: null,
 		amount: null,
@@ -74,7 +82,7 @@ export function MoreAbout({
 			told: said.told,
 		}),
 	);
-	const line = card.order.find(({ productId }) => productId === draft.productId);
+	const line = products.find(({ productId }) => productId === draft.productId);
 	if (complete.answer) {
 		const { product, amount, unit } = complete.answer;
 		return (
@@ -83,7 +91,7 @@ export function MoreAbout({
 					{incident.kind} logged at {timeOfDay(incident.happenedAt)}.
 					{product !== null && ` ${amount} ${unit} of ${product} are posted to the store as a spill.`}
 				</DoneNotice>
-				{onClose && <Button onClick={onClose}>Back to the fill</Button>}
+				{onClose && <Button onClick={onClose}>{back}</Button>}
 			</div>
 		);
 	}
@@ -114,7 +122,7 @@ export function MoreAbout({
 							label="Product lost, undiluted"
 							clearable
 							placeholder="none"
-							options={card.order.map(({ productId, name }) => ({ value: productId, label: name }))}
+							options={products.map(({ productId, name }) => ({ value: productId, label: name }))}
 							value={draft.productId}
 							onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
 						/>

@@ -6,6 +6,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TankColumn } from '../../pictures/tank-column.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { TankBefore } from '../fill/tank-before.tsx';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CloseDialog } from './close-dialog.tsx';
 import { EarlierPlans } from './earlier-plans.tsx';
@@ -72,6 +73,15 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 					</div>
 				)}
 				<JobNext job={job} load={load} onClose={() => setDialog('close')} onWithdraw={() => setDialog('withdraw')} />
+				{job.state !== 'closed' && job.state !== 'done' && (
+					<TankBefore
+						sprayerId={job.sprayerId}
+						fieldIds={job.fields.map(({ fieldId }) => fieldId)}
+						productIds={job.products.map(({ productId }) => productId)}
+						date={job.date}
+						jobId={job.id}
+					/>
+				)}
 				<FollowedRecommendation
 					jobId={job.id}
 					sprayed={job.logs

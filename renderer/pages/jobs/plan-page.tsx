@@ -11,6 +11,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { StartingPoints, startOf } from '../fill/starting-points.tsx';
+import { TankBefore } from '../fill/tank-before.tsx';
 import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import { draftOf, newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
@@ -144,6 +145,12 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					totals={request ? preview.plan.answer?.totals.products : undefined}
 					loads={request ? preview.plan.answer?.loads : undefined}
 					onChange={(by) => change((now) => ({ ...now, products: by(now.products) }))}
+				/>
+				<TankBefore
+					sprayerId={draft.sprayerId}
+					fieldIds={draft.fields.map(({ fieldId }) => fieldId)}
+					productIds={draft.products.map(({ productId }) => productId)}
+					date={draft.date}
 				/>
 				<PlanHow draft={draft} sprayers={sprayers} onChange={set} />
 			</section>

@@ -12,6 +12,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { type Period, PeriodPick, SeasonBefore, usePeriod } from '../season/period.tsx';
 import { Completeness } from './completeness.tsx';
 import { Proof } from './proof.tsx';
+import { RecordsNav } from './records-nav.tsx';
 import { TreatmentEntry } from './treatment-entry.tsx';
 import { type Narrowing, narrowed, type Treatment, treatmentsOf } from './treatments.ts';
 
@@ -55,6 +56,7 @@ export function DiaryPage() {
 						Print or hand over
 					</Button>
 				</PageHead>
+				<RecordsNav at="/records" />
 				<Filters lines={records.answer ?? []} period={period} view={view} onChange={setView} />
 				{dates === null ? (
 					<p className="quiet">Choose two dates, the earlier one first.</p>

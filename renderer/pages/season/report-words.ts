@@ -16,6 +16,9 @@ export const reportPurposes: Readonly<Record<ReportName, string>> = {
 	'area statement': 'Mapped, measured, loaded for and treated, field by field: for aid claims and contract work.',
 	'operator log': 'Who mixed and sprayed which loads: for certificates and exposure records.',
 	'sprayer log': 'What each sprayer did: for its test and its service.',
+	'cleaning log': 'How each sprayer was cleaned down and rinsed out, and after what.',
+	'incident log': 'Spills, overflows, splashes: how much, where it went, what was done, who was told.',
+	recommendations: 'What advisers recommended, the jobs planned from it, and where they departed.',
 	'US application list': 'The nine elements of 7 CFR 110.3, one line a product, field and day.',
 };
 

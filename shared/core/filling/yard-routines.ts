@@ -24,3 +24,25 @@ export const cleanDownTasks = [
 	'containers on the drain rack',
 ] as const;
 export type CleanDownTask = (typeof cleanDownTasks)[number];
+
+/** Whom to tell when something got out, by where it got to. Common practice; the numbers stand on the sheet of the store. */
+export const WHOM_TO_TELL = [
+	{ when: 'Always', tell: 'whoever is in charge on the farm, at once; do not wait until it is cleaned up.' },
+	{
+		when: 'On skin, in eyes, swallowed, breathed in',
+		tell: 'emergency services or the poisons centre, with the label in hand; first aid as the label says.',
+	},
+	{
+		when: 'In a drain, ditch, pond, well or stream',
+		tell: 'the environment or water authority, and whoever draws water downstream.',
+	},
+	{ when: 'In a public sewer', tell: 'the sewerage company.' },
+	{ when: 'On a road, or on a neighbour’s ground', tell: 'the police or road authority; the neighbour.' },
+] as const;
+
+/** What to do first with what got out. Common practice. */
+export const SPILL_CAUTIONS = [
+	'Protective equipment of the concentrate before anything is touched; nobody and no animal near it.',
+	'Dam it with sand, earth or absorbent; close drains. Never hose it away.',
+	'What was soaked up, and what it was soaked up with, is hazardous waste: into a marked drum, kept under lock.',
+] as const;

@@ -1,0 +1,190 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import { Link } from 'wouter';
+import type { Incident } from '../../../shared/contract/fills.ts';
+import { SPILL_CAUTIONS, TROUBLE_ROUTINE, WHOM_TO_TELL } from '../../../shared/core/filling/yard-routines.ts';
+import { amount, count, litres, shortDate, timeOfDay } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Empty } from '../../parts/empty.tsx';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { MoreAbout } from '../fill/incident-entry.tsx';
+import { RecordsNav } from '../records/records-nav.tsx';
+import { PeriodPick, usePeriod } from '../season/period.tsx';
+import { EnterIncident } from './enter-incident.tsx';
+import './incidents.css';
+
+/** What went over, out or onto somebody in a period; each may still be said more about. */
+export function IncidentsPage() {
+	const period = usePeriod();
+	const { dates } = period;
+	const incidents = useProcedure(
+		['fills', 'incidents', dates?.from, dates?.to],
+		(api) => api.fills.incidents({ ...dates }),
+		{ enabled: dates !== null, keepPrevious: true },
+	);
+	const products = useProcedure(['products'], (api) => api.products.list({}));
+	const [opened, setOpened] = useState<Incident | 'new' | null>(null);
+	const close = () => setOpened(null);
+	const lost = (products.answer ?? []).map(({ id, name, unit }) => ({ productId: id, name, unit }));
+	return (
+		<Page title="Incidents" columns="two">
+			<section aria-label="Incidents">
+				<PageHead title="Incidents" under={summary(incidents.answer, period.during)}>
+					<Button component={Link} href="/season/reports/incident-log" variant="default">
+						Print or hand over
+					</Button>
+					<Button onClick={() => setOpened('new')}>Enter an incident</Button>
+				</PageHead>
+				<RecordsNav at="/records/incidents" />
+				<div className="row incident-period">
+					<PeriodPick period={period} />
+				</div>
+				<Answered asked={incidents}>
+					{(rows) =>
+						rows.length === 0 ? (
+							<Empty title={`Nothing was logged ${period.during}.`}>
+								Overflow, foam over the side, spill, splash, leak, blocked foil: two presses log it in the running fill,
+								and the rest may follow here.
+							</Empty>
+						) : (
+							<Table
+								caption="Incidents, newest first"
+								rows={rows}
+								rowKey={(row) => row.id}
+								columns={columns}
+								onOpen={setOpened}
+							/>
+						)
+					}
+				</Answered>
+			</section>
+			<section aria-label="What to do and whom to tell">
+				<WhatToDo />
+			</section>
+			<Dialog title="Enter an incident" opened={opened === 'new'} onClose={close} size="wide">
+				<EnterIncident products={lost} onClose={close} />
+			</Dialog>
+			<Dialog title="More about it" opened={opened !== null && opened !== 'new'} onClose={close} size="wide">
+				{opened !== null && opened !== 'new' && (
+					<>
+						<p>{said(opened)}</p>
+						<MoreAbout products={lost} incident={opened} by={opened.who} onClose={close} back="Back to the list" />
+					</>
+				)}
+			</Dialog>
+		</Page>
+	);
+}
+
+const columns: Column<Incident>[] = [
+	{
+		key: 'when',
+		head: 'When',
+		sort: (row) => row.happenedAt,
+		cell: (row) => (
+			<span className="nowrap">
+				{shortDate(row.happenedAt)} <span className="second">{timeOfDay(row.happenedAt)}</span>
+			</span>
+		),
+	},
+	{
+		key: 'kind',
+		head: 'What',
+		sort: (row) => row.kind,
+		cell: (row) => (
+			<>
+				{row.kind}
+				{row.job && (
+					<span className="second">
+						{row.job}
+						{row.load !== null && `, load ${row.load}`}
+					</span>
+				)}
+			</>
+		),
+	},
+	{ key: 'lost', head: 'How much', cell: (row) => lostWords(row) ?? <Open /> },
+	{ key: 'went', head: 'Where it went', cell: (row) => row.wentTo ?? <Open /> },
+	{ key: 'done', head: 'What was done', cell: (row) => row.done ?? <Open /> },
+	{
+		key: 'told',
+		head: 'Who was told',
+		cell: (row) => (
+			<>
+				{row.told ?? <Open />}
+				<span className="second">entered by {row.who}</span>
+			</>
+		),
+	},
+];
+
+function Open() {
+	return <span className="chip">not said</span>;
+}
+
+function lostWords({ amount: lost, unit, product, mixL }: Incident): string | null {
+	const parts = [
+		lost !== null && unit !== null ? `${amount(lost, unit)} ${product}` : null,
+		mixL === null ? null : `${litres(mixL)} L of mix or water`,
+	].filter((part) => part !== null);
+	return parts.length > 0 ? parts.join(', ') : null;
+}
+
+function said(incident: Incident): string {
+	const { kind, happenedAt, wentTo, done, told } = incident;
+	const known = [lostWords(incident), wentTo, done, told && `told: ${told}`].filter(Boolean).join('; ');
+	return `${shortDate(happenedAt)}, ${timeOfDay(happenedAt)}, ${kind}${known === '' ? '.' : `: ${known}.`}`;
+}
+
+function summary(rows: readonly Incident[] | undefined, during: string): string | null {
+	if (!rows || rows.length === 0) return null;
+	const open = rows.filter((row) => row.wentTo === null || row.done === null || row.told === null).length;
+	return `${count(rows.length, 'incident')} ${during}${open > 0 ? `, ${open} not told in full` : ''}`;
+}
+
+function WhatToDo() {
+	const watch = useProcedure(['store', 'watch'], (api) => api.store.watch({}));
+	const contacts = watch.answer?.site.contacts ?? '';
+	return (
+		<>
+			<h2>When it happens</h2>
+			<ol className="steps">
+				{TROUBLE_ROUTINE.map((step) => (
+					<li key={step.do}>
+						<b>{step.do}.</b> <span className="quiet">{step.how}</span>
+					</li>
+				))}
+			</ol>
+			<h2>What got out</h2>
+			<ul className="cautions">
+				{SPILL_CAUTIONS.map((line) => (
+					<li key={line}>{line}</li>
+				))}
+			</ul>
+			<h2>Whom to tell</h2>
+			<dl className="whom-to-tell">
+				{WHOM_TO_TELL.map(({ when, tell }) => (
+					<div key={when}>
+						<dt>{when}</dt>
+						<dd>{tell}</dd>
+					</div>
+				))}
+			</dl>
+			{contacts === '' ? (
+				<p>
+					<Link href="/store/watch">Enter the numbers to ring</Link> with the place of the store.
+				</p>
+			) : (
+				<p className="contacts">
+					<b>Numbers:</b> {contacts}
+				</p>
+			)}
+			<p className="quiet small">
+				Common practice. The labels, the safety data sheets and the law of the place come first; some ask for a report
+				within a set time.
+			</p>
+		</>
+	);
+}
