@@ -6,6 +6,7 @@ import { demoFields } from './demo-fields.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
 import { demoStore } from './demo-store.ts';
+import { fillInYard, incidentsAt, rinseOutAfter } from './demo-yard.ts';
 
 /** Calls a procedure by its name, as any door would. */
 export type CallProcedure = (name: string, input: object) => Promise<Result<unknown>>;
@@ -14,6 +15,9 @@ const FARM = 'Thornmere Farm';
 const OPERATOR = 'A. Marsh';
 const OFFICE = 'J. Wren';
 const SEASON_START_MONTH = 10;
+/** Of so many jobs back the fills were run in the yard, press by press. */
+const FILLS_IN_YARD = 3;
+const ADVISER = { adviser: 'M. Fairley', certificateNo: 'ADV-2207' };
 
 type Application = { readonly treatment: Treatment; readonly date: string; readonly harvest: number };
 type Ids = {
@@ -54,7 +58,11 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 		...applications.map((application, index) => ({
 			date: application.date,
 			order: 1,
-			run: () => applyOne(need, ids, application, index === applications.length - 1),
+			run: () =>
+				applyOne(need, ids, application, {
+					newest: index === applications.length - 1,
+					inYard: index >= applications.length - FILLS_IN_YARD,
+				}),
 		})),
 	].sort((a, b) => (a.date === b.date ? a.order - b.order : a.date < b.date ? -1 : 1));
 	for (const event of events) await (typeof event.run === 'function' ? event.run() : need('store.receive', event.run));
@@ -245,7 +253,12 @@ type DemoLoad = {
 type Added = { readonly id: string; readonly loads: readonly DemoLoad[] };
 
 /** Adds a job and logs its loads; the newest one is left with its last load still to spray. */
-async function applyOne(need: Need, ids: Ids, application: Application, newest: boolean): Promise<void> {
+async function applyOne(
+	need: Need,
+	ids: Ids,
+	application: Application,
+	{ newest, inYard }: { newest: boolean; inYard: boolean },
+): Promise<void> {
 	const { treatment, date, harvest } = application;
 	const fields = fieldsFor(ids, application);
 	if (fields.length === 0) return;
@@ -261,10 +274,17 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 		reason: treatment.reason,
 		growthStage: treatment.stage,
 		operator: OPERATOR,
+		...(treatment.advised ? { recommendationId: await advise(need, ids, application) } : {}),
 	});
 	const logged = newest && job.loads.length > 1 ? job.loads.slice(0, -1) : job.loads;
 	for (const { load, waterL, products } of logged) {
 		const startMinute = 7 * 60 + 10 + (load - 1) * 85;
+		const meteredL = Math.round(waterL * (1 + ((load * 7) % 5) / 1000));
+		if (inYard) {
+			const last = load === logged.length;
+			const when = { date, sprayedFromMinute: startMinute };
+			await fillInYard(need, `${key}-${load}`, { jobId: job.id, load, waterL: meteredL }, when, OPERATOR, last);
+		}
 		await need('jobs.logLoad', {
 			key: `${key}-load-${load}`,
 			jobId: job.id,
@@ -273,7 +293,7 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
 			actual: {
-				meteredL: Math.round(waterL * (1 + ((load * 7) % 5) / 1000)),
+				meteredL,
 				products: products.map((line, index) => ({ productId: line.productId, amount: poured(line, load + index) })),
 			},
 			weather: {
@@ -285,7 +305,16 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 			},
 		});
 	}
+	const spilt = treatment.spilt && {
+		productId: ids.products.get(treatment.spilt[0])?.id ?? '',
+		amount: treatment.spilt[1],
+	};
+	if (spilt || treatment.foamed)
+		await incidentsAt(need, key, { jobId: job.id, load: 1, date, spilt: spilt ?? null }, OPERATOR);
 	if (newest && job.loads.length > 1) return;
+	const minute = 7 * 60 + 10 + logged.length * 85 + 20;
+	const washings = 'on the headland of the last field, with dose to spare';
+	await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, date, minute, washings }, OPERATOR);
 	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
 	await need('jobs.close', {
 		key: `${key}-close`,
@@ -295,6 +324,27 @@ async function applyOne(need: Need, ids: Ids, application: Application, newest: 
 		leftL: 8 + (treatment.name.length % 12),
 		by: OPERATOR,
 	});
+}
+
+/** The adviser's sheet a treatment was planned from, with the doses recommended. */
+async function advise(need: Need, ids: Ids, { treatment, date, harvest }: Application): Promise<string> {
+	const { id } = await need<{ id: string }>('recommendations.add', {
+		key: `demo-advice-${harvest}-${treatment.name}`,
+		...ADVISER,
+		reference: `${harvest}/${treatment.day.replace('-', '')}`,
+		givenOn: addDays(date, -6),
+		validUntil: addDays(date, 8),
+		crop: treatment.crop,
+		products: treatment.products.map(([name, dose]) => ({
+			productId: ids.products.get(name)?.id,
+			dosePerHa: treatment.advised?.[name] ?? dose,
+		})),
+		sprayVolumeLPerHa: treatment.sprayVolume,
+		growthStage: treatment.stage,
+		reason: treatment.reason,
+		by: OFFICE,
+	});
+	return id;
 }
 
 /** What went in: whole packs as planned, a measured part to a hundredth more or less. */
@@ -308,16 +358,30 @@ async function planNext(need: Need, ids: Ids, season: number, date: string): Pro
 	const fields = [...ids.fields.values()].filter(({ crops }) =>
 		['Spring beans', 'Sugar beet'].includes(crops.get(season) ?? ''),
 	);
+	const mix = [
+		{ productId: ids.products.get('Saltmarsh conditioner')?.id, dosePerHa: 0.5 },
+		{ productId: ids.products.get('Quillon 480')?.id, dosePerHa: 2 },
+	];
+	const { id: recommendationId } = await need<{ id: string }>('recommendations.add', {
+		key: 'demo-next-advice',
+		...ADVISER,
+		reference: `${season}/stubbles`,
+		givenOn: addDays(date, -5),
+		validUntil: addDays(date, 9),
+		fieldIds: fields.map(({ id }) => id),
+		products: mix,
+		sprayVolumeLPerHa: 120,
+		reason: 'volunteers and grass weeds',
+		by: OFFICE,
+	});
 	await need('jobs.add', {
 		key: 'demo-next-job',
+		recommendationId,
 		name: 'Stubbles before spring crops',
 		sprayerId: ids.sprayerId,
 		sprayVolumeLPerHa: 100,
 		fields: fields.map(({ id }) => ({ fieldId: id })),
-		products: [
-			{ productId: ids.products.get('Saltmarsh conditioner')?.id, dosePerHa: 0.5 },
-			{ productId: ids.products.get('Quillon 480')?.id, dosePerHa: 2 },
-		],
+		products: mix,
 		date,
 		reason: 'volunteers and grass weeds',
 		operator: OPERATOR,

@@ -9,6 +9,12 @@ export type Treatment = {
 	readonly stage: string;
 	readonly reason: string;
 	readonly products: readonly (readonly [name: string, dose: number])[];
+	/** An adviser recommended it; doses that he gave otherwise. */
+	readonly advised?: Readonly<Record<string, number>>;
+	/** What was spilt while it was filled. */
+	readonly spilt?: readonly [name: string, amount: number];
+	/** Foam went over the side. */
+	readonly foamed?: true;
 };
 
 export const programme: readonly Treatment[] = [
@@ -35,6 +41,7 @@ export const programme: readonly Treatment[] = [
 			['Skarrow 500', 0.48],
 			['Marrowby 400', 0.25],
 		],
+		foamed: true,
 	},
 	{
 		name: 'Rape, autumn disease',
@@ -163,6 +170,8 @@ export const programme: readonly Treatment[] = [
 			['Veldane 250', 0.72],
 			['Ossier 200', 0.9],
 		],
+		advised: { 'Veldane 250': 0.64 },
+		spilt: ['Veldane 250', 0.4],
 	},
 ];
 

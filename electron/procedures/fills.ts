@@ -121,7 +121,13 @@ export async function fillOfLoad({ db, farm }: QueryContext, { jobId, load }: Of
 
 export async function cleanDown(
 	{ tx, farm, now, newId, signedBy }: CommandContext,
-	{ jobId, load, tasks, operator }: OfLoad & { tasks: readonly CleanDownTask[]; operator: string },
+	{
+		jobId,
+		load,
+		tasks,
+		operator,
+		at,
+	}: OfLoad & { tasks: readonly CleanDownTask[]; operator: string; at?: string | undefined },
 ): Promise<Result<{ id: string }>> {
 	const found = await findJob(tx, jobId);
 	if (!found) return refuse('not.found', { what: 'job', id: jobId });
@@ -136,7 +142,7 @@ export async function cleanDown(
 		kind: 'after filling',
 		jobId,
 		loadNumber: load,
-		at: now,
+		at: at ? toInstant(at, farm.zone) : now,
 		details: JSON.stringify({ tasks: [...new Set(tasks)] }),
 		who: operator,
 		postedAt: now,

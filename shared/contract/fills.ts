@@ -187,7 +187,13 @@ export const fillsContract = {
 	),
 	cleanDown: command(
 		'Logs the clean-down of the filling place after a fill',
-		z.strictObject({ key: Key, ...OfLoad, tasks: z.array(z.enum(cleanDownTasks)).max(10), operator: Person }),
+		z.strictObject({
+			key: Key,
+			...OfLoad,
+			tasks: z.array(z.enum(cleanDownTasks)).max(10),
+			operator: Person,
+			at: Instant.optional(),
+		}),
 		z.strictObject({ id: Id }),
 	),
 	rinseOut: command(

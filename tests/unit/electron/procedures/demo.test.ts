@@ -18,6 +18,23 @@ test('the demonstration farm looks like a real season', async () => {
 	expect((await api.records.verify({})).ok).toBe(true);
 	expect(stock.flatMap(({ opened }) => opened).filter(({ left, size }) => left <= 0 || left >= size)).toEqual([]);
 	expect(stock.filter(({ amount }) => amount <= 0)).toEqual([]);
+
+	// What was done in the yard: fills that teach, incidents, cleaning, an adviser's sheet.
+	const sprayerId = (await api.sprayers.list({})).find(({ name }) => name.startsWith('Trailed'))?.id ?? '';
+	const learned = await api.fills.learned({ sprayerId });
+	expect(learned.fills).toBeGreaterThanOrEqual(learned.usedFrom);
+	expect(learned.secondsPerContainer).toMatchObject({ n: expect.any(Number) });
+	expect(learned.inflowLPerMin.estimate).toBeLessThan(learned.settings.inflowLPerMin);
+	const incidents = await api.fills.incidents({});
+	expect(incidents.some(({ product, told }) => product !== null && told !== null)).toBe(true);
+	expect(incidents.some(({ told }) => told === null)).toBe(true);
+	const cleanings = await api.fills.cleanings({ sprayerId });
+	expect(new Set(cleanings.map(({ kind }) => kind)).size).toBe(2);
+	expect(cleanings.every(({ before }) => before !== null)).toBe(true);
+	const recommendations = await api.recommendations.list({});
+	expect(recommendations.some(({ state }) => state === 'holds')).toBe(true);
+	const followed = jobs.filter(({ name }) => name === 'Wheat, T2');
+	expect((await api.recommendations.ofJob({ jobId: followed[0]?.id ?? '' }))?.deviations.length).toBe(1);
 });
 
 test('the demonstration farm never goes into the farm’s own records', async () => {
