@@ -13,16 +13,18 @@ import { date, type Period, type ReportTable, text } from './report-table.ts';
 export async function recommendationReport(context: QueryContext, { from, to }: Period): Promise<ReportTable> {
 	const { db } = context;
 	const all = await listAllRecommendations(context);
+	const links = [...(await jobRecommendations(db)).values()];
+	const followed = Map.groupBy(links, ({ recommendationId }) => recommendationId);
 	const jobs = new Map((await listJobs(db)).map(({ job }) => [job.id, job]));
-	const sprayed = Map.groupBy(await listRecords(db, {}), ({ jobId }) => jobId);
-	const followed = Map.groupBy((await jobRecommendations(db)).values(), ({ recommendationId }) => recommendationId);
+	const sprayed = new Map<string, Set<string>>();
+	for (const { jobId } of links)
+		sprayed.set(jobId, new Set((await listRecords(db, { jobId })).map(({ sprayDate }) => sprayDate)));
 	const within = (day: string) => day >= from && day <= to;
 	const rows = (all.ok ? all.value : []).toReversed().flatMap((each): ReportRow[] => {
 		const lines = (followed.get(each.id) ?? []).flatMap((link): ReportRow[] => {
 			const job = jobs.get(link.jobId);
 			if (!job || !within(job.sprayDate)) return [];
-			const days = new Set((sprayed.get(job.id) ?? []).map(({ sprayDate }) => sprayDate));
-			const late = [...days].filter((day) => day > each.validUntil);
+			const late = [...(sprayed.get(job.id) ?? [])].filter((day) => day > each.validUntil);
 			const apart = [
 				...(JSON.parse(link.deviations) as Deviation[]).map(({ say }) => say),
 				...late.map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),

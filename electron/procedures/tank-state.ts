@@ -92,6 +92,7 @@ export async function listCleaned(
 		from: from === undefined ? undefined : startOfDay(from, farm.zone),
 		to: to === undefined ? undefined : endOfDay(to, farm.zone),
 	});
+	if (rows.length === 0) return ok([]);
 	const sprayers = new Map((await listSprayers<SprayerDetails>(db)).map(({ id, name }) => [id, name]));
 	const jobs = (await listJobs(db)).map(({ job }) => job);
 	const byId = new Map(jobs.map((job) => [job.id, job]));

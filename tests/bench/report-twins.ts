@@ -232,6 +232,23 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 	},
 	'operator log': { sql: `${LOG} ORDER BY l.operator, l.started_at`, figure: 'areaHa' },
 	'sprayer log': { sql: `${LOG} ORDER BY s.name, l.started_at`, figure: 'areaHa' },
+	'cleaning log': {
+		sql: `SELECT s.name AS sprayer, ${iso('c.at')} AS at, c.kind, c.details, c.who FROM cleaning c
+			JOIN sprayer s ON s.id = c.sprayer_id WHERE c.at BETWEEN @start AND @end ORDER BY c.at`,
+		figure: null,
+	},
+	'incident log': {
+		sql: `SELECT ${iso('i.happened_at')} AS at, i.kind, i.amount, i.mix_l, i.went_to, i.done, i.told, i.who
+			FROM incident_entry i WHERE i.happened_at BETWEEN @start AND @end AND NOT EXISTS (SELECT 1 FROM incident_entry n
+				WHERE n.incident_id = i.incident_id AND n.seq > i.seq) ORDER BY i.happened_at`,
+		figure: null,
+	},
+	recommendations: {
+		sql: `SELECT a.given_on, a.valid_until, a.adviser, j.name AS job, j.spray_date, l.deviations FROM recommendation a
+			LEFT JOIN job_recommendation l ON l.recommendation_id = a.id LEFT JOIN job j ON j.id = l.job_id
+			WHERE coalesce(j.spray_date, a.given_on) BETWEEN @from AND @to ORDER BY a.given_on`,
+		figure: null,
+	},
 	'US application list': {
 		sql: `SELECT r.spray_date AS date, ${iso('min(r.started_at)')} AS startedAt, ${iso('max(r.finished_at)')} AS finishedAt,
 				r.product_name AS product, group_concat(DISTINCT ${detail('authorisationNo')}) AS registrationNo,
