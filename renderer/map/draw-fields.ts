@@ -26,10 +26,14 @@ export type Ground = {
 	readonly ratio: number;
 	readonly colours: CanvasColours;
 	readonly face: string;
+	/** Thin outlines, where most fields are small. */
+	readonly fine: boolean;
 };
 
-/** A field no larger than a square of this side shows no pattern and no broken outline, and its outline is thin, in px. */
-const SMALL = 14;
+/** A field no larger than a square of this side, in px, shows no pattern and no broken outline. */
+export const SMALL = 14;
+/** A field smaller than this is drawn as a dot of this side, or it could not be seen, in px. */
+const DOT = 3;
 const NAME_PX = 13;
 const LINE_PX = 16;
 /** A field is at least so many times as high as its name, or the name would hide it. */
@@ -63,7 +67,7 @@ export function drawFields(ground: Ground, groups: readonly (readonly Drawable[]
 function fillTogether(ground: Ground, drawables: readonly Drawable[], small: boolean): void {
 	const look = drawables[0]?.look;
 	if (!look) return;
-	const { pen, colours } = ground;
+	const { pen, colours, fine } = ground;
 	const colour = colours[look.colour];
 	const pattern = small ? null : patternOf(look, colour, ground);
 	pen.beginPath();
@@ -71,15 +75,21 @@ function fillTogether(ground: Ground, drawables: readonly Drawable[], small: boo
 	pen.fillStyle = pattern ?? colour;
 	pen.globalAlpha = pattern ? 1 : look.fill;
 	pen.fill();
-	pen.globalAlpha = small ? 0.7 : 1;
+	pen.globalAlpha = fine ? 0.75 : 1;
 	pen.strokeStyle = colour;
-	pen.lineWidth = small ? 1 : 1.5;
+	pen.lineWidth = fine ? 1 : 1.5;
 	pen.lineJoin = 'round';
 	pen.setLineDash(look.dash && !small ? look.dash.split(' ').map(Number) : []);
 	pen.stroke();
 }
 
 function trace({ pen, scale, left, top }: Ground, drawable: Drawable, small: boolean): void {
+	const { size, box } = drawable.flat;
+	if (size * scale < DOT) {
+		const [x, y] = [((box.left + box.right) / 2) * scale - left, ((box.top + box.bottom) / 2) * scale - top];
+		pen.rect(x - DOT / 2, y - DOT / 2, DOT, DOT);
+		return;
+	}
 	if (drawable.scale !== scale) {
 		drawable.scale = scale;
 		drawable.pixels = drawable.flat.rings.map((ring) => thinned(ring, scale, small ? 2 : 1));

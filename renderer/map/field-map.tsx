@@ -86,6 +86,9 @@ export function FieldMap(props: FieldMapProps) {
 	);
 }
 
+/** The fields come to stand beside the buttons and above the scale. */
+const BESIDE_THE_TOOLS = { paddingTopLeft: [54, 16], paddingBottomRight: [16, 34] } satisfies L.FitBoundsOptions;
+
 type Drawing = {
 	readonly map: L.Map;
 	readonly line: LineTool;
@@ -166,7 +169,7 @@ function startDrawing(
 			const bounds = sheet.bounds();
 			if (!bounds || outline === bounds.toBBoxString()) return;
 			outline = bounds.toBBoxString();
-			map.fitBounds(bounds, { padding: [22, 22], animate: false });
+			map.fitBounds(bounds, { ...BESIDE_THE_TOOLS, animate: false });
 		},
 		mark(selected, pointed) {
 			marked = [selected, pointed];

@@ -1,6 +1,6 @@
 import L from 'leaflet';
 import type { CanvasColours } from './canvas-colours.ts';
-import { type Drawable, drawFields } from './draw-fields.ts';
+import { type Drawable, drawFields, SMALL } from './draw-fields.ts';
 import { covers, type FlatBox, flatShape } from './flat-shape.ts';
 import { lookOf } from './looks.tsx';
 import type { MapField } from './map-field.ts';
@@ -41,6 +41,7 @@ export function fieldSheet(map: L.Map): FieldSheet {
 	let groups: readonly Shape[][] = [];
 	let colours: CanvasColours | null = null;
 	let drawn: Drawn | null = null;
+	let usualSize = 0;
 
 	map.on('moveend viewreset resize', () => draw());
 	map.on('move zoom', () => {
@@ -56,8 +57,8 @@ export function fieldSheet(map: L.Map): FieldSheet {
 		L.DomUtil.setPosition(canvas, L.point(now.box.left - origin.x, now.box.top - origin.y));
 		const face = getComputedStyle(map.getContainer()).fontFamily;
 		const { scale, ratio, box } = now;
-		for (const part of bare)
-			drawFields({ pen, scale, ratio, left: box.left, top: box.top, colours, face }, groups, part);
+		const ground = { pen, scale, ratio, colours, face, fine: usualSize * scale < 2 * SMALL };
+		for (const part of bare) drawFields({ ...ground, left: box.left, top: box.top }, groups, part);
 	}
 
 	return {
@@ -79,6 +80,8 @@ export function fieldSheet(map: L.Map): FieldSheet {
 			});
 			byId = new Map(shapes.map((shape) => [shape.field.id, shape]));
 			groups = [...Map.groupBy(shapes, ({ look }) => JSON.stringify(look)).values()].flatMap(inGroups);
+			const sizes = shapes.map(({ flat }) => flat.size).sort((a, b) => a - b);
+			usualSize = sizes[Math.floor(sizes.length / 2)] ?? 0;
 			drawn = null;
 			draw();
 		},

@@ -29,7 +29,7 @@ export function PrintMap({ by }: { readonly by: Colouring }) {
 
 	return (
 		<>
-			<Button variant="subtle" loading={busy} onClick={print}>
+			<Button className="screen-only" variant="subtle" loading={busy} onClick={print}>
 				Print the map
 			</Button>
 			<ProblemNotice problem={problem} />

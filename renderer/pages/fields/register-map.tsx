@@ -44,12 +44,7 @@ export function RegisterMap(props: {
 						{ value: 'difference', label: 'By difference' },
 					]}
 				/>
-				<div className="row screen-only">
-					<PrintMap by={by} />
-					<Button variant="subtle" onClick={() => setRolling(true)}>
-						Next season’s crops
-					</Button>
-				</div>
+				<PrintMap by={by} />
 			</div>
 			<SeasonDialog opened={rolling} onClose={() => setRolling(false)} />
 			<FieldMap
@@ -62,6 +57,11 @@ export function RegisterMap(props: {
 				measures
 			/>
 			<MapLegend entries={legend.map(({ shade, text }) => ({ shade, text }))} />
+			<div className="map-foot screen-only">
+				<Button variant="subtle" onClick={() => setRolling(true)}>
+					Next season’s crops
+				</Button>
+			</div>
 			{without > 0 && (
 				<p className="quiet small above">
 					{count(without, 'field')} without a boundary {without === 1 ? 'is' : 'are'} not on the map.
