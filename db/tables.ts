@@ -322,6 +322,21 @@ export const wasteCollectionLine = sqliteTable('waste_collection_line', {
 	pieces: integer('pieces').notNull(),
 });
 
+export const emptiesCount = sqliteTable('empties_count', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	countedOn: text('counted_on').notNull(),
+	size: integer('size').notNull(),
+	unit: text('unit', { enum: ['L', 'kg'] }).notNull(),
+	pieces: integer('pieces').notNull(),
+	book: integer('book').notNull(),
+	why: text('why'),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
 export const storeSite = sqliteTable('store_site', {
 	farmId: text('farm_id').primaryKey(),
 	place: text('place').notNull(),

@@ -90,6 +90,21 @@ CREATE TABLE document_put_aside (
   at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE empties_count (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  counted_on TEXT NOT NULL,
+  size INTEGER NOT NULL CHECK (size > 0),
+  unit TEXT NOT NULL CHECK (unit IN ('L', 'kg')),
+  pieces INTEGER NOT NULL CHECK (pieces >= 0),
+  book INTEGER NOT NULL,
+  why TEXT,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
+) STRICT;
+
 CREATE TABLE farm (
   id TEXT NOT NULL PRIMARY KEY,
   name TEXT,
@@ -545,6 +560,8 @@ CREATE INDEX container_rinse_by_load ON container_rinse (load_log_id);
 
 CREATE INDEX document_by_product ON document (product_id);
 
+CREATE INDEX empties_count_by_size ON empties_count (size, unit);
+
 CREATE INDEX field_boundary_by_field ON field_boundary (field_id);
 
 CREATE INDEX field_by_code ON field (code);
@@ -622,6 +639,10 @@ CREATE TRIGGER document_no_update BEFORE UPDATE ON document BEGIN SELECT RAISE(A
 CREATE TRIGGER document_put_aside_no_delete BEFORE DELETE ON document_put_aside BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
 
 CREATE TRIGGER document_put_aside_no_update BEFORE UPDATE ON document_put_aside BEGIN SELECT RAISE(ABORT, 'documents only grow'); END;
+
+CREATE TRIGGER empties_count_no_delete BEFORE DELETE ON empties_count BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
+
+CREATE TRIGGER empties_count_no_update BEFORE UPDATE ON empties_count BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 

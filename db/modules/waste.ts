@@ -1,5 +1,5 @@
 import { asc, desc, eq, sql } from 'drizzle-orm';
-import { containerRinse, sealBag, storeSite, wasteCollection, wasteCollectionLine } from '../tables.ts';
+import { containerRinse, emptiesCount, sealBag, storeSite, wasteCollection, wasteCollectionLine } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type RinseStored = typeof containerRinse.$inferSelect;
@@ -55,6 +55,17 @@ export async function collectionLines(db: ReadDb): Promise<CollectionLineStored[
 		.select()
 		.from(wasteCollectionLine)
 		.orderBy(asc(wasteCollectionLine.collectionId), asc(wasteCollectionLine.position));
+}
+
+export type EmptiesCountStored = typeof emptiesCount.$inferSelect;
+
+export async function addEmptiesCount(tx: WriteDb, row: EmptiesCountStored): Promise<void> {
+	await tx.insert(emptiesCount).values(row);
+}
+
+/** Hand counts of empties, oldest posting first. */
+export async function emptiesCounts(db: ReadDb): Promise<EmptiesCountStored[]> {
+	return db.select().from(emptiesCount).orderBy(asc(emptiesCount.postedAt), asc(emptiesCount.id));
 }
 
 /** What is known about the store building; null until somebody entered it. */

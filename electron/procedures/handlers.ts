@@ -142,6 +142,7 @@ export const handlers = {
 	},
 	waste: {
 		empties: reads(waste.empties),
+		countEmpties: writes(waste.countEmpties),
 		noteRinse: writes(waste.noteRinse),
 		closeBag: writes(waste.closeBag),
 		collect: writes(waste.collect),

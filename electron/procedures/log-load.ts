@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { addLoadLog, findJob, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import { bookAmount, bookAmounts, countAtOrAfter, type NewMovement, post } from '../../db/modules/store.ts';
+import { addRinse } from '../../db/modules/waste.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
@@ -77,6 +78,10 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		seed: seed.value,
 	});
 	await addLoadLog(tx, log);
+	if (input.rinsed) {
+		const rinse = { id: context.newId(), loadLogId: logId, how: input.rinsed };
+		await addRinse(tx, { ...rinse, who: input.operator, notedAt: context.now });
+	}
 	const drawn = await draw(context, { input, load, logId, startedAt, poured: poured.value });
 	const carriedIn = await productCarriedIn(tx, job, load.load);
 	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.

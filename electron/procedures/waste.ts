@@ -1,14 +1,12 @@
 import type { z } from 'zod';
 import { findJob } from '../../db/modules/jobs.ts';
-import { listProducts } from '../../db/modules/products.ts';
-import { containerMovements, listMovements, loadsInLedger, type MovementStored } from '../../db/modules/store.ts';
+import { listMovements, loadsInLedger } from '../../db/modules/store.ts';
 import {
 	addBag,
 	addCollection,
+	addEmptiesCount,
 	addRinse,
 	bagsClosed,
-	type CollectionLineStored,
-	type CollectionStored,
 	collectionLines,
 	lastBag,
 	listCollections,
@@ -18,38 +16,23 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Collection, Empties, wasteContract } from '../../shared/contract/waste.ts';
 import { capsAndFoils } from '../../shared/core/products/closure.ts';
-import { containersMissing } from '../../shared/core/store/container-account.ts';
-import { type ContainerLine, type Emptied, tallyContainers } from '../../shared/core/store/container-tally.ts';
+import type { Emptied } from '../../shared/core/store/container-tally.ts';
 import { keepUntil, type WasteKind, wasteRules } from '../../shared/core/store/waste-kinds.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { alphabetical } from './report-table.ts';
+import { containerAccount, type Standing, standingCollections, type Unit } from './waste-account.ts';
 
 type Input<Name extends keyof typeof wasteContract> = z.output<
 	(typeof wasteContract)[Name]['~orpc']['inputSchema'] & z.ZodType
 >;
-type Sizes = Map<string, Empties['sizes'][number]>;
-type Unit = 'L' | 'kg';
 
 /** What became of every container, from the ledger and the collections. */
 export async function empties({ db, farm }: QueryContext): Promise<Result<Empties>> {
-	const { tallies, emptiedBy } = tallyContainers(await containerLines(db));
-	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	const { sizes, tallies, emptiedBy, collections, products } = await containerAccount(db);
 	const unitOf = (productId: string): Unit => products.get(productId)?.unit ?? 'L';
-	const collections = await standingCollections(db);
-	const sizes: Sizes = new Map();
-	for (const tally of tallies) {
-		const line = sizeLine(sizes, fromStockAmount(tally.size), unitOf(tally.productId));
-		for (const name of ['delivered', 'found', 'full', 'opened', 'emptied', 'passedOn'] as const) {
-			line[name] += tally[name];
-		}
-	}
-	for (const { size, unit, pieces } of collections.flatMap(({ lines }) => lines)) {
-		if (size !== null && unit !== null) sizeLine(sizes, fromStockAmount(size), unit).collected += pieces;
-	}
-	for (const line of sizes.values()) Object.assign(line, waitingOf(line));
 	const bags = await bagsClosed(db);
 	const bagsCollected = piecesOf(collections, 'caps and foils');
 	return ok({
@@ -89,6 +72,35 @@ async function looseSinceLastBag(
 		since: last?.closedOn ?? null,
 		loose: capsAndFoils(after.map((each) => ({ closure: closureOf(each), pieces: each.pieces }))),
 	};
+}
+
+/** Counts what lies there; the book goes on from the count, and what it was out by stays as missing. */
+export async function countEmpties(
+	context: CommandContext,
+	{ lines, date, why, by }: Input<'countEmpties'>,
+): Promise<Result<{ lines: { size: number; unit: Unit; pieces: number; book: number }[] }>> {
+	const { tx, farm, now, newId, signedBy } = context;
+	const twice = lines.find(
+		(line, at) => lines.findIndex(({ size, unit }) => size === line.size && unit === line.unit) < at,
+	);
+	if (twice) return refuse('input.invalid', { path: 'lines', why: `${twice.size} ${twice.unit} stands twice` });
+	const { sizes: known, book: books } = await containerAccount(tx);
+	const stranger = lines.find(({ size, unit }) => !known.has(`${size} ${unit}`));
+	if (stranger) {
+		const sizes = [...known.keys()];
+		return refuse('waste.sizeUnknown', { size: stranger.size, unit: stranger.unit, sizes });
+	}
+	signedBy(by);
+	const counted = [];
+	for (const { size, unit, pieces } of lines) {
+		const book = books.get(`${size} ${unit}`) ?? 0;
+		await addEmptiesCount(tx, {
+			...{ id: newId(), farmId: farm.id, countedOn: date ?? toLocalDate(now, farm.zone), size: toStockAmount(size) },
+			...{ unit, pieces, book, why: why ?? null, who: by, postedAt: now, userId: farm.userId, deviceId: farm.deviceId },
+		});
+		counted.push({ size, unit, pieces, book: Math.max(0, book) });
+	}
+	return ok({ lines: counted });
 }
 
 export async function noteRinse(
@@ -177,45 +189,6 @@ export async function takeBackCollection(
 	return ok({ id });
 }
 
-/** The ledger as the container account sees it; what was drawn beyond the book has no container. */
-async function containerLines(db: ReadDb): Promise<ContainerLine[]> {
-	return (await containerMovements(db)).map(({ kind, ...line }) => ({ ...line, ofKind: accountKind(kind) }));
-}
-
-function accountKind(kind: MovementStored['kind'] | undefined): ContainerLine['ofKind'] {
-	if (kind === 'load' || kind === 'load reversal') return 'load';
-	if (kind === 'count adjustment') return 'count';
-	return kind === 'delivery' || kind === 'opening' ? kind : 'other';
-}
-
-function sizeLine(sizes: Sizes, size: number, unit: Unit) {
-	const key = `${size} ${unit}`;
-	const known = sizes.get(key);
-	if (known) return known;
-	const none = { delivered: 0, found: 0, full: 0, opened: 0, emptied: 0, waiting: 0, collected: 0, passedOn: 0 };
-	const made = { size, unit, ...none, missing: 0 };
-	sizes.set(key, made);
-	return made;
-}
-
-/** Waiting = emptied − collected; missing by the account over everything that ever came in. */
-function waitingOf(line: Empties['sizes'][number]) {
-	const { delivered, found, opened, collected } = line;
-	const waiting = Math.max(0, line.emptied - collected);
-	// A loan that came in, or a pack taken twice, turns the sign: it then counts with what came in.
-	const cameIn = Math.max(0, -line.passedOn) + Math.max(0, -line.full);
-	const missing = containersMissing({
-		atStart: found + cameIn,
-		delivered,
-		full: Math.max(0, line.full),
-		opened,
-		emptyWaiting: waiting,
-		collected,
-		passedOn: Math.max(0, line.passedOn),
-	});
-	return { waiting, missing };
-}
-
 type EmptyingInput = {
 	readonly emptiedBy: readonly Emptied[];
 	readonly unitOf: (productId: string) => Unit;
@@ -252,17 +225,6 @@ async function emptyingLoads(db: ReadDb, { emptiedBy, unitOf, zone }: EmptyingIn
 	return loads.sort((a, b) => Date.parse(b.on) - Date.parse(a.on));
 }
 
-type Standing = { readonly row: CollectionStored; readonly lines: readonly CollectionLineStored[] };
-
-async function standingCollections(db: ReadDb): Promise<Standing[]> {
-	const rows = await listCollections(db);
-	const takenBack = new Set(rows.map(({ reverses }) => reverses));
-	const lines = Map.groupBy(await collectionLines(db), ({ collectionId }) => collectionId);
-	return rows
-		.filter(({ id, reverses }) => reverses === null && !takenBack.has(id))
-		.map((row) => ({ row, lines: lines.get(row.id) ?? [] }));
-}
-
 async function wireCollections(db: ReadDb): Promise<Collection[]> {
 	const rows = await listCollections(db);
 	const lines = Map.groupBy(await collectionLines(db), ({ collectionId }) => collectionId);
@@ -293,26 +255,15 @@ function piecesOf(collections: readonly Standing[], kind: WasteKind): number {
 
 /** The first size, or the bags, of which more were entered than wait by the book. */
 async function moreThanWaiting(db: ReadDb, lines: Input<'collect'>['lines']) {
-	const { tallies } = tallyContainers(await containerLines(db));
-	const units = new Map((await listProducts(db)).map(({ id, unit }) => [id, unit]));
-	const collections = await standingCollections(db);
+	const { sizes, collections } = await containerAccount(db);
 	for (const together of Map.groupBy(lines, ({ size, unit, kind }) => (size ? `${size} ${unit}` : kind)).values()) {
 		const [first] = together;
 		if (!first) continue;
 		const pieces = together.reduce((sum, line) => sum + line.pieces, 0);
 		const { kind, size, unit } = first;
 		let waiting = Number.POSITIVE_INFINITY;
-		if (size !== undefined) {
-			const whole = toStockAmount(size);
-			const emptied = tallies
-				.filter((tally) => tally.size === whole && units.get(tally.productId) === unit)
-				.reduce((sum, tally) => sum + tally.emptied, 0);
-			const gone = collections
-				.flatMap((each) => each.lines)
-				.filter((line) => line.size === whole && line.unit === unit)
-				.reduce((sum, line) => sum + line.pieces, 0);
-			waiting = emptied - gone;
-		} else if (kind === 'caps and foils') waiting = (await bagsClosed(db)) - piecesOf(collections, kind);
+		if (size !== undefined) waiting = sizes.get(`${size} ${unit}`)?.waiting ?? 0;
+		else if (kind === 'caps and foils') waiting = (await bagsClosed(db)) - piecesOf(collections, kind);
 		if (pieces > waiting) {
 			const what = size === undefined ? 'bags of caps and foils' : `${size} ${unit} containers`;
 			return refuse('waste.moreThanWaiting', { what, waiting: Math.max(0, waiting), pieces });

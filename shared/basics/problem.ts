@@ -157,7 +157,7 @@ const problems = {
 	'plan.labelTwice': { status: 422, say: 'Two shelves are named {label}. Give each a name of its own.' },
 	'store.short': {
 		status: 422,
-		say: 'The store book holds {have} {unit} of {product}, {need} {unit} are to leave it. Post the missing delivery first; a load may be logged as short.',
+		say: 'The store book holds {have} {unit} of {product}, {need} {unit} are to leave it. Post the missing delivery first, or, where it went into a tank, log it as short.',
 	},
 	'store.batchShort': {
 		status: 422,
@@ -187,6 +187,7 @@ const problems = {
 		status: 422,
 		say: 'The book has {waiting} waiting of {what}, {pieces} were entered. Correct the number, or say that more were there.',
 	},
+	'waste.sizeUnknown': { status: 422, say: 'No containers of {size} {unit} ever came in. There are: {sizes}.' },
 	'waste.noteTwice': {
 		status: 409,
 		say: 'Note {note} of {carrier} is on the books already, collected on {on}. Correct the number.',

@@ -19,6 +19,7 @@ import {
 	Unit,
 	Warning,
 } from './procedure.ts';
+import { RinseWay } from './waste.ts';
 
 const Reason = LongText.min(1).describe('why the job goes on against its warnings');
 
@@ -315,6 +316,7 @@ export const jobsContract = {
 				.optional()
 				.describe('the load was broken off; the ground covered so far stands in actual.fields'),
 			weather: Weather.optional(),
+			rinsed: RinseWay.optional().describe('how the containers it emptied were rinsed'),
 			note: LongText.optional(),
 			allowShort: z.boolean().default(false),
 		}),

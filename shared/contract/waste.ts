@@ -70,6 +70,10 @@ export const Empties = z.strictObject({
 				collected: z.int(),
 				passedOn: z.int(),
 				missing: z.int().describe('gone without a note; below zero: more than ever came in'),
+				counted: z
+					.strictObject({ on: LocalDate, pieces: z.int(), book: z.int(), by: z.string() })
+					.nullable()
+					.describe('the newest hand count of the empties, beside what the book said then'),
 			}),
 		)
 		.describe('delivered + found = full + opened + waiting + collected + passed on + missing'),
@@ -105,6 +109,22 @@ export type Empties = z.infer<typeof Empties>;
 
 export const wasteContract = {
 	empties: query('What became of every container, and what waits for the waste contractor', Nothing, Empties),
+	countEmpties: command(
+		'Enters how many empty containers really wait; the account goes on from there and keeps the gap as missing',
+		z.strictObject({
+			key: Key,
+			date: LocalDate.optional(),
+			lines: z
+				.array(z.strictObject({ size: Positive, unit: Unit, pieces: z.int().nonnegative().max(100_000) }))
+				.min(1)
+				.max(60),
+			why: z.string().trim().max(200).optional(),
+			by: Text,
+		}),
+		z.strictObject({
+			lines: z.array(z.strictObject({ size: z.number(), unit: Unit, pieces: z.int(), book: z.int() })),
+		}),
+	),
 	noteRinse: command(
 		'Notes how the containers of some logged loads were rinsed',
 		z.strictObject({ key: Key, loadLogIds: z.array(Id).min(1).max(2000), how: RinseWay, by: Text }),

@@ -108,6 +108,11 @@ test('receive, log, count blind with one planted error, find it, post it, hand o
 			await page.getByRole('button', { name: 'Note it', exact: true }).click();
 			await page.getByRole('radio', { name: /pressure nozzle/ }).check();
 			await page.getByRole('button', { name: 'Note it for 1 load' }).click();
+			await page.getByRole('button', { name: 'Count them' }).click();
+			await page.getByRole('dialog').getByRole('textbox', { name: '5 L', exact: true }).fill('4');
+			await page.getByRole('button', { name: 'Enter the count' }).click();
+			await expect(page.getByRole('dialog')).toContainText('The count agrees with the book.');
+			await page.getByRole('button', { name: 'Done' }).click();
 			await page.getByRole('button', { name: 'Book a collection' }).click();
 			const dialog = page.getByRole('dialog');
 			await dialog.getByRole('textbox', { name: 'Carrier' }).fill('Licensed carrier');

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Weather } from '../../../shared/contract/jobs.ts';
+import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { spanOf } from './local-time.ts';
 
 type WeatherSeen = z.infer<typeof Weather>;
@@ -35,6 +36,8 @@ export type LogDraft = {
 	readonly windSpeedKmh: number | null;
 	readonly windDirection: string | null;
 	readonly windHeightM: number | null;
+	/** How the containers that ran empty were rinsed; null: nobody said. */
+	readonly rinsed: RinseWay | null;
 	readonly note: string;
 };
 
@@ -82,6 +85,7 @@ export type LogRequest = {
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
 	weather?: WeatherSeen;
+	rinsed?: RinseWay;
 	note?: string;
 	allowShort: boolean;
 };
@@ -117,6 +121,7 @@ export function logRequest(
 				}
 			: {}),
 		...(Object.keys(weather).length > 0 ? { weather } : {}),
+		...(draft.rinsed ? { rinsed: draft.rinsed } : {}),
 		...(note === '' ? {} : { note }),
 	};
 }

@@ -5,10 +5,13 @@ import type { FillRow } from '../../../shared/contract/fills.ts';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
+import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Page, PageHead } from '../../parts/page.tsx';
+import { Pick } from '../../parts/pick.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import { rinseWays } from '../store/rinse-ways.ts';
 import { restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
 import { spanOf, timesAfterFill, usualTimes } from './local-time.ts';
 import { LogAmounts } from './log-amounts.tsx';
@@ -35,10 +38,11 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const [, go] = useLocation();
 	const [usualOperator, rememberOperator] = useRemembered('operator');
 	const [usualHeight, rememberHeight] = useRemembered('wind-height');
+	const [usualRinse, rememberRinse] = useRemembered('rinsed');
 	const before = standingLogs(job.logs, load);
 	const rest = restOfLoad(plan, before);
 	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
-		newLog(job, rest, settings, usualOperator, usualHeight, before.length > 0 ? null : fill),
+		newLog(job, rest, settings, usualOperator, usualHeight, usualRinse, before.length > 0 ? null : fill),
 	);
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
@@ -51,6 +55,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 		(answer) => {
 			rememberOperator(draft.operator.trim());
 			if (draft.windHeightM !== null) rememberHeight(String(draft.windHeightM));
+			rememberRinse(draft.rinsed ?? '');
 			forget();
 			onLogged({ load, ...answer });
 		},
@@ -122,6 +127,15 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
 						<LogWeather draft={draft} onChange={set} />
+						<h2>Empty containers</h2>
+						<Pick<RinseWay>
+							label="Rinsed"
+							placeholder="Not said"
+							clearable
+							options={rinseWays.map(({ value, label }) => ({ value, label }))}
+							value={draft.rinsed ?? null}
+							onChange={(rinsed) => set({ rinsed })}
+						/>
 						<h2>Note</h2>
 						<Textarea
 							aria-label="Note"
@@ -172,6 +186,7 @@ function newLog(
 	settings: Settings,
 	usualOperator: string,
 	usualHeight: string,
+	usualRinse: string,
 	fill: FillRow | null,
 ): LogDraft {
 	const standing = job.logs.filter(({ state }) => state !== 'reversed');
@@ -197,6 +212,7 @@ function newLog(
 		windSpeedKmh: null,
 		windDirection: null,
 		windHeightM: height > 0 ? height : null,
+		rinsed: rinseWays.find(({ value }) => value === usualRinse)?.value ?? null,
 		note: '',
 	};
 }

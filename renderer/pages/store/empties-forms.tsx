@@ -9,6 +9,7 @@ import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
+import { rinseWays } from './rinse-ways.ts';
 import { size } from './stock-words.ts';
 
 type Kind = Collection['lines'][number]['kind'];
@@ -197,17 +198,6 @@ export function BagForm({ loose, onClose }: { readonly loose: string; readonly o
 	);
 }
 
-const ways: readonly { readonly value: RinseWay; readonly label: string; readonly detail: string }[] = [
-	{
-		value: 'by hand three times',
-		label: 'By hand, three times',
-		detail: 'a quarter full of clean water, shaken, drained',
-	},
-	{ value: 'pressure', label: 'With a pressure nozzle', detail: 'until it runs clear, then drained' },
-	{ value: 'integrated', label: 'By the rinser of the induction bowl', detail: 'then drained' },
-	{ value: 'not rinsed', label: 'Not rinsed', detail: 'hazardous waste; keep it apart' },
-];
-
 /** How the containers of some loads were rinsed, for all chosen loads at once. */
 export function RinseForm({ loads, onClose }: { readonly loads: Empties['loads']; readonly onClose: () => void }) {
 	const silent = loads.filter(({ rinsed }) => rinsed === null);
@@ -240,7 +230,7 @@ export function RinseForm({ loads, onClose }: { readonly loads: Empties['loads']
 				</>
 			}
 		>
-			<Choice<RinseWay> legend="They were rinsed" options={ways} value={how} onChange={setHow} required />
+			<Choice<RinseWay> legend="They were rinsed" options={rinseWays} value={how} onChange={setHow} required />
 			<fieldset className="group rinse-loads">
 				<legend className="entry-label">Of these loads</legend>
 				{silent.map((load) => (

@@ -8,12 +8,13 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CountForm } from './empties-count.tsx';
 import { BagForm, CollectionForm, RinseForm, TakeBackForm } from './empties-forms.tsx';
 import { size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
 
-type Opened = 'collect' | 'bag' | 'rinse' | Collection | null;
+type Opened = 'collect' | 'count' | 'bag' | 'rinse' | Collection | null;
 
 /** The account of containers: what came in, what stands, what waits, what was collected against which note. */
 export function EmptiesSection() {
@@ -28,6 +29,9 @@ export function EmptiesSection() {
 				<PageHead title="Store" under={answer && any ? summary(answer) : undefined}>
 					{any && (
 						<>
+							<Button variant="default" onClick={() => setOpened('count')}>
+								Count them
+							</Button>
 							<Button variant="default" onClick={() => setOpened('bag')}>
 								Close a bag
 							</Button>
@@ -56,6 +60,9 @@ export function EmptiesSection() {
 			<Dialog title="Book a collection" opened={opened === 'collect'} onClose={close} size="wide">
 				{answer && <CollectionForm empties={answer} onClose={close} />}
 			</Dialog>
+			<Dialog title="Count the empties" opened={opened === 'count'} onClose={close}>
+				{answer && <CountForm sizes={answer.sizes} onClose={close} />}
+			</Dialog>
 			<Dialog title="Close a bag of caps and foils" opened={opened === 'bag'} onClose={close}>
 				<BagForm loose={answer ? looseWords(answer.bags.loose) : ''} onClose={close} />
 			</Dialog>
@@ -70,8 +77,9 @@ export function EmptiesSection() {
 }
 
 function Account({ rows }: { readonly rows: Empties['sizes'] }) {
-	const figureOf = (name: keyof Empties['sizes'][number]) => (row: Empties['sizes'][number]) =>
-		row[name] === 0 ? <span className="quiet">–</span> : row[name];
+	const figureOf =
+		(name: 'delivered' | 'found' | 'full' | 'opened' | 'collected' | 'passedOn') => (row: Empties['sizes'][number]) =>
+			row[name] === 0 ? <span className="quiet">–</span> : row[name];
 	const passedOn = rows.some((row) => row.passedOn !== 0);
 	const found = rows.some((row) => row.found !== 0);
 	return (
@@ -89,7 +97,17 @@ function Account({ rows }: { readonly rows: Empties['sizes'] }) {
 					key: 'waiting',
 					head: 'empty, waiting',
 					number: true,
-					cell: (row) => <b>{row.waiting === 0 ? '–' : row.waiting}</b>,
+					cell: (row) => (
+						<>
+							<b>{row.waiting === 0 ? '–' : row.waiting}</b>
+							{row.counted && (
+								<span className="second quiet small">
+									counted {row.counted.pieces} on {shortDate(row.counted.on)}
+									{row.counted.pieces !== row.counted.book && `, book ${row.counted.book}`}
+								</span>
+							)}
+						</>
+					),
 				},
 				{ key: 'collected', head: 'collected', number: true, cell: figureOf('collected') },
 				...(passedOn ? [{ key: 'passedOn', head: 'passed on', number: true, cell: figureOf('passedOn') }] : []),
@@ -230,6 +248,6 @@ function summary({ sizes, bags }: Empties): string {
 	const waiting = sizes.reduce((sum, row) => sum + row.waiting, 0);
 	const missing = sizes.reduce((sum, row) => sum + Math.abs(row.missing), 0);
 	const parts = [`${count(waiting, 'empty', 'empties')} waiting`, `${count(bags.waiting, 'bag')} of caps and foils`];
-	if (missing > 0) parts.push(`${missing} unaccounted for`);
+	if (missing > 0) parts.push(`${missing} unaccounted`);
 	return parts.join(' · ');
 }

@@ -253,6 +253,7 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		input: { version: 0, place: 'by the yard', contacts: 'J. Wren', bundL: 500, sensitive: false },
 		other: { bundL: 600 },
 	}),
+	'waste.countEmpties': () => ({ input: { lines: [{ size: 5, unit: 'L', pieces: 1 }], by }, other }),
 	'waste.noteRinse': ({ logId }) => ({ input: { loadLogIds: [logId], how: 'pressure', by }, other }),
 	'waste.closeBag': () => ({ input: { by }, other }),
 	'waste.collect': () => ({ input: collecting, other }),

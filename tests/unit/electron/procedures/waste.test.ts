@@ -138,7 +138,25 @@ test.each([31, 32, 33])('whatever happens to a store, every container is somewhe
 	const season = await randomStore(book, seed);
 	for (let step = 1; step <= 240; step++) {
 		await season.step();
-		if (step % 40 === 0) expect(await unbalanced(api)).toEqual([]);
+		if (step % 40 !== 0) continue;
+		expect(await unbalanced(api)).toEqual([]);
+		const { sizes } = await api.waste.empties({});
+		const lines = sizes.map(({ size, unit, waiting }, at) => ({
+			size,
+			unit,
+			pieces: Math.max(0, waiting - 1 + (at % 3)),
+		}));
+		await api.waste.countEmpties({ key: `count ${step}`, lines, by: 'J. Wren' });
+		const after = await api.waste.empties({});
+		expect(after.sizes.map(({ waiting }) => waiting)).toEqual(lines.map(({ pieces }) => pieces));
+		expect(await unbalanced(api)).toEqual([]);
+		const waiting = after.sizes.filter((line) => line.waiting > 0);
+		const handed = waiting.map(({ size, unit, waiting: pieces }) => {
+			return { kind: 'rinsed containers' as const, size, unit, pieces: Math.ceil(pieces / 2) };
+		});
+		if (handed.length > 0)
+			await api.waste.collect({ key: `note ${step}`, noteNo: `W ${step}`, lines: handed, ...carrier });
+		expect(await unbalanced(api)).toEqual([]);
 	}
 	// What was found and missed comes from the stock takes; nothing else may open a gap.
 	const { products } = await api.waste.empties({});
@@ -167,4 +185,49 @@ test('caps and foils are counted from the closures until a bag is tied', async (
 	expect(await bags()).toMatchObject({ since: '2026-03-31', caps: 8, foils: 8 });
 	await api.waste.closeBag({ key: 'c', date: '2026-04-01', by: 'J. Wren' });
 	expect(await bags()).toEqual({ since: '2026-04-01', caps: 0, foils: 0, notEntered: 0 });
+});
+
+test('empties counted by hand set the book, and the gap stays as missing', async () => {
+	const { api, book } = testBooks();
+	const { log } = await sprayed(api);
+	await log('log');
+	const count = (key: string, pieces: number, more: object = {}) =>
+		api.waste.countEmpties({
+			key,
+			lines: [{ size: 5, unit: 'L', pieces }],
+			by: 'J. Wren',
+			date: '2026-04-02',
+			...more,
+		});
+	expect(await count('a', 6)).toEqual({ lines: [{ size: 5, unit: 'L', pieces: 6, book: 8 }] });
+	expect(await five(api)).toMatchObject({
+		...{ emptied: 8, waiting: 6, missing: 2 },
+		counted: { on: '2026-04-02', pieces: 6, book: 8, by: 'J. Wren' },
+	});
+	expect(await unbalanced(api)).toEqual([]);
+	const seven = { ...carrier, lines: [{ kind: 'rinsed containers' as const, size: 5, unit: 'L' as const, pieces: 7 }] };
+	expect((await refusal(api.waste.collect({ key: 'c', noteNo: 'W 1', ...seven }))).details).toMatchObject({
+		waiting: 6,
+	});
+	// Two were found behind the shed.
+	expect(await count('b', 8)).toEqual({ lines: [{ size: 5, unit: 'L', pieces: 8, book: 6 }] });
+	expect(await five(api)).toMatchObject({ waiting: 8, missing: 0 });
+	await api.waste.collect({ key: 'd', noteNo: 'W 1', ...seven });
+	expect(await five(api)).toMatchObject({ waiting: 1, collected: 7, missing: 0 });
+	const line = { size: 5, unit: 'L' as const, pieces: 1 };
+	expect((await refusal(count('e', 1, { lines: [line, line] }))).code).toBe('input.invalid');
+	expect(await refusal(count('f', 1, { lines: [{ ...line, size: 7 }] }))).toMatchObject({
+		code: 'waste.sizeUnknown',
+		details: { size: 7, sizes: ['5 L', '1 kg'] },
+	});
+	expect(() => book.writer.sqlite.exec('DELETE FROM empties_count')).toThrow('the waste account only grows');
+});
+
+test('how the containers were rinsed is said with the log of the load', async () => {
+	const { api } = testBooks();
+	const { jobId } = await sprayed(api);
+	const times = { startedAt: '2026-04-01T09:00:00', finishedAt: '2026-04-01T10:00:00' };
+	await api.jobs.logLoad({ key: 'log', jobId, load: 1, operator: 'A. Marsh', ...times, rinsed: 'integrated' });
+	const [load] = (await api.waste.empties({})).loads;
+	expect(load).toMatchObject({ rinsed: 'integrated', rinsedBy: 'A. Marsh' });
 });

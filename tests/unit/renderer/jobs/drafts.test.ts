@@ -113,6 +113,7 @@ const log: LogDraft = {
 	windSpeedKmh: null,
 	windDirection: null,
 	windHeightM: 2,
+	rinsed: null,
 	note: '',
 };
 const of = { jobId: 'j', load: 1, allowShort: false };
