@@ -36,7 +36,7 @@ export function BuildingPlan({ site }: { readonly site: StoreSite }) {
 				</Button>
 				{site.plan === null && (
 					<Button variant="subtle" onClick={() => setOpened('picture')}>
-						{picture ? 'Another picture' : 'Take a picture of one'}
+						{picture ? 'Another picture' : 'Use a picture of one'}
 					</Button>
 				)}
 			</div>
