@@ -21,7 +21,8 @@ async function layBooks(app: App): Promise<Books> {
 		await id('products.add', { name: 'Wetter', formulation: 'SL', unit: 'L', packSizes: [5] }),
 	];
 	for (const productId of products) {
-		await app.call('store.receive', { key: `in ${productId}`, productId, packSize: 5, packs: 30 });
+		const lot = productId === products[0] ? { batch: 'S1', expires: '2027-12-01' } : {};
+		await app.call('store.receive', { key: `in ${productId}`, productId, packSize: 5, packs: 30, ...lot });
 	}
 	const sprayerId = await id('sprayers.add', { name: 'Trailed', capacityL: 3000, minimumL: 300, unsprayableL: 30 });
 	return { sprayerId, fields, products };
@@ -49,6 +50,7 @@ test('doses by the mix, the range at the end, and a reason against a warning', a
 	await page.getByLabel('Unit of the dose of Wetter').selectOption('% v/v');
 	await page.getByRole('textbox', { name: 'Spray volume' }).fill('100');
 	await expect(page.getByText('= 0.1 L/ha')).toBeVisible();
+	await expect(page.getByText('from the shelf: batch S1, expires 1 Dec 2027: 90.45 L')).toBeVisible();
 	const end = page.getByRole('region', { name: 'At the end of the job' });
 	await expect(end).toContainText(/Between \d+ L short \(\d\.\d\d ha to go\) and \d+ L left/);
 	await end.getByText('The usual ways out').click();
@@ -65,6 +67,8 @@ test('doses by the mix, the range at the end, and a reason against a warning', a
 	await page.getByRole('button', { name: 'Card on screen' }).click();
 	const card = page.getByRole('article', { name: /^Load card/ });
 	await expect(card).toContainText('SL · 0.1 % v/v');
+	await expect(card).toContainText('batch S1');
+	await expect(card).toContainText(/load ends \d+\.\d\d ha into it/);
 	await expect(card).toContainText('Goes on because: The label of this year allows 2 L/ha.');
 });
 
@@ -146,6 +150,42 @@ test('it ran short: a top-up at the same dose', async ({ app, page }) => {
 	await expect(page.getByText('One load of 430 L.')).toBeVisible();
 	await page.getByRole('button', { name: 'Plan the top-up' }).click();
 	await expect(page.getByRole('row', { name: /^2 4\.00 430 L/ })).toBeVisible();
+});
+
+test('weather and times are asked once, and per field where they differed', async ({ app, page }) => {
+	const { id } = (await app.call('jobs.add', {
+		key: 'weather',
+		...mix(1, 50),
+		fields: books.fields.map((fieldId) => ({ fieldId, areaHa: 10 })),
+	})) as { id: string };
+	await app.open(page, `/farm/jobs/${id}/1/log`);
+	await page.getByLabel(/^On\b/).fill('2026-04-15');
+	await page.getByLabel('Began').fill('07:00');
+	await page.getByLabel('Ended').fill('11:00');
+	await page.getByLabel('Wind speed', { exact: true }).fill('8');
+	await page.getByLabel('Temperature', { exact: true }).fill('12');
+	await page.getByLabel('Humidity', { exact: true }).fill('70');
+	await expect(page.getByLabel('Wind speed, Mill Bank')).toBeHidden();
+	await page.getByLabel('Each field with its own times and weather').check();
+	await page.getByLabel('Began, Mill Bank').fill('09:30');
+	await page.getByLabel('Ended, Mill Bank').fill('11:00');
+	await page.getByLabel('Wind speed, Mill Bank').fill('14');
+	await page.getByLabel('Temperature, Mill Bank').fill('19');
+	await expect(page.getByText(/Delta T/)).toHaveCount(3);
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await expect(page.getByRole('dialog')).toContainText('09:30 – 11:00, wind 14 km/h');
+	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await expect(page.getByRole('heading', { name: 'Load 1 is logged' })).toBeVisible();
+	const records = (await app.call('records.list', { jobId: id })) as {
+		field: string;
+		startedAt: string;
+		weather: { windSpeedKmh: number; temperatureC: number; humidityPercent: number };
+	}[];
+	const seen = records.map(({ field, startedAt, weather }) => [field, startedAt.slice(11, 16), weather]);
+	expect(seen).toEqual([
+		['Mill Bank', '09:30', { windSpeedKmh: 14, temperatureC: 19, humidityPercent: 70 }],
+		['Long Piece', '07:00', { windSpeedKmh: 8, temperatureC: 12, humidityPercent: 70 }],
+	]);
 });
 
 /** Suspension at a dose, on Long Piece and what goes beyond it on Mill Bank. */

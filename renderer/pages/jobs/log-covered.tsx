@@ -7,12 +7,14 @@ import {
 	type CoveredLine,
 	coveredHa,
 	type LogDraft,
+	NOT_SEEN,
 	type PlannedPart,
 	plannedArea,
 	SAME_HA,
 	shownCovered,
 	toAre,
 } from './log-draft.ts';
+import { WeatherEntries } from './log-weather.tsx';
 
 type Props = {
 	readonly job: Job;
@@ -61,6 +63,12 @@ export function LogCovered({ job, planned, draft, onChange }: Props) {
 										value={line.ended}
 										onChange={(event) => set(line.fieldId, { ended: event.currentTarget.value })}
 									/>
+									<WeatherEntries
+										seen={line.weather}
+										usual={draft}
+										on={name}
+										onChange={(part) => set(line.fieldId, { weather: { ...line.weather, ...part } })}
+									/>
 								</>
 							)}
 						</div>
@@ -71,7 +79,7 @@ export function LogCovered({ job, planned, draft, onChange }: Props) {
 			<div className="log-more">
 				{draft.covered.length > 1 && (
 					<Checkbox
-						label="Each field with its own times"
+						label="Each field with its own times and weather"
 						checked={draft.ownTimes}
 						onChange={(event) => onChange({ ownTimes: event.currentTarget.checked })}
 					/>
@@ -81,7 +89,9 @@ export function LogCovered({ job, planned, draft, onChange }: Props) {
 						label="Another field of the job"
 						options={others.map(({ fieldId, name }) => ({ value: fieldId, label: name }))}
 						onAdd={(fieldId) =>
-							onChange({ covered: [...draft.covered, { fieldId, areaHa: null, began: '', ended: '' }] })
+							onChange({
+								covered: [...draft.covered, { fieldId, areaHa: null, began: '', ended: '', weather: NOT_SEEN }],
+							})
 						}
 						nothingFound="No such field in this job"
 					/>

@@ -5,12 +5,29 @@ import { spanOf } from './local-time.ts';
 
 type WeatherSeen = z.infer<typeof Weather>;
 
+/** Weather as it is entered: for the load, or for one field of it. */
+export type WeatherEntry = {
+	readonly temperatureC: number | null;
+	readonly humidityPercent: number | null;
+	readonly windSpeedKmh: number | null;
+	readonly windDirection: string | null;
+};
+
+export const NOT_SEEN: WeatherEntry = {
+	temperatureC: null,
+	humidityPercent: null,
+	windSpeedKmh: null,
+	windDirection: null,
+};
+
 /** `plan`: the ground of the load as planned. Null: the figure was emptied and is asked for. */
 export type CoveredLine = {
 	readonly fieldId: string;
 	readonly areaHa: number | 'plan' | null;
 	readonly began: string;
 	readonly ended: string;
+	/** Where it was another there; what is empty is as for the load. */
+	readonly weather: WeatherEntry;
 };
 
 /** The log of a load while it is being entered. */
@@ -25,21 +42,17 @@ export type LogDraft = {
 	readonly batches: Readonly<Record<string, string>>;
 	readonly meteredL: number | null;
 	readonly covered: readonly CoveredLine[];
-	/** Each field with a start and an end of its own. */
+	/** Each field with a start, an end and a weather of its own. */
 	readonly ownTimes: boolean;
 	readonly stopped: boolean;
 	readonly why: string;
 	readonly mixLeftL: number | null;
 	readonly mix: 'kept' | 'disposed';
-	readonly temperatureC: number | null;
-	readonly humidityPercent: number | null;
-	readonly windSpeedKmh: number | null;
-	readonly windDirection: string | null;
 	readonly windHeightM: number | null;
 	/** How the containers that ran empty were rinsed; null: nobody said. */
 	readonly rinsed: RinseWay | null;
 	readonly note: string;
-};
+} & WeatherEntry;
 
 export type PlannedPart = { readonly fieldId: string; readonly areaHa: number };
 
@@ -81,7 +94,7 @@ export type LogRequest = {
 	actual?: {
 		products?: { productId: string; amount: number; batches?: string[] }[];
 		meteredL?: number;
-		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string }[];
+		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string; weather?: WeatherSeen }[];
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
 	weather?: WeatherSeen;
@@ -143,13 +156,22 @@ export function batchesOf(text: string | undefined): string[] {
 
 function coveredLine(draft: LogDraft, line: CoveredLine, planned: readonly PlannedPart[]) {
 	const bare = { fieldId: line.fieldId, areaHa: coveredHa(line, planned) };
-	if (!draft.ownTimes || line.began === '' || line.ended === '') return bare;
+	if (!draft.ownTimes) return bare;
+	const own = weatherOn(draft, line);
+	const there = own === null ? bare : { ...bare, weather: own };
+	if (line.began === '' || line.ended === '') return there;
 	const { startedAt, finishedAt } = spanOf(draft.date, line.began, line.ended);
-	return { ...bare, startedAt, finishedAt };
+	return { ...there, startedAt, finishedAt };
+}
+
+/** The weather on one field where something of its own was entered: over it, what was seen for the load. */
+export function weatherOn(draft: LogDraft, { weather }: CoveredLine): WeatherSeen | null {
+	const entered = Object.entries(weather).filter(([, value]) => value !== null);
+	return entered.length === 0 ? null : weatherOf({ ...draft, ...Object.fromEntries(entered) });
 }
 
 /** What was seen of the weather. A wind without its height is given without one; a height alone says nothing. */
-export function weatherOf(draft: LogDraft): WeatherSeen {
+export function weatherOf(draft: WeatherEntry & Pick<LogDraft, 'windHeightM'>): WeatherSeen {
 	const { temperatureC, humidityPercent, windSpeedKmh, windDirection, windHeightM } = draft;
 	return {
 		...(temperatureC === null ? {} : { temperatureC }),

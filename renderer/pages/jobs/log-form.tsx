@@ -18,7 +18,7 @@ import { LogAmounts } from './log-amounts.tsx';
 import { LogBreak } from './log-break.tsx';
 import { LogCovered } from './log-covered.tsx';
 import type { LoggedLoad } from './log-done.tsx';
-import { isAllCovered, type LogDraft, type LogRequest, logRequest } from './log-draft.ts';
+import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN } from './log-draft.ts';
 import { LogReadBack } from './log-read-back.tsx';
 import { LogWeather } from './log-weather.tsx';
 import { useKept, useRemembered } from './use-kept.ts';
@@ -201,16 +201,13 @@ function newLog(
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
 		batches: {},
 		meteredL: fill?.meteredL ?? null,
-		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
+		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 		ownTimes: false,
 		stopped: false,
 		why: '',
 		mixLeftL: null,
 		mix: 'kept',
-		temperatureC: null,
-		humidityPercent: null,
-		windSpeedKmh: null,
-		windDirection: null,
+		...NOT_SEEN,
 		windHeightM: height > 0 ? height : null,
 		rinsed: rinseWays.find(({ value }) => value === usualRinse)?.value ?? null,
 		note: '',

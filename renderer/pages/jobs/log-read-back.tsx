@@ -8,7 +8,7 @@ import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import type { Command } from '../../use-procedure.ts';
 import type { Rest } from './job-words.ts';
 import { spanOf } from './local-time.ts';
-import { coveredHa, type LogDraft, type LogRequest, weatherOf } from './log-draft.ts';
+import { coveredHa, type LogDraft, type LogRequest, weatherOf, weatherOn } from './log-draft.ts';
 import { useRefocus } from './use-refocus.ts';
 
 type Props<Answer> = {
@@ -64,7 +64,9 @@ function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | fal
 	const ground = draft.covered.map((line): Line => {
 		const name = job.fields.find(({ fieldId }) => fieldId === line.fieldId)?.name ?? 'Field';
 		const own = draft.ownTimes && line.began !== '' && line.ended !== '' ? `, ${line.began} – ${line.ended}` : '';
-		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}`];
+		const there = draft.ownTimes ? weatherOn(draft, line) : null;
+		const seen = there === null ? '' : `, ${weatherWords(there)}`;
+		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}${seen}`];
 	});
 	return [
 		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
@@ -74,7 +76,7 @@ function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | fal
 		draft.meteredL !== null && ['Metered water', `${litres(draft.meteredL)} L`],
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(draft)],
-		['Weather', weatherWords(draft)],
+		['Weather', weatherWords(weatherOf(draft))],
 	];
 }
 
@@ -82,8 +84,7 @@ function brokenOff({ why, mixLeftL, mix }: LogDraft): string {
 	return `${why}; ${mixLeftL === null ? 'mix' : `${litres(mixLeftL)} L of mix`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
 }
 
-function weatherWords(draft: LogDraft): string {
-	const seen = weatherOf(draft);
+function weatherWords(seen: ReturnType<typeof weatherOf>): string {
 	const wind = [
 		seen.windSpeedKmh === undefined
 			? ''

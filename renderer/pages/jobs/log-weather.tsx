@@ -1,9 +1,10 @@
+import type { ReactNode } from 'react';
 import { DELTA_T_VALID } from '../../../shared/core/weather/delta-t.ts';
 import { figure } from '../../format.ts';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import type { LogDraft } from './log-draft.ts';
+import type { LogDraft, WeatherEntry } from './log-draft.ts';
 
 const directions = ['N', 'NE', 'E', 'SE', 'S', 'SW', 'W', 'NW', 'variable', 'calm'] as const;
 
@@ -15,48 +16,78 @@ export function LogWeather({ draft, onChange }: Props) {
 		<>
 			<h2>Weather seen</h2>
 			<div className="log-lines">
-				<QuantityInput
-					label="Wind speed"
-					unit="km/h"
-					min={0}
-					max={300}
-					value={draft.windSpeedKmh}
-					onChange={(windSpeedKmh) => onChange({ windSpeedKmh })}
-				/>
-				<Pick
-					label="Wind from"
-					clearable
-					placeholder="–"
-					options={directions.map((direction) => ({ value: direction, label: direction }))}
-					value={draft.windDirection}
-					onChange={(windDirection) => onChange({ windDirection })}
-				/>
-				<QuantityInput
-					label="Measured at"
-					unit="m"
-					min={0.1}
-					max={20}
-					value={draft.windHeightM}
-					onChange={(windHeightM) => onChange({ windHeightM })}
-				/>
-				<QuantityInput
-					label="Temperature"
-					unit="°C"
-					min={-40}
-					max={60}
-					value={draft.temperatureC}
-					onChange={(temperatureC) => onChange({ temperatureC })}
-				/>
-				<QuantityInput
-					label="Humidity"
-					unit="%"
-					min={0}
-					max={100}
-					value={draft.humidityPercent}
-					onChange={(humidityPercent) => onChange({ humidityPercent })}
-				/>
+				<WeatherEntries seen={draft} onChange={onChange}>
+					<QuantityInput
+						label="Measured at"
+						unit="m"
+						min={0.1}
+						max={20}
+						value={draft.windHeightM}
+						onChange={(windHeightM) => onChange({ windHeightM })}
+					/>
+				</WeatherEntries>
 			</div>
 			<DeltaT temperatureC={draft.temperatureC} humidityPercent={draft.humidityPercent} />
+		</>
+	);
+}
+
+/** The entries of a weather, for the load or for one field; there what is empty is as for the load. */
+export function WeatherEntries(props: {
+	readonly seen: WeatherEntry;
+	/** What was seen for the load, where this is one field. */
+	readonly usual?: WeatherEntry;
+	readonly on?: string;
+	readonly onChange: (part: Partial<WeatherEntry>) => void;
+	readonly children?: ReactNode;
+}) {
+	const { seen, usual, on, onChange } = props;
+	const label = (what: string) => (on === undefined ? what : `${what}, ${on}`);
+	const hint = (value: number | null | undefined) => (value === null || value === undefined ? '' : String(value));
+	return (
+		<>
+			<QuantityInput
+				label={label('Wind speed')}
+				unit="km/h"
+				min={0}
+				max={300}
+				placeholder={hint(usual?.windSpeedKmh)}
+				value={seen.windSpeedKmh}
+				onChange={(windSpeedKmh) => onChange({ windSpeedKmh })}
+			/>
+			<Pick
+				label={label('Wind from')}
+				clearable
+				placeholder={usual?.windDirection ?? '–'}
+				options={directions.map((direction) => ({ value: direction, label: direction }))}
+				value={seen.windDirection}
+				onChange={(windDirection) => onChange({ windDirection })}
+			/>
+			{props.children}
+			<QuantityInput
+				label={label('Temperature')}
+				unit="°C"
+				min={-40}
+				max={60}
+				placeholder={hint(usual?.temperatureC)}
+				value={seen.temperatureC}
+				onChange={(temperatureC) => onChange({ temperatureC })}
+			/>
+			<QuantityInput
+				label={label('Humidity')}
+				unit="%"
+				min={0}
+				max={100}
+				placeholder={hint(usual?.humidityPercent)}
+				value={seen.humidityPercent}
+				onChange={(humidityPercent) => onChange({ humidityPercent })}
+			/>
+			{on !== undefined && (
+				<DeltaT
+					temperatureC={seen.temperatureC ?? usual?.temperatureC ?? null}
+					humidityPercent={seen.humidityPercent ?? usual?.humidityPercent ?? null}
+				/>
+			)}
 		</>
 	);
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isAllCovered, type LogDraft, logRequest } from '../../../../renderer/pages/jobs/log-draft.ts';
+import { isAllCovered, type LogDraft, logRequest, NOT_SEEN } from '../../../../renderer/pages/jobs/log-draft.ts';
 import {
 	moved,
 	newPlan,
@@ -102,16 +102,13 @@ const log: LogDraft = {
 	poured: { a: 33.33 },
 	batches: {},
 	meteredL: null,
-	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '' })),
+	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 	ownTimes: false,
 	stopped: false,
 	why: '',
 	mixLeftL: null,
 	mix: 'kept',
-	temperatureC: null,
-	humidityPercent: null,
-	windSpeedKmh: null,
-	windDirection: null,
+	...NOT_SEEN,
 	windHeightM: 2,
 	rinsed: null,
 	note: '',
@@ -135,8 +132,8 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 		batches: { a: 'A-17; B-04 ,' },
 		meteredL: 3950,
 		covered: [
-			{ fieldId: '1', areaHa: 'plan', began: '07:10', ended: '07:50' },
-			{ fieldId: '2', areaHa: 2, began: '07:50', ended: '08:20' },
+			{ fieldId: '1', areaHa: 'plan', began: '07:10', ended: '07:50', weather: NOT_SEEN },
+			{ fieldId: '2', areaHa: 2, began: '07:50', ended: '08:20', weather: { ...NOT_SEEN, windSpeedKmh: 14 } },
 		],
 		ownTimes: true,
 		stopped: true,
@@ -154,7 +151,13 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 			meteredL: 3950,
 			fields: [
 				{ fieldId: '1', areaHa: 12.374512, startedAt: '2026-04-15T07:10', finishedAt: '2026-04-15T07:50' },
-				{ fieldId: '2', areaHa: 2, startedAt: '2026-04-15T07:50', finishedAt: '2026-04-15T08:20' },
+				{
+					fieldId: '2',
+					areaHa: 2,
+					startedAt: '2026-04-15T07:50',
+					finishedAt: '2026-04-15T08:20',
+					weather: { temperatureC: 12, windSpeedKmh: 14, windDirection: 'SW', windHeightM: 2 },
+				},
 			],
 		},
 		stopped: { why: 'rain', mix: 'kept', mixLeftL: 640 },
