@@ -36,9 +36,13 @@ const PARTNERS_THAT_ASK = 3;
 const SCORCH =
 	'Liquid fertiliser scorches leaves and eyes: the labels and the crop’s stage say whether it may be sprayed on.';
 
+/** Common practice. */
+const MISSING =
+	'A product is missing: stop. Go on without it only where the labels allow the rest alone, and plan the load again; nothing takes its place.';
+
 /** What holds for one load of a job, the usual first, then what this mix asks for. */
 export function cautionsOf(kind: ApplicationKind, partners: number): string[] {
-	const usual = ofKind[kind] ?? CAUTIONS;
+	const usual = ofKind[kind] ?? (partners > 1 ? [...CAUTIONS, MISSING] : CAUTIONS);
 	if (kind === 'spray in liquid fertiliser') return [...usual, `Liquid fertiliser as the carrier: ${JAR_TEST}`, SCORCH];
 	if (kind === 'neat liquid') return [...usual, SCORCH];
 	return kind === 'spray in water' && partners >= PARTNERS_THAT_ASK

@@ -63,7 +63,9 @@ export async function previewRest(context: QueryContext, input: Input<'previewRe
 	const opened = await openJob(context.db, input.id);
 	if (!opened.ok) return opened;
 	const rest = await planRest(context, opened.value, input);
-	return rest.ok ? ok(rest.value.planned.plan) : rest;
+	if (!rest.ok) return rest;
+	const { planned, first } = rest.value;
+	return ok({ ...planned.plan, loads: planned.plan.loads.map((load, index) => ({ ...load, load: first + index })) });
 }
 
 /** Plans what is still open again. Loads that are logged stay as they are, with their numbers. */

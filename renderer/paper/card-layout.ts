@@ -9,7 +9,7 @@ import {
 	groundWord,
 	hazardTexts,
 	labelTexts,
-	limitLines,
+	noteLines,
 	poursOf,
 	underName,
 } from './card-words.ts';
@@ -229,13 +229,8 @@ function labelTextsHeight({ order }: LoadCard, width: number): number {
 }
 
 function notesHeight(card: LoadCard, width: number): number {
-	const lines = [
-		...(card.fillProblem ? [card.fillProblem] : []),
-		...(card.fill?.warnings ?? []).map(({ message }) => message),
-		...limitLines(card),
-		...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
-		...card.cautions,
-	];
+	const { look, usual } = noteLines(card);
+	const lines = [...look, ...usual];
 	const rows = lines.map((line) => linesOf(line, 0.8, width / 2 - 1.5));
 	const tallest = Math.max(0, ...rows);
 	return (sum(rows, (each) => each) + tallest) * 0.5 * 0.96;

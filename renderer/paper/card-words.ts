@@ -110,6 +110,25 @@ export function limitLines({ limits }: LoadCard): string[] {
 	return [...new Set([...look.map(({ say }) => say), ...open])];
 }
 
+/** What stands at the foot of a card: what asks for a look, then what holds for every load. */
+export function noteLines(card: LoadCard): { readonly look: readonly string[]; readonly usual: readonly string[] } {
+	const sources = [...new Set(card.order.flatMap(({ source }) => source.split('; ')))].filter(
+		(source) => source !== '',
+	);
+	return {
+		look: [
+			...(card.fillProblem ? [card.fillProblem] : []),
+			...(card.fill?.warnings ?? []).map(({ message }) => message),
+			...limitLines(card),
+			...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
+		],
+		usual: [
+			...card.cautions,
+			...(card.order.length > 1 && sources.length > 0 ? [`The order follows: ${sources.join('; ')}.`] : []),
+		],
+	};
+}
+
 /** `13.33 ha, finishes it`; of the field it ends in, `13.33 ha, load ends 18.34 ha into it`. */
 export function groundWord(
 	{ field, areaHa, finishesField }: { field: string; areaHa: number; finishesField: boolean },

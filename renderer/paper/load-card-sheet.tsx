@@ -3,7 +3,7 @@ import { figure, litres, longDate } from '../format.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
-import { LABEL_FIRST, limitLines, paceWords } from './card-words.ts';
+import { LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
@@ -116,12 +116,7 @@ function Rinse({ card }: { readonly card: LoadCard }) {
 
 /** What asks for a look, then what holds for every load. */
 function Notes({ card }: { readonly card: LoadCard }) {
-	const look = [
-		...(card.fillProblem ? [card.fillProblem] : []),
-		...(card.fill?.warnings ?? []).map(({ message }) => message),
-		...limitLines(card),
-		...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
-	];
+	const { look, usual } = noteLines(card);
 	return (
 		<ul className="notes">
 			{look.map((line) => (
@@ -129,7 +124,7 @@ function Notes({ card }: { readonly card: LoadCard }) {
 					{line}
 				</li>
 			))}
-			{card.cautions.map((line) => (
+			{usual.map((line) => (
 				<li key={line}>{line}</li>
 			))}
 		</ul>

@@ -72,7 +72,11 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 								<span className="quiet">
 									{row.formulation} · {doseWords(row.dose)}
 								</span>
-								{row.why !== '' && <span className="second">{row.why}</span>}
+								{row.why !== '' && (
+									<span className="second">
+										{row.why} ({row.source})
+									</span>
+								)}
 							</>
 						),
 					},

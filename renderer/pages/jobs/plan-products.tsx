@@ -113,51 +113,57 @@ function Line({ product, line, shelf, inStore, total, onDose, onRemove }: LinePr
 		if (isNew.current) row.current?.querySelector('input')?.focus();
 	}, []);
 	const label = product.limits.find(({ kind, crop }) => kind === 'singleDose' && crop === undefined);
+	const beneath = [shelf, label ? `label: ${lowerFirst(limitWords(label, product.unit))}` : ''].filter(Boolean);
 	return (
-		<tr ref={row}>
-			<td>
-				{product.name} <span className="quiet">{product.formulation}</span>
-				{shelf !== '' && <span className="second">{shelf}</span>}
-				{label && <span className="second">label: {lowerFirst(limitWords(label, product.unit))}</span>}
-			</td>
-			<td className="dose-cell">
-				<div className="dose">
-					<QuantityInput
-						label={`Dose of ${product.name}`}
-						min={0.000001}
-						value={line.dose}
-						onChange={(dose) => onDose({ dose })}
-					/>
-					<NativeSelect
-						aria-label={`Unit of the dose of ${product.name}`}
-						data={[...doseUnitsOf(product.unit)]}
-						value={line.unit}
-						onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
-					/>
-				</div>
-				{total?.dosePerHa !== undefined && line.unit !== `${product.unit}/ha` && (
-					<span className="second">= {amount(round(total.dosePerHa), product.unit)}/ha</span>
-				)}
-			</td>
-			<td className="number">{total ? amount(total.amount, product.unit) : <span className="quiet">–</span>}</td>
-			<td className="number">
-				{amount(inStore, product.unit)}
-				{total && total.short > 0 && (
-					<>
-						<br />
-						<span className="chip stop">{amount(total.short, product.unit)} short</span>
-						<span className="second">
-							<Link href="/store">Book a delivery</Link>
-						</span>
-					</>
-				)}
-			</td>
-			<td className="acts">
-				<button type="button" className="act" aria-label={`Take out ${product.name}`} onClick={onRemove}>
-					×
-				</button>
-			</td>
-		</tr>
+		<>
+			<tr ref={row} className={beneath.length > 0 ? 'led' : undefined}>
+				<td>
+					{product.name} <span className="quiet">{product.formulation}</span>
+				</td>
+				<td className="dose-cell">
+					<div className="dose">
+						<QuantityInput
+							label={`Dose of ${product.name}`}
+							min={0.000001}
+							value={line.dose}
+							onChange={(dose) => onDose({ dose })}
+						/>
+						<NativeSelect
+							aria-label={`Unit of the dose of ${product.name}`}
+							data={[...doseUnitsOf(product.unit)]}
+							value={line.unit}
+							onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
+						/>
+					</div>
+					{total?.dosePerHa !== undefined && line.unit !== `${product.unit}/ha` && (
+						<span className="second">= {amount(round(total.dosePerHa), product.unit)}/ha</span>
+					)}
+				</td>
+				<td className="number">{total ? amount(total.amount, product.unit) : <span className="quiet">–</span>}</td>
+				<td className="number">
+					{amount(inStore, product.unit)}
+					{total && total.short > 0 && (
+						<>
+							<br />
+							<span className="chip stop">{amount(total.short, product.unit)} short</span>
+							<span className="second">
+								<Link href="/store">Book a delivery</Link>
+							</span>
+						</>
+					)}
+				</td>
+				<td className="acts">
+					<button type="button" className="act" aria-label={`Take out ${product.name}`} onClick={onRemove}>
+						×
+					</button>
+				</td>
+			</tr>
+			{beneath.length > 0 && (
+				<tr className="beneath">
+					<td colSpan={5}>{beneath.join(' · ')}</td>
+				</tr>
+			)}
+		</>
 	);
 }
 

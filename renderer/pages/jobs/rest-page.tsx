@@ -227,7 +227,7 @@ function MixInTank({ job, draft, onChange }: Part) {
 					onChange={(event) => carry(event.currentTarget.checked ? begun : null)}
 				/>
 			)}
-			<div className="pair above-small">
+			<div className="rest-mix">
 				<QuantityInput
 					label="Mix of this job in the tank"
 					unit="L"
