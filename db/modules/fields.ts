@@ -1,4 +1,5 @@
 import { and, asc, desc, eq, gt, gte, inArray, isNull, lte, or } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
 import { invariant } from '../../shared/basics/result.ts';
 import { insertRows } from '../insert-rows.ts';
 import {
@@ -102,6 +103,16 @@ export async function currentGeometry(db: ReadDb, fieldId: string): Promise<stri
 	return row?.geometry ?? null;
 }
 
+/** The boundaries in force of some fields, as GeoJSON text. */
+export async function geometriesOf(db: ReadDb, ids: readonly string[]): Promise<{ id: string; geometry: string }[]> {
+	return db
+		.select({ id: field.id, geometry: fieldBoundary.geometry })
+		.from(field)
+		.innerJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.where(inArray(field.id, [...ids]))
+		.orderBy(asc(field.id));
+}
+
 /** Every boundary in force of a field that is farmed, for the map and for matching an import. */
 export async function currentBoundaries(db: ReadDb) {
 	return db
@@ -192,6 +203,28 @@ export async function childrenOf(db: ReadDb, fieldId: string): Promise<Relative[
 		.innerJoin(field, eq(field.id, childId))
 		.where(eq(fieldLineage.parentId, fieldId))
 		.orderBy(asc(field.name), asc(field.id));
+}
+
+/** The fields that began as parts or unions of others. */
+export async function fieldsWithParents(db: ReadDb): Promise<Set<string>> {
+	return new Set((await db.select({ id: fieldLineage.childId }).from(fieldLineage)).map(({ id }) => id));
+}
+
+/** Which fields became which in a period. */
+export async function lineageBetween(db: ReadDb, { from, to }: { readonly from: string; readonly to: string }) {
+	const parent = alias(field, 'parent');
+	return db
+		.select({
+			child: field.name,
+			parent: parent.name,
+			kind: fieldLineage.kind,
+			happenedOn: fieldLineage.happenedOn,
+		})
+		.from(fieldLineage)
+		.innerJoin(field, eq(field.id, fieldLineage.childId))
+		.innerJoin(parent, eq(parent.id, fieldLineage.parentId))
+		.where(and(gte(fieldLineage.happenedOn, from), lte(fieldLineage.happenedOn, to)))
+		.orderBy(asc(fieldLineage.happenedOn), asc(field.name), asc(parent.name));
 }
 
 export async function addLineage(tx: WriteDb, row: LineageStored): Promise<void> {

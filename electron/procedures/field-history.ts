@@ -2,7 +2,12 @@ import type { AppliedProduct, Limit, Treatment } from '../../shared/core/limits/
 import { addYears } from '../../shared/core/limits/period.ts';
 
 /** A treatment that happened, with when it began and how much ground it covered. */
-export type Dated = Treatment & { readonly at: number; readonly areaHa: number };
+export type Dated = Treatment & {
+	readonly at: number;
+	readonly areaHa: number;
+	/** Under an earlier name of the ground: that field, and how much of the ground looked at must lie on it. */
+	readonly on?: { readonly fieldHa: number; readonly firstHa: number };
+};
 type Placed = { readonly place: number; readonly treatment: Dated };
 
 /** What the limits of a mix have to look back at: anything that goes by one of these names, so many years. */

@@ -24,6 +24,9 @@ import type { CommandContext } from './handler.ts';
 /** Parts and whole may differ by the width of the cut and a corner digitised twice. Common practice. */
 const COVERS_WITHIN = 0.01;
 
+/** Less is the width of a cut. Common practice. */
+const LEAST_SHARED_M2 = 100;
+
 type Warning = { readonly code: string; readonly message: string };
 type Farmed = FieldWithFigures & { readonly geometry: Geometry };
 type Parent = { readonly row: Farmed; readonly sharedM2: number };
@@ -210,6 +213,29 @@ async function retire(context: CommandContext, rows: readonly Farmed[]): Promise
 		await saveField(tx, { ...field, retiredOn });
 		note({ table: 'field', id: field.id, before: { retiredOn: null }, after: { retiredOn } });
 	}
+}
+
+/** A field that lay on some of another's ground before it. Areas as the boundaries measure; null without a boundary. */
+export type EarlierField = { readonly id: string; readonly wholeM2: number | null; readonly sharedM2: number | null };
+
+/** Every field whose ground a field has some of, all the way back, with the ground both have. */
+export async function earlierFields(db: ReadDb, fieldId: string): Promise<EarlierField[]> {
+	const own = await currentGeometry(db, fieldId);
+	const found = new Map<string, EarlierField>();
+	const visit = async (id: string): Promise<void> => {
+		for (const parent of await parentsOf(db, id)) {
+			if (found.has(parent.id)) continue;
+			const geometry = await currentGeometry(db, parent.id);
+			const both = own && geometry ? groundWithin(JSON.parse(geometry), JSON.parse(own)) : null;
+			const sharedM2 = both?.ok ? both.value.areaM2 : null;
+			const wholeM2 = (await findField(db, parent.id, 0))?.boundary?.areaM2 ?? null;
+			found.set(parent.id, { id: parent.id, wholeM2, sharedM2 });
+			await visit(parent.id);
+		}
+	};
+	await visit(fieldId);
+	// Of a field that was merged and split again some parents lie wholly beside this one.
+	return [...found.values()].filter(({ sharedM2 }) => sharedM2 === null || sharedM2 >= LEAST_SHARED_M2);
 }
 
 /** A field that ground of another came from, and how much of it. */

@@ -20,6 +20,7 @@ import {
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
+import { earlierFields } from './field-lineage.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
@@ -64,12 +65,40 @@ type Filter = {
 	readonly from?: string | undefined;
 	readonly to?: string | undefined;
 	readonly fieldId?: string | undefined;
+	readonly ground?: boolean | undefined;
 	readonly jobId?: string | undefined;
 	readonly reversed: boolean;
 };
 
-export async function listRecordLines({ db, farm }: QueryContext, filter: Filter): Promise<Result<RecordLine[]>> {
+export async function listRecordLines(context: QueryContext, filter: Filter): Promise<Result<RecordLine[]>> {
+	const { db, farm } = context;
+	if (filter.ground && filter.fieldId) return ok(await linesOfGround(context, { ...filter, fieldId: filter.fieldId }));
 	return ok((await listRecords(db, filter)).map((row) => recordLine(row, farm)));
+}
+
+/** What was put on a field and, under the names its ground had before, on that ground, each with how much of it lies here. */
+async function linesOfGround(
+	{ db, farm }: QueryContext,
+	filter: Filter & { readonly fieldId: string },
+): Promise<RecordLine[]> {
+	const rows = await listRecords(db, filter);
+	const lines = rows.map((row) => recordLine(row, farm));
+	for (const { id, wholeM2, sharedM2 } of await earlierFields(db, filter.fieldId)) {
+		const before = await listRecords(db, { ...filter, fieldId: id });
+		for (const row of before) {
+			const here = sharedM2 === null ? {} : { onGround: partHere(row.treatedM2, wholeM2 ?? sharedM2, sharedM2) };
+			lines.push({ ...recordLine(row, farm), ...here });
+		}
+	}
+	return lines.sort((a, b) => (a.date === b.date ? 0 : a.date < b.date ? 1 : -1));
+}
+
+/** A pass lies somewhere on its field: at least what the rest of the field has no room for, at most all of it. */
+function partHere(treatedM2: number, wholeM2: number, sharedM2: number) {
+	return {
+		leastHa: toHectares(Math.max(0, treatedM2 - Math.max(0, wholeM2 - sharedM2))),
+		mostHa: toHectares(Math.min(treatedM2, sharedM2)),
+	};
 }
 
 export async function listVersions({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<RecordLine[]>> {

@@ -8,7 +8,7 @@ import { endOfDay, startOfDay } from './clock.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { planOf } from './job-details.ts';
-import { groundOf } from './report-ground.ts';
+import { groundOf, piecesUnder } from './report-ground.ts';
 import { number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 const ha = { unit: 'ha' } as const;
@@ -16,18 +16,22 @@ const ha = { unit: 'ha' } as const;
 /** Each field's areas side by side: mapped, measured, to load for, loaded for, treated, reported by the sprayer. */
 export async function areaStatement(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
-	const passesOf = Map.groupBy(await listPasses(db, period), ({ fieldId }) => fieldId);
+	const all = await listPasses(db, period);
+	const pieces = await piecesUnder(db, all);
+	const passesOf = Map.groupBy(all, ({ fieldId }) => fieldId);
 	const reported = await sprayedFigures(db, period);
 	const loaded = await loadedFor(context, period);
 	const rows: ReportRow[] = [];
+	const still: ReportRow[] = [];
+	const ended: string[] = [];
 	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth), { farmedAfter: period.from })) {
 		const { field, boundary, crop } = row;
 		const { m2, basis } = loadFor(row);
-		const { treatedHa, basicHa, passes } = groundOf(passesOf.get(field.id) ?? []);
+		const { treatedHa, basicHa, passes } = groundOf(passesOf.get(field.id) ?? [], pieces);
 		const reportedM2 = reported.get(field.id) ?? null;
 		const mappedHa = field.mappedM2 === null ? null : toHectares(field.mappedM2);
 		const measuredHa = boundary ? toHectares(boundary.areaM2) : null;
-		rows.push({
+		const line = {
 			field: field.name,
 			code: field.code,
 			crop: crop?.crop ?? null,
@@ -41,8 +45,15 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 			basicHa,
 			passes,
 			reportedHa: reportedM2 === null ? null : toHectares(reportedM2),
-		});
+		};
+		rows.push(line);
+		if (field.retiredOn !== null && field.retiredOn <= period.to) ended.push(field.name);
+		else still.push(line);
 	}
+	const sums = {
+		...totalsOf(still, 'field', ['mappedHa', 'measuredHa', 'loadForHa']),
+		...totalsOf(rows, 'field', ['loadedForHa', 'treatedHa']),
+	};
 	return {
 		columns: [
 			text('field', 'field'),
@@ -60,8 +71,15 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 			number('reportedHa', 'last reported by the sprayer', 2, ha),
 		],
 		rows,
-		totals: totalsOf(rows, 'field', ['mappedHa', 'measuredHa', 'loadForHa', 'loadedForHa', 'treatedHa', 'basicHa']),
-		notes: ['Treated ground stands in the records; loaded for is what the logged loads were made up for.'],
+		totals: rows.length === 0 ? null : { ...sums, basicHa: groundOf(all, pieces).basicHa },
+		notes: [
+			'Treated ground stands in the records; loaded for is what the logged loads were made up for.',
+			...(ended.length > 0
+				? [
+						`Split or merged by the end of this period: ${ended.join(', ')}. Their ground goes on in other lines; the totals count it once.`,
+					]
+				: []),
+		],
 	};
 }
 

@@ -1,3 +1,4 @@
+import { lineageBetween } from '../../db/modules/fields.ts';
 import { countTakenBack, type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
@@ -61,7 +62,20 @@ export async function diaryByField(context: QueryContext, period: Period): Promi
 		.map((records) => ({ name: records[0]?.fieldName ?? '', id: records[0]?.fieldId ?? '', records }))
 		.sort((a, b) => alphabetical(a.name, b.name) || (a.id < b.id ? -1 : 1))
 		.flatMap(({ records }) => records);
-	return diary([...where, ...when, ...rest], ordered, { context, period });
+	const table = await diary([...where, ...when, ...rest], ordered, { context, period });
+	return { ...table, notes: [...table.notes, ...(await earlierNames(context, period))] };
+}
+
+/** Where to look for what was put on the ground of a field under the names it had before. */
+async function earlierNames({ db }: QueryContext, period: Period): Promise<string[]> {
+	const lines = await lineageBetween(db, period);
+	return [...Map.groupBy(lines, ({ child }) => child)].map(([child, parents]) => {
+		const names = parents.map(({ parent }) => parent).join(' and ');
+		const [first] = parents;
+		const was = first?.kind === 'merge' ? names : `part of ${names}`;
+		const there = parents.length > 1 ? 'those names' : 'that name';
+		return `${child} was ${was} until ${first?.happenedOn}: what was put there before stands under ${there}.`;
+	});
 }
 
 const columnsRead = [

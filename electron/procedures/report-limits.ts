@@ -1,4 +1,4 @@
-import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
+import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listUses, type RecordStored, recordCells, type UseStored } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
@@ -19,6 +19,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { hourOf } from './clock.ts';
 import { type Dated, FieldHistory, LEAST_YEARS, namesOf, type Wanted, wantedBy } from './field-history.ts';
+import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { applied, asPlanned, authorisationOf } from './limits.ts';
@@ -76,10 +77,19 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
 	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
-	const found = [...together.values()].flatMap((lines) => {
-		const before = history.get(lines[0]?.fieldId ?? '');
-		return findingsOf(lines, { before, books, doses }).map((finding) => ({ finding, lines }));
-	});
+	const withParents = await fieldsWithParents(db);
+	const found: { finding: Finding; lines: Line[] }[] = [];
+	for (const lines of together.values()) {
+		const fieldId = lines[0]?.fieldId ?? '';
+		const forebears = withParents.has(fieldId) ? await forebearsOf(db, fieldId, areaOf(lines)) : [];
+		const earlier = forebears.flatMap(({ id, fieldHa, leastHa }) => {
+			const own = history.get(id);
+			return own ? [{ history: own, on: { fieldHa, firstHa: leastHa } }] : [];
+		});
+		const own = history.get(fieldId);
+		const before: Before[] = own ? [{ history: own }, ...earlier] : earlier;
+		for (const finding of findingsOf(lines, { before, books, doses })) found.push({ finding, lines });
+	}
 	const rows = found
 		.sort(
 			(a, b) =>
@@ -107,7 +117,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		rows,
 		totals: null,
 		notes: [
-			`${together.size} treatments were held against the limits on the books, each with what was sprayed before it on the same field.`,
+			`${together.size} treatments were held against the limits on the books, each with what was sprayed before it on the same ground.`,
 			...(all.length > records.length
 				? ['Treated seed is held against its limits when it is treated and when it is sown; it is not listed here.']
 				: []),
@@ -171,11 +181,20 @@ function historyOf(uses: readonly UseStored[], { products, farm }: Books): Map<s
 	return history;
 }
 
+/** What lay on the field, or under an earlier name on its ground. */
+type Before = { readonly history: FieldHistory; readonly on?: NonNullable<Dated['on']> };
+
 type Beside = {
-	readonly before: FieldHistory | undefined;
+	readonly before: readonly Before[];
 	readonly books: Books;
 	readonly doses: ReadonlyMap<string, number | null>;
 };
+
+/** Ground of one job on one field: of the product that covered most. */
+function areaOf(lines: readonly Line[]): number {
+	const byProduct = [...Map.groupBy(lines, ({ productId }) => productId).values()];
+	return Math.max(...byProduct.map((own) => toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0))));
+}
 
 /** One job on one field on one day against the limits, with what lay before it. */
 function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): Finding[] {
@@ -195,16 +214,15 @@ function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): F
 			return [{ ...applied(product, dose), limits }];
 		},
 	);
-	const areaHa = Math.max(
-		...[...Map.groupBy(lines, ({ productId }) => productId).values()].map((own) =>
-			toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0)),
-		),
-	);
+	const areaHa = areaOf(lines);
 	const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
 	const { crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const strips = row.strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : []));
 	const wanted = products.flatMap(({ productId }) => books.wanted.get(productId) ?? []);
-	const earlier = before?.before({ at: startedAt, jobId: first.jobId, date: first.sprayDate }, wanted) ?? [];
+	const since = { at: startedAt, jobId: first.jobId, date: first.sprayDate };
+	const earlier = before.flatMap(({ history, on }) =>
+		history.before(since, wanted).map((treatment) => (on ? { ...treatment, on } : treatment)),
+	);
 	const found = checkLimits({
 		ground: {
 			fieldId: first.fieldId,
@@ -222,7 +240,7 @@ function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): F
 		products,
 		history: earlier.map((other) => ({
 			...other,
-			overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: other.areaHa }),
+			overlap: overlapByArea({ ...(other.on ?? { fieldHa, firstHa: areaHa }), secondHa: other.areaHa }),
 		})),
 		rules: [],
 	});

@@ -5,7 +5,7 @@ import { activeSubstance } from '../../shared/core/products/active-substance.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { groundOf } from './report-ground.ts';
+import { groundOf, piecesUnder } from './report-ground.ts';
 import { alphabetical, number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -27,11 +27,14 @@ async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[
 	});
 }
 
+const passesOf = (used: readonly Used[]) => used.flatMap(({ passes }) => passes);
+
 /** What was brought out of each product: amount, kilograms, and the ground it went on. */
 export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const used = await usedProducts(context, period);
+	const pieces = await piecesUnder(context.db, passesOf(used));
 	const rows = used.map(({ product, passes: lines, amount, onSeed }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf(lines);
+		const { treatedHa, basicHa, passes } = groundOf(lines, pieces);
 		return {
 			product: product.name,
 			formulation: product.formulation,
@@ -78,7 +81,9 @@ type ActiveUse = { substance: string; kg: number; seedKg: number; groups: Set<st
 export async function activeTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const totals = new Map<string, ActiveUse>();
 	const uncounted: string[] = [];
-	for (const one of await usedProducts(context, period)) {
+	const everything = await usedProducts(context, period);
+	const pieces = await piecesUnder(context.db, passesOf(everything));
+	for (const one of everything) {
 		const { product, amount, onSeed } = one;
 		const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 		for (const active of product.actives) {
@@ -97,7 +102,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 		}
 	}
 	const rows = [...totals.values()].map(({ substance, kg, seedKg, groups, used }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf([...new Set(used)].flatMap((one) => one.passes));
+		const { treatedHa, basicHa, passes } = groundOf(passesOf([...new Set(used)]), pieces);
 		return {
 			substance,
 			modeOfAction: [...groups].join(', ') || null,

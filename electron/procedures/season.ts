@@ -7,6 +7,7 @@ import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Statement } from '../../shared/contract/season.ts';
 import type { SeasonReconciliation } from '../../shared/contract/season-reconcile.ts';
+import type { GroundPieces } from '../../shared/core/geometry/ground-pieces.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { reconcileSeason } from '../../shared/core/reconcile/reconcile-season.ts';
 import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
@@ -17,7 +18,7 @@ import { loadFor } from './field-register.ts';
 import type { QueryContext, ReadOnly } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { missingBy, missingFrom, recordDetails } from './records.ts';
-import { groundOf } from './report-ground.ts';
+import { groundOf, piecesUnder } from './report-ground.ts';
 import { gatherBooks } from './season-books.ts';
 
 type Period = { readonly from: string; readonly to: string };
@@ -68,6 +69,7 @@ export async function statement(context: QueryContext, period: Period): Promise<
 	const { db, farm } = context;
 	const products = await listProducts<ProductDetails>(db);
 	const passes = await listPasses(db, period);
+	const pieces = await piecesUnder(db, passes);
 	const byProduct = Map.groupBy(passes, ({ productId }) => productId);
 	const byField = Map.groupBy(passes, ({ fieldId }) => fieldId);
 	const season = seasonOf(to, farm.seasonStartMonth);
@@ -78,12 +80,12 @@ export async function statement(context: QueryContext, period: Period): Promise<
 		to,
 		products: (await stockOf(context, period)).map(({ product: name, formulation: _, ...stock }) => {
 			const own = byProduct.get(stock.productId) ?? [];
-			const { treatedHa, basicHa } = groundOf(own);
+			const { treatedHa, basicHa } = groundOf(own, pieces);
 			return { name, ...stock, onGround: fromStockAmount(amountOf(own)), treatedHa, basicHa };
 		}),
-		actives: activesIn(products, byProduct),
+		actives: activesIn(products, byProduct, pieces),
 		fields: (await listFields(db, season)).map((row) => {
-			const { treatedHa, passes: treatments } = groundOf(byField.get(row.field.id) ?? []);
+			const { treatedHa, passes: treatments } = groundOf(byField.get(row.field.id) ?? [], pieces);
 			const { m2 } = loadFor(row);
 			return {
 				fieldId: row.field.id,
@@ -106,12 +108,13 @@ const amountOf = (passes: readonly PassStored[]) => passes.reduce((sum, { amount
 function activesIn(
 	products: readonly ProductRow<ProductDetails>[],
 	passes: ReadonlyMap<string, readonly PassStored[]>,
+	pieces: GroundPieces,
 ): Statement['actives'] {
 	const totals = new Map<string, { kg: number; treatedHa: number }>();
 	for (const product of products) {
 		const rows = passes.get(product.id) ?? [];
 		const amount = fromStockAmount(amountOf(rows));
-		const { treatedHa } = groundOf(rows);
+		const { treatedHa } = groundOf(rows, pieces);
 		if (amount === 0) continue;
 		for (const active of product.actives) {
 			const grams = activeSubstance(

@@ -52,6 +52,10 @@ export const RecordLine = z.strictObject({
 	keepUntil: LocalDate.describe('by the rule set: 31 December of so many years after the use'),
 	seq: z.int(),
 	hash: z.string(),
+	onGround: z
+		.strictObject({ leastHa: z.number(), mostHa: z.number() })
+		.optional()
+		.describe('asked for the ground of a field: how much of what was treated under an earlier name lies on it'),
 });
 export type RecordLine = z.infer<typeof RecordLine>;
 
@@ -94,6 +98,7 @@ export const recordsContract = {
 			from: LocalDate.optional(),
 			to: LocalDate.optional(),
 			fieldId: Id.optional(),
+			ground: z.boolean().optional().describe('with a field: also what was put on its ground under earlier names'),
 			jobId: Id.optional(),
 			reversed: z.boolean().default(false).describe('also those taken back'),
 		}),

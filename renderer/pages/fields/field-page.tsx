@@ -12,6 +12,7 @@ import './fields.css';
 import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { FieldGround } from './field-ground.tsx';
 import { basisWords } from './field-words.ts';
+import { GroundHistory } from './ground-history.tsx';
 import { MergeDialog } from './merge-dialog.tsx';
 import { OverlapMark, type Proposal, SprayedPasses } from './sprayed-passes.tsx';
 import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
@@ -100,6 +101,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					</Button>
 				</div>
 				<Crops detail={detail} />
+				<GroundHistory field={field} />
 				<div className="row spread">
 					<h2>Measured so far</h2>
 					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('measurement')}>

@@ -47,7 +47,19 @@ export function DiaryPage() {
 		(api) => api.records.list({ ...dates, reversed: view.reversed }),
 		{ enabled: dates !== null, keepPrevious: true },
 	);
-	const shown = useMemo(() => records.answer && narrowed(records.answer, view), [records.answer, view]);
+	const ground = useProcedure(
+		['records', 'ground', view.fieldId],
+		(api) => api.records.list({ fieldId: view.fieldId ?? '', ground: true, reversed: true }),
+		{ enabled: view.fieldId !== null, keepPrevious: true },
+	);
+	const ofGround = useMemo(
+		() => (view.fieldId === null ? null : new Set((ground.answer ?? []).map(({ id }) => id))),
+		[ground.answer, view.fieldId],
+	);
+	const shown = useMemo(
+		() => records.answer && narrowed(records.answer, { ...view, ofGround }),
+		[records.answer, view, ofGround],
+	);
 	return (
 		<Page title="Records" columns="two">
 			<section aria-label="Spray diary">

@@ -4,6 +4,8 @@ import { figure, hectares, shortDate } from '../../format.ts';
 /** What the diary is narrowed to. Empty means everything. */
 export type Narrowing = {
 	readonly fieldId: string | null;
+	/** Records of the field's ground under the names it had before. */
+	readonly ofGround?: ReadonlySet<string> | null;
 	readonly productId: string | null;
 	readonly text: string;
 	readonly onlyLacking: boolean;
@@ -44,13 +46,13 @@ export type Treatment = {
 };
 
 /** The lines that match: every word typed must stand somewhere in the line. */
-export function narrowed(lines: readonly RecordLine[], { fieldId, productId, text, onlyLacking }: Narrowing) {
+export function narrowed(lines: readonly RecordLine[], { fieldId, ofGround, productId, text, onlyLacking }: Narrowing) {
 	const words = text
 		.toLocaleLowerCase()
 		.split(/\s+/)
 		.filter((word) => word !== '');
 	return lines.filter((line) => {
-		if (fieldId !== null && line.fieldId !== fieldId) return false;
+		if (fieldId !== null && line.fieldId !== fieldId && !ofGround?.has(line.id)) return false;
 		if (productId !== null && line.productId !== productId) return false;
 		if (onlyLacking && line.missing.length === 0) return false;
 		const { field, product, formulation, crop, reason, operator, sprayer, growthStage } = line;

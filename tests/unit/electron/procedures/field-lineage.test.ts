@@ -19,7 +19,7 @@ function block(west: number, east: number) {
 	};
 }
 
-async function farm(api: Api) {
+async function farm(api: Api, fromMemory = false) {
 	const { id: westId } = await api.fields.add({ name: 'West Piece', mappedHa: 9.8, geometry: block(0.1, 0.1046) });
 	const { id: eastId } = await api.fields.add({ name: 'East Piece', mappedHa: 9.7, geometry: block(0.1046, 0.1092) });
 	const { id: productId } = await api.products.add({
@@ -27,7 +27,7 @@ async function farm(api: Api) {
 		formulation: 'SC',
 		unit: 'L',
 		packSizes: [5],
-		limits: [{ kind: 'treatments', max: 1, per: 'calendar year', source: 'label', fromMemory: false }],
+		limits: [{ kind: 'treatments', max: 1, per: 'calendar year', source: 'label', fromMemory }],
 	});
 	const { id: sprayerId } = await api.sprayers.add({ name: 'Trailed', capacityL: 4000, minimumL: 300 });
 	await api.store.receive({ key: 'in', productId, packSize: 5, packs: 40, date: '2026-03-01' });
@@ -40,8 +40,12 @@ const fresh = async (api: Api, id: string) => {
 };
 
 /** Sprays a whole field in one load and closes the job. */
-async function spray(api: Api, { productId, sprayerId }: { productId: string; sprayerId: string }, fieldId: string) {
-	const date = '2026-04-10';
+async function spray(
+	api: Api,
+	{ productId, sprayerId }: { productId: string; sprayerId: string },
+	fieldId: string,
+	{ date = '2026-04-10', overrideWhy }: { date?: string; overrideWhy?: string } = {},
+) {
 	const job = await api.jobs.add({
 		key: `plan ${fieldId}`,
 		sprayerId,
@@ -49,6 +53,7 @@ async function spray(api: Api, { productId, sprayerId }: { productId: string; sp
 		sprayVolumeLPerHa: 200,
 		fields: [{ fieldId }],
 		products: [{ productId, dosePerHa: 1 }],
+		...(overrideWhy === undefined ? {} : { overrideWhy }),
 	});
 	const load = job.loads[0];
 	if (!load) throw new Error('no load was planned');
@@ -146,6 +151,64 @@ test('limits follow the ground through a split and a merge', async () => {
 		part: await verdicts(split.fields[1]?.id ?? ''),
 		merged: await verdicts(merged.fields[0]?.id ?? ''),
 	}).toEqual({ untouched: ['ok 1'], part: ['block 2'], merged: ['block 2'] });
+});
+
+test('records, season totals and the review of limits follow the ground, not the name', async () => {
+	const { api } = testBooks();
+	const farmed = await farm(api, true);
+	const { westId, eastId, productId } = farmed;
+	await spray(api, farmed, westId);
+	const { geometry, field: west } = await api.fields.get({ id: westId });
+	if (!geometry) throw new Error('no boundary');
+	const line = [
+		[0.102, 52.099],
+		[0.102, 52.104],
+	];
+	const parts = await api.fields.cut({ geometry, line });
+	const { fields } = await api.fields.split({
+		key: 'split',
+		...(await fresh(api, westId)),
+		parts: parts.map((part, index) => ({ name: `West ${index + 1}`, geometry: part.geometry })),
+	});
+	const [large, small] = [fields[0]?.id ?? '', fields[1]?.id ?? ''];
+	await spray(api, farmed, small, { date: '2026-04-24', overrideWhy: 'the label was read wrongly' });
+	const told = async (fieldId: string) =>
+		(await api.records.list({ fieldId, ground: true })).map(({ field, date, onGround }) => [
+			field,
+			date,
+			onGround && Math.round(onGround.leastHa * 100) / 100,
+		]);
+	const wholeHa = west.measuredHa ?? 0;
+	const smallHa = fields[1]?.measuredHa ?? 0;
+	const statement = await api.season.statement({ from: '2026-01-01', to: '2026-12-31' });
+	const report = (name: string) => api.season.read({ report: name, from: '2026-01-01', to: '2026-12-31' });
+	const areas = await report('area statement');
+	expect({
+		small: await told(small),
+		large: await told(large),
+		east: await told(eastId),
+		byNameAlone: (await api.records.list({ fieldId: small })).length,
+		statement: statement.products.map(({ treatedHa, basicHa }) => [treatedHa, basicHa]),
+		totals: [areas.totals?.['measuredHa'], areas.totals?.['basicHa']],
+		areaNote: areas.notes.some((note) => note.includes('West Piece')),
+		diary: (await report('diary by field')).notes.filter((note) => note.includes('West Piece')).length,
+		limits: (await report('limit review')).rows.map(({ field, date, kind, value }) => [field, date, kind, value]),
+		productId: statement.products[0]?.productId,
+	}).toEqual({
+		small: [
+			['West 2', '2026-04-24', undefined],
+			['West Piece', '2026-04-10', expect.closeTo(smallHa, 1)],
+		],
+		large: [['West Piece', '2026-04-10', expect.closeTo(wholeHa - smallHa, 1)]],
+		east: [],
+		byNameAlone: 1,
+		statement: [[expect.closeTo(wholeHa + smallHa, 4), expect.closeTo(wholeHa, 2)]],
+		totals: [expect.closeTo(wholeHa + 9.8, 0), expect.closeTo(wholeHa, 2)],
+		areaNote: true,
+		diary: 2,
+		limits: [['West 2', '2026-04-24', 'number of treatments', expect.stringContaining('2')]],
+		productId,
+	});
 });
 
 test('a field in an open job, parts of other ground and a changed field are refused', async () => {
