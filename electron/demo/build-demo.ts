@@ -16,7 +16,7 @@ const OPERATOR = 'A. Marsh';
 const OFFICE = 'J. Wren';
 const SEASON_START_MONTH = 10;
 /** Of so many jobs back the fills were run in the yard, press by press. */
-const FILLS_IN_YARD = 3;
+const FILLS_IN_YARD = 8;
 const ADVISER = { adviser: 'M. Fairley', certificateNo: 'ADV-2207' };
 
 type Application = { readonly treatment: Treatment; readonly date: string; readonly harvest: number };
@@ -280,8 +280,8 @@ async function applyOne(
 	for (const { load, waterL, products } of logged) {
 		const startMinute = 7 * 60 + 10 + (load - 1) * 85;
 		const meteredL = Math.round(waterL * (1 + ((load * 7) % 5) / 1000));
-		if (inYard) {
-			const last = load === logged.length;
+		if (inYard && load <= 2) {
+			const last = load === Math.min(2, logged.length);
 			const when = { date, sprayedFromMinute: startMinute };
 			await fillInYard(need, `${key}-${load}`, { jobId: job.id, load, waterL: meteredL }, when, OPERATOR, last);
 		}

@@ -60,7 +60,7 @@ export async function cleaningLog(context: QueryContext, { from, to }: Period): 
 			date('date', 'date'),
 			time('at', 'time', { under: 'date' }),
 			text('kind', 'what'),
-			text('before', 'in the tank before'),
+			text('before', 'in the tank'),
 			text('done', 'done'),
 			number('waterL', 'rinse water', 0, { unit: 'L' }),
 			number('factor', 'times weaker', 0),

@@ -79,7 +79,8 @@ export async function carriedOver(
 	const crops = await cropsOf(db, farm, input.fieldIds, input.date ?? toLocalDate(now, farm.zone));
 	// Oils and conditioners without an active substance leave nothing that a crop would mind.
 	const active = products.filter(({ actives }) => actives.length > 0);
-	return ok({ ...said, notes: [...carryOver(active.map(leftIn), crops)] });
+	const notes = carryOver(active.map(leftIn), crops);
+	return ok({ ...said, notes: notes.map((note) => ({ ...note, crops: [...note.crops] })) });
 }
 
 /** Clean-downs and rinsings out, each with what had been in the tank before it. */
@@ -106,8 +107,10 @@ export async function listCleaned(
 	const logs = standing(await loadLogs(db)).toSorted((a, b) => b.startedAt - a.startedAt);
 	return ok(
 		rows.map((row): Cleaning => {
+			// After a fill the tank holds the mix of that load, before it is sprayed.
 			const log = logs.find((each) => each.startedAt <= row.at && byId.get(each.jobId)?.sprayerId === row.sprayerId);
-			const before = log && byId.get(log.jobId);
+			const before = row.jobId === null ? log && byId.get(log.jobId) : byId.get(row.jobId);
+			const filledAt = row.jobId === null ? log?.startedAt : row.at;
 			return {
 				id: row.id,
 				sprayerId: row.sprayerId,
@@ -120,11 +123,11 @@ export async function listCleaned(
 				load: row.loadNumber,
 				...cleaned(row),
 				before:
-					log && before
+					before && filledAt !== undefined
 						? {
 								jobId: before.id,
 								job: before.name,
-								on: toLocalDate(log.startedAt, farm.zone),
+								on: toLocalDate(filledAt, farm.zone),
 								products: (products.get(before.id) ?? []).map(({ name }) => name),
 							}
 						: null,

@@ -55,7 +55,7 @@ export const Cleaning = z.strictObject({
 	before: z
 		.strictObject({ jobId: Id, job: z.string(), on: LocalDate, products: z.array(z.string()) })
 		.nullable()
-		.describe('what had been in the tank'),
+		.describe('what is or had been in the tank'),
 });
 export type Cleaning = z.infer<typeof Cleaning>;
 
@@ -65,7 +65,7 @@ export const CarriedOver = z.strictObject({
 	notes: z.array(
 		z.strictObject({
 			product: z.string(),
-			crop: z.string(),
+			crops: z.array(z.string()),
 			herbicide: z.boolean(),
 			verdict: z.enum(carryOverVerdicts),
 			say: z.string(),

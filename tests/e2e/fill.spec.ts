@@ -184,13 +184,20 @@ test('every press is big enough for a glove, and the pages are accessible by day
 	const app = await startApp();
 	try {
 		const jobId = await layBooks(app);
-		await page.setViewportSize({ width: 1024, height: 768 });
 		await app.open(page, `/farm/jobs/${jobId}/fill/1`);
 		await expect(containers(page)).toContainText('Container 1 of 12');
 		await page.keyboard.press('s');
 		await expect(page.getByRole('button', { name: /Foam/ })).toBeVisible();
-		for (const colorScheme of ['light', 'dark'] as const) {
+		for (const [width, height, colorScheme] of [
+			[1366, 768, 'light'],
+			[1024, 768, 'dark'],
+			[800, 1280, 'light'],
+		] as const) {
+			await page.setViewportSize({ width, height });
 			await page.emulateMedia({ colorScheme });
+			// One press away without scrolling, whatever the device.
+			for (const name of [/Foam, overflow/, /^Container done/, /^Inlet stopped/, /^Undo/])
+				await expect(page.getByRole('button', { name })).toBeInViewport({ ratio: 1 });
 			const sizes = await page
 				.locator('.yard-press, .yard-tool, .yard-alarm, .yard-back')
 				.evaluateAll((all) => all.map((each) => Math.min(each.clientHeight + 4, each.clientWidth + 4)));

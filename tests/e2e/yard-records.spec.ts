@@ -66,7 +66,7 @@ test('a tank that was not rinsed out is named before the next crop, and the rins
 
 	await page.getByRole('button', { name: 'Log that it was rinsed out' }).press('Enter');
 	const form = page.getByRole('dialog');
-	await form.getByLabel('Wanted').fill('20000');
+	await form.getByLabel('Wanted, weaker by').fill('20000');
 	// (20 + 100) ÷ 20 = 6 times weaker with each rinse: 6³ = 216, and 6⁶ = 46,656 is the first above 20,000.
 	await expect(form.getByText('216 times weaker')).toBeVisible();
 	await expect(form.getByText('For 20,000 times it takes 6 rinses of 100 L')).toBeVisible();

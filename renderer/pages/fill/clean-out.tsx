@@ -173,8 +173,8 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 			</div>
 			<div className="pair">
 				<QuantityInput
-					label="Wanted"
-					unit="times weaker"
+					label="Wanted, weaker by"
+					unit="times"
 					min={1.01}
 					placeholder="may stay empty"
 					value={draft.target}

@@ -26,7 +26,11 @@ export function CleaningHistory({ sprayerId }: { readonly sprayerId: string }) {
 										</b>{' '}
 										{row.kind}
 										<span className="second">{doneWords(row)}</span>
-										{row.before && <span className="second">after {row.before.products.join(', ')}</span>}
+										{row.before && (
+											<span className="second">
+												{row.kind === 'after filling' ? 'with' : 'after'} {row.before.products.join(', ')}
+											</span>
+										)}
 									</li>
 								))}
 							</ul>

@@ -19,7 +19,9 @@ function Figures({ learned }: { readonly learned: Learned }) {
 	const { inflowLPerMin: inflow, secondsPerContainer: pace, fills, usedFrom } = learned;
 	if (fills === 0) return <p className="quiet">No fill is logged yet: the settings count.</p>;
 	const rate = ({ estimate, spread, n }: typeof inflow, unit: string) =>
-		n === 0 ? 'not seen yet' : `${figure(estimate)} ± ${figure(spread)} ${unit}, ${count(n, 'fill')}`;
+		n === 0
+			? 'not seen yet'
+			: `${figure(estimate)} ± ${figure(spread, spread < 10 ? 1 : 0)} ${unit}, ${count(n, 'fill')}`;
 	const waiting = [inflow, pace].some(({ n }) => n < usedFrom);
 	return (
 		<>

@@ -44,8 +44,8 @@ export function TankBefore(props: {
 			<div>
 				<b>The tank was not rinsed out</b> after {last.job}, {shortDate(last.on)}, as far as the books know.
 				<ul className="plain-list">
-					{notes.map(({ product, crop, say }) => (
-						<li key={`${product} ${crop}`}>{say}</li>
+					{notes.map(({ product, say }) => (
+						<li key={product}>{say}</li>
 					))}
 				</ul>
 				<Link href="/sprayers">Log that it was rinsed out</Link>

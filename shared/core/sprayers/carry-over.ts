@@ -11,7 +11,7 @@ export type NextCrop = readonly [name: string, ...designations: string[]];
 export const carryOverVerdicts = ['not on its label', 'not known'] as const;
 export type CarryOver = {
 	readonly product: string;
-	readonly crop: string;
+	readonly crops: readonly string[];
 	readonly herbicide: boolean;
 	readonly verdict: (typeof carryOverVerdicts)[number];
 	readonly say: string;
@@ -24,23 +24,27 @@ export type CarryOver = {
  * Source: common practice (sprayer clean-out by the label of what was in the tank and by the crop that follows).
  */
 export function carryOver(last: readonly LeftIn[], next: readonly NextCrop[]): readonly CarryOver[] {
-	const found = last.flatMap((product) => next.flatMap((crop) => onCrop(product, crop) ?? []));
-	return found.toSorted((a, b) => rank(a) - rank(b));
+	return last.flatMap((product) => onCrops(product, next) ?? []).toSorted((a, b) => rank(a) - rank(b));
 }
 
-function onCrop({ name, herbicide, crops }: LeftIn, next: NextCrop): CarryOver | null {
-	const [crop] = next;
-	const common = { product: name, crop, herbicide };
-	if (crops === null) {
+function onCrops({ name, herbicide, crops: allowed }: LeftIn, next: readonly NextCrop[]): CarryOver | null {
+	const others = next.filter((crop) => !allowed?.some((each) => crop.some((designation) => same(each, designation))));
+	const crops = others.map(([crop]) => crop);
+	if (crops.length === 0) return null;
+	const common = { product: name, crops, herbicide };
+	if (allowed === null) {
 		return {
 			...common,
 			verdict: 'not known',
 			say: `For which crops ${name} is, is not on the books: look on its label.`,
 		};
 	}
-	if (crops.some((allowed) => next.some((designation) => same(allowed, designation)))) return null;
 	const may = herbicide ? 'a weed killer: a rest of it can mark or kill the crop' : 'a rest of it is residue there';
-	return { ...common, verdict: 'not on its label', say: `${name} is not for ${crop} by its label; ${may}.` };
+	return {
+		...common,
+		verdict: 'not on its label',
+		say: `${name} is not for ${crops.join(', ')} by its label; ${may}.`,
+	};
 }
 
 function rank({ herbicide, verdict }: CarryOver): number {

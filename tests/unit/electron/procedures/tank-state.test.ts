@@ -61,7 +61,7 @@ test('before beet the weed killer of the last tank is named; on wheat, for its o
 		[
 			{
 				product: 'Weed killer',
-				crop: 'Sugar beet',
+				crops: ['Sugar beet'],
 				herbicide: true,
 				verdict: 'not on its label',
 				say: 'Weed killer is not for Sugar beet by its label; a weed killer: a rest of it can mark or kill the crop.',
