@@ -596,6 +596,8 @@ CREATE INDEX movement_by_product ON movement (product_id, occurred_at, amount, l
 
 CREATE INDEX movement_by_time ON movement (occurred_at);
 
+CREATE INDEX movement_handed_out ON movement (product_id, kind, amount) WHERE kind IN ('loan', 'transfer');
+
 CREATE UNIQUE INDEX movement_reversed_once ON movement (reverses) WHERE reverses IS NOT NULL;
 
 CREATE UNIQUE INDEX recipe_by_name ON recipe (name) WHERE removed_at IS NULL;

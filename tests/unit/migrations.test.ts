@@ -56,6 +56,7 @@ const added: Record<string, Added> = {
 	'0009_map_background.sql': { tables: [], columns: ['farm.background'] },
 	'0010_store_plan.sql': { tables: [], columns: ['store_site.plan'] },
 	'0011_empties_count.sql': { tables: ['empties_count'], columns: [] },
+	'0012_handed_out.sql': { tables: [], columns: [] },
 };
 
 const migrations = readMigrations();
