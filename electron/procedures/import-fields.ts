@@ -11,7 +11,7 @@ import { guessAttributes } from '../files/guess-attributes.ts';
 import { toLocalDate } from './clock.ts';
 import { boundaryRow, newField } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
-import { comparison, type GoodRecord, matchRegister } from './match-register.ts';
+import { comparison, type GoodRecord, type Match, matchRegister } from './match-register.ts';
 import { idMaker } from './perform.ts';
 
 type ImportInput = z.output<(typeof fieldsContract.import)['~orpc']['inputSchema'] & z.ZodType>;
@@ -74,7 +74,9 @@ export async function importFields(
 				sorted.good.flatMap((row) => {
 					const match = matches.get(row.record);
 					const geometry = readBoundaryText(row.boundary);
-					return match ? [{ ...shown(row, match.found.field.id), ...comparison(match), geometry }] : [];
+					if (!match) return [];
+					const name = nameAfter(row, match);
+					return [{ ...shown(row, match.found.field.id), name, ...comparison(match), geometry }];
 				}),
 			),
 		);
@@ -111,10 +113,10 @@ async function write(
 			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
 		if (match) {
 			const before = match.found.field;
-			const next = { ...before, name, code: code ?? before.code, boundaryId, ...mapped };
+			const next = { ...before, name: nameAfter(row, match), code: code ?? before.code, boundaryId, ...mapped };
 			await saveField(tx, next);
 			note({ table: 'field', id, before, after: next });
-			updated.push({ ...shown(row, id), ...comparison(match) });
+			updated.push({ ...shown(row, id), name: next.name, ...comparison(match) });
 		} else {
 			const empty = newField(context, { id, name, code, mappedHa: null, mappedSource: null, boundaryId });
 			fields.push({ ...empty, ...mapped });
@@ -126,6 +128,11 @@ async function write(
 	await addFields(tx, fields);
 	await addBoundaries(tx, boundaries);
 	return ok(report(added, updated));
+}
+
+/** A file without names leaves the register's. */
+function nameAfter({ name, named }: GoodRecord, { found }: Match): string {
+	return named ? name : found.field.name;
 }
 
 function shown({ record, name, code, measured, mappedHa }: GoodRecord, id: string): ImportReport['added'][number] {
@@ -195,6 +202,7 @@ function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
 	}));
 	for (const record of file.records) {
 		const name = nameOf(record, chosen.name, warnings);
+		const named = chosen.name !== null && textOf(record.properties[chosen.name]) !== null;
 		const { measured, boundary } = record;
 		if (!boundary || !measured) {
 			refused.push({ record: record.record, name, reason: record.refused ?? 'it has no boundary' });
@@ -214,6 +222,7 @@ function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
 		good.push({
 			record: record.record,
 			name,
+			named,
 			code: code?.slice(0, 60) ?? null,
 			boundary,
 			measured,

@@ -11,6 +11,8 @@ type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinate
 export type GoodRecord = {
 	readonly record: number;
 	readonly name: string;
+	/** Whether the file names it; else the name is ours, after its place in the file, and says nothing of the ground. */
+	readonly named: boolean;
 	readonly code: string | null;
 	readonly boundary: BoundaryText;
 	readonly measured: Measured;
@@ -33,7 +35,7 @@ const SAME_FIELD_SHARE = 0.5;
 
 /**
  * Which register field a record replaces: the one with its code, else its name, else the ground it covers. Names and
- * codes that repeat, in the file or the register, match nothing by themselves.
+ * codes that repeat, in the file or the register, match nothing by themselves, nor do names the file does not give.
  */
 export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Promise<Map<number, Match>> {
 	const matches = new Map<number, Match>();
@@ -49,7 +51,7 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 	};
 	for (const by of ['code', 'name'] as const) {
 		const inRegister = Map.groupBy(register, ({ field }) => field[by] ?? '');
-		const inFile = Map.groupBy(good, (row) => row[by] ?? '');
+		const inFile = Map.groupBy(good, (row) => (by === 'name' && !row.named ? '' : (row[by] ?? '')));
 		for (const [text, rows] of inFile) {
 			const [row] = rows;
 			const fields = inRegister.get(text) ?? [];
