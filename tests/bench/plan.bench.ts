@@ -1,15 +1,16 @@
+import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
 import type { LoadsRequest, ProductToLoad } from '../../shared/core/loads/loads-request.ts';
 import { type LoadsPlan, planLoads } from '../../shared/core/loads/plan-loads.ts';
 import { loadSolver, plainJob, wholeContainersProgram } from '../loads-milp.ts';
-import { type BenchRow, bestMs } from './row.ts';
+import { type BenchRow, medianMs } from './row.ts';
 
 /** The solver is stopped here; it then stands for at least this long. */
 const SOLVER_LIMIT_S = 60;
 
-/** All three strategies for 6 products in 25 loads, beside HiGHS on the whole-container problem alone. */
+/** All three strategies for 6 products in 25 loads over 60 fields, and where each load goes, beside HiGHS on the whole-container problem alone. */
 export async function planRow(): Promise<BenchRow> {
 	const request = twentyFiveLoads();
-	const ours = bestMs(() => planLoads(request));
+	const ours = medianMs(() => groundOf(planned(request)));
 	const plan = planned(request);
 	const job = plainJob(request);
 	const solver = await loadSolver();
@@ -20,12 +21,19 @@ export async function planRow(): Promise<BenchRow> {
 	const saved = (plan.loads.length - 1) * request.products.length - Math.round(ObjectiveValue);
 	const ended = Status === 'Optimal' ? 'proved' : `stopped after ${SOLVER_LIMIT_S} s at`;
 	return {
-		name: `${plan.loads.length} loads of ${request.products.length} products`,
+		name: `${FIELDS.length} fields, ${request.products.length} products, ${plan.loads.length} loads`,
 		ours,
 		reference,
 		ratio: ours / reference,
-		note: `ours: three strategies, fewest pours and busiest load, ${poursBeforeLast(plan)} pours before the last load; reference: HiGHS, pours alone, ${ended} ${saved}`,
+		note: `ours: median, three strategies, fewest pours and busiest load, ${poursBeforeLast(plan)} pours before the last load; reference: HiGHS, pours alone, ${ended} ${saved}`,
 	};
+}
+
+function groundOf(plan: LoadsPlan) {
+	return groundOfLoads(
+		plan.loads.map(({ areaHa }) => areaHa),
+		FIELDS,
+	);
 }
 
 function poursBeforeLast(plan: LoadsPlan): number {
@@ -38,7 +46,10 @@ function planned(request: LoadsRequest): LoadsPlan {
 	return plan.value;
 }
 
-/** 60 invented fields of 10.71 ha sprayed with one recipe. */
+/** 60 invented fields of 10.71 ha. */
+const FIELDS = Array.from({ length: 60 }, () => 10.71);
+
+/** All of them sprayed with one recipe. */
 function twentyFiveLoads(): LoadsRequest {
 	const line = (name: string, dosePerHa: number, pack: number, openedPack = 0): ProductToLoad => ({
 		name,
@@ -49,7 +60,7 @@ function twentyFiveLoads(): LoadsRequest {
 		openedPack,
 	});
 	return {
-		areaHa: 60 * 10.71,
+		areaHa: FIELDS.reduce((sum, areaHa) => sum + areaHa, 0),
 		sprayVolumeLPerHa: 150,
 		strategy: 'whole containers',
 		tank: { capacityL: 4000, minimumL: 400, unsprayableL: 40, leftInTankL: 0, leftIsSameMix: true },
