@@ -31,7 +31,7 @@ test('a recommendation is entered by keyboard, a plan starts from it and says wh
 	page,
 }) => {
 	await layBooks(app);
-	const today = new Date().toISOString().slice(0, 10);
+	const inAWeek = new Date(Date.now() + 7 * 86_400_000).toISOString().slice(0, 10);
 	await app.open(page, '/farm/jobs');
 	await page.getByRole('button', { name: 'Recommendations' }).press('Enter');
 	await page.getByRole('button', { name: 'Enter a recommendation' }).press('Enter');
@@ -42,7 +42,7 @@ test('a recommendation is entered by keyboard, a plan starts from it and says wh
 		await page.keyboard.type('ADV-118');
 		await page.keyboard.press('Enter');
 		await expect(page.getByLabel('Holds until')).toBeFocused();
-		await page.getByLabel('Holds until').fill(today);
+		await page.getByLabel('Holds until').fill(inAWeek);
 		await page.getByLabel('Holds until').press('Enter');
 		await expect(page.getByRole('alert')).toContainText('Still to enter: the products and the fields or the crop.');
 		await add(page, 'Field', 'Long');

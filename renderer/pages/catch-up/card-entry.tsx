@@ -1,5 +1,5 @@
 import { Checkbox, TextInput } from '@mantine/core';
-import { bareAmount, litres, shortDate } from '../../format.ts';
+import { bareAmount, litres, shortDate, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
@@ -61,7 +61,6 @@ export function CardEntry({ row, trouble, onChange, onCode }: Props) {
 
 function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 	const { overnight } = spanOf(row.date || '2000-01-01', row.began, row.ended);
-	const planned = row.card?.date;
 	return (
 		<>
 			<TimeInput label="Began" placeholder="0710" value={row.began} onChange={(began) => onChange({ began })} />
@@ -71,7 +70,7 @@ function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 				onChange={(ended) => onChange({ ended })}
 			/>
 			<DateInput
-				label={planned && row.date !== planned ? `On (planned ${shortDate(planned)})` : 'On'}
+				label={dateLabel(row.date, row.card?.date)}
 				value={row.date === '' ? null : row.date}
 				onChange={(date) => onChange({ date: date ?? '' })}
 			/>
@@ -92,6 +91,11 @@ function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 			/>
 		</>
 	);
+}
+
+function dateLabel(date: string, planned: string | undefined): string {
+	if (date > today()) return 'On (still to come?)';
+	return planned !== undefined && date !== planned ? `On (planned ${shortDate(planned)})` : 'On';
 }
 
 function Which({ card, row }: { readonly card: FoundCard; readonly row: CardRow }) {

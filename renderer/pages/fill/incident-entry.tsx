@@ -2,13 +2,14 @@ import { Button, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { type IncidentKind, incidentKinds } from '../../../shared/core/filling/yard-routines.ts';
+import { type IncidentKind, incidentKinds, SPILL_CAUTIONS } from '../../../shared/core/filling/yard-routines.ts';
 import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { WhomToTell } from './whom-to-tell.tsx';
 
 type Props = { readonly card: LoadCard; readonly onClose: (() => void) | undefined };
 
@@ -168,6 +169,15 @@ export function MoreAbout({
 				value={draft.done}
 				onChange={(event) => set({ done: event.currentTarget.value })}
 			/>
+			<details className="more">
+				<summary>Whom to tell, and what to do with what got out</summary>
+				<ul className="cautions">
+					{SPILL_CAUTIONS.map((line) => (
+						<li key={line}>{line}</li>
+					))}
+				</ul>
+				<WhomToTell />
+			</details>
 		</EntryForm>
 	);
 }

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { Incident } from '../../../shared/contract/fills.ts';
-import { SPILL_CAUTIONS, TROUBLE_ROUTINE, WHOM_TO_TELL } from '../../../shared/core/filling/yard-routines.ts';
+import { SPILL_CAUTIONS, TROUBLE_ROUTINE } from '../../../shared/core/filling/yard-routines.ts';
 import { amount, count, litres, shortDate, timeOfDay } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
@@ -10,6 +10,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { MoreAbout } from '../fill/incident-entry.tsx';
+import { WhomToTell } from '../fill/whom-to-tell.tsx';
 import { RecordsNav } from '../records/records-nav.tsx';
 import { PeriodPick, usePeriod } from '../season/period.tsx';
 import { EnterIncident } from './enter-incident.tsx';
@@ -145,8 +146,6 @@ function summary(rows: readonly Incident[] | undefined, during: string): string 
 }
 
 function WhatToDo() {
-	const watch = useProcedure(['store', 'watch'], (api) => api.store.watch({}));
-	const contacts = watch.answer?.site.contacts ?? '';
 	return (
 		<>
 			<h2>When it happens</h2>
@@ -164,23 +163,7 @@ function WhatToDo() {
 				))}
 			</ul>
 			<h2>Whom to tell</h2>
-			<dl className="whom-to-tell">
-				{WHOM_TO_TELL.map(({ when, tell }) => (
-					<div key={when}>
-						<dt>{when}</dt>
-						<dd>{tell}</dd>
-					</div>
-				))}
-			</dl>
-			{contacts === '' ? (
-				<p>
-					<Link href="/store/watch">Enter the numbers to ring</Link> with the place of the store.
-				</p>
-			) : (
-				<p className="contacts">
-					<b>Numbers:</b> {contacts}
-				</p>
-			)}
+			<WhomToTell />
 			<p className="quiet small">
 				Common practice. The labels, the safety data sheets and the law of the place come first; some ask for a report
 				within a set time.
