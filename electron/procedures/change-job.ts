@@ -259,6 +259,7 @@ async function keepEarlier({ tx, note }: CommandContext, job: JobStored, why: st
 		})),
 		loads: planOf(job).loads,
 	};
+	note({ table: 'job', id: job.id, before: job.version, after: job.version + 1 });
 	note({ table: 'job plan', id: job.id, before: JSON.stringify({ plan, why } satisfies Replaced), after: null });
 }
 
