@@ -145,6 +145,22 @@ export async function listPasses(db: ReadDb, period: { from: string; to: string 
 	);
 }
 
+/** What went onto each field of each product, and in how many passes over it. */
+export async function sumsByField(db: ReadDb, period: { from: string; to: string }) {
+	const { fieldId, jobId, productId, treatedM2, amount } = sprayRecord;
+	const uses = await plainRows<Omit<PassStored, 'jobId'>>(
+		db,
+		{ fieldId, productId, treatedM2: sql`sum(${treatedM2})`, amount: sql`sum(${amount})` },
+		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}, ${productId}`,
+	);
+	const passes = await plainRows<{ fieldId: string | null; passes: number }>(
+		db,
+		{ fieldId, passes: sql`count(DISTINCT ${jobId})` },
+		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}`,
+	);
+	return { uses, passes: new Map(passes.map((row) => [row.fieldId, row.passes])) };
+}
+
 /** The certificate number that the records of a load name, by load log. */
 export async function certificatesOfLoads(db: ReadDb, loadLogIds: readonly string[]): Promise<Map<string, string>> {
 	const certificate = sql`json_extract(${sprayRecord.details}, '$.certificateNo')`;

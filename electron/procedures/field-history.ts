@@ -1,5 +1,14 @@
+import type { ProductRow } from '../../db/modules/products.ts';
+import { listUses, type UseStored } from '../../db/modules/records.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { addDays } from '../../shared/basics/calendar.ts';
 import type { AppliedProduct, Limit, Treatment } from '../../shared/core/limits/limit.ts';
 import { addYears } from '../../shared/core/limits/period.ts';
+
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { applied, asPlanned } from './limits.ts';
+import type { ProductDetails } from './products.ts';
 
 /** A treatment that happened, with when it began and how much ground it covered. */
 export type Dated = Treatment & {
@@ -14,13 +23,13 @@ type Placed = { readonly place: number; readonly treatment: Dated };
 export type Wanted = { readonly names: ReadonlySet<string>; readonly years: number };
 
 /** A limit without a number of years may span the crop and the season before it. */
-export const LEAST_YEARS = 2;
+const LEAST_YEARS = 2;
 
 const named = (kind: 'product' | 'name' | 'substance' | 'group', text: string) =>
 	`${kind} ${text.trim().toLowerCase()}`;
 
 /** Every name a limit may know a product by. */
-export function namesOf({ productId, name, actives }: AppliedProduct): string[] {
+function namesOf({ productId, name, actives }: AppliedProduct): string[] {
 	return [
 		named('product', productId),
 		named('name', name),
@@ -30,7 +39,7 @@ export function namesOf({ productId, name, actives }: AppliedProduct): string[] 
 }
 
 /** What the limits of one product ask about other treatments. */
-export function wantedBy(product: AppliedProduct, limits: readonly Limit[]): Wanted {
+function wantedBy(product: AppliedProduct, limits: readonly Limit[]): Wanted {
 	const names = new Set([named('product', product.productId)]);
 	let years = LEAST_YEARS;
 	for (const { kind, substance, group, partner, years: span } of limits) {
@@ -96,4 +105,73 @@ function firstSince(known: readonly Placed[], date: string): number {
 		else high = middle;
 	}
 	return low;
+}
+
+type Product = ProductRow<ProductDetails>;
+type LookedAt = {
+	readonly products: ReadonlyMap<string, Product>;
+	readonly wanted: ReadonlyMap<string, Wanted>;
+};
+
+/** What the limits of each product look back at, by product. */
+export function wantedOf(products: ReadonlyMap<string, Product>): Map<string, Wanted> {
+	return new Map([...products].map(([id, product]) => [id, wantedBy(applied(product, 0), product.limits)]));
+}
+
+/** The uses of the period and what its limits look back at: far back only those of products that a limit over years counts. */
+export async function usesLookedAt(
+	db: ReadDb,
+	{ from, to }: { readonly from: string; readonly to: string },
+	{ products, wanted }: LookedAt,
+): Promise<UseStored[]> {
+	const far = [...wanted.values()].filter(({ years }) => years > LEAST_YEARS);
+	const years = Math.max(LEAST_YEARS, ...far.map((one) => one.years));
+	const near = addYears(from, -LEAST_YEARS);
+	const recent = await listUses(db, { from: near, to });
+	if (far.length === 0) return recent;
+	const counted = new Set(far.flatMap(({ names }) => [...names]));
+	const productIds = [...products.values()]
+		.filter((product) => namesOf(applied(product, 0)).some((name) => counted.has(name)))
+		.map(({ id }) => id);
+	const old = await listUses(db, { from: addYears(from, -years), to: addDays(near, -1), productIds });
+	return [...old, ...recent];
+}
+
+/** Every use as a treatment, filed by the field it lies on. */
+export function historyOf(
+	uses: readonly UseStored[],
+	{ products, measureStep }: Pick<LookedAt, 'products'> & { readonly measureStep: number },
+): Map<string, FieldHistory> {
+	const passes = new Map<string, { areaHa: number }>();
+	const passOf = uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
+		const key = `${jobId} ${fieldId} ${productId}`;
+		const pass = passes.get(key) ?? { areaHa: 0 };
+		if (pass.areaHa === 0) passes.set(key, pass);
+		pass.areaHa += toHectares(treatedM2);
+		return pass;
+	});
+	const known = new Map([...products].map(([id, product]) => [id, { product, names: namesOf(applied(product, 0)) }]));
+	const history = new Map<string, FieldHistory>();
+	for (const [index, use] of uses.entries()) {
+		const one = known.get(use.productId);
+		if (!one) continue;
+		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
+		const areaHa = passOf[index]?.areaHa ?? 0;
+		if (use.fieldId === null) continue;
+		const field = history.get(use.fieldId) ?? new FieldHistory();
+		if (field.isEmpty) history.set(use.fieldId, field);
+		const planned = asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa });
+		const treatment: Dated = {
+			...applied(one.product, planned),
+			recordId: use.recordId,
+			application: use.jobId,
+			date: use.sprayDate,
+			overlap: 'unknown',
+			planned: false,
+			at: use.startedAt,
+			areaHa,
+		};
+		field.add(treatment, one.names);
+	}
+	return history;
 }

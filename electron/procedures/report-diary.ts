@@ -36,7 +36,7 @@ const rest: readonly ReportColumn[] = [
 	text('operator', 'operator'),
 	text('certificateNo', 'certificate no.', { under: 'operator' }),
 	text('sprayer', 'sprayer'),
-	text('kind', 'brought out', { under: 'sprayer' }),
+	text('kind', 'brought out', { under: 'sprayer', usual: 'spray in water' }),
 	number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
 	text('carrier', 'in', { under: 'sprayer' }),
 	number('windSpeedKmh', 'wind', 0, { unit: 'km/h' }),

@@ -1,6 +1,6 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listPasses, type PassStored } from '../../db/modules/records.ts';
+import { type PassStored, sumsByField } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import {
@@ -23,13 +23,14 @@ type Kind = (typeof kinds)[number];
 export async function treatmentFrequencyIndex(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const uses = Map.groupBy(await listPasses(db, period), ({ fieldId }) => fieldId);
+	const sums = await sumsByField(db, period);
+	const uses = Map.groupBy(sums.uses, ({ fieldId }) => fieldId);
 	const seen: Seen = { byLabel: new Set(), without: new Set(), noArea: new Set() };
-	const rows = (await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).flatMap((field) => {
+	const rows = (await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).flatMap((field): ReportRow[] => {
 		const own = uses.get(field.field.id) ?? [];
 		if (own.length === 0 && (field.crop === null || field.field.retiredOn !== null)) return [];
 		const row = fieldRow(field, own, products, seen);
-		return row ? [row] : [];
+		return row ? [{ ...row, treatments: sums.passes.get(field.field.id) ?? 0 }] : [];
 	});
 	const over = (key: string) =>
 		frequencyOverFields(rows.map((row) => ({ index: Number(row[key]), areaHa: Number(row['areaHa']) })));
@@ -76,7 +77,7 @@ function notesOf({ byLabel, without, noArea }: Seen): string[] {
 
 function fieldRow(
 	row: FieldWithFigures,
-	uses: readonly PassStored[],
+	uses: readonly Omit<PassStored, 'jobId'>[],
 	products: ReadonlyMap<string, Product>,
 	seen: Seen,
 ): ReportRow | null {
@@ -109,7 +110,6 @@ function fieldRow(
 		code: field.code,
 		crop: crop?.crop ?? null,
 		areaHa: toHectares(areaM2),
-		treatments: new Set(uses.map(({ jobId }) => jobId)).size,
 		...sums,
 		index: kinds.reduce((sum, kind) => sum + sums[kind], 0),
 	};

@@ -1,9 +1,8 @@
 import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { listUses, type RecordStored, recordCells, type UseStored } from '../../db/modules/records.ts';
+import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
-import type { ReadDb } from '../../db/transaction.ts';
-import { addDays, seasonDates } from '../../shared/basics/calendar.ts';
+import { seasonDates } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
 import {
@@ -14,11 +13,10 @@ import {
 	type Verdict,
 } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
-import { addYears } from '../../shared/core/limits/period.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { hourOf } from './clock.ts';
-import { type Dated, FieldHistory, LEAST_YEARS, namesOf, type Wanted, wantedBy } from './field-history.ts';
+import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
@@ -62,9 +60,7 @@ const told = new Set<Finding['kind']>(['reentry', 'livestock']);
 /** Every limit that the treatments of a period went over, or that could not be told, each as it stood when it was sprayed. */
 export async function limitReview({ db, farm }: QueryContext, period: Period): Promise<ReportTable> {
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const wanted = new Map(
-		[...products].map(([id, product]) => [id, wantedBy(applied(product, 0), product.limits)] as const),
-	);
+	const wanted = wantedOf(products);
 	const uses = await usesLookedAt(db, period, { products, wanted });
 	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 	const records = all.filter(({ fieldId }) => fieldId !== null);
@@ -73,7 +69,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
 	const books: Books = { products, fields, farm, wanted };
-	const history = historyOf(uses, books);
+	const history = historyOf(uses, { products, measureStep: farm.measureStep });
 	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
 	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
@@ -124,61 +120,6 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
 		],
 	};
-}
-
-/** The uses of the period and what its limits look back at: far back only those of products that a limit over years counts. */
-async function usesLookedAt(
-	db: ReadDb,
-	{ from, to }: Period,
-	{ products, wanted }: Pick<Books, 'products' | 'wanted'>,
-): Promise<UseStored[]> {
-	const far = [...wanted.values()].filter(({ years }) => years > LEAST_YEARS);
-	const years = Math.max(LEAST_YEARS, ...far.map((one) => one.years));
-	const near = addYears(from, -LEAST_YEARS);
-	const recent = await listUses(db, { from: near, to });
-	if (far.length === 0) return recent;
-	const counted = new Set(far.flatMap(({ names }) => [...names]));
-	const productIds = [...products.values()]
-		.filter((product) => namesOf(applied(product, 0)).some((name) => counted.has(name)))
-		.map(({ id }) => id);
-	const old = await listUses(db, { from: addYears(from, -years), to: addDays(near, -1), productIds });
-	return [...old, ...recent];
-}
-
-/** Every use as a treatment, filed by the field it lies on. */
-function historyOf(uses: readonly UseStored[], { products, farm }: Books): Map<string, FieldHistory> {
-	const passes = new Map<string, { areaHa: number }>();
-	const passOf = uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
-		const key = `${jobId} ${fieldId} ${productId}`;
-		const pass = passes.get(key) ?? { areaHa: 0 };
-		if (pass.areaHa === 0) passes.set(key, pass);
-		pass.areaHa += toHectares(treatedM2);
-		return pass;
-	});
-	const known = new Map([...products].map(([id, product]) => [id, { product, names: namesOf(applied(product, 0)) }]));
-	const history = new Map<string, FieldHistory>();
-	for (const [index, use] of uses.entries()) {
-		const one = known.get(use.productId);
-		if (!one) continue;
-		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
-		const areaHa = passOf[index]?.areaHa ?? 0;
-		if (use.fieldId === null) continue;
-		const field = history.get(use.fieldId) ?? new FieldHistory();
-		if (field.isEmpty) history.set(use.fieldId, field);
-		const planned = asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: farm.measureStep / areaHa });
-		const treatment: Dated = {
-			...applied(one.product, planned),
-			recordId: use.recordId,
-			application: use.jobId,
-			date: use.sprayDate,
-			overlap: 'unknown',
-			planned: false,
-			at: use.startedAt,
-			areaHa,
-		};
-		field.add(treatment, one.names);
-	}
-	return history;
 }
 
 /** What lay on the field, or under an earlier name on its ground. */

@@ -1,10 +1,13 @@
 import { jobFields, jobProducts, jobsById, type LoadLogStored, standingLogs } from '../../db/modules/jobs.ts';
 import { certificatesOfLoads } from '../../db/modules/records.ts';
+import { listSprayers } from '../../db/modules/sprayers.ts';
+import { daysBetween } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { logDetails, planOf } from './job-details.ts';
 import { date, number, type Period, type ReportTable, ranks, text, time, totalsOf } from './report-table.ts';
+import type { SprayerDetails } from './sprayers.ts';
 
 const operator: readonly ReportColumn[] = [
 	text('operator', 'operator'),
@@ -25,14 +28,33 @@ const rest: readonly ReportColumn[] = [
 	number('meteredL', 'water metered', 0, { unit: 'L' }),
 ];
 
-/** Who mixed and sprayed which loads. */
+/** Who mixed and sprayed which loads, and of whom no certificate is named. */
 export async function operatorLog(context: QueryContext, period: Period): Promise<ReportTable> {
-	return logTable([...operator, text('sprayer', 'sprayer'), ...rest], await logRows(context, period), 'operator');
+	const rows = await logRows(context, period);
+	const notes = [...Map.groupBy(rows, ({ operator }) => String(operator))].flatMap(([name, own]) => {
+		const without = own.filter(({ certificateNo }) => certificateNo === null).length;
+		return without === 0 ? [] : [`${name}: no certificate number stands on ${without} of ${own.length} loads.`];
+	});
+	return { ...logTable([...operator, text('sprayer', 'sprayer'), ...rest], rows, 'operator'), notes };
 }
 
-/** Which loads each sprayer carried. */
+/** Which loads each sprayer carried, and when it is to be tested next. */
 export async function sprayerLog(context: QueryContext, period: Period): Promise<ReportTable> {
-	return logTable([text('sprayer', 'sprayer'), ...operator, ...rest], await logRows(context, period), 'sprayer');
+	const rows = await logRows(context, period);
+	const today = toLocalDate(context.now, context.farm.zone);
+	const used = new Set(rows.map(({ sprayer }) => sprayer));
+	const sprayers = (await listSprayers<SprayerDetails>(context.db)).filter(({ name }) => used.has(name));
+	const notes = sprayers.map(
+		({ name, testedOn, testDueOn }) => `${name}: ${testWords({ testedOn, testDueOn, today })}.`,
+	);
+	return { ...logTable([text('sprayer', 'sprayer'), ...operator, ...rest], rows, 'sprayer'), notes };
+}
+
+function testWords({ testedOn, testDueOn, today }: Pick<SprayerDetails, 'testedOn' | 'testDueOn'> & { today: string }) {
+	const last = testedOn ? `tested on ${testedOn}` : 'no sprayer test is on the books';
+	if (!testDueOn) return `${last}; when it is due next is not on the books`;
+	const days = daysBetween(today, testDueOn);
+	return `${last}; ${days < 0 ? `a test was due on ${testDueOn} and is overdue` : `next test due on ${testDueOn}`}`;
 }
 
 function logTable(columns: ReportColumn[], rows: ReportRow[], by: string): ReportTable {

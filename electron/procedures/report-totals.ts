@@ -134,6 +134,6 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 	};
 }
 
-function namesOf(used: readonly Used[]): string {
+function namesOf(used: readonly Pick<Used, 'product'>[]): string {
 	return used.map(({ product }) => product.name).join(', ');
 }

@@ -13,6 +13,7 @@ import { diaryByField, sprayDiary } from './report-diary.ts';
 import { treatmentFrequencyIndex } from './report-frequency.ts';
 import { jobSheet } from './report-job-sheet.ts';
 import { limitReview } from './report-limits.ts';
+import { limitsUsed } from './report-limits-used.ts';
 import { operatorLog, sprayerLog } from './report-logs.ts';
 import { recommendationReport } from './report-recommendations.ts';
 import { containerStatement, stockCounts, stockStatement } from './report-store.ts';
@@ -28,6 +29,7 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'diary by field': diaryByField,
 	'job sheet': jobSheet,
 	'limit review': limitReview,
+	'limits used': limitsUsed,
 	'product totals': productTotals,
 	'active substance totals': activeTotals,
 	'treatment frequency index': treatmentFrequencyIndex,

@@ -11,7 +11,7 @@ import cardStyle from './load-card.css?inline';
 import { LoadCardSheet } from './load-card-sheet.tsx';
 import { cssString, paperPage } from './paper-page.ts';
 import reportStyle from './report.css?inline';
-import { headWords, INFORMS, paperColumns } from './report-cells.ts';
+import { headWords, INFORMS, paperColumns, periodWords } from './report-cells.ts';
 import { ReportSheet } from './report-sheet.tsx';
 import storeStyle from './store-papers.css?inline';
 import { CountSheetPage, EmergencyListPage } from './store-papers.tsx';
@@ -36,10 +36,12 @@ const MOST_UPRIGHT = 8;
 
 /** A season report as one self-contained page of HTML. What proves it stands in the margin of every sheet. */
 export function reportHtml(report: Report): string {
-	const broad = paperColumns(report.columns).length > MOST_UPRIGHT;
+	const broad = paperColumns(report).length > MOST_UPRIGHT;
 	const made = `made ${longDate(report.madeAt)} ${timeOfDay(report.madeAt)}`;
-	const period = `${longDate(report.from)} to ${longDate(report.to)}`;
-	const left = [[report.title, report.farm, period, made].filter((part) => part !== '').join(' · '), INFORMS];
+	const left = [
+		[report.title, report.farm, periodWords(report), made].filter((part) => part !== '').join(' · '),
+		INFORMS,
+	];
 	return paperPage({
 		title: `${report.title} ${report.from} to ${report.to}`,
 		css: [reportStyle, margins(broad, left, headWords(report))].join('\n'),

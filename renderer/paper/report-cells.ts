@@ -1,15 +1,25 @@
 import type { Report, ReportColumn, ReportRow } from '../../shared/contract/season.ts';
-import { figure, shortDate, timeOfDay } from '../format.ts';
+import { figure, longDate, shortDate, timeOfDay } from '../format.ts';
 
 /** A column as it stands on the page, with what stands under it in small type. */
 export type PaperColumn = { readonly column: ReportColumn; readonly under: readonly ReportColumn[] };
 
-/** Columns side by side; those that only carry the unit of another are written into its figures. */
-export function paperColumns(columns: readonly ReportColumn[]): PaperColumn[] {
+/**
+ * Columns side by side; those that only carry the unit of another are written into its figures, and those that hold nothing
+ * in any row leave their room to the others.
+ */
+export function paperColumns({ columns, rows }: Pick<Report, 'columns' | 'rows'>): PaperColumn[] {
 	const units = new Set(columns.map(({ unitFrom }) => unitFrom));
+	const held = ({ key }: ReportColumn) => rows.length === 0 || rows.some((row) => (row[key] ?? null) !== null);
 	return columns
 		.filter(({ key, under }) => under === undefined && !units.has(key))
-		.map((column) => ({ column, under: columns.filter(({ under }) => under === column.key) }));
+		.map((column) => ({ column, under: columns.filter((each) => each.under === column.key && held(each)) }))
+		.filter(({ column, under }) => under.length > 0 || held(column));
+}
+
+/** `1 May 2027 to 31 May 2027`; a single day by itself. */
+export function periodWords({ from, to }: Pick<Report, 'from' | 'to'>): string {
+	return from === to ? longDate(from) : `${longDate(from)} to ${longDate(to)}`;
 }
 
 /** `12.37`, `2.50 L`, `15 Apr 2027`, `14:05`; a missing value is left empty. */
@@ -27,7 +37,7 @@ export function cellWords({ key, kind, digits, unitFrom }: ReportColumn, row: Re
 /** What stands under a cell: `BBCH 31`, `wind 12 km/h`; nothing where there is nothing. */
 export function underWords(column: ReportColumn, row: ReportRow): string {
 	const words = cellWords(column, row);
-	if (words === '') return '';
+	if (words === '' || words === column.usual) return '';
 	const unit = column.unit === undefined ? '' : ` ${column.unit}`;
 	return `${column.name} ${words}${unit}`;
 }

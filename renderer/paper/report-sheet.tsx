@@ -1,17 +1,25 @@
 import type { Report, ReportRow } from '../../shared/contract/season.ts';
-import { longDate } from '../format.ts';
-import { cellWords, headWords, INFORMS, type PaperColumn, paperColumns, underWords } from './report-cells.ts';
+import {
+	cellWords,
+	headWords,
+	INFORMS,
+	type PaperColumn,
+	paperColumns,
+	periodWords,
+	underWords,
+} from './report-cells.ts';
 import './report.css';
+import { ShareBar } from './share-bar.tsx';
 
 /** A season report on the page: on screen, and printed from the same HTML and CSS. */
 export function ReportSheet({ report }: { readonly report: Report }) {
-	const columns = paperColumns(report.columns);
+	const columns = paperColumns(report);
 	return (
 		<article className="report-sheet" aria-label={report.title}>
 			<header>
 				<h1>{report.title}</h1>
 				<p className="of">
-					{report.farm !== '' && <strong>{report.farm}</strong>} {longDate(report.from)} to {longDate(report.to)}
+					{report.farm !== '' && <strong>{report.farm}</strong>} {periodWords(report)}
 				</p>
 			</header>
 			{report.rows.length === 0 ? (
@@ -60,7 +68,8 @@ function Row({ columns, row, total = false }: RowProps) {
 			{columns.map(({ column, under }) => {
 				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
 				return (
-					<td key={column.key} className={column.kind === 'number' ? 'number' : undefined}>
+					<td key={column.key} className={column.kind === 'text' ? undefined : column.kind}>
+						{column.bar && typeof row[column.key] === 'number' && <ShareBar share={Number(row[column.key])} />}
 						{cellWords(column, row)}
 						{below.length > 0 && (
 							<span className="under">

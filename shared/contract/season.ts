@@ -46,6 +46,7 @@ export const reportNames = [
 	'diary by field',
 	'job sheet',
 	'limit review',
+	'limits used',
 	'product totals',
 	'active substance totals',
 	'treatment frequency index',
@@ -69,6 +70,8 @@ export const ReportColumn = z.strictObject({
 	unit: z.string().optional(),
 	unitFrom: z.string().optional().describe('column that holds the unit of each row'),
 	digits: z.int().optional().describe('decimals for the eye; the figures themselves are not rounded'),
+	usual: z.string().optional().describe('goes without saying on paper'),
+	bar: z.boolean().optional().describe('a share of 100, drawn as a bar beside its figure'),
 	under: z.string().optional().describe('on paper it stands under this column'),
 });
 export type ReportColumn = z.infer<typeof ReportColumn>;

@@ -192,6 +192,7 @@ function writeJob(books: Books, work: Work): void {
 		farm_id: farmId,
 		code: jobId,
 		name,
+		kind: 'spray in water',
 		sprayer_id: sprayers[group % sprayers.length] ?? '',
 		spray_date: new Date(at).toISOString().slice(0, 10),
 		spray_volume: 150,

@@ -126,6 +126,36 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 			FROM judged WHERE bad ORDER BY spray_date, field`,
 		figure: null,
 	},
+	'limits used': {
+		sql: `WITH lim AS MATERIALIZED (SELECT p.id AS product_id, p.name AS product,
+				json_extract(l.value, '$.kind') AS kind, json_extract(l.value, '$.max') AS most,
+				json_extract(l.value, '$.substance') AS substance, json_extract(l.value, '$.years') AS years
+				FROM product p, json_each(p.details, '$.limits') l
+				WHERE json_extract(l.value, '$.kind') IN ('totalDose', 'treatments', 'activeSubstance')),
+			act AS MATERIALIZED (SELECT p.id AS product_id, json_extract(a.value, '$.substance') AS substance,
+				json_extract(a.value, '$.content') * iif(json_extract(a.value, '$.contentUnit') = 'g/kg' AND p.unit = 'L',
+					json_extract(p.details, '$.relativeDensity'), 1) AS g
+				FROM product p, json_each(p.details, '$.actives') a),
+			uses AS MATERIALIZED (SELECT r.field_id, r.job_id, r.product_id, r.spray_date, group_concat(r.seq) AS entries,
+				sum(r.amount) / 100.0 / sum(r.treated_m2) AS dose
+				FROM spray_record r WHERE r.spray_date BETWEEN date(@to, '-7 years', '+1 day') AND @to AND r.state = 'current'
+					AND NOT EXISTS (SELECT 1 FROM spray_record n WHERE n.record_id = r.record_id AND n.version > r.version)
+				GROUP BY r.field_id, r.job_id, r.product_id, r.spray_date),
+			own AS (SELECT u.field_id, u.product_id, sum(u.dose) AS dose, count(*) AS times, group_concat(u.entries) AS entries
+				FROM uses u JOIN cropping c ON c.field_id = u.field_id AND c.season = @season
+				WHERE u.spray_date BETWEEN c.sown_on AND c.harvest_on GROUP BY u.field_id, u.product_id),
+			grams AS (SELECT u.field_id, a.substance, sum(u.dose * a.g) AS g, group_concat(u.entries) AS entries
+				FROM uses u JOIN act a ON a.product_id = u.product_id GROUP BY u.field_id, a.substance),
+			used AS (SELECT o.field_id, l.kind || l.product AS what, iif(l.kind = 'totalDose', o.dose, o.times) AS used, l.most, o.entries
+				FROM own o JOIN lim l ON l.product_id = o.product_id AND l.kind <> 'activeSubstance'
+				UNION ALL SELECT g.field_id, g.substance, g.g, l.most, g.entries
+				FROM grams g JOIN lim l ON l.substance = g.substance)
+			SELECT f.name AS field, f.code, c.crop, u.what AS "limit", 100 * u.used / u.most AS share, u.used, u.most AS max,
+				u.most - u.used AS "left", u.entries AS records
+			FROM used u JOIN field f ON f.id = u.field_id LEFT JOIN cropping c ON c.field_id = f.id AND c.season = @season
+			WHERE u.used >= 0.5 * u.most ORDER BY f.name, share DESC`,
+		figure: 'share',
+	},
 	'product totals': {
 		sql: `WITH ${PASSES},
 			grounds AS (SELECT product_id, field_id, sum(m2) AS treated, max(m2) AS basic, count(*) AS passes, sum(amount) AS amount

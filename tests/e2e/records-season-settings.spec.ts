@@ -120,6 +120,12 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 	const downloading = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Spreadsheet, XLSX' }).click();
 	expect((await downloading).suggestedFilename()).toMatch(/^Stock statement .*\.xlsx$/);
+
+	await page.getByRole('link', { name: /^Limits used/ }).click();
+	const used = page.getByRole('row', { name: /^Barn Field .*total dose, Veldane 250 per crop .* 85 / });
+	await expect(used).toBeVisible();
+	await expect(used.locator('svg.share-bar')).toBeVisible();
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 });
 
 test('a backup is made, checked and gone back to; the way is written down', async ({ app, page }) => {

@@ -7,6 +7,7 @@ export const reportPurposes: Readonly<Record<ReportName, string>> = {
 	'diary by field': 'The same, field after field: for the field file, the landlord or whoever farms it next.',
 	'job sheet': 'Customer, fields, products, times and operator of each job: the copy for whoever it was done for.',
 	'limit review': 'What went over a label limit or could not be told, with figure, records and source.',
+	'limits used': 'What is used of each limit over several treatments, field by field: before the next one is planned.',
 	'product totals': 'Amount, ground and average dose of each product: for yearly returns and for buying.',
 	'active substance totals': 'Kilograms of each active substance: for statistics and for reduction plans.',
 	'treatment frequency index': 'Full doses on whole fields: for schemes and grants that count treatments.',

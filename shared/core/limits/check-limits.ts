@@ -71,7 +71,7 @@ function cropsOf({ crops, crop: single }: Limit): readonly string[] {
 }
 
 /** A limit for one crop does not speak about another; with the crop unknown it still does. */
-function appliesToCrop(limit: Limit, { ground }: PlannedApplication): boolean {
+export function appliesToCrop(limit: Limit, { ground }: PlannedApplication): boolean {
 	const confinedTo = limit.crop;
 	if (confinedTo === undefined || ground.crop.length === 0) return true;
 	return ground.crop.some((designation) => sameName(designation, confinedTo));

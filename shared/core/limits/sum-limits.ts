@@ -22,23 +22,60 @@ type Application = {
 	readonly adds: number | null;
 };
 
+/** What a limit adds up, in which unit; the name of the figure it lacks where it cannot. */
+type Sum = { readonly measure: Measure; readonly unit: string; readonly what: string };
+
+/** Limits that add up several treatments. */
+export const sumKinds = ['totalDose', 'treatments', 'activeSubstance', 'modeOfAction'] as const;
+type SumKind = (typeof sumKinds)[number];
+
+const sums: Readonly<Record<SumKind, (check: Check) => Sum | string>> = {
+	totalDose: ({ product }) => {
+		if (product === null) return 'product';
+		const measure: Measure = (products) =>
+			sumOf(products.filter(({ productId }) => productId === product.productId).map(({ dosePerHa }) => dosePerHa));
+		return { measure, unit: `${product.unit}/ha`, what: 'total dose' };
+	},
+	treatments: (check) => {
+		const measure: Measure = (products) => (products.some((applied) => concerns(check, applied)) ? 1 : 0);
+		return { measure, unit: 'treatments', what: 'number of treatments' };
+	},
+	activeSubstance: (check) => {
+		const substance = check.limit.substance ?? only(check.product?.actives.map((active) => active.substance));
+		if (substance === undefined) return 'substance';
+		const measure: Measure = (products) =>
+			sumOf(
+				products.flatMap(({ actives }) =>
+					actives.filter((active) => sameName(active.substance, substance)).map(({ gPerHa }) => gPerHa),
+				),
+			);
+		return { measure, unit: 'g/ha', what: substance };
+	},
+	modeOfAction: (check) => {
+		const group = check.limit.group ?? only(check.product?.actives.flatMap((active) => active.group ?? []));
+		if (group === undefined) return 'group';
+		const measure: Measure = (products) => (products.some((applied) => hasGroup(applied, group)) ? 1 : 0);
+		return { measure, unit: 'treatments', what: `number of treatments with group ${group}` };
+	},
+};
+
+function summedBy(kind: SumKind, check: Check): Outcome {
+	const sum = sums[kind](check);
+	return typeof sum === 'string' ? incomplete(check.limit, sum) : summed(check, sum);
+}
+
 /**
  * Total dose of a product over its period, on the treated ground.
  *
  *   Σ dose [L/ha or kg/ha] over all applications of the period, this one included,  ≤ maximum
  */
 export function totalDose(check: Check): Outcome {
-	const { product } = check;
-	if (product === null) return incomplete(check.limit, 'product');
-	const measure: Measure = (products) =>
-		sumOf(products.filter(({ productId }) => productId === product.productId).map(({ dosePerHa }) => dosePerHa));
-	return summed(check, { measure, unit: `${product.unit}/ha`, what: 'total dose' });
+	return summedBy('totalDose', check);
 }
 
 /** Applications of the product, or of every product with the substance or group named, in the period; a split dose counts each time. */
 export function treatments(check: Check): Outcome {
-	const measure: Measure = (products) => (products.some((applied) => concerns(check, applied)) ? 1 : 0);
-	return summed(check, { measure, unit: 'treatments', what: 'number of treatments' });
+	return summedBy('treatments', check);
 }
 
 /**
@@ -47,23 +84,44 @@ export function treatments(check: Check): Outcome {
  *   Σ dose × content [g/ha]  ≤ maximum
  */
 export function activeSubstance(check: Check): Outcome {
-	const substance = check.limit.substance ?? only(check.product?.actives.map((active) => active.substance));
-	if (substance === undefined) return incomplete(check.limit, 'substance');
-	const measure: Measure = (products) =>
-		sumOf(
-			products.flatMap(({ actives }) =>
-				actives.filter((active) => sameName(active.substance, substance)).map(({ gPerHa }) => gPerHa),
-			),
-		);
-	return summed(check, { measure, unit: 'g/ha', what: substance });
+	return summedBy('activeSubstance', check);
 }
 
 /** Applications with any product of the mode-of-action group in the period; two products of the group in one mix count once. */
 export function modeOfAction(check: Check): Outcome {
-	const group = check.limit.group ?? only(check.product?.actives.flatMap((active) => active.group ?? []));
-	if (group === undefined) return incomplete(check.limit, 'group');
-	const measure: Measure = (products) => (products.some((applied) => hasGroup(applied, group)) ? 1 : 0);
-	return summed(check, { measure, unit: 'treatments', what: `number of treatments with group ${group}` });
+	return summedBy('modeOfAction', check);
+}
+
+/** How much of a limit is used before anything more is sprayed. */
+export type UsedSoFar = {
+	readonly what: string;
+	readonly per: string;
+	/** First day of the period that counts. */
+	readonly since: string;
+	readonly used: number;
+	readonly max: number;
+	readonly unit: string;
+	readonly records: readonly string[];
+};
+
+/**
+ * What the treatments on the books come to under one limit that adds them up, on the day of the application; the
+ * application itself is not counted. Of several periods the day falls into, the fullest. Null where the limit adds
+ * nothing up, lacks a figure, does not apply on that day, or a product's content is not known.
+ */
+export function usedSoFar(check: Check): UsedSoFar | null {
+	const { limit, application } = check;
+	const kind = sumKinds.find((name) => name === limit.kind);
+	const sum = kind && sums[kind](check);
+	if (!sum || typeof sum === 'string' || limit.max === undefined) return null;
+	const others = applicationsOf(application.history, sum.measure);
+	const treated = others.map(({ date }) => date);
+	const { name, periods } = periodsOf(limit, { date: application.date, ground: application.ground, treated });
+	const totals = periods.map((period) => ({ period, ...totalIn(period, others, 0) }));
+	const [fullest] = totals.toSorted((a, b) => b.possibly - a.possibly);
+	if (!fullest || fullest.unknown) return null;
+	const { possibly: used, records, period } = fullest;
+	return { what: sum.what, per: name, since: period.from, used, max: limit.max, unit: sum.unit, records };
 }
 
 /** Is the limit about this product: by its substance or group where it names one, else by the product itself? */
@@ -78,7 +136,7 @@ export function hasGroup({ actives }: AppliedProduct, group: string): boolean {
 	return actives.some((active) => active.group !== null && sameName(active.group, group));
 }
 
-function summed(check: Check, sum: { measure: Measure; unit: string; what: string }): Outcome {
+function summed(check: Check, sum: Sum): Outcome {
 	const { limit, application } = check;
 	const { max } = limit;
 	if (max === undefined) return incomplete(limit, 'maximum');

@@ -206,3 +206,40 @@ test('limit review: the treatment that went over is named once, with what it was
 	expect(over[0]).toMatchObject({ source: 'label', overrideWhy: 'walked with the adviser', entry: 2 });
 	expect(new Set(report.rows.map(({ kind }) => kind))).toEqual(new Set(['total dose', 'harvest interval']));
 });
+
+test('limits used: what two treatments leave of the label, the fullest first', async () => {
+	const books = testBooks();
+	const { wheat, fungicide, spray } = await farm(books);
+	await spray('t1', '2026-04-10', { fieldId: wheat }, [[fungicide, 0.8]]);
+	await spray('t2', '2026-05-02', { fieldId: wheat }, [[fungicide, 0.5]]);
+	const report = await books.api.season.read({ report: 'limits used', ...SEASON });
+	const { share, left, ...row } = report.rows[0] ?? {};
+	expect([Math.round(Number(share)), Math.round(Number(left) * 1000) / 1000]).toEqual([87, 0.2]);
+	expect(readable({ rows: [row] }, ['field', 'limit', 'per', 'used', 'max', 'unit', 'records'])).toEqual([
+		['Long Piece', 'total dose, Fungicide', 'crop', 1.3, 1.5, 'L/ha', '1, 2'],
+	]);
+	expect(report.rows.length).toBe(1);
+	const early = await books.api.season.read({ report: 'limits used', from: SEASON.from, to: '2026-04-09' });
+	expect(early.rows).toEqual([]);
+});
+
+test('the logs remind of the sprayer test and of certificates that are not named', async () => {
+	const books = testBooks();
+	const { wheat, fungicide, spray } = await farm(books);
+	const { api } = books;
+	await spray('t1', '2026-04-10', { fieldId: wheat }, [[fungicide, 0.8]]);
+	const notes = async (report: string) => (await api.season.read({ report, ...SEASON })).notes;
+	expect(await notes('operator log')).toEqual(['A. Marsh: no certificate number stands on 1 of 1 loads.']);
+	expect(await notes('sprayer log')).toEqual([
+		'Trailed: no sprayer test is on the books; when it is due next is not on the books.',
+	]);
+	const [sprayer] = await api.sprayers.list({});
+	const change = async (version: number, dates: { testedOn: string; testDueOn: string }) =>
+		api.sprayers.update({ key: dates.testDueOn, id: sprayer?.id ?? '', version, ...dates });
+	await change(sprayer?.version ?? 0, { testedOn: '2021-02-03', testDueOn: '2024-02-03' });
+	expect(await notes('sprayer log')).toEqual([
+		'Trailed: tested on 2021-02-03; a test was due on 2024-02-03 and is overdue.',
+	]);
+	await change((sprayer?.version ?? 0) + 1, { testedOn: '2026-02-03', testDueOn: '2199-02-03' });
+	expect(await notes('sprayer log')).toEqual(['Trailed: tested on 2026-02-03; next test due on 2199-02-03.']);
+});

@@ -1,0 +1,145 @@
+import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
+import { listProducts, type ProductRow } from '../../db/modules/products.ts';
+import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
+import type { ReportRow } from '../../shared/contract/season.ts';
+import { appliesToCrop } from '../../shared/core/limits/check-limits.ts';
+import type { PlannedApplication, PlannedProduct } from '../../shared/core/limits/limit.ts';
+import { sumKinds, type UsedSoFar, usedSoFar } from '../../shared/core/limits/sum-limits.ts';
+import { toHectares } from '../../shared/units/area.ts';
+import { endOfDay, toLocalDate } from './clock.ts';
+import { historyOf, usesLookedAt, wantedOf } from './field-history.ts';
+import { forebearsOf } from './field-lineage.ts';
+import { loadFor } from './field-register.ts';
+import type { QueryContext } from './handler.ts';
+import { applied } from './limits.ts';
+import type { ProductDetails } from './products.ts';
+import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
+
+type Product = ProductRow<ProductDetails>;
+
+/** Less than this share of a limit is not worth a line. */
+const LEAST_SHARE = 50;
+const ALL = Number.MAX_SAFE_INTEGER;
+
+/** What is used of every limit that adds up several treatments, field by field, on the last day asked for or today. */
+export async function limitsUsed({ db, farm, now }: QueryContext, period: Period): Promise<ReportTable> {
+	const today = toLocalDate(now, farm.zone);
+	const [on = today] = [today, period.to].sort();
+	const season = seasonOf(on, farm.seasonStartMonth);
+	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	const wanted = wantedOf(products);
+	const uses = await usesLookedAt(db, { from: on, to: on }, { products, wanted });
+	const history = historyOf(uses, { products, measureStep: farm.measureStep });
+	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
+	const asked = { date: on, at: endOfDay(on, farm.zone), season: seasonDates(season, farm.seasonStartMonth) };
+	const withParents = await fieldsWithParents(db);
+	const rows: ReportRow[] = [];
+	for (const row of await listFields(db, season, { farmedAfter: on })) {
+		const { id } = row.field;
+		const fieldHa = toHectares(loadFor(row).m2 ?? 0);
+		// A field that came out of others carries what was sprayed on its ground under their names.
+		const forebears = withParents.has(id) ? await forebearsOf(db, id, fieldHa) : [];
+		const before = [id, ...forebears.map((forebear) => forebear.id)].flatMap((name) => history.get(name) ?? []);
+		const used = [...products.values()].flatMap((product) => {
+			const look = wanted.get(product.id);
+			const since = { at: asked.at, jobId: '', date: on };
+			const earlier = look ? before.flatMap((one) => one.before(since, [look])) : [];
+			return usedBy(product, row, { ...asked, history: earlier.map((other) => ({ ...other, overlap: 'yes' })) });
+		});
+		rows.push(...onceEach(used).map((one) => rowOf(one, row, entries)));
+	}
+	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
+	return {
+		from: period.from,
+		to: on,
+		columns: [
+			text('field', 'field'),
+			text('code', 'code', { under: 'field' }),
+			text('crop', 'crop', { under: 'field' }),
+			text('limit', 'limit'),
+			text('per', 'per', { under: 'limit' }),
+			date('since', 'since', { under: 'limit' }),
+			text('source', 'set by', { under: 'limit' }),
+			number('share', 'used', 0, { unit: '%', bar: true }),
+			number('used', 'comes to', 2, { unitFrom: 'unit' }),
+			number('max', 'allowed', 2, { unitFrom: 'unit' }),
+			number('left', 'left', 2, { unitFrom: 'unit' }),
+			text('unit', 'unit'),
+			text('records', 'entries summed'),
+		],
+		rows,
+		totals: null,
+		notes: [
+			`As it stands on ${on}, on ground that every treatment of the field covered.`,
+			`Limits of which less than ${LEAST_SHARE} % is used are not listed, nor are limits nobody entered: read the label.`,
+		],
+	};
+}
+
+type Used = UsedSoFar & { readonly name: string; readonly source: string };
+type Asked = Pick<PlannedApplication, 'date' | 'history'> & {
+	readonly season: PlannedApplication['ground']['season'];
+};
+
+/** The limits of one product that earlier treatments of the field count under. */
+function usedBy(product: Product, { field, crop }: FieldWithFigures, { date: on, history, season }: Asked): Used[] {
+	if (history.length === 0) return [];
+	const planned: PlannedProduct = { ...applied(product, 0), limits: product.limits };
+	const application: PlannedApplication = {
+		ground: {
+			fieldId: field.id,
+			crop: crop ? [crop.eppoCode, crop.crop].filter((name) => name !== null) : [],
+			cropFrom: crop?.sownOn ?? null,
+			cropTo: crop?.harvestOn ?? null,
+			season,
+			growthStage: null,
+			harvestOn: crop?.harvestOn ?? null,
+			bufferM: null,
+		},
+		date: on,
+		sprayVolumeLPerHa: null,
+		products: [planned],
+		history,
+		rules: [],
+	};
+	return product.limits
+		.filter(({ kind }) => sumKinds.some((name) => name === kind))
+		.filter((limit) => appliesToCrop(limit, application))
+		.flatMap((limit): Used[] => {
+			const used = usedSoFar({ limit, application, product: planned });
+			if (!used || used.max <= 0 || (100 * used.used) / used.max < LEAST_SHARE) return [];
+			const ofProduct = limit.kind === 'totalDose' || (limit.kind === 'treatments' && !limit.substance && !limit.group);
+			const name = ofProduct ? `${used.what}, ${product.name}` : used.what;
+			return [{ ...used, name, source: limit.source }];
+		});
+}
+
+/** A limit on a substance or a group stands on every label that carries it: once is enough, the tightest. */
+function onceEach(used: readonly Used[]): Used[] {
+	const tightest = new Map<string, Used>();
+	for (const one of used) {
+		const key = `${one.name} ${one.per}`;
+		const known = tightest.get(key);
+		if ((known?.max ?? ALL) > one.max) tightest.set(key, one);
+	}
+	return [...tightest.values()];
+}
+
+function rowOf(used: Used, { field, crop }: FieldWithFigures, entries: ReadonlyMap<string, number>): ReportRow {
+	const { name, source, per, since, max, unit, records } = used;
+	return {
+		field: field.name,
+		code: field.code,
+		crop: crop?.crop ?? null,
+		limit: name,
+		source,
+		per,
+		since,
+		share: (100 * used.used) / max,
+		used: used.used,
+		max,
+		left: max - used.used,
+		unit: unit === 'treatments' ? null : unit,
+		records: records.map((id) => entries.get(id) ?? '?').join(', ') || null,
+	};
+}
