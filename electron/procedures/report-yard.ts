@@ -31,7 +31,7 @@ export async function incidentLog(context: QueryContext, { from, to }: Period): 
 				at: each.happenedAt,
 				kind: each.kind,
 				job: each.job,
-				load: each.load === null ? null : `load ${each.load}`,
+				load: each.load === null ? null : String(each.load),
 				product: each.product,
 				amount: each.amount,
 				unit: each.unit,
