@@ -10,6 +10,7 @@ import {
 	measurementsOf,
 	parentsOf,
 	type Relative,
+	type StripStored,
 } from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -114,11 +115,25 @@ function relative({ id, name, kind, sharedM2, happenedOn }: Relative) {
 	return { id, name, kind, on: happenedOn, sharedHa: toHectares(sharedM2) };
 }
 
+function lookAt(look: string | null) {
+	return look === null ? {} : { look };
+}
+
+/**
+ * Why a strip or obstacle is to be looked at: it was noted for a boundary before the one in force and could not be carried
+ * over to it (`carryStripsOver`). Null where nothing is the matter.
+ */
+function stripLook(strip: StripStored, boundary: { readonly createdAt: number } | null): string | null {
+	if (!boundary || strip.createdAt >= boundary.createdAt) return null;
+	if (strip.geometry === null) return 'its area was noted for an earlier boundary';
+	return 'its side could not be found again on the boundary in force';
+}
+
 /** One field with everything the register knows of it. */
 export async function detailOf(db: ReadDb, id: string, season: number): Promise<Result<FieldDetail>> {
 	const row = await findField(db, id, season);
 	if (!row) return refuse('not.found', { what: 'field', id });
-	const { field, strips } = row;
+	const { field, boundary, strips } = row;
 	const geometry = await currentGeometry(db, id);
 	const boundaries = await boundaryHistory(db, id);
 	const known = knownGround(row);
@@ -140,6 +155,7 @@ export async function detailOf(db: ReadDb, id: string, season: number): Promise<
 			widthM: strip.widthM,
 			areaHa: toHectares(strip.areaM2),
 			geometry: strip.geometry ? (JSON.parse(strip.geometry) as Geometry) : null,
+			...lookAt(stripLook(strip, boundary)),
 		})),
 		measurements: [
 			...boundaries.map((line) => ({

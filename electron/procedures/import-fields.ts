@@ -1,6 +1,14 @@
 import { basename } from 'node:path';
 import type { z } from 'zod';
-import { addBoundaries, addFields, type BoundaryStored, type FieldStored, saveField } from '../../db/modules/fields.ts';
+import {
+	addBoundaries,
+	addFields,
+	type BoundaryStored,
+	currentGeometry,
+	type FieldStored,
+	type FieldWithFigures,
+	saveField,
+} from '../../db/modules/fields.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { AreaUnit, fieldsContract, ImportReport } from '../../shared/contract/fields.ts';
 import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
@@ -8,6 +16,7 @@ import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area
 import { type BoundaryFile, type BoundaryRecord, readBoundaryFile } from '../files/boundary-file.ts';
 import { readBoundaryText } from '../files/boundary-text.ts';
 import { guessAttributes } from '../files/guess-attributes.ts';
+import { carryStripsOver, warningsOf } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
 import { boundaryRow, newField } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
@@ -105,6 +114,7 @@ async function write(
 	const updated: ImportReport['updated'] = [];
 	const fields: FieldStored[] = [];
 	const boundaries: BoundaryStored[] = [];
+	const warnings: Warning[] = [];
 	for (const row of sorted.good) {
 		const match = matches.get(row.record);
 		const { name, code, mappedHa } = row;
@@ -114,6 +124,7 @@ async function write(
 		if (match) {
 			const before = match.found.field;
 			const next = { ...before, name: nameAfter(row, match), code: code ?? before.code, boundaryId, ...mapped };
+			if (match.found.strips.length > 0) warnings.push(...(await carryOver(context, match.found, row)));
 			await saveField(tx, next);
 			note({ table: 'field', id, before, after: next });
 			updated.push({ ...shown(row, id), name: next.name, ...comparison(match) });
@@ -127,7 +138,17 @@ async function write(
 	}
 	await addFields(tx, fields);
 	await addBoundaries(tx, boundaries);
-	return ok(report(added, updated));
+	const done = report(added, updated);
+	return ok({ ...done, warnings: [...done.warnings, ...warnings] });
+}
+
+/** Strips and obstacles follow the boundary; what could not be placed for certain is named. */
+async function carryOver(context: CommandContext, { field, boundary, strips }: FieldWithFigures, row: GoodRecord) {
+	const lay = await currentGeometry(context.tx, field.id);
+	const before = lay ? readBoundaryText({ geoJson: lay }) : null;
+	const areas = { before: boundary?.areaM2 ?? 0, after: toSquareMetres(row.measured.areaHa) };
+	const carried = await carryStripsOver(context, { strips, before, after: readBoundaryText(row.boundary) }, areas);
+	return warningsOf(carried, field.name);
 }
 
 /** A file without names leaves the register's. */

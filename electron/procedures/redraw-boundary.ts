@@ -1,4 +1,4 @@
-import { addBoundary, currentBoundaries, saveField } from '../../db/modules/fields.ts';
+import { addBoundary, currentBoundaries, currentGeometry, findField, saveField } from '../../db/modules/fields.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldDetail } from '../../shared/contract/fields.ts';
 import { boundaryFindings } from '../../shared/core/geometry/boundary-checks.ts';
@@ -6,6 +6,7 @@ import { cutField } from '../../shared/core/geometry/cut-field.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import { measure } from '../../shared/core/geometry/polygon-area.ts';
 import { boundingBox } from './boundary-figures.ts';
+import { carryStripsOver } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
 import { detailOf, type Geometry } from './field-register.ts';
 import { boundaryRow, fieldAt, seasonNow, textOfBoundary } from './fields.ts';
@@ -41,7 +42,12 @@ export async function setBoundary(context: CommandContext, input: Redrawn): Prom
 		takenOn: input.on ?? toLocalDate(now, farm.zone),
 		now,
 	});
-	const leftOutM2 = strips.reduce((sum, { areaM2 }) => sum + areaM2, 0);
+	const lay = await currentGeometry(tx, field.id);
+	const before = lay ? (JSON.parse(lay) as Geometry) : null;
+	const areas = { before: found.value.boundary?.areaM2 ?? 0, after: row.areaM2 };
+	await carryStripsOver(context, { strips, before, after: input.geometry }, areas);
+	const carried = (await findField(tx, field.id, 0))?.strips ?? [];
+	const leftOutM2 = carried.reduce((sum, { areaM2 }) => sum + areaM2, 0);
 	if (leftOutM2 >= row.areaM2) {
 		return refuse('strip.nothingLeft', { leftOutM2: Math.round(leftOutM2), measuredM2: Math.round(row.areaM2) });
 	}

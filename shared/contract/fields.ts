@@ -82,6 +82,7 @@ export const Strip = z.strictObject({
 	widthM: z.number().nullable(),
 	areaHa: z.number(),
 	geometry: Boundary.nullable(),
+	look: z.string().optional().describe('why it is to be looked at: the boundary was drawn anew since'),
 });
 
 /** A field that ground came from or went to. */

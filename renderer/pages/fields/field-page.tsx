@@ -201,7 +201,7 @@ function Strips(props: {
 					rows={strips}
 					rowKey={(strip) => strip.id}
 					columns={[
-						{ key: 'label', head: 'What', cell: (strip) => strip.label, foot: 'Together' },
+						{ key: 'label', head: 'What', cell: (strip) => <StripName strip={strip} />, foot: 'Together' },
 						{
 							key: 'kind',
 							head: 'Kind',
@@ -228,6 +228,17 @@ function Strips(props: {
 					]}
 				/>
 			)}
+		</>
+	);
+}
+
+/** A strip that was noted for another boundary says so: its area may be wrong. */
+function StripName({ strip }: { readonly strip: FieldDetail['strips'][number] }) {
+	if (strip.look === undefined) return strip.label;
+	return (
+		<>
+			{strip.label} <span className="chip">look at this</span>
+			<span className="second">The boundary was drawn anew and {strip.look}. Take it off and add it again.</span>
 		</>
 	);
 }

@@ -1,3 +1,5 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { sidesOf } from '../../../../renderer/pages/fields/sides.ts';
 import { type Api, refusal, testBooks } from './test-books.ts';
@@ -364,3 +366,98 @@ test('a strip can run along a side of any part, as the page names its sides', as
 	/* 0.0028° of latitude are 311.5 m at 52° N; 6 m along it 0.187 ha. */
 	expect(after.strips.map(({ areaHa }) => Number(areaHa.toFixed(3)))).toEqual([0.187]);
 });
+
+test('strips and obstacles go with a boundary that is drawn anew; what cannot be placed is named', async () => {
+	const { api } = testBooks();
+	const { westId } = await farm(api);
+	const left = { key: 'w', id: westId, kind: 'strip' as const, label: 'Western ditch', widthM: 5 };
+	await api.fields.addStrip({ ...left, edges: [{ ring: 0, edge: 0 }] });
+	await api.fields.addStrip({ ...left, key: 'n', label: 'Northern ditch', edges: [{ ring: 0, edge: 1 }] });
+	await api.fields.addStrip({
+		key: 'p',
+		id: westId,
+		kind: 'obstacle',
+		label: 'Pond',
+		geometry: { type: 'Polygon', coordinates: [[...corners(0.1044, 0.10445, 52.101, 52.1012)]] },
+	});
+	const before = await told(api, westId);
+	const draw = async (west: number, east: number) => {
+		const geometry = block(west, east);
+		await api.fields.setBoundary({ key: `${west} ${east}`, ...(await fresh(api, westId)), geometry, source: 'drawn' });
+		return told(api, westId);
+	};
+	const [ditch, , pond] = before.map(([, m2]) => Number(m2));
+	expect({
+		before: before.map(([label, , look]) => [label, look]),
+		digitisedAgain: await draw(0.10001, 0.1046),
+		shorter: await draw(0.10001, 0.1043),
+		moved: await draw(0.1003, 0.1043),
+	}).toEqual({
+		before: [
+			['Western ditch', undefined],
+			['Northern ditch', undefined],
+			['Pond', undefined],
+		],
+		digitisedAgain: [
+			['Western ditch', expect.closeTo(ditch ?? 0, -1), undefined],
+			['Northern ditch', expect.any(Number), undefined],
+			['Pond', pond, undefined],
+		],
+		shorter: [
+			['Western ditch', expect.closeTo(ditch ?? 0, -1), undefined],
+			['Northern ditch', expect.any(Number), undefined],
+		],
+		moved: [
+			['Western ditch', expect.any(Number), expect.stringContaining('could not be found')],
+			['Northern ditch', expect.any(Number), undefined],
+		],
+	});
+	const { field, strips } = await api.fields.get({ id: westId });
+	expect(field.loadForHa).toBeCloseTo((field.measuredHa ?? 0) - strips.reduce((sum, { areaHa }) => sum + areaHa, 0), 6);
+});
+
+test('an import that brings a boundary anew names the strips it moved and those to be looked at', async () => {
+	const { api, folder } = testBooks();
+	const { westId } = await farm(api);
+	const ditch = { id: westId, kind: 'strip' as const, label: 'Ditch', widthM: 5, edges: [{ ring: 0, edge: 0 }] };
+	await api.fields.addStrip({ key: 'd', ...ditch });
+	await api.fields.addStrip({ key: 'o', id: westId, kind: 'obstacle', label: 'Pylons', areaHa: 0.01 });
+	const path = join(folder, 'again.geojson');
+	const feature = { type: 'Feature', properties: { name: 'West Piece' }, geometry: block(0.10001, 0.1044) };
+	writeFileSync(path, JSON.stringify({ type: 'FeatureCollection', features: [feature] }));
+	const { updated, warnings } = await api.fields.import({ path });
+	const { measurements } = await api.fields.get({ id: westId });
+	expect({
+		updated: updated.map(({ name, matchedBy }) => [name, matchedBy]),
+		warnings: warnings.filter(({ code }) => code.startsWith('strip')).map(({ code, message }) => [code, message]),
+		strips: (await told(api, westId)).map(([label, , look]) => [label, look !== undefined]),
+		history: measurements.map(({ source }) => source),
+	}).toEqual({
+		updated: [['West Piece', 'name']],
+		warnings: [
+			['strip.moved', 'West Piece: Ditch moved with the boundary; the area was worked out again.'],
+			[
+				'strip.lookAt',
+				'West Piece: Pylons could not be placed on the new boundary for certain: look at it and note it again.',
+			],
+		],
+		strips: [
+			['Pylons', true],
+			['Ditch', false],
+		],
+		history: ['again.geojson', 'entered by hand'],
+	});
+});
+
+const corners = (west: number, east: number, south: number, north: number) => [
+	[west, south],
+	[west, north],
+	[east, north],
+	[east, south],
+	[west, south],
+];
+
+async function told(api: Api, id: string) {
+	const { strips } = await api.fields.get({ id });
+	return strips.map(({ label, areaHa, look }) => [label, Math.round(areaHa * 10_000), look]);
+}
