@@ -18,6 +18,7 @@ import { readBoundaryText } from '../files/boundary-text.ts';
 import { guessAttributes } from '../files/guess-attributes.ts';
 import { carryStripsOver, warningsOf } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
+import { nearestFirst } from './crs-distance.ts';
 import { boundaryRow, newField } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
 import { comparison, type GoodRecord, type Match, matchRegister } from './match-register.ts';
@@ -53,7 +54,7 @@ export async function importFields(
 ): Promise<Result<ImportReport>> {
 	const { layer, crs, encoding } = input;
 	const read = await readBoundaryFile(input.path, { layer, crs, encoding });
-	if (!read.ok) return read;
+	if (!read.ok) return { ok: false, problem: await nearestFirst(context.db, read.problem) };
 	const file = read.value;
 	const chosen = chooseAttributes(file, input);
 	if (!chosen.ok) return chosen;

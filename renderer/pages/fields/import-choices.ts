@@ -50,7 +50,9 @@ function optionOf(choice: JsonValue): FileOption {
 	const value = String(parts['value'] ?? parts['crs'] ?? parts['layer'] ?? parts['unit'] ?? parts['name'] ?? '');
 	const label = String(parts['name'] ?? value);
 	const where = placeOf(parts['centre']);
-	const detail = [label === value ? '' : value, where].filter((part) => part !== '').join(' · ');
+	const km = parts['kmFromFarm'];
+	const away = typeof km === 'number' ? `${figure(km, 0)} km from your fields` : '';
+	const detail = [label === value ? '' : value, where, away].filter((part) => part !== '').join(' · ');
 	const totalHa = parts['totalHa'];
 	return {
 		value,

@@ -449,6 +449,29 @@ test('an import that brings a boundary anew names the strips it moved and those 
 	});
 });
 
+test('where a file names no reference system, the choices nearest to the farm come first', async () => {
+	const { api, folder } = testBooks();
+	await farm(api);
+	const path = join(folder, 'grid.geojson');
+	const ring = [
+		[651_000, 313_000],
+		[651_000, 313_200],
+		[651_200, 313_200],
+		[651_000, 313_000],
+	];
+	const feature = { type: 'Feature', properties: { name: 'Grid' }, geometry: { type: 'Polygon', coordinates: [ring] } };
+	writeFileSync(path, JSON.stringify({ type: 'FeatureCollection', features: [feature] }));
+	const { code, details } = await refusal(api.fields.import({ path, dryRun: true }));
+	const { choices } = details as { choices: { crs: string; kmFromFarm: number }[] };
+	const distances = choices.map(({ kmFromFarm }) => kmFromFarm);
+	expect([code, choices[0]?.crs, distances.length > 5, distances]).toEqual([
+		'file.crsUnknown',
+		'EPSG:27700',
+		true,
+		distances.toSorted((one, other) => one - other),
+	]);
+});
+
 const corners = (west: number, east: number, south: number, north: number) => [
 	[west, south],
 	[west, north],
