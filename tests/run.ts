@@ -11,8 +11,13 @@ const results = join(root, 'tests', 'results');
 const unitResults = join(results, 'unit.json');
 const e2eResults = join(results, 'e2e.json');
 
-/** `npm test -- <part of a file name>` runs the tests of those files alone. */
-const only = process.argv.slice(2);
+/**
+ * `npm test -- <part of a file name>` runs the tests of those files alone. `npm test -- --accept-schema` writes the schema
+ * that the migrations now make into its snapshot.
+ */
+const asked = process.argv.slice(2);
+const acceptSchema = asked.includes('--accept-schema');
+const only = acceptSchema ? ['tests/unit/migrations.test.ts'] : asked;
 const mayBeNone = only.length > 0;
 
 const checks: readonly Check[] = [
@@ -29,6 +34,7 @@ const checks: readonly Check[] = [
 			'--reporter=json',
 			`--outputFile.json=${unitResults}`,
 			...(mayBeNone ? ['--passWithNoTests', ...only] : []),
+			...(acceptSchema ? ['--update', '--testNamePattern', 'the committed snapshot is the schema'] : []),
 		],
 		count: countUnit,
 	},
