@@ -9,6 +9,15 @@ export const kindNames: Readonly<Record<ApplicationKind, string>> = {
 	'seed treatment': 'Seed treatment',
 };
 
+/** The same where there is little room. */
+export const kindChoices: Readonly<Record<ApplicationKind, string>> = {
+	'spray in water': 'Spray in water',
+	'spray in liquid fertiliser': 'In fertiliser',
+	'neat liquid': 'Neat liquid',
+	granules: 'Granules',
+	'seed treatment': 'Seed',
+};
+
 export const machineNames: Readonly<Record<MachineKind, string>> = {
 	sprayer: 'Sprayer',
 	'granule applicator': 'Granule applicator',

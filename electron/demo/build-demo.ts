@@ -5,6 +5,7 @@ import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
+import { countAll } from './demo-stock-take.ts';
 import { demoStore } from './demo-store.ts';
 import { fillInYard, incidentsAt, rinseOutAfter } from './demo-yard.ts';
 
@@ -24,6 +25,7 @@ type Ids = {
 	readonly fields: ReadonlyMap<string, { id: string; crops: ReadonlyMap<number, string>; areaHa: number }>;
 	readonly products: ReadonlyMap<string, { id: string; unit: string; packSizes: readonly number[] }>;
 	readonly sprayerId: string;
+	readonly applicatorId: string;
 };
 
 /**
@@ -54,7 +56,7 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 	const events = [
 		...deliveries(applications, ids),
 		...spares(ids, season),
-		...counts.map((date, index) => ({ date, order: 2, run: () => countAll(need, ids, date, index) })),
+		...counts.map((date, index) => ({ date, order: 2, run: () => countAll(need, ids.products, date, index, OFFICE) })),
 		...applications.map((application, index) => ({
 			date: application.date,
 			order: 1,
@@ -158,7 +160,15 @@ async function register(need: Need, season: number): Promise<Ids> {
 		inflowLPerMin: 120,
 		nozzle: '03 flat fan',
 	});
-	return { fields, products, sprayerId };
+	const { id: applicatorId } = await need<{ id: string }>('sprayers.add', {
+		key: 'demo-applicator',
+		name: 'Pellet spreader, 24 m',
+		kind: 'granule applicator',
+		hopperKg: 200,
+		boomWidthM: 24,
+		speedKmh: 12,
+	});
+	return { fields, products, sprayerId, applicatorId };
 }
 
 function fieldsFor(ids: Ids, { treatment, harvest }: Application) {
@@ -174,6 +184,13 @@ function deliveries(applications: readonly Application[], ids: Ids) {
 			return { product, harvest: application.harvest, date: application.date, amount: dose * areaHa };
 		}),
 	);
+	for (const application of applications) {
+		const { carrier: product, sprayVolume } = application.treatment;
+		if (product === undefined) continue;
+		const areaHa = fieldsFor(ids, application).reduce((sum, field) => sum + field.areaHa, 0);
+		const { harvest, date } = application;
+		uses.push({ product, harvest, date, amount: sprayVolume * areaHa });
+	}
 	for (const [product, ofProduct] of Map.groupBy(uses, (use) => use.product)) {
 		const known = ids.products.get(product);
 		const size = known?.packSizes[0] ?? 1;
@@ -211,43 +228,11 @@ function spares(ids: Ids, season: number) {
 	return [{ date, order: 0, run: { key: 'demo-spare', ...line, date, note: `DN ${season - 1}-1377`, by: OFFICE } }];
 }
 
-/** Differences of the two stock takes, by product: in L or kg against the book. */
-const countErrors: readonly ReadonlyMap<string, number>[] = [
-	new Map([
-		['Skarrow 500', -0.4],
-		['Marrowby 400', 0.2],
-		['Quillon 480', -5],
-	]),
-	new Map([
-		['Veldane 250', -10],
-		['Ossier 200', 0.6],
-		['Larkfold oil', -0.8],
-		['Tiddimore 720', 0.5],
-	]),
-];
-
-async function countAll(need: Need, ids: Ids, date: string, index: number): Promise<void> {
-	const stock = await need<{ productId: string; amount: number }[]>('store.onHand', {});
-	for (const [name, { id }] of ids.products) {
-		const book = stock.find(({ productId }) => productId === id)?.amount ?? 0;
-		const error = countErrors[index]?.get(name) ?? 0;
-		if (book === 0) continue;
-		const counted = Number(Math.max(0, book + error).toFixed(2));
-		await need('store.count', {
-			key: `demo-count-${date}-${name}`,
-			productId: id,
-			counted,
-			why: error === 0 ? 'stock take, agrees' : 'stock take; difference not yet explained',
-			by: OFFICE,
-			at: `${date}T16:00:00`,
-		});
-	}
-}
-
 type DemoLoad = {
 	readonly load: number;
 	readonly areaHa: number;
 	readonly waterL: number;
+	readonly carrierL?: number;
 	readonly products: readonly { readonly productId: string; readonly amount: number; readonly measured: number }[];
 };
 type Added = { readonly id: string; readonly loads: readonly DemoLoad[] };
@@ -266,8 +251,7 @@ async function applyOne(
 	const job = await need<Added>('jobs.add', {
 		key,
 		name: treatment.name,
-		sprayerId: ids.sprayerId,
-		sprayVolumeLPerHa: treatment.sprayVolume,
+		...broughtOut(treatment, ids),
 		fields: fields.map(({ id }) => ({ fieldId: id })),
 		products: treatment.products.map(([name, dosePerHa]) => ({ productId: ids.products.get(name)?.id, dosePerHa })),
 		date,
@@ -277,10 +261,11 @@ async function applyOne(
 		...(treatment.advised ? { recommendationId: await advise(need, ids, application) } : {}),
 	});
 	const logged = newest && job.loads.length > 1 ? job.loads.slice(0, -1) : job.loads;
-	for (const { load, waterL, products } of logged) {
+	const carrierId = treatment.carrier ? ids.products.get(treatment.carrier)?.id : undefined;
+	for (const { load, waterL, carrierL = 0, products } of logged) {
 		const startMinute = 7 * 60 + 10 + (load - 1) * 85;
-		const meteredL = Math.round(waterL * (1 + ((load * 7) % 5) / 1000));
-		if (inYard && load <= 2) {
+		const meteredL = Math.round((waterL + carrierL) * (1 + ((load * 7) % 5) / 1000));
+		if (inYard && !treatment.granules && load <= 2) {
 			const last = load === Math.min(2, logged.length);
 			const when = { date, sprayedFromMinute: startMinute };
 			await fillInYard(need, `${key}-${load}`, { jobId: job.id, load, waterL: meteredL }, when, OPERATOR, last);
@@ -293,8 +278,10 @@ async function applyOne(
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
 			actual: {
-				meteredL,
-				products: products.map((line, index) => ({ productId: line.productId, amount: poured(line, load + index) })),
+				...(treatment.granules ? {} : { meteredL }),
+				products: products
+					.filter(({ productId }) => productId !== carrierId)
+					.map((line, index) => ({ productId: line.productId, amount: poured(line, load + index) })),
 			},
 			weather: {
 				temperatureC: 8 + ((load * 3 + treatment.name.length) % 8),
@@ -314,14 +301,19 @@ async function applyOne(
 	if (newest && job.loads.length > 1) return;
 	const minute = 7 * 60 + 10 + logged.length * 85 + 20;
 	const washings = 'on the headland of the last field, with dose to spare';
-	await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, date, minute, washings }, OPERATOR);
+	if (!treatment.granules)
+		await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, date, minute, washings }, OPERATOR);
 	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
 	await need('jobs.close', {
 		key: `${key}-close`,
 		id: job.id,
 		sprayedHa: Number((areaHa * (1.002 + (treatment.name.length % 5) / 1000)).toFixed(2)),
-		controllerL: Math.round(areaHa * treatment.sprayVolume * (0.998 + (treatment.name.length % 4) / 1000)),
-		leftL: 8 + (treatment.name.length % 12),
+		...(treatment.granules
+			? {}
+			: {
+					controllerL: Math.round(areaHa * treatment.sprayVolume * (0.998 + (treatment.name.length % 4) / 1000)),
+					leftL: 8 + (treatment.name.length % 12),
+				}),
 		by: OPERATOR,
 	});
 }
@@ -345,6 +337,13 @@ async function advise(need: Need, ids: Ids, { treatment, date, harvest }: Applic
 		by: OFFICE,
 	});
 	return id;
+}
+
+function broughtOut({ granules, carrier, sprayVolume }: Treatment, ids: Ids) {
+	if (granules) return { kind: 'granules', sprayerId: ids.applicatorId };
+	const spray = { sprayerId: ids.sprayerId, sprayVolumeLPerHa: sprayVolume };
+	if (carrier === undefined) return spray;
+	return { ...spray, kind: 'spray in liquid fertiliser', carrier: { productId: ids.products.get(carrier)?.id } };
 }
 
 /** What went in: whole packs as planned, a measured part to a hundredth more or less. */

@@ -7,7 +7,7 @@ const GLOVES =
 	'Chemical-proof gloves, face shield and coverall when handling the concentrate; gloves when handling treated surfaces.';
 
 /**
- * Fourteen invented products over the common formulation codes. Names, numbers and limits are made up for the
+ * Sixteen invented products over the common formulation codes. Names, numbers and limits are made up for the
  * demonstration; only the active substances exist.
  */
 export const demoProducts: readonly DemoProduct[] = [
@@ -227,6 +227,32 @@ export const demoProducts: readonly DemoProduct[] = [
 		],
 		hazards: ['H302', 'H332', 'H410'],
 		protection: GLOVES,
+	},
+	{
+		name: 'Millrind pellets',
+		formulation: 'RB',
+		unit: 'kg',
+		packSizes: [20],
+		authorisationNo: 'DEMO-15060',
+		authorisationEnds: '2031-08-31',
+		actives: [{ substance: 'ferric phosphate', content: 30, contentUnit: 'g/kg' }],
+		limits: [
+			{ kind: 'singleDose', max: 7 },
+			{ kind: 'treatments', max: 4, per: 'crop' },
+		],
+		protection: GLOVES,
+		cautions: 'Spread evenly, never in heaps. Pick up what is spilled.',
+		storage: 'Dry, in the closed bag, away from feed.',
+	},
+	{
+		name: 'Fenlow N 28',
+		formulation: 'SL',
+		unit: 'L',
+		packSizes: [1000],
+		kind: 'liquid fertiliser',
+		relativeDensity: 1.28,
+		actives: [],
+		protection: 'Gloves and face shield: it stings in the eyes.',
 	},
 	{
 		name: 'Saltmarsh conditioner',

@@ -15,6 +15,10 @@ export type Treatment = {
 	readonly spilt?: readonly [name: string, amount: number];
 	/** Foam went over the side. */
 	readonly foamed?: true;
+	/** Spread dry: no volume counts. */
+	readonly granules?: true;
+	/** Liquid fertiliser that fills the tank, from the store. */
+	readonly carrier?: string;
 };
 
 export const programme: readonly Treatment[] = [
@@ -42,6 +46,16 @@ export const programme: readonly Treatment[] = [
 			['Marrowby 400', 0.25],
 		],
 		foamed: true,
+	},
+	{
+		name: 'Rape, slugs',
+		crop: 'Winter oilseed rape',
+		day: '10-04',
+		sprayVolume: 0,
+		stage: '13',
+		reason: 'slugs, four in a trap',
+		products: [['Millrind pellets', 6]],
+		granules: true,
 	},
 	{
 		name: 'Rape, autumn disease',
@@ -87,6 +101,16 @@ export const programme: readonly Treatment[] = [
 			['Hollowdene WG', 0.35],
 			['Larkfold oil', 1],
 		],
+	},
+	{
+		name: 'Barley, nitrogen and sulphonylurea',
+		crop: 'Winter barley',
+		day: '03-24',
+		sprayVolume: 200,
+		stage: '25',
+		reason: 'first nitrogen; broad-leaved weeds',
+		products: [['Wetherlow SG', 0.02]],
+		carrier: 'Fenlow N 28',
 	},
 	{
 		name: 'Wheat, growth regulator',

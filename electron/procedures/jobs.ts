@@ -162,7 +162,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, note, stopped } = logDetails(log);
+				const { products, ground, note, seed, stopped } = logDetails(log);
 				const carriedOn = stopped !== null && plan.carried.some(({ from }) => from === log.loadNumber);
 				return {
 					id: log.id,
@@ -179,6 +179,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 						...(batches ? { batches: [...batches] } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
+					...(seed === undefined ? {} : { seed }),
 					stopped: carriedOn ? { ...stopped, mix: 'carried on' as const } : stopped,
 					note,
 				};

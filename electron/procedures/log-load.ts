@@ -5,6 +5,7 @@ import { bookAmount, bookAmounts, countAtOrAfter, type NewMovement, post } from 
 import { addRinse } from '../../db/modules/waste.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
+import type { PlannedCarrier } from '../../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
@@ -54,7 +55,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (overLoads(plan, logs).has(load.load)) {
 		return refuse('load.alreadyLogged', { load: load.load });
 	}
-	const poured = pouredNow(load, logs, input);
+	const poured = pouredNow(load, logs, input, plan.carrier);
 	if (!poured.ok) return poured;
 	const seed = seedNow(load, logs, input);
 	if (!seed.ok) return seed;
@@ -115,17 +116,26 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 }
 
 /** What went in now: what the operator says, else the plan less what went in before the stop. */
-function pouredNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: LogInput): Result<Poured[]> {
+function pouredNow(
+	load: PlannedLoad,
+	logs: readonly LoadLogStored[],
+	input: LogInput,
+	carrier: PlannedCarrier | undefined,
+): Result<Poured[]> {
 	const actual = input.actual?.products ?? [];
 	const stranger = actual.find(({ productId }) => !load.products.some((line) => line.productId === productId));
 	if (stranger) return refuse('load.productNotInJob', { productId: stranger.productId });
 	return ok(
-		load.products.map(({ productId, amount }) => {
+		load.products.map(({ productId, amount, unit }) => {
 			const before = logs
 				.flatMap((log) => logDetails(log).products)
 				.filter((line) => line.productId === productId)
 				.reduce((sum, line) => sum + toStockAmount(line.amount), 0);
 			const said = actual.find((line) => line.productId === productId);
+			const metered = productId === carrier?.productId ? meteredCarrier(load, input, carrier, unit) : null;
+			if (metered !== null && said?.amount === undefined) {
+				return { productId, amount: toStockAmount(metered), said: true, batches: said?.batches ?? [] };
+			}
 			return {
 				productId,
 				amount: said?.amount === undefined ? Math.max(0, toStockAmount(amount) - before) : toStockAmount(said.amount),
@@ -134,6 +144,17 @@ function pouredNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: Log
 			};
 		}),
 	);
+}
+
+/** Liquid fertiliser by the meter, in the unit it is kept in; null where it was not read, or water went through it too. */
+function meteredCarrier(
+	{ waterL }: PlannedLoad,
+	{ actual }: LogInput,
+	{ densityKgPerL }: PlannedCarrier,
+	unit: 'L' | 'kg',
+): number | null {
+	if (actual?.meteredL === undefined || waterL > 0.5) return null;
+	return unit === 'kg' ? actual.meteredL * densityKgPerL : actual.meteredL;
 }
 
 /** Seed this log treated: what the operator says, else the batch less what was treated before the stop; null: no seed. */

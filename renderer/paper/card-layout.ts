@@ -5,9 +5,10 @@ import { textWidth } from '../pictures/lettering.ts';
 import { type Mark, marksOf } from './card-marks.ts';
 import {
 	type Caution,
-	FIRST_CHECKS,
+	firstChecks,
 	groundWord,
 	hazardTexts,
+	isMixed,
 	labelTexts,
 	noteLines,
 	poursOf,
@@ -65,11 +66,12 @@ export function layoutOf(card: LoadCard, paper: Paper): CardLayout {
 		return scale === undefined ? null : { scale, picture, overleaf };
 	};
 	const easy = EASY[paper];
-	const chosen = fitting(true, false, easy.picture) ??
+	const drawn = isMixed(card);
+	const chosen = (drawn ? fitting(true, false, easy.picture) : null) ??
 		fitting(false, false, easy.whole) ??
 		smallPrint(
 			fitting(false, false, SMALLEST),
-			fitting(true, true, easy.picture) ?? fitting(false, true, SMALLEST),
+			(drawn ? fitting(true, true, easy.picture) : null) ?? fitting(false, true, SMALLEST),
 		) ?? {
 			scale: SMALLEST,
 			picture: false,
@@ -103,7 +105,7 @@ function height(
 		headHeight(card, width) +
 		LABEL_FIRST_HEIGHT +
 		groundHeight(card, width) +
-		checksHeight(width) +
+		checksHeight(card, width) +
 		notesHeight(card, width) +
 		BY_HAND_HEIGHT +
 		7 * GAP;
@@ -152,8 +154,8 @@ function groundHeight({ plan: { ground }, ends }: LoadCard, width: number): numb
 	return total;
 }
 
-function checksHeight(width: number): number {
-	const needed = sum(FIRST_CHECKS, (check) => textWidth(check, 1) + 2.4);
+function checksHeight({ kind }: LoadCard, width: number): number {
+	const needed = sum(firstChecks(kind), (check) => textWidth(check, 1) + 2.4);
 	return Math.ceil(needed / (width * 0.92)) * 1.35;
 }
 
@@ -176,9 +178,10 @@ type Shape = { readonly picture: boolean; readonly overleaf: boolean };
 
 function pouringHeight(card: LoadCard, width: number, { picture, overleaf }: Shape): number {
 	const amountWidth = Math.max(0, ...card.order.map((line) => textWidth(amount(line.amount, line.unit), 1.45, true)));
-	const size = picture ? 1 : FLAT;
+	const tall = picture || !isMixed(card);
+	const size = tall ? 1 : FLAT;
 	const room = width / size - 2.7 - amountWidth;
-	const rows = sum(card.order, (line) => (picture ? tallRow(line, room) : flatRow(line, room)) + 0.7);
+	const rows = sum(card.order, (line) => (tall ? tallRow(line, room) : flatRow(line, room)) + 0.7);
 	const products = rows * size;
 	const problem = card.orderProblem === null ? 0 : linesOf(card.orderProblem, 1, width - 14, true) * 1.25;
 	const rinse = linesOf(`Rinse. ${card.rinseRule}`, 1, width) * 1.25 + 0.6;

@@ -13,6 +13,47 @@ export const FIRST_CHECKS = [
 	'products laid out in this order',
 ] as const;
 
+/** Are products mixed in a tank, in an order, while it fills? */
+export function isMixed({ kind }: Pick<LoadCard, 'kind'>): boolean {
+	return kind === 'spray in water' || kind === 'spray in liquid fertiliser';
+}
+
+/** The same where nothing is mixed. Common practice. */
+const OTHER_CHECKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>>> = {
+	'spray in liquid fertiliser': [
+		'area known',
+		'jar test done',
+		'drip tray under the hopper',
+		'container under the overflow',
+		'plain water at hand to make up slurries',
+		'products laid out in this order',
+	],
+	'neat liquid': [
+		'area known',
+		'hoses and seals fit for fertiliser',
+		'container under the overflow',
+		'rinse water at hand',
+	],
+	granules: [
+		'area known',
+		'calibrated with this product',
+		'hopper dry and empty',
+		'spreading width set',
+		'bags counted',
+	],
+	'seed treatment': [
+		'seed weighed',
+		'seed clean of dust',
+		'treater calibrated',
+		'product stirred',
+		'bags marked as treated',
+	],
+};
+
+export function firstChecks(kind: LoadCard['kind']): readonly string[] {
+	return OTHER_CHECKS[kind] ?? FIRST_CHECKS;
+}
+
 export const LABEL_FIRST = 'The label comes first. This card informs; it does not replace the label.';
 
 /** Above this, containers are tallied by hand: a row of so many boxes is no longer counted at a glance. */

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { marksOf } from './card-marks.ts';
-import { bufferOn, FIRST_CHECKS, groundWord } from './card-words.ts';
+import { marksHead, marksOf } from './card-marks.ts';
+import { bufferOn, firstChecks, groundWord } from './card-words.ts';
 
 /** A square to tick by hand. */
 export function Box() {
@@ -11,6 +11,19 @@ export function Box() {
 /** Where this load goes: each field with its part of the area and the buffer to keep there. */
 export function CardGround({ card }: { readonly card: LoadCard }) {
 	const { ground } = card.plan;
+	const { seed } = card;
+	if (seed) {
+		return (
+			<ul className="fields" aria-label="Seed">
+				<li>
+					<Box />
+					<span className="name">{seed.crop}</span>
+					<span className="area">{seed.lot ? `lot ${seed.lot}` : 'lot: write it here'}</span>
+					<span className="buffer">mark the treated seed</span>
+				</li>
+			</ul>
+		);
+	}
 	return (
 		<ul className={ground.length > 4 ? 'fields two' : 'fields'} aria-label="Fields of this load">
 			{ground.map((part) => {
@@ -30,10 +43,10 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 	);
 }
 
-export function FirstChecks() {
+export function FirstChecks({ kind }: Pick<LoadCard, 'kind'>) {
 	return (
 		<ul className="checks" aria-label="First checks">
-			{FIRST_CHECKS.map((check) => (
+			{firstChecks(kind).map((check) => (
 				<li key={check}>
 					<Box />
 					{check}
@@ -47,10 +60,11 @@ export function FirstChecks() {
 export function CardMarks({ card }: { readonly card: LoadCard }) {
 	const { carriedInL } = card.plan;
 	const marks = marksOf(card);
+	const { head, unit } = marksHead(card);
 	return (
-		<section className="marks" aria-label="Metered water">
+		<section className="marks" aria-label={head}>
 			<h2>
-				Metered water in litres, from zero
+				{head}
 				{carriedInL > 0 && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
 			</h2>
 			<ol>
@@ -58,7 +72,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 					<li className="mark" key={`${mark.reading} ${mark.act}`}>
 						<p className="reading">
 							{mark.reading}
-							<small> L</small>
+							<small> {unit}</small>
 						</p>
 						<p className="act">
 							<Box />

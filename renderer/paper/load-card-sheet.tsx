@@ -1,9 +1,11 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
-import { figure, litres, longDate } from '../format.ts';
+import { needsTank } from '../../shared/core/loads/application-kind.ts';
+import { bareAmount, figure, litres, longDate } from '../format.ts';
+import { heldWords, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
-import { LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
+import { isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
@@ -24,11 +26,11 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 				<CardHead card={card} />
 				<p className="label-first">{LABEL_FIRST}</p>
 				<CardGround card={card} />
-				<FirstChecks />
+				<FirstChecks kind={card.kind} />
 				<CardMarks card={card} />
 				<div className={layout.picture ? 'pouring with-picture' : 'pouring'}>
 					<div className="pouring-text">
-						<CardProducts order={card.order} orderProblem={card.orderProblem} flat={!layout.picture} />
+						<CardProducts order={card.order} orderProblem={card.orderProblem} flat={!layout.picture && isMixed(card)} />
 						<Rinse card={card} />
 						{layout.overleaf ? (
 							<p className="overleaf">Protective equipment and label cautions: overleaf.</p>
@@ -52,7 +54,7 @@ function CardHead({ card }: { readonly card: LoadCard }) {
 		<header className="head">
 			<div className="which">
 				<h1>
-					Load {card.load} of {card.loads}
+					{capital(heldWords(card.plan).one)} {card.load} of {card.loads}
 				</h1>
 				<p className="job">{card.job}</p>
 				<p className="from">{from.join(' · ')}</p>
@@ -62,19 +64,57 @@ function CardHead({ card }: { readonly card: LoadCard }) {
 				<span>type this code to log the load</span>
 			</p>
 			<dl className="figures">
-				<Figure name="area" value={figure(card.plan.areaHa, 2)} unit="ha" />
-				<Figure name="mix in the tank" value={litres(card.plan.totalL)} unit="L" />
-				<Figure name="spray volume" value={figure(card.sprayVolumeLPerHa)} unit="L/ha" />
-				<Figure name="speed" value={figure(card.speedKmh, 1)} unit="km/h" />
-				<Figure name="pressure" value={figure(card.pressureBar, 1)} unit="bar" />
-				<Figure name="boom height" value={figure(card.boomHeightM, 2)} unit="m" />
-				<div className="nozzle">
-					<dt>nozzle</dt>
-					<dd>{card.nozzle ?? '–'}</dd>
-				</div>
+				<HeadFigures card={card} />
 			</dl>
 		</header>
 	);
+}
+
+/** What the machine is set by: of a spray tank, volume and nozzles; else the dose. */
+function HeadFigures({ card }: { readonly card: LoadCard }) {
+	const area = <Figure name="area" value={figure(card.plan.areaHa, 2)} unit="ha" />;
+	const speed = <Figure name="speed" value={figure(card.speedKmh, 1)} unit="km/h" />;
+	if (!needsTank(card.kind)) {
+		return (
+			<>
+				{card.seed === null && area}
+				{card.order.map(({ productId, name, dose }) => (
+					<Figure
+						key={productId}
+						name={card.order.length > 1 ? `dose of ${name}` : 'dose'}
+						value={bareAmount(dose.value)}
+						unit={dose.unit}
+					/>
+				))}
+				{card.seed === null && speed}
+			</>
+		);
+	}
+	return (
+		<>
+			{area}
+			<Figure
+				name={card.kind === 'neat liquid' ? 'in the tank' : 'mix in the tank'}
+				value={litres(card.plan.totalL)}
+				unit="L"
+			/>
+			<Figure name="spray volume" value={figure(card.sprayVolumeLPerHa)} unit="L/ha" />
+			{speed}
+			<Figure name="pressure" value={figure(card.pressureBar, 1)} unit="bar" />
+			<Figure name="boom height" value={figure(card.boomHeightM, 2)} unit="m" />
+			<div className="nozzle">
+				<dt>nozzle</dt>
+				<dd>
+					{card.nozzle ?? '–'}
+					{card.carrier && <small> set as for {figure(card.carrier.sprayVolumeAsWaterLPerHa)} L/ha of water</small>}
+				</dd>
+			</div>
+		</>
+	);
+}
+
+function capital(word: string): string {
+	return word.charAt(0).toUpperCase() + word.slice(1);
 }
 
 function Figure({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit: string }) {
@@ -94,11 +134,12 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 	return (
 		<div className="picture-place" style={{ width: `${PICTURE_MM[paper]}mm` }}>
 			<TankColumn
-				load={card.plan}
+				load={meteredVolumes(card.plan)}
 				products={card.order}
 				capacityL={card.capacityL}
 				startL={card.order.length > 0 ? card.startL : null}
 				fill={card.fill}
+				liquid={liquidOf(card)}
 				width={280}
 				height={layout.pictureHeight}
 			/>
@@ -109,7 +150,7 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 function Rinse({ card }: { readonly card: LoadCard }) {
 	return (
 		<p className="rinse">
-			<strong>Rinse.</strong> {card.rinseRule} {paceWords(card.pace)}
+			<strong>{needsTank(card.kind) ? 'Rinse.' : 'Empty.'}</strong> {card.rinseRule} {card.fill && paceWords(card.pace)}
 		</p>
 	);
 }
@@ -132,6 +173,12 @@ function Notes({ card }: { readonly card: LoadCard }) {
 }
 
 const BLANKS = ['began', 'ended', 'metered water, L', 'mix left, L', 'wind, temperature', 'signature'] as const;
+const OTHER_BLANKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>>> = {
+	'spray in liquid fertiliser': ['began', 'ended', 'metered, L', 'mix left, L', 'wind, temperature', 'signature'],
+	'neat liquid': ['began', 'ended', 'metered, L', 'left, L', 'wind, temperature', 'signature'],
+	granules: ['began', 'ended', 'left in the hopper, kg', 'area spread, ha', 'wind, temperature', 'signature'],
+	'seed treatment': ['began', 'ended', 'seed treated', 'product used', 'lot', 'signature'],
+};
 
 function ByHand({ card }: { readonly card: LoadCard }) {
 	return (
@@ -140,7 +187,7 @@ function ByHand({ card }: { readonly card: LoadCard }) {
 				<span className="name">operator</span>
 				<span className="line">{card.operator ?? ''}</span>
 			</div>
-			{BLANKS.map((name) => (
+			{(OTHER_BLANKS[card.kind] ?? BLANKS).map((name) => (
 				<div key={name} className="blank">
 					<span className="name">{name}</span>
 					<span className="line" />

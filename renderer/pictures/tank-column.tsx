@@ -14,6 +14,8 @@ export type TankColumnProps = {
 	readonly startL: number | null;
 	/** With it the meter stops and the pause are shown, and each product stands where it goes in. */
 	readonly fill?: PlannedFill | null;
+	/** What is metered in; left out: water. */
+	readonly liquid?: 'water' | 'fertiliser' | 'product' | undefined;
 	readonly height?: number;
 	/** A fixed width, for paper; otherwise the room there is. */
 	readonly width?: number;
@@ -104,7 +106,8 @@ export function TankColumn(props: TankColumnProps) {
 				/>
 				{labels.map((label, index) => (
 					<SideLabel
-						key={`${label.level} ${label.lines[0]?.text}`}
+						// biome-ignore lint/suspicious/noArrayIndexKey: two marks may stand at one level with the same figure
+						key={index}
 						label={label}
 						x={labelX}
 						y={starts[index] ?? 0}
@@ -226,7 +229,13 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	const sum = `tank then holds ${litres(load.totalL)} L`;
 	const minus = less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
 	marks.push(
-		mark(load.totalL, said, 27, [last ? 'stop the meter here' : 'water in all', sum, ...(minus ? [minus] : [])], room),
+		mark(
+			load.totalL,
+			said,
+			27,
+			[last ? 'stop the meter here' : `${props.liquid ?? 'water'} in all`, sum, ...(minus ? [minus] : [])],
+			room,
+		),
 	);
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
 		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [pause.why], room));
@@ -237,7 +246,7 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 				props.startL,
 				`${litres(Math.max(0, props.startL - load.carriedInL))} L`,
 				21,
-				['water before the first'],
+				[`${props.liquid ?? 'water'} before the first`],
 				room,
 			),
 		);
@@ -266,6 +275,8 @@ function described(props: TankColumnProps): string {
 		);
 	}
 	for (const stop of fill?.meterStops ?? []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
-	parts.push(`The full load is ${litres(load.totalL)} litres, ${litres(load.waterL)} of it water.`);
+	parts.push(
+		`The full load is ${litres(load.totalL)} litres, ${litres(load.waterL)} of it ${props.liquid ?? 'water'}.`,
+	);
 	return parts.join(' ');
 }

@@ -19,6 +19,7 @@ export const Seed = z.strictObject({
 	eppoCode: z.string().trim().max(12).optional(),
 	lot: z.string().trim().max(60).optional().describe('number or name of the seed lot'),
 });
+export type Carrier = z.infer<typeof Carrier>;
 export type Seed = z.infer<typeof Seed>;
 
 export const PlannedCarrier = z.strictObject({

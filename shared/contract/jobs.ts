@@ -93,6 +93,7 @@ export const LoadLog = z.strictObject({
 		}),
 	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
+	seed: z.number().optional().describe('seed treated, kg or units'),
 	stopped: z
 		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed', 'carried on']) })
 		.nullable()

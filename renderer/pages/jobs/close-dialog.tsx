@@ -1,6 +1,7 @@
 import { Button, SegmentedControl, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { hectares, litres } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -50,6 +51,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 		},
 	);
 	const open = nextLoad(job);
+	const hasTank = needsTank(job.kind);
 	const loadedHa = job.fields.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	return (
 		<EntryForm
@@ -72,52 +74,60 @@ function CloseForm({ job, onClose, onDone }: Props) {
 					<div>Load {open} is not logged in full. A closed job takes no more loads.</div>
 				</div>
 			)}
-			<p className="quiet">
-				Read it off the sprayer. What it has no counter for is left empty; the more is reported, the better ground, tank
-				and store can be held against each other.
-			</p>
-			<div className="close-line">
-				<QuantityInput
-					label="Sprayed area"
-					unit="ha"
-					description={`By its own counter; loaded for ${hectares(loadedHa)}`}
-					min={0.0001}
-					autoFocus
-					value={sprayedHa}
-					onChange={setSprayedHa}
-				/>
-				<QuantityInput
-					label="Litres sprayed"
-					unit="L"
-					description={`By its controller; planned ${litres(job.plan.totals.mixL)}`}
-					min={0}
-					value={controllerL}
-					onChange={setControllerL}
-				/>
-				<div>
-					<span className="entry-label" id="close-end">
-						At the end
-					</span>
-					<SegmentedControl<End>
-						fullWidth
-						aria-labelledby="close-end"
-						data={[
-							{ value: 'left', label: 'Mix left' },
-							{ value: 'ran out', label: 'Ran out' },
-						]}
-						value={end}
-						onChange={setEnd}
+			{job.seed === null && (
+				<p className="quiet">
+					Read it off the machine. What it has no counter for is left empty; the more is reported, the better ground,
+					tank and store can be held against each other.
+				</p>
+			)}
+			{job.seed === null && (
+				<div className="close-line">
+					<QuantityInput
+						label={hasTank ? 'Sprayed area' : 'Area spread'}
+						unit="ha"
+						description={`By its own counter; loaded for ${hectares(loadedHa)}`}
+						min={0.0001}
+						autoFocus
+						value={sprayedHa}
+						onChange={setSprayedHa}
 					/>
+					{hasTank && (
+						<>
+							<QuantityInput
+								label="Litres sprayed"
+								unit="L"
+								description={`By its controller; planned ${litres(job.plan.totals.mixL)}`}
+								min={0}
+								value={controllerL}
+								onChange={setControllerL}
+							/>
+							<div>
+								<span className="entry-label" id="close-end">
+									At the end
+								</span>
+								<SegmentedControl<End>
+									fullWidth
+									aria-labelledby="close-end"
+									data={[
+										{ value: 'left', label: 'Mix left' },
+										{ value: 'ran out', label: 'Ran out' },
+									]}
+									value={end}
+									onChange={setEnd}
+								/>
+							</div>
+							<QuantityInput
+								label={end === 'left' ? 'Mix left' : 'Still to go'}
+								unit={end === 'left' ? 'L' : 'ha'}
+								description={end === 'left' ? 'In the tank, with sump' : 'Hectares not reached'}
+								min={0}
+								value={rest}
+								onChange={setRest}
+							/>
+						</>
+					)}
 				</div>
-				<QuantityInput
-					label={end === 'left' ? 'Mix left' : 'Still to go'}
-					unit={end === 'left' ? 'L' : 'ha'}
-					description={end === 'left' ? 'In the tank, with sump' : 'Hectares not reached'}
-					min={0}
-					value={rest}
-					onChange={setRest}
-				/>
-			</div>
+			)}
 			<TextInput label="Note" maxLength={4000} value={note} onChange={(event) => setNote(event.currentTarget.value)} />
 		</EntryForm>
 	);

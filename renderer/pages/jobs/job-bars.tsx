@@ -19,7 +19,7 @@ export function JobBars({ job }: { readonly job: Job }) {
 	const balance = useProcedure(['season', 'reconcile', from, to], (api) => api.season.reconcile({ from, to }));
 	const product = job.products.find(({ productId }) => productId === chosen) ?? job.products[0];
 	const closing = job.closing;
-	if (!product || !closing) return null;
+	if (!product || !closing || job.seed !== null) return null;
 	const byCounter = closing.sprayedHa !== null;
 	const groundHa = closing.sprayedHa ?? job.fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0);
 	const sigmaHa = Math.hypot(
@@ -54,13 +54,14 @@ export function JobBars({ job }: { readonly job: Job }) {
 				store={null}
 			/>
 			<p className="quiet small">
-				Ground is dose × {byCounter ? 'area by the sprayer’s counter' : 'area sprayed by the register'}, tank what was
-				poured. What left the store shows in the season, between two stock takes.
+				Ground is dose × {byCounter ? 'area by the machine’s counter' : 'area treated by the register'}, tank what{' '}
+				{job.kind === 'granules' ? 'went out of the hopper' : 'was poured'}. What left the store shows in the season,
+				between two stock takes.
 			</p>
 			<Facts
 				items={[
 					closing.sprayedHa !== null && [
-						'Sprayed by its counter',
+						job.kind === 'granules' ? 'Spread by its counter' : 'Sprayed by its counter',
 						`${hectares(closing.sprayedHa)} ha${own?.areaRatio === undefined ? '' : `, ${percent(own.areaRatio)} against loaded for`}`,
 					],
 					closing.controllerL !== null && [

@@ -1,5 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { amount, doseWords } from '../../format.ts';
+import { amount, doseWords, hectares, litres } from '../../format.ts';
+import { carrierWords, heldWords, meteredVolumes } from '../../held-words.ts';
 import { poursOf } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
@@ -13,7 +14,12 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 	const words = fillWords(card);
 	return (
 		<>
-			{words ? (
+			{card.kind !== 'spray in water' && !card.fill && !card.fillProblem ? (
+				<>
+					<p className="say">{plainFill(card)}</p>
+					<p className="quiet">{underPlainFill(card)}</p>
+				</>
+			) : words ? (
 				<>
 					<p className="say">{words.say}</p>
 					<p className="quiet">{words.under}</p>
@@ -24,12 +30,13 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 					<div>No fill could be worked out: {card.fillProblem}</div>
 				</div>
 			)}
+			{card.carrier && <p className="quiet">{carrierWords(card.carrier)}</p>}
 			<WarningList warnings={card.fill?.warnings ?? []} />
 			{card.fill && card.order.length > 0 && (
 				<>
 					<h2>Filling, minute by minute</h2>
 					<FillStrip
-						load={card.plan}
+						load={meteredVolumes(card.plan)}
 						fill={card.fill}
 						products={card.order}
 						startL={card.order.length > 0 ? card.startL : null}
@@ -46,7 +53,7 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 function MixOrder({ card }: { readonly card: LoadCard }) {
 	return (
 		<>
-			<h2>Into the tank, in this order</h2>
+			<h2>{orderHeading(card)}</h2>
 			{card.orderProblem && (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
@@ -54,14 +61,14 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 				</div>
 			)}
 			<Table
-				caption="Into the tank, in this order"
+				caption={orderHeading(card)}
 				rows={card.order}
 				rowKey={(row) => row.productId}
 				columns={[
 					{
 						key: 'step',
 						head: <span className="visually-hidden">Step</span>,
-						cell: (row) => (card.orderProblem ? '' : row.step),
+						cell: (row) => (card.orderProblem || card.order.length === 1 ? '' : row.step),
 					},
 					{
 						key: 'name',
@@ -95,6 +102,25 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 			/>
 		</>
 	);
+}
+
+function orderHeading({ kind }: LoadCard): string {
+	if (kind === 'granules') return 'Into the hopper';
+	if (kind === 'seed treatment') return 'Onto the seed';
+	return kind === 'neat liquid' ? 'Into the tank' : 'Into the tank, in this order';
+}
+
+/** A load for which nothing is mixed. */
+function plainFill({ load, kind, plan, seed }: LoadCard): string {
+	const { one, unit, held } = heldWords(plan, seed?.unit);
+	const what = kind === 'seed treatment' ? ' of seed' : '';
+	return `${one.charAt(0).toUpperCase()}${one.slice(1)} ${load}: ${held(plan)} ${unit}${what}.`;
+}
+
+function underPlainFill({ kind, plan, capacityL }: LoadCard): string {
+	if (kind === 'granules') return `Enough for ${hectares(plan.areaHa)} ha.`;
+	if (kind === 'seed treatment') return 'Weigh the seed and the product; stir what settles.';
+	return `No water. Enough for ${hectares(plan.areaHa)} ha; the tank holds ${litres(capacityL)} L.`;
 }
 
 /** Protective equipment and cautions from the labels of this mix, once each. */

@@ -1,6 +1,7 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
-import { figure, hectares, litres } from '../../format.ts';
+import { figure, hectares } from '../../format.ts';
+import { heldWords } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';
 
@@ -15,9 +16,10 @@ export function JobLoads(props: {
 	const load = loads.find((each) => each.load === chosen);
 	if (!load) return null;
 	const begun = job.state !== 'planned';
+	const { one, several, vessels } = heldWords(load);
 	return (
 		<>
-			<h2>Loads</h2>
+			<h2>{capital(several)}</h2>
 			<Table
 				caption="Loads of this job"
 				rows={loads}
@@ -27,18 +29,26 @@ export function JobLoads(props: {
 				selected={String(chosen)}
 			/>
 			<p className="quiet above-small">
-				Load {chosen} {whereLoadEnds(loads, chosen)}
-				{loads.length > 1 && `. Broken into: ${strategyWords[strategy].toLowerCase()}`}.
+				{capital(one)} {chosen}
+				{load.seed === undefined && ` ${whereLoadEnds(loads, chosen)}`}
+				{loads.length > 1 && `. Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}`}.
 			</p>
 		</>
 	);
 }
 
+function capital(word: string): string {
+	return word.charAt(0).toUpperCase() + word.slice(1);
+}
+
 function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
+	const { one, place, unit, held } = heldWords(job.plan.loads[0], job.seed?.unit);
 	return [
-		{ key: 'load', head: 'Load', cell: (row) => row.load },
-		{ key: 'ha', head: 'ha', number: true, cell: (row) => hectares(row.areaHa) },
-		{ key: 'tank', head: 'in the tank', number: true, cell: (row) => `${litres(row.totalL)} L` },
+		{ key: 'load', head: capital(one), cell: (row) => row.load },
+		...(job.seed === null
+			? [{ key: 'ha', head: 'ha', number: true, cell: (row: PlannedLoad) => hectares(row.areaHa) }]
+			: []),
+		{ key: 'tank', head: place, number: true, cell: (row) => `${held(row)} ${unit}` },
 		begun
 			? {
 					key: 'state',
@@ -51,12 +61,14 @@ function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 
 /** The ground of a job with the areas it was planned on, and what is done of it. */
 export function JobGround({ job }: { readonly job: Job }) {
+	if (job.fields.length === 0) return null;
+	const isSeed = job.seed !== null;
 	const begun = job.logs.some(({ state }) => state !== 'reversed');
 	const total = (of: (field: Job['fields'][number]) => number | null) =>
 		job.fields.reduce((sum, field) => sum + (of(field) ?? 0), 0);
 	return (
 		<>
-			<h2>Ground to load for</h2>
+			<h2>{isSeed ? 'To be sown' : 'Ground to load for'}</h2>
 			<Table
 				caption="Ground to load for"
 				rows={job.fields}
@@ -83,7 +95,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 							]),
 					{
 						key: 'load',
-						head: 'to load',
+						head: isSeed ? 'to sow' : 'to load',
 						number: true,
 						cell: (row) => hectares(row.areaHa),
 						foot: `${hectares(total((field) => field.areaHa))}${begun ? '' : ' ha'}`,
@@ -92,7 +104,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 						? [
 								{
 									key: 'done',
-									head: 'sprayed',
+									head: isSeed ? 'sown' : job.kind === 'granules' ? 'spread' : 'sprayed',
 									number: true,
 									cell: (row: Job['fields'][number]) =>
 										row.treatedHa > 0 ? hectares(row.treatedHa) : <span className="quiet">–</span>,

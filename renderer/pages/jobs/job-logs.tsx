@@ -1,8 +1,13 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
-import { amount, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { amount, figure, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { heldWords } from '../../held-words.ts';
 import { Table } from '../../parts/table.tsx';
 import { standingLogs } from './job-words.ts';
+
+function capital(word: string): string {
+	return word.charAt(0).toUpperCase() + word.slice(1);
+}
 
 /** What was logged of a job, load by load; a wrong log is taken back here. */
 export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReverse: (load: number) => void }) {
@@ -17,7 +22,7 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 				rowKey={(row) => row.id}
 				muted={(row) => row.state === 'reversed'}
 				columns={[
-					{ key: 'load', head: 'Load', cell: (row) => row.load },
+					{ key: 'load', head: capital(heldWords(job.plan.loads[0]).one), cell: (row) => row.load },
 					{
 						key: 'when',
 						head: 'When',
@@ -46,9 +51,12 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 					},
 					{
 						key: 'ha',
-						head: 'ha',
+						head: job.seed === null ? 'ha' : 'seed',
 						number: true,
-						cell: (row) => hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0)),
+						cell: (row) =>
+							job.seed === null
+								? hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0))
+								: `${figure(row.seed)} ${job.seed.unit === 'kg' ? 'kg' : 'units'}`,
 					},
 					{
 						key: 'state',

@@ -55,7 +55,8 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			Print the card
 		</Button>
 	);
-	const fillIt = (
+	const isMixed = job.kind === 'spray in water' || job.kind === 'spray in liquid fertiliser';
+	const fillIt = isMixed && (
 		<Button key="fill" variant="default" onClick={() => go(`/jobs/${job.id}/fill/${load}`)}>
 			Fill in the yard
 		</Button>

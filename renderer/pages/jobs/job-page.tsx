@@ -1,7 +1,10 @@
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { figure, longDate } from '../../format.ts';
+import { liquidOf, meteredVolumes } from '../../held-words.ts';
+import { kindNames } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TankColumn } from '../../pictures/tank-column.tsx';
@@ -19,13 +22,14 @@ import { JobNext } from './job-next.tsx';
 import { cropsOf, nextLoad } from './job-words.ts';
 import { State } from './jobs-page.tsx';
 import { ReverseDialog } from './reverse-dialog.tsx';
+import { Sowings } from './sowings.tsx';
 import { WithdrawDialog } from './withdraw-dialog.tsx';
 
 /** One job: its ground and loads, how the chosen load is filled, and the tank of that load. */
 export function JobPage({ id, load }: { readonly id: string; readonly load: number | undefined }) {
 	const job = useProcedure(['jobs', id], (api) => api.jobs.get({ id }));
 	return (
-		<Page title={job.answer?.name ?? 'Job'} columns={job.answer ? 'three' : 'one'}>
+		<Page title={job.answer?.name ?? 'Job'} columns={columnsFor(job.answer)}>
 			{job.answer ? (
 				<Opened job={job.answer} wanted={load} />
 			) : (
@@ -35,6 +39,12 @@ export function JobPage({ id, load }: { readonly id: string; readonly load: numb
 			)}
 		</Page>
 	);
+}
+
+/** Without a tank to draw, and no seed to be sown, two columns are enough. */
+function columnsFor(job: Job | undefined): 'one' | 'two' | 'three' {
+	if (!job) return 'one';
+	return needsTank(job.kind) || job.seed !== null ? 'three' : 'two';
 }
 
 type Dialog = 'close' | 'withdraw' | { readonly reverse: number } | null;
@@ -107,22 +117,28 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				<AtTheEnd end={job.plan.end} opened={job.state === 'done'} />
 				{job.state !== 'closed' && logs}
 			</section>
-			<section aria-label={load > 0 ? `In the tank, load ${load}` : 'In the tank'}>
-				{load > 0 && (
-					<>
-						<h2>In the tank, load {load}</h2>
-						{card.answer && (
-							<TankColumn
-								load={card.answer.plan}
-								products={card.answer.order}
-								capacityL={card.answer.capacityL}
-								startL={card.answer.order.length > 0 ? card.answer.startL : null}
-								fill={card.answer.fill}
-							/>
-						)}
-					</>
-				)}
-			</section>
+			{columnsFor(job) === 'three' && (
+				<section
+					aria-label={needsTank(job.kind) ? (load > 0 ? `In the tank, load ${load}` : 'In the tank') : 'Beside it'}
+				>
+					{job.seed !== null && <Sowings job={job} />}
+					{load > 0 && needsTank(job.kind) && (
+						<>
+							<h2>In the tank, load {load}</h2>
+							{card.answer && (
+								<TankColumn
+									load={meteredVolumes(card.answer.plan)}
+									products={card.answer.order}
+									capacityL={card.answer.capacityL}
+									startL={card.answer.order.length > 0 ? card.answer.startL : null}
+									fill={card.answer.fill}
+									liquid={liquidOf(card.answer)}
+								/>
+							)}
+						</>
+					)}
+				</section>
+			)}
 			<CloseDialog job={job} opened={dialog === 'close'} onClose={shut} onDone={setDone} />
 			<WithdrawDialog job={job} opened={dialog === 'withdraw'} onClose={shut} onDone={() => go('/jobs')} />
 			<ReverseDialog
@@ -135,11 +151,22 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 	);
 }
 
+function kindIsTold({ kind }: Job): boolean {
+	return kind !== 'spray in water';
+}
+
+/** `4,000 kg of Winter wheat, lot 26-4` */
+function seedWords({ amount, unit, crop, lot }: NonNullable<Job['seed']>): string {
+	return `${figure(amount)} ${unit === 'kg' ? 'kg' : 'units'} of ${crop}${lot ? `, lot ${lot}` : ''}`;
+}
+
 function underTitle(job: Job): string {
 	const parts = [
 		longDate(job.date),
+		kindIsTold(job) ? kindNames[job.kind] : null,
 		job.sprayer,
-		`${figure(job.sprayVolumeLPerHa)} L/ha`,
+		job.sprayVolumeLPerHa > 0 ? `${figure(job.sprayVolumeLPerHa)} L/ha` : null,
+		job.seed === null ? null : seedWords(job.seed),
 		job.operator,
 		cropsOf(job.fields),
 		job.growthStage === null ? null : `growth stage ${job.growthStage}`,

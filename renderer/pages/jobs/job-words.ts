@@ -5,11 +5,13 @@ import { count, duration, figure, hectares, litres } from '../../format.ts';
 import { containersOf, spareOf } from '../../pictures/fill.ts';
 
 /** The ways to break a job into loads, as people say them. */
-export const strategyWords = {
-	full: 'Full tanks, then the rest',
-	even: 'Equal loads',
-	'whole containers': 'Where containers run out',
-} as const satisfies Record<Strategy, string>;
+export function strategyWords(
+	strategy: Strategy,
+	{ several, vessels }: { readonly several: string; readonly vessels: string } = { several: 'loads', vessels: 'tanks' },
+): string {
+	if (strategy === 'full') return `Full ${vessels}, then the rest`;
+	return strategy === 'even' ? `Equal ${several}` : 'Where containers run out';
+}
 
 /** Below a tenth of a square metre nothing is left. */
 const NOTHING_HA = 1e-5;

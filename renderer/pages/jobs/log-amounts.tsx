@@ -1,5 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { amount, litres } from '../../format.ts';
+import { amount, figure, litres } from '../../format.ts';
+import { meteredVolumes } from '../../held-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { BatchInput } from './batch-input.tsx';
@@ -13,6 +14,11 @@ type Props = {
 	readonly onChange: (part: Partial<LogDraft>) => void;
 };
 
+const intoWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
+	granules: 'Out of the hopper',
+	'seed treatment': 'Onto the seed',
+};
+
 /** What went into the tank: as planned, or product by product. */
 export function LogAmounts({ card, rest, draft, onChange }: Props) {
 	const lines = card.order.map((line) => ({
@@ -20,12 +26,13 @@ export function LogAmounts({ card, rest, draft, onChange }: Props) {
 		now: rest.find(({ productId }) => productId === line.productId)?.amount ?? line.amount,
 	}));
 	const goneOn = rest.some(({ before }) => before > 0);
-	const stop = card.fill?.meterStops.at(-1)?.atMeterL ?? card.plan.waterL;
+	const stop = card.fill?.meterStops.at(-1)?.atMeterL ?? meteredVolumes(card.plan).waterL;
+	const isMetered = card.kind === 'spray in water' || card.kind === 'spray in liquid fertiliser';
 	return (
 		<>
-			<h2>Into the tank</h2>
+			<h2>{intoWords[card.kind] ?? 'Into the tank'}</h2>
 			<Choice
-				legend={<span className="visually-hidden">What went into the tank</span>}
+				legend={<span className="visually-hidden">What went in</span>}
 				value={draft.amounts}
 				onChange={(amounts) => onChange({ amounts })}
 				options={[
@@ -60,16 +67,31 @@ export function LogAmounts({ card, rest, draft, onChange }: Props) {
 					))}
 				</div>
 			)}
-			<div className="log-lines roomy">
-				<QuantityInput
-					label="Metered water"
-					unit="L"
-					description={goneOn ? 'after the stop' : `the card says ${litres(stop)}; empty if not read`}
-					min={0}
-					value={draft.meteredL}
-					onChange={(meteredL) => onChange({ meteredL })}
-				/>
-			</div>
+			{card.seed && (
+				<div className="log-lines roomy">
+					<QuantityInput
+						label="Seed treated"
+						unit={card.seed.unit === 'kg' ? 'kg' : 'units'}
+						description={draft.stopped ? 'up to the stop' : `planned ${figure(card.plan.seed)}; empty: as planned`}
+						required={draft.stopped}
+						min={0.001}
+						value={draft.seed}
+						onChange={(seed) => onChange({ seed })}
+					/>
+				</div>
+			)}
+			{isMetered && (
+				<div className="log-lines roomy">
+					<QuantityInput
+						label={card.carrier ? 'Metered fertiliser' : 'Metered water'}
+						unit="L"
+						description={goneOn ? 'after the stop' : `the card says ${litres(stop)}; empty if not read`}
+						min={0}
+						value={draft.meteredL}
+						onChange={(meteredL) => onChange({ meteredL })}
+					/>
+				</div>
+			)}
 		</>
 	);
 }

@@ -24,7 +24,11 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 		<div className="stack log-break">
 			<p className="notice">
 				<span className="word">Next</span>
-				<span>Enter under “Onto the ground” only what was covered so far.</span>
+				<span>
+					{job.seed === null
+						? 'Enter under “Onto the ground” only what was covered so far.'
+						: 'Enter under “Onto the seed” only what was treated so far.'}
+				</span>
 			</p>
 			<TextInput
 				label="Why"
@@ -40,16 +44,18 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 					<option key={reason} value={reason} />
 				))}
 			</datalist>
-			<QuantityInput
-				label="Mix left in the tank"
-				unit="L"
-				description={`By the ground entered: ${litres(Math.round(byPlanL))} L`}
-				min={0}
-				value={draft.mixLeftL}
-				onChange={(mixLeftL) => onChange({ mixLeftL })}
-			/>
+			{job.sprayVolumeLPerHa > 0 && (
+				<QuantityInput
+					label="Mix left in the tank"
+					unit="L"
+					description={`By the ground entered: ${litres(Math.round(byPlanL))} L`}
+					min={0}
+					value={draft.mixLeftL}
+					onChange={(mixLeftL) => onChange({ mixLeftL })}
+				/>
+			)}
 			<Choice
-				legend="The mix is"
+				legend={job.sprayVolumeLPerHa > 0 ? 'The mix is' : 'What is left is'}
 				value={draft.mix}
 				onChange={(mix) => onChange({ mix })}
 				options={[

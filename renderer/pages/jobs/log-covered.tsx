@@ -110,8 +110,14 @@ function CoveredSum({ job, planned, draft }: Omit<Props, 'onChange'>) {
 	return (
 		<p className="quiet above-small" role="status">
 			Together {hectares(nowHa)} ha of {hectares(plannedHa)} planned.
-			{!draft.stopped && offHa < -SAME_HA && ` About ${litres(Math.round(offL))} L of mix should be left.`}
-			{!draft.stopped && offHa > SAME_HA && ` The mix went ${litres(Math.round(offL))} L further than planned.`}
+			{job.sprayVolumeLPerHa > 0 &&
+				!draft.stopped &&
+				offHa < -SAME_HA &&
+				` About ${litres(Math.round(offL))} L of mix should be left.`}
+			{job.sprayVolumeLPerHa > 0 &&
+				!draft.stopped &&
+				offHa > SAME_HA &&
+				` The mix went ${litres(Math.round(offL))} L further than planned.`}
 		</p>
 	);
 }

@@ -41,6 +41,8 @@ export type LogDraft = {
 	/** The batches it was poured from, as they are typed. */
 	readonly batches: Readonly<Record<string, string>>;
 	readonly meteredL: number | null;
+	/** Seed treated; null: as planned. */
+	readonly seed: number | null;
 	readonly covered: readonly CoveredLine[];
 	/** Each field with a start, an end and a weather of its own. */
 	readonly ownTimes: boolean;
@@ -94,6 +96,7 @@ export type LogRequest = {
 	actual?: {
 		products?: { productId: string; amount: number; batches?: string[] }[];
 		meteredL?: number;
+		seed?: number;
 		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string; weather?: WeatherSeen }[];
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
@@ -110,10 +113,12 @@ export function logRequest(
 	of: { readonly jobId: string; readonly load: number; readonly allowShort: boolean },
 ): LogRequest {
 	const { startedAt, finishedAt } = spanOf(draft.date, draft.began, draft.ended);
-	const groundSaid = draft.stopped || draft.ownTimes || draft.covered.some(({ areaHa }) => areaHa !== 'plan');
+	const groundSaid =
+		planned.length > 0 && (draft.stopped || draft.ownTimes || draft.covered.some(({ areaHa }) => areaHa !== 'plan'));
 	const actual = {
 		...(draft.amounts === 'entered' ? { products: pouredLines(draft) } : {}),
 		...(draft.meteredL === null ? {} : { meteredL: draft.meteredL }),
+		...(draft.seed === null ? {} : { seed: draft.seed }),
 		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
 	};
 	const weather = weatherOf(draft);

@@ -7,6 +7,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
+import { heldWords } from '../../held-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -35,19 +36,31 @@ type Props = {
 /** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
 export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const { load, plan } = card;
+	const { one } = heldWords(plan);
 	const [, go] = useLocation();
 	const [usualOperator, rememberOperator] = useRemembered('operator');
 	const [usualHeight, rememberHeight] = useRemembered('wind-height');
 	const [usualRinse, rememberRinse] = useRemembered('rinsed');
 	const before = standingLogs(job.logs, load);
 	const rest = restOfLoad(plan, before);
+	// The carrier is metered: it is not entered as a product poured.
+	const inOrder = ({ productId }: { readonly productId: string }) =>
+		card.order.some((line) => line.productId === productId);
 	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
-		newLog(job, rest, settings, usualOperator, usualHeight, usualRinse, before.length > 0 ? null : fill),
+		newLog(
+			job,
+			{ ...rest, products: rest.products.filter(inOrder) },
+			settings,
+			usualOperator,
+			usualHeight,
+			usualRinse,
+			before.length > 0 ? null : fill,
+		),
 	);
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
 	const [tried, setTried] = useState(false);
-	const covered = draft.stopped && isAllCovered(draft.covered, rest.ground);
+	const covered = draft.stopped && job.seed === null && isAllCovered(draft.covered, rest.ground);
 	const first = useRef<HTMLInputElement>(null);
 	useEffect(() => first.current?.focus({ preventScroll: true }), []);
 	const log = useCommand(
@@ -76,8 +89,14 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 					<Link href="/jobs">Jobs</Link> · <Link href={address}>{job.name}</Link>
 				</p>
 				<PageHead
-					title={before.length > 0 ? `Go on with load ${load} of ${card.loads}` : `Log load ${load} of ${card.loads}`}
-					under={`${job.name} · ${whereLoadEnds(job.plan.loads, load)} · card ${card.code}`}
+					title={
+						before.length > 0 ? `Go on with ${one} ${load} of ${card.loads}` : `Log ${one} ${load} of ${card.loads}`
+					}
+					under={[
+						job.name,
+						...(job.seed === null ? [whereLoadEnds(job.plan.loads, load)] : []),
+						`card ${card.code}`,
+					].join(' · ')}
 				/>
 				<div className="log-columns">
 					<div>
@@ -116,17 +135,17 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 							/>
 						</div>
 						<LogAmounts card={card} rest={rest.products} draft={draft} onChange={set} />
-						<LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />
+						{job.seed === null && <LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />}
 					</div>
 					<div>
 						<h2>Broken off?</h2>
 						<Checkbox
-							label="The load was broken off before it was empty"
+							label={`The ${one} was broken off before it was ${job.seed === null ? 'empty' : 'done'}`}
 							checked={draft.stopped}
 							onChange={(event) => set({ stopped: event.currentTarget.checked })}
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
-						<LogWeather draft={draft} onChange={set} />
+						{job.seed === null && <LogWeather draft={draft} onChange={set} />}
 						<h2>Empty containers</h2>
 						<Pick<RinseWay>
 							label="Rinsed"
@@ -201,6 +220,7 @@ function newLog(
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
 		batches: {},
 		meteredL: fill?.meteredL ?? null,
+		seed: null,
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 		ownTimes: false,
 		stopped: false,

@@ -73,10 +73,14 @@ function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | fal
 		['Operator', draft.operator],
 		...poured,
 		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
-		draft.meteredL !== null && ['Metered water', `${litres(draft.meteredL)} L`],
+		card.seed !== null && [
+			'Seed treated',
+			`${figure(draft.seed ?? card.plan.seed)} ${card.seed.unit === 'kg' ? 'kg' : 'units'}`,
+		],
+		draft.meteredL !== null && [card.carrier ? 'Metered fertiliser' : 'Metered water', `${litres(draft.meteredL)} L`],
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(draft)],
-		['Weather', weatherWords(weatherOf(draft))],
+		card.seed === null && ['Weather', weatherWords(weatherOf(draft))],
 	];
 }
 

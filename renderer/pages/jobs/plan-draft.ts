@@ -1,7 +1,9 @@
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { type ApplicationKind, machineFor } from '../../../shared/core/loads/application-kind.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
@@ -9,10 +11,30 @@ export type FieldLine = { readonly fieldId: string; readonly areaHa: number | 'r
 /** The dose as it is typed; the unit says whether by the hectare, by the acre, by the mix or as its share. */
 export type ProductLine = { readonly productId: string; readonly dose: number | null; readonly unit: DoseUnit };
 
+export type CarrierDraft = {
+	readonly from: 'store' | 'bulk';
+	readonly productId: string | null;
+	readonly name: string;
+	readonly densityKgPerL: number | null;
+	readonly lPerHa: number | null;
+};
+export type SeedDraft = {
+	readonly amount: number | null;
+	readonly unit: 'kg' | 'unit';
+	readonly crop: string;
+	readonly eppoCode: string;
+	readonly lot: string;
+};
+
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
 export type PlanDraft = {
 	/** The adviser's recommendation it starts from. */
 	readonly recommendationId: string | null;
+	readonly kind: ApplicationKind;
+	/** What fills the tank, where that is liquid fertiliser. */
+	readonly carrier: CarrierDraft;
+	/** What is treated, where it is seed. */
+	readonly seed: SeedDraft;
 	readonly name: string;
 	readonly sprayerId: string | null;
 	readonly sprayVolumeLPerHa: number | null;
@@ -40,10 +62,14 @@ export function newPlan(from: {
 	readonly operator: string;
 	readonly date: string;
 }): PlanDraft {
-	const usual = from.sprayers.find(({ name }) => name === from.lastSprayer);
-	const only = from.sprayers.length === 1 ? from.sprayers[0] : undefined;
+	const sprayers = from.sprayers.filter(({ kind }) => kind === 'sprayer');
+	const usual = sprayers.find(({ name }) => name === from.lastSprayer);
+	const only = sprayers.length === 1 ? sprayers[0] : undefined;
 	return {
 		recommendationId: null,
+		kind: 'spray in water',
+		carrier: { from: 'store', productId: null, name: '', densityKgPerL: null, lPerHa: null },
+		seed: { amount: null, unit: 'kg', crop: '', eppoCode: '', lot: '' },
 		name: '',
 		sprayerId: (only ?? usual)?.id ?? null,
 		sprayVolumeLPerHa: null,
@@ -69,14 +95,25 @@ export function newPlan(from: {
 export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 	const registerHa = new Map(rows.map(({ id, loadForHa }) => [id, loadForHa]));
 	return {
+		kind: job.kind,
+		carrier: carrierDraft(job),
+		seed: {
+			amount: job.seed?.amount ?? null,
+			unit: job.seed?.unit ?? 'kg',
+			crop: job.seed?.crop ?? '',
+			eppoCode: job.seed?.eppoCode ?? '',
+			lot: job.seed?.lot ?? '',
+		},
 		name: job.name,
 		sprayerId: job.sprayerId,
-		sprayVolumeLPerHa: job.sprayVolumeLPerHa,
+		sprayVolumeLPerHa: job.sprayVolumeLPerHa || null,
 		fields: job.fields.map(({ fieldId, areaHa }) => ({
 			fieldId,
 			areaHa: Math.abs((registerHa.get(fieldId) ?? 0) - areaHa) < SAME_AREA_HA ? 'register' : areaHa,
 		})),
-		products: job.products.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
+		products: job.products
+			.filter(({ productId }) => productId !== job.plan.carrier?.productId)
+			.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
 		strategy: job.plan.strategy,
 		date: job.date,
 		customer: job.customer ?? '',
@@ -94,6 +131,18 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 	};
 }
 
+/** The fertiliser of a job; where it filled all the room there was, its litres are left to the plan. */
+function carrierDraft({ plan: { carrier, totals } }: Job): CarrierDraft {
+	const from = carrier && carrier.productId === null ? 'bulk' : 'store';
+	return {
+		from,
+		productId: carrier?.productId ?? null,
+		name: from === 'bulk' ? (carrier?.name ?? '') : '',
+		densityKgPerL: carrier?.densityKgPerL ?? null,
+		lPerHa: carrier && totals.waterL > 0.5 ? carrier.lPerHa : null,
+	};
+}
+
 /** A tenth of a square metre: the same area. */
 const SAME_AREA_HA = 1e-5;
 
@@ -108,19 +157,55 @@ export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string
 	const nameOf = new Map(rows.map((row) => [row.id, row]));
 	const bare = draft.fields.filter((line) => shownArea(line, nameOf.get(line.fieldId)) === null);
 	return [
-		...(draft.fields.length === 0 ? ['the fields to spray'] : []),
+		...(draft.fields.length === 0 && draft.kind !== 'seed treatment'
+			? [draft.kind === 'granules' ? 'the fields to spread on' : 'the fields to spray']
+			: []),
 		...bare.map(({ fieldId }) => `an area for ${nameOf.get(fieldId)?.name ?? 'a field'}`),
 		...(draft.products.length === 0 ? ['the products'] : []),
 		...(draft.products.some(({ dose }) => !dose) ? ['a dose for each product'] : []),
-		...(draft.sprayerId === null ? ['the sprayer'] : []),
-		...(draft.sprayVolumeLPerHa ? [] : ['the spray volume']),
-		...(draft.date === null ? ['the spray date'] : []),
+		...(isSprayed(draft.kind) && !draft.sprayVolumeLPerHa ? ['the spray volume'] : []),
+		...(draft.kind === 'spray in liquid fertiliser' && !carrierOf(draft.carrier) ? ['the fertiliser'] : []),
+		...(draft.kind === 'seed treatment' ? seedNeeded(draft.seed) : []),
+		...(draft.sprayerId === null ? [`the ${machineFor(draft.kind)}`] : []),
+		...(draft.date === null ? ['the date'] : []),
 	];
 }
 
+function seedNeeded({ amount, crop }: SeedDraft): string[] {
+	return [...(amount ? [] : ['how much seed']), ...(crop.trim() === '' ? ['the crop of the seed'] : [])];
+}
+
+/** Is a mix sprayed, whose volume has to be said? */
+export function isSprayed(kind: ApplicationKind): boolean {
+	return kind === 'spray in water' || kind === 'spray in liquid fertiliser';
+}
+
+/** The fertiliser as the program is asked for it; null while it is not said. */
+function carrierOf({ from, productId, name, densityKgPerL, lPerHa }: CarrierDraft): Carrier | null {
+	const figures = {
+		...(densityKgPerL === null ? {} : { densityKgPerL }),
+		...(lPerHa === null ? {} : { lPerHa }),
+	};
+	if (from === 'store' && productId !== null) return { productId, ...figures };
+	return name.trim() !== '' && densityKgPerL !== null ? { name: name.trim(), ...figures } : null;
+}
+
+function seedOf({ amount, unit, crop, eppoCode, lot }: SeedDraft): Seed {
+	return {
+		amount: amount ?? 0,
+		unit,
+		crop: crop.trim(),
+		...(eppoCode.trim() === '' ? {} : { eppoCode: eppoCode.trim() }),
+		...(lot.trim() === '' ? {} : { lot: lot.trim() }),
+	};
+}
+
 export type PlanRequest = {
+	kind?: ApplicationKind;
 	sprayerId: string;
-	sprayVolumeLPerHa: number;
+	sprayVolumeLPerHa?: number;
+	carrier?: Carrier;
+	seed?: Seed;
 	fields: { fieldId: string; areaHa?: number }[];
 	products: Dosed[];
 } & {
@@ -131,13 +216,17 @@ export type PlanRequest = {
 
 /** The draft as the program is asked for it; null while something is still needed. */
 export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequest | null {
-	const { sprayerId, sprayVolumeLPerHa } = draft;
-	if (sprayerId === null || sprayVolumeLPerHa === null || stillNeeded(draft, rows).length > 0) return null;
+	const { kind, sprayerId, sprayVolumeLPerHa } = draft;
+	if (sprayerId === null || stillNeeded(draft, rows).length > 0) return null;
+	const carrier = kind === 'spray in liquid fertiliser' ? carrierOf(draft.carrier) : null;
 	const texts = ['name', 'customer', 'reason', 'operator', 'growthStage', 'nozzle'] as const;
 	const figures = ['pressureBar', 'speedKmh', 'boomHeightM', 'bufferM', 'leftInTankL'] as const;
 	return {
+		...(kind === 'spray in water' ? {} : { kind }),
 		sprayerId,
-		sprayVolumeLPerHa,
+		...(isSprayed(kind) && sprayVolumeLPerHa !== null ? { sprayVolumeLPerHa } : {}),
+		...(carrier ? { carrier } : {}),
+		...(kind === 'seed treatment' ? { seed: seedOf(draft.seed) } : {}),
 		fields: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
 		products: draft.products.flatMap(dosed),
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),

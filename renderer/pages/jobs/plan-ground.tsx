@@ -6,13 +6,14 @@ import { AddPick } from './add-pick.tsx';
 import { type FieldLine, moved, shownArea } from './plan-draft.ts';
 
 type Props = {
+	readonly heading: string;
 	readonly rows: readonly FieldRow[];
 	readonly lines: readonly FieldLine[];
 	readonly onChange: (by: (lines: readonly FieldLine[]) => readonly FieldLine[]) => void;
 };
 
 /** The fields of a job in the order they are sprayed, each with its two areas and the one it is loaded for. */
-export function PlanGround({ rows, lines, onChange }: Props) {
+export function PlanGround({ heading, rows, lines, onChange }: Props) {
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const taken = new Set(lines.map(({ fieldId }) => fieldId));
 	const free = rows.filter(({ id }) => !taken.has(id));
@@ -22,7 +23,7 @@ export function PlanGround({ rows, lines, onChange }: Props) {
 		onChange((now) => now.map((line) => (line.fieldId === fieldId ? { ...line, areaHa } : line)));
 	return (
 		<>
-			<h2>Ground, in the order it is sprayed</h2>
+			<h2>{heading}</h2>
 			{lines.length > 0 && (
 				<table className="table plan-lines" aria-label="Ground to load for">
 					<thead>

@@ -1,10 +1,12 @@
 import { TextInput } from '@mantine/core';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { machineFor } from '../../../shared/core/loads/application-kind.ts';
 import { figure, litres } from '../../format.ts';
+import { machineNames } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import type { PlanDraft } from './plan-draft.ts';
+import { isSprayed, type PlanDraft } from './plan-draft.ts';
 
 type Props = {
 	readonly draft: PlanDraft;
@@ -14,29 +16,39 @@ type Props = {
 
 /** With which sprayer, how much water, when, why, by whom; as usually driven unless it is said otherwise. */
 export function PlanHow({ draft, sprayers, onChange }: Props) {
-	const sprayer = sprayers.find(({ id }) => id === draft.sprayerId);
+	const machine = machineFor(draft.kind);
+	const fitting = sprayers.filter(({ kind }) => kind === machine);
+	const sprayer = fitting.find(({ id }) => id === draft.sprayerId);
+	const isSprayer = machine === 'sprayer';
 	return (
 		<>
-			<h2>Sprayer and day</h2>
+			<h2>{machineNames[machine]} and day</h2>
 			<div className="pair">
 				<Pick
-					label="Sprayer"
+					label={machineNames[machine]}
 					required
-					options={sprayers.map(({ id, name }) => ({ value: id, label: name }))}
-					description={sprayer ? `tank ${litres(sprayer.capacityL)} L` : undefined}
+					options={fitting.map(({ id, name }) => ({ value: id, label: name }))}
+					description={sprayer ? holdsWords(sprayer) : undefined}
 					value={draft.sprayerId}
 					onChange={(sprayerId) => onChange({ sprayerId })}
 				/>
-				<QuantityInput
-					label="Spray volume"
-					unit="L/ha"
+				{isSprayed(draft.kind) && (
+					<QuantityInput
+						label="Spray volume"
+						unit="L/ha"
+						required
+						min={1}
+						max={5000}
+						value={draft.sprayVolumeLPerHa}
+						onChange={(sprayVolumeLPerHa) => onChange({ sprayVolumeLPerHa })}
+					/>
+				)}
+				<DateInput
+					label={isSprayer ? 'Spray date' : 'Date'}
 					required
-					min={1}
-					max={5000}
-					value={draft.sprayVolumeLPerHa}
-					onChange={(sprayVolumeLPerHa) => onChange({ sprayVolumeLPerHa })}
+					value={draft.date}
+					onChange={(date) => onChange({ date })}
 				/>
-				<DateInput label="Spray date" required value={draft.date} onChange={(date) => onChange({ date })} />
 			</div>
 			<div className="pair above">
 				<Text
@@ -46,19 +58,23 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 					value={draft.reason}
 					onChange={(reason) => onChange({ reason })}
 				/>
-				<Text
-					label="Growth stage"
-					hint="BBCH"
-					most={20}
-					value={draft.growthStage}
-					onChange={(growthStage) => onChange({ growthStage })}
-				/>
+				{draft.kind !== 'seed treatment' && (
+					<Text
+						label="Growth stage"
+						hint="BBCH"
+						most={20}
+						value={draft.growthStage}
+						onChange={(growthStage) => onChange({ growthStage })}
+					/>
+				)}
 				<Text label="Operator" most={120} value={draft.operator} onChange={(operator) => onChange({ operator })} />
 			</div>
 			<details className="more above">
 				<summary>
-					Name, customer, nozzle, pressure, speed, buffer, mix left in the tank
-					{sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
+					{isSprayer
+						? 'Name, customer, nozzle, pressure, speed, buffer, mix left in the tank'
+						: 'Name, customer, speed, buffer'}
+					{isSprayer && sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
 				</summary>
 				<div className="pair">
 					<Text
@@ -75,20 +91,24 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 						value={draft.customer}
 						onChange={(customer) => onChange({ customer })}
 					/>
-					<Text
-						label="Nozzle"
-						usual={sprayer?.nozzle}
-						most={60}
-						value={draft.nozzle}
-						onChange={(nozzle) => onChange({ nozzle })}
-					/>
-					<Figure
-						label="Pressure"
-						unit="bar"
-						usual={sprayer?.pressureBar}
-						value={draft.pressureBar}
-						onChange={(pressureBar) => onChange({ pressureBar })}
-					/>
+					{isSprayer && (
+						<>
+							<Text
+								label="Nozzle"
+								usual={sprayer?.nozzle}
+								most={60}
+								value={draft.nozzle}
+								onChange={(nozzle) => onChange({ nozzle })}
+							/>
+							<Figure
+								label="Pressure"
+								unit="bar"
+								usual={sprayer?.pressureBar}
+								value={draft.pressureBar}
+								onChange={(pressureBar) => onChange({ pressureBar })}
+							/>
+						</>
+					)}
 					<Figure
 						label="Speed"
 						unit="km/h"
@@ -96,13 +116,15 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 						value={draft.speedKmh}
 						onChange={(speedKmh) => onChange({ speedKmh })}
 					/>
-					<Figure
-						label="Boom height"
-						unit="m"
-						usual={sprayer?.boomHeightM}
-						value={draft.boomHeightM}
-						onChange={(boomHeightM) => onChange({ boomHeightM })}
-					/>
+					{isSprayer && (
+						<Figure
+							label="Boom height"
+							unit="m"
+							usual={sprayer?.boomHeightM}
+							value={draft.boomHeightM}
+							onChange={(boomHeightM) => onChange({ boomHeightM })}
+						/>
+					)}
 					<Figure
 						label="Strip kept"
 						unit="m"
@@ -110,13 +132,15 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 						value={draft.bufferM}
 						onChange={(bufferM) => onChange({ bufferM })}
 					/>
-					<Figure
-						label="Left in the tank"
-						unit="L"
-						hint="Of this same mix"
-						value={draft.leftInTankL}
-						onChange={(leftInTankL) => onChange({ leftInTankL })}
-					/>
+					{isSprayer && (
+						<Figure
+							label="Left in the tank"
+							unit="L"
+							hint="Of this same mix"
+							value={draft.leftInTankL}
+							onChange={(leftInTankL) => onChange({ leftInTankL })}
+						/>
+					)}
 				</div>
 			</details>
 		</>
@@ -163,6 +187,12 @@ function Figure(props: {
 			onChange={props.onChange}
 		/>
 	);
+}
+
+function holdsWords({ kind, capacityL, hopperKg }: Sprayer): string {
+	if (kind === 'sprayer') return `tank ${litres(capacityL)} L`;
+	if (hopperKg === null) return 'any amount in one go';
+	return kind === 'seed treater' ? `batches of ${figure(hopperKg)} kg` : `hopper ${figure(hopperKg)} kg`;
 }
 
 function usually({ nozzle, pressureBar, speedKmh }: Sprayer): string {

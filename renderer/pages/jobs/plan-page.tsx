@@ -6,6 +6,8 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import { type ApplicationKind, needsTank } from '../../../shared/core/loads/application-kind.ts';
+import { plainDoseUnit, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { today } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -14,9 +16,18 @@ import { StartingPoints, startOf } from '../fill/starting-points.tsx';
 import { TankBefore } from '../fill/tank-before.tsx';
 import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
-import { draftOf, newPlan, type PlanDraft, type PlanRequest, requestOf, stillNeeded } from './plan-draft.ts';
+import {
+	draftOf,
+	newPlan,
+	type PlanDraft,
+	type PlanRequest,
+	requestOf,
+	type SeedDraft,
+	stillNeeded,
+} from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
 import { PlanHow } from './plan-how.tsx';
+import { PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
 import { PlanPreview } from './plan-preview.tsx';
 import { PlanProducts } from './plan-products.tsx';
 import { useKept } from './use-kept.ts';
@@ -124,34 +135,53 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 						{job ? 'As it was' : 'Start afresh'}
 					</Button>
 				</PageHead>
-				<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
-				{!job && (
-					<StartFromRecommendation
-						chosen={draft.recommendationId}
-						fields={fields}
-						onChoose={set}
-						onLeave={() => set({ recommendationId: null })}
-					/>
+				<PlanKind draft={draft} sprayers={sprayers} products={products} onChange={set} />
+				{draft.kind === 'spray in water' && (
+					<>
+						<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
+						{!job && (
+							<StartFromRecommendation
+								chosen={draft.recommendationId}
+								fields={fields}
+								onChoose={set}
+								onLeave={() => set({ recommendationId: null })}
+							/>
+						)}
+					</>
 				)}
 				{draft.recommendationId !== null && <DeviationList deviations={preview.plan.answer?.deviations} />}
+				{draft.kind === 'seed treatment' && (
+					<PlanSeed seed={draft.seed} onChange={(part) => change((now) => withSeed(now, part, products))} />
+				)}
 				<PlanGround
+					heading={groundHeadings[draft.kind]}
 					rows={fields}
 					lines={draft.fields}
 					onChange={(by) => change((now) => ({ ...now, fields: by(now.fields) }))}
 				/>
 				<PlanProducts
 					products={products}
+					seed={draft.kind === 'seed treatment' ? seedDoseWay(draft.seed.unit) : undefined}
 					lines={draft.products}
 					totals={request ? preview.plan.answer?.totals.products : undefined}
 					loads={request ? preview.plan.answer?.loads : undefined}
 					onChange={(by) => change((now) => ({ ...now, products: by(now.products) }))}
 				/>
-				<TankBefore
-					sprayerId={draft.sprayerId}
-					fieldIds={draft.fields.map(({ fieldId }) => fieldId)}
-					productIds={draft.products.map(({ productId }) => productId)}
-					date={draft.date}
-				/>
+				{needsTank(draft.kind) && (
+					<TankBefore
+						sprayerId={draft.sprayerId}
+						fieldIds={draft.fields.map(({ fieldId }) => fieldId)}
+						productIds={draft.products.map(({ productId }) => productId)}
+						date={draft.date}
+					/>
+				)}
+				{draft.kind === 'spray in liquid fertiliser' && (
+					<PlanCarrier
+						carrier={draft.carrier}
+						products={products}
+						onChange={(part) => change((now) => ({ ...now, carrier: { ...now.carrier, ...part } }))}
+					/>
+				)}
 				<PlanHow draft={draft} sprayers={sprayers} onChange={set} />
 			</section>
 			<section aria-label="The loads that follow" className="plan-live">
@@ -181,6 +211,27 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 			</section>
 		</form>
 	);
+}
+
+const groundHeadings: Readonly<Record<ApplicationKind, string>> = {
+	'spray in water': 'Ground, in the order it is sprayed',
+	'spray in liquid fertiliser': 'Ground, in the order it is sprayed',
+	'neat liquid': 'Ground, in the order it is sprayed',
+	granules: 'Ground, in the order it is spread',
+	'seed treatment': 'Where it is to be sown, as far as known',
+};
+
+/** Seed counted another way has its doses in other units. */
+function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly Product[]): PlanDraft {
+	const seed = { ...draft.seed, ...part };
+	if (seed.unit === draft.seed.unit) return { ...draft, seed };
+	const unitOf = (productId: string) => products.find(({ id }) => id === productId)?.unit ?? 'L';
+	const lines = draft.products.map(({ productId }) => ({
+		productId,
+		dose: null,
+		unit: plainDoseUnit(unitOf(productId), seedDoseWay(seed.unit)),
+	}));
+	return { ...draft, seed, products: lines };
 }
 
 /** The plan as it stands, asked for when typing pauses; and which way of splitting the program would take by itself. */

@@ -1,6 +1,7 @@
 import { Textarea } from '@mantine/core';
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { count, figure, hectares, litres } from '../../format.ts';
+import { carrierWords, heldOf, heldWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { Asked } from '../../use-procedure.ts';
@@ -39,9 +40,8 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 				<p className="say" role="status">
 					{planSummary(plan)}
 				</p>
-				<p className="quiet">
-					{hectares(plan.totals.areaHa)} ha to load for, {litres(plan.totals.mixL)} L of mix
-				</p>
+				<p className="quiet">{underSummary(plan)}</p>
+				{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 			</div>
 			{plan.loads.length > 0 && <PlannedLoads plan={plan} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
@@ -75,43 +75,73 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 export function planSummary({ loads }: JobPlan): string {
 	const [only] = loads;
 	if (!only) return 'Nothing is to be made up.';
-	if (loads.length === 1) return `One load of ${litres(only.totalL)} L.`;
-	const amounts = [...new Set(loads.map(({ totalL }) => litres(totalL)))];
+	const { one, several, unit, held } = heldWords(only);
+	if (loads.length === 1) return `One ${one} of ${held(only)} ${unit}.`;
+	const amounts = [...new Set(loads.map(held))];
+	const largest = loads.reduce((most, load) => (heldOf(load) > heldOf(most) ? load : most), only);
 	return amounts.length === 1
-		? `${count(loads.length, 'load')} of ${amounts[0]} L each.`
-		: `${count(loads.length, 'load')}, the largest ${litres(Math.max(...loads.map(({ totalL }) => totalL)))} L.`;
+		? `${count(loads.length, one, several)} of ${amounts[0]} ${unit} each.`
+		: `${count(loads.length, one, several)}, the largest ${held(largest)} ${unit}.`;
+}
+
+function underSummary({ loads, totals }: JobPlan): string {
+	const [first] = loads;
+	const ha = `${hectares(totals.areaHa)} ha`;
+	if (first?.seed !== undefined)
+		return totals.areaHa > 0 ? `to be sown on ${ha}` : 'counts as treated ground once it is sown';
+	if (first?.hopperKg !== undefined) return `${ha} to spread`;
+	return `${ha} to load for, ${litres(totals.mixL)} L of ${first && first.displacementL === first.newMixL ? 'product, no water' : 'mix'}`;
 }
 
 export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
+	const [first] = plan.loads;
+	const { one, place, unit, held } = heldWords(first);
+	const onGround = first?.seed === undefined;
 	return (
 		<table className="table" aria-label="Loads">
 			<thead>
 				<tr>
-					<th scope="col">Load</th>
+					<th scope="col">{one.charAt(0).toUpperCase() + one.slice(1)}</th>
+					{onGround && (
+						<th scope="col" className="number">
+							ha
+						</th>
+					)}
 					<th scope="col" className="number">
-						ha
+						{place}
 					</th>
-					<th scope="col" className="number">
-						in the tank
-					</th>
+					{plan.carrier && (
+						<th scope="col" className="number">
+							fertiliser
+						</th>
+					)}
+					{plan.carrier && plan.totals.waterL > 0.5 && (
+						<th scope="col" className="number">
+							water
+						</th>
+					)}
 					<th scope="col" className="number">
 						containers
 					</th>
 					<th scope="col" className="number">
 						measured pours
 					</th>
-					<th scope="col">Where it goes</th>
+					{onGround && <th scope="col">Where it goes</th>}
 				</tr>
 			</thead>
 			<tbody>
 				{plan.loads.map((load) => (
 					<tr key={load.load}>
 						<td>{load.load}</td>
-						<td className="number">{hectares(load.areaHa)}</td>
-						<td className="number">{litres(load.totalL)} L</td>
+						{onGround && <td className="number">{hectares(load.areaHa)}</td>}
+						<td className="number">
+							{held(load)} {unit}
+						</td>
+						{plan.carrier && <td className="number">{litres(load.carrierL)} L</td>}
+						{plan.carrier && plan.totals.waterL > 0.5 && <td className="number">{litres(load.waterL)} L</td>}
 						<td className="number">{figure(load.containersToHandle)}</td>
 						<td className="number">{figure(load.measuredPours)}</td>
-						<td>{whereLoadEnds(plan.loads, load.load)}</td>
+						{onGround && <td>{whereLoadEnds(plan.loads, load.load)}</td>}
 					</tr>
 				))}
 			</tbody>
@@ -127,6 +157,7 @@ export function Ways(props: {
 	readonly onStrategy: (strategy: Strategy) => void;
 }) {
 	const { plan, recommended } = props;
+	const { unit, one, several, vessels } = heldWords(plan.loads[0]);
 	return (
 		<fieldset className="group">
 			<legend className="visually-hidden">Where the job is broken</legend>
@@ -135,7 +166,7 @@ export function Ways(props: {
 					<tr>
 						<th scope="col">Broken into</th>
 						<th scope="col" className="number">
-							loads
+							{several}
 						</th>
 						<th scope="col" className="number">
 							measured pours
@@ -144,7 +175,7 @@ export function Ways(props: {
 							containers
 						</th>
 						<th scope="col" className="number">
-							last load
+							last {one}
 						</th>
 					</tr>
 				</thead>
@@ -160,14 +191,16 @@ export function Ways(props: {
 										checked={way.strategy === props.chosen}
 										onChange={() => props.onStrategy(way.strategy)}
 									/>
-									{strategyWords[way.strategy]}
+									{strategyWords(way.strategy, { several, vessels })}
 									{way.strategy === recommended && <span className="chip plain">recommended</span>}
 								</label>
 							</td>
 							<td className="number">{figure(way.loads)}</td>
 							<td className="number">{figure(way.measuredPours)}</td>
 							<td className="number">{figure(way.containersOpened)}</td>
-							<td className="number">{litres(way.lastLoadL)} L</td>
+							<td className="number">
+								{way.last === undefined ? litres(way.lastLoadL) : figure(way.last)} {unit}
+							</td>
 						</tr>
 					))}
 				</tbody>

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import type { JobPlan, PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
-import { type DoseUnit, doseUnitsOf, plainDoseUnit } from '../../../shared/core/loads/dose-units.ts';
+import { type DoseUnit, doseUnitsOf, plainDoseUnit, type SeedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { amount, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -15,6 +15,8 @@ type Total = JobPlan['totals']['products'][number];
 
 type Props = {
 	readonly products: readonly Product[];
+	/** Doses on seed; left out: on the ground or in the mix. */
+	readonly seed?: SeedDoseWay | undefined;
 	readonly lines: readonly ProductLine[];
 	/** What the job takes of each, once it is planned. */
 	readonly totals: readonly Total[] | undefined;
@@ -24,7 +26,7 @@ type Props = {
 };
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
-export function PlanProducts({ products, lines, totals, loads = [], onChange }: Props) {
+export function PlanProducts({ products, seed, lines, totals, loads = [], onChange }: Props) {
 	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
 	const byId = new Map(products.map((product) => [product.id, product]));
 	const taken = new Set(lines.map(({ productId }) => productId));
@@ -61,6 +63,7 @@ export function PlanProducts({ products, lines, totals, loads = [], onChange }: 
 									<Line
 										key={line.productId}
 										product={product}
+										seed={seed}
 										line={line}
 										shelf={shelfWords(loads, line.productId, product.unit)}
 										inStore={onHand(line.productId)}
@@ -85,7 +88,7 @@ export function PlanProducts({ products, lines, totals, loads = [], onChange }: 
 					onAdd={(productId) =>
 						onChange((now) => [
 							...now,
-							{ productId, dose: null, unit: plainDoseUnit(byId.get(productId)?.unit ?? 'L') },
+							{ productId, dose: null, unit: plainDoseUnit(byId.get(productId)?.unit ?? 'L', seed) },
 						])
 					}
 					nothingFound="No such product on the books"
@@ -97,6 +100,7 @@ export function PlanProducts({ products, lines, totals, loads = [], onChange }: 
 
 type LineProps = {
 	readonly product: Product;
+	readonly seed: SeedDoseWay | undefined;
 	readonly line: ProductLine;
 	/** From which batches it is taken, in words. */
 	readonly shelf: string;
@@ -106,14 +110,16 @@ type LineProps = {
 	readonly onRemove: () => void;
 };
 
-function Line({ product, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
+function Line({ product, seed, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
 	const row = useRef<HTMLTableRowElement>(null);
 	const isNew = useRef(line.dose === null);
 	useEffect(() => {
 		if (isNew.current) row.current?.querySelector('input')?.focus();
 	}, []);
 	const label = product.limits.find(({ kind, crop }) => kind === 'singleDose' && crop === undefined);
-	const beneath = [shelf, label ? `label: ${lowerFirst(limitWords(label, product.unit))}` : ''].filter(Boolean);
+	const beneath = [shelf, label ? `label: ${lowerFirst(onSeed(limitWords(label, product.unit), seed))}` : ''].filter(
+		Boolean,
+	);
 	return (
 		<>
 			<tr ref={row} className={beneath.length > 0 ? 'led' : undefined}>
@@ -130,7 +136,7 @@ function Line({ product, line, shelf, inStore, total, onDose, onRemove }: LinePr
 						/>
 						<NativeSelect
 							aria-label={`Unit of the dose of ${product.name}`}
-							data={[...doseUnitsOf(product.unit)]}
+							data={[...doseUnitsOf(product.unit, seed)]}
 							value={line.unit}
 							onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
 						/>
@@ -187,6 +193,12 @@ function shelfWords(loads: readonly PlannedLoad[], productId: string, unit: stri
 /** Doses are shown to the thousandth. */
 function round(dose: number): number {
 	return Math.round(dose * 1000) / 1000;
+}
+
+/** A single dose on the label of a seed treatment is to the seed. */
+function onSeed(words: string, seed: SeedDoseWay | undefined): string {
+	if (seed === undefined) return words;
+	return words.replace('/ha', seed === 'dosePer100Kg' ? '/100 kg' : '/unit');
 }
 
 function lowerFirst(words: string): string {

@@ -9,7 +9,9 @@ test('the demonstration farm looks like a real season', async () => {
 	const stock = await api.store.onHand({});
 	const differing = (await api.store.counts({})).filter(({ difference }) => difference !== 0);
 	expect(fields.length).toBeGreaterThanOrEqual(25);
-	expect(stock.length).toBe(14);
+	expect(stock.length).toBe(16);
+	const kinds = Map.groupBy(jobs, ({ kind }) => kind);
+	expect([...kinds.keys()].sort()).toEqual(['granules', 'spray in liquid fertiliser', 'spray in water']);
 	expect(new Set(stock.map(({ formulation }) => formulation)).size).toBeGreaterThanOrEqual(9);
 	expect(jobs.some(({ state }) => state === 'planned')).toBe(true);
 	expect(jobs.filter(({ state }) => state === 'closed').length).toBeGreaterThan(10);

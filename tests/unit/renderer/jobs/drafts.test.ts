@@ -102,6 +102,7 @@ const log: LogDraft = {
 	poured: { a: 33.33 },
 	batches: {},
 	meteredL: null,
+	seed: null,
 	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 	ownTimes: false,
 	stopped: false,
@@ -165,4 +166,45 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 	});
 	expect(jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...request }).success).toBe(true);
 	expect([isAllCovered(log.covered, planned), isAllCovered(draft.covered, planned)]).toEqual([true, false]);
+});
+
+test('another way to bring it out asks for what it needs, and sends that', () => {
+	const base: PlanDraft = {
+		...plan,
+		fields: [{ fieldId: '1', areaHa: 5 }],
+		products: [],
+		sprayerId: 's',
+		date: '2027-04-18',
+	};
+	const inFertiliser: PlanDraft = { ...base, kind: 'spray in liquid fertiliser', sprayVolumeLPerHa: 200 };
+	expect(stillNeeded(inFertiliser, rows)).toEqual(['the products', 'the fertiliser']);
+	const carrier = { from: 'bulk' as const, productId: null, name: ' N 28 ', densityKgPerL: 1.28, lPerHa: null };
+	const seed = { amount: null, unit: 'kg' as const, crop: '', eppoCode: '', lot: '' };
+	const treated: PlanDraft = { ...base, kind: 'seed treatment', fields: [], sprayerId: null };
+	expect(stillNeeded(treated, rows)).toEqual([
+		'the products',
+		'how much seed',
+		'the crop of the seed',
+		'the seed treater',
+	]);
+	expect(stillNeeded({ ...base, kind: 'granules', fields: [] }, rows)).toEqual([
+		'the fields to spread on',
+		'the products',
+	]);
+	const products: PlanDraft['products'] = [{ productId: 'p', dose: 0.2, unit: 'L/100 kg' }];
+	const wholeSeed = { ...seed, amount: 500, crop: 'Wheat', lot: 'A' };
+	expect(requestOf({ ...treated, sprayerId: 't', seed: wholeSeed, products }, rows)).toMatchObject({
+		kind: 'seed treatment',
+		seed: { amount: 500, unit: 'kg', crop: 'Wheat', lot: 'A' },
+		products: [{ productId: 'p', dosePer100Kg: 0.2, doseUnit: 'L/100 kg' }],
+		fields: [],
+	});
+	const perHa: PlanDraft['products'] = [{ productId: 'p', dose: 2, unit: 'L/ha' }];
+	expect(requestOf({ ...inFertiliser, carrier, products: perHa }, rows)).toMatchObject({
+		kind: 'spray in liquid fertiliser',
+		sprayVolumeLPerHa: 200,
+		carrier: { name: 'N 28', densityKgPerL: 1.28 },
+	});
+	const spread = requestOf({ ...base, kind: 'granules', sprayVolumeLPerHa: 200, products: perHa }, rows);
+	expect([spread?.kind, spread?.sprayVolumeLPerHa]).toEqual(['granules', undefined]);
 });

@@ -1,0 +1,162 @@
+import { expect, type Page } from 'playwright/test';
+import { type App, test } from './app.ts';
+
+const TIMES = { startedAt: '2026-09-20T07:00:00', finishedAt: '2026-09-20T08:00:00', operator: 'A. Marsh' };
+
+/** A farm with a field of 31 ha, a machine for each way, pellets, a weedkiller and liquid nitrogen in the store. */
+async function layBooks(app: App): Promise<void> {
+	if (((await app.call('sprayers.list')) as unknown[]).length > 0) return;
+	await app.call('settings.save', { key: 'farm', farmName: 'Owl Farm', zone: 'Europe/Berlin', operator: 'A. Marsh' });
+	await app.call('fields.add', { name: 'Long Piece', measuredHa: 31, mappedHa: 31 });
+	await app.call('sprayers.add', { name: 'Trailed', capacityL: 4000, minimumL: 300 });
+	await app.call('sprayers.add', { name: 'Spreader', kind: 'granule applicator', hopperKg: 70 });
+	await app.call('sprayers.add', { name: 'Treater', kind: 'seed treater' });
+	const add = async (product: object, packs: number, packSize: number) => {
+		const { id } = (await app.call('products.add', { packSizes: [packSize], ...product })) as { id: string };
+		await app.call('store.receive', { key: `in ${id}`, productId: id, packSize, packs });
+	};
+	await add({ name: 'Millrind pellets', formulation: 'RB', unit: 'kg' }, 12, 20);
+	await add({ name: 'Tarnbeck 500', formulation: 'SC', unit: 'L' }, 20, 5);
+	await add(
+		{ name: 'Fenlow N 28', formulation: 'SL', unit: 'L', kind: 'liquid fertiliser', relativeDensity: 1.28 },
+		10,
+		1000,
+	);
+	const limits = [{ kind: 'treatments', max: 1, per: 'season' }];
+	await add({ name: 'Hollin FS', formulation: 'FS', unit: 'L', limits }, 3, 10);
+}
+
+const idOf = async (app: App, list: string, name: string) =>
+	((await app.call(list)) as { id: string; name: string }[]).find((row) => row.name === name)?.id ?? '';
+
+async function add(page: Page, label: string, typed: string): Promise<void> {
+	await page.getByRole('combobox', { name: label, exact: true }).focus();
+	await page.keyboard.type(typed, { delay: 30 });
+	await expect(page.getByRole('listbox').getByRole('option').first()).toBeVisible();
+	await page.keyboard.press('Enter');
+}
+
+async function choose(page: Page, label: string, option: string): Promise<void> {
+	await page.getByRole('combobox', { name: label, exact: true }).click();
+	await page.getByRole('option', { name: option }).click();
+}
+
+test.beforeEach(async ({ app }) => layBooks(app));
+
+test('pellets are planned as hopper fills, logged, drawn and recorded', async ({ app, page }) => {
+	await app.open(page, '/farm/jobs/new');
+	await page.getByRole('radiogroup', { name: 'How it is brought out' }).getByText('Granules').click();
+	await add(page, 'Field', 'Long');
+	await add(page, 'Product', 'Mill');
+	await page.keyboard.type('5');
+	await expect(page.getByText('3 fills, the largest 60 kg.')).toBeVisible();
+	await expect(page.getByText('31.00 ha to spread')).toBeVisible();
+	await expect(page.getByRole('combobox', { name: 'Granule applicator' })).toHaveValue('Spreader');
+	await expect(page.getByRole('textbox', { name: 'Spray volume' })).toHaveCount(0);
+	await page.getByRole('button', { name: 'Save the job' }).click();
+
+	await expect(page.getByText('Fill 1: 60 kg.')).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Fill in the yard' })).toHaveCount(0);
+	await page.getByRole('button', { name: 'Card on screen' }).click();
+	await expect(page.getByRole('heading', { name: 'Fill 1 of 3' }).first()).toBeVisible();
+	const card = page.getByRole('article');
+	await expect(card).toContainText('Granules for this fill60 kg');
+	await expect(card).toContainText('3 × 20 kg');
+	await expect(card).not.toContainText('Metered');
+
+	await page.getByRole('button', { name: 'Log this load' }).click();
+	await expect(page.getByLabel('Metered water')).toHaveCount(0);
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await expect(page.getByRole('row', { name: 'Millrind pellets 60.0 kg 180.0 kg' })).toBeVisible();
+
+	await page.getByRole('link', { name: '1 spray record' }).click();
+	await page.getByRole('button', { name: /^Show 1 line/ }).click();
+	await page
+		.getByRole('row', { name: /Millrind pellets/ })
+		.last()
+		.click();
+	await expect(page.getByText('Granules or pellets')).toBeVisible();
+	await expect(page.getByText('12.00 ha at 5 kg/ha')).toBeVisible();
+});
+
+test('fertiliser from the store carries a spray: metered, with an order of its own', async ({ app, page }) => {
+	await app.open(page, '/farm/jobs/new');
+	await page.getByRole('radiogroup', { name: 'How it is brought out' }).getByText('In fertiliser').click();
+	await add(page, 'Field', 'Long');
+	await add(page, 'Product', 'Tarn');
+	await page.keyboard.type('1');
+	await choose(page, 'Fertiliser', 'Fenlow N 28');
+	await expect(page.getByRole('combobox', { name: 'Sprayer', exact: true })).toHaveValue('Trailed');
+	await page.getByRole('textbox', { name: 'Spray volume' }).fill('200');
+	await expect(
+		page.getByText(/^199 L\/ha of Fenlow N 28, 1\.28 kg\/L\. Choose nozzles and pressure as for 226 L\/ha/),
+	).toBeVisible();
+	await expect(page.getByText('2 loads, the largest', { exact: false })).toBeVisible();
+	await page.getByRole('button', { name: 'Save the job' }).click();
+
+	await expect(page.getByText('Spray in liquid fertiliser', { exact: false }).first()).toBeVisible();
+	await page.getByRole('button', { name: 'Card on screen' }).click();
+	const card = page.getByRole('article');
+	await expect(card).toContainText('Metered Fenlow N 28 in litres, from zero');
+	await expect(card).toContainText('jar test');
+	await page.getByRole('button', { name: 'Log this load' }).click();
+	await page.getByLabel('Metered fertiliser').fill('3000');
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await expect(page.getByRole('row', { name: 'Fenlow N 28 3,000.0 L 7,000.0 L' })).toBeVisible();
+});
+
+test('treated seed is sown on a field and counts there', async ({ app, page }) => {
+	const { id: jobId } = (await app.call('jobs.add', {
+		key: 'seed',
+		kind: 'seed treatment',
+		sprayerId: await idOf(app, 'sprayers.list', 'Treater'),
+		seed: { amount: 5000, unit: 'kg', crop: 'Winter wheat', lot: '26-4' },
+		fields: [],
+		products: [{ productId: await idOf(app, 'products.list', 'Hollin FS'), dosePer100Kg: 0.2 }],
+		date: '2026-09-20',
+	})) as { id: string };
+	await app.call('jobs.logLoad', { key: 'seed-1', jobId, load: 1, ...TIMES });
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await expect(page.getByText('5,000 of 5,000 kg treated are not sown yet', { exact: false })).toBeVisible();
+	await page.getByRole('button', { name: 'Say where it was sown' }).click();
+	await choose(page, 'Field', 'Long Piece');
+	await expect(page.getByText('161.3 kg on one hectare.')).toBeVisible();
+	await page.getByRole('button', { name: 'It was sown there' }).click();
+	await page.getByRole('button', { name: 'To the job' }).click();
+	await expect(page.getByRole('row', { name: /^Long Piece .* 31\.00 5,000 kg/ })).toBeVisible();
+	await expect(page.getByText('All of it is sown and counts as treated ground.')).toBeVisible();
+	const [sowing] = ((await app.call('jobs.get', { id: jobId })) as { sowings: { id: string; date: string }[] }).sowings;
+	const found = (await app.call('limits.check', {
+		fields: [{ fieldId: await idOf(app, 'fields.list', 'Long Piece') }],
+		products: [{ productId: await idOf(app, 'products.list', 'Hollin FS'), dosePerHa: 1 }],
+		date: sowing?.date,
+	})) as object[];
+	expect(found).toContainEqual(
+		expect.objectContaining({ kind: 'treatments', verdict: 'block', records: [sowing?.id] }),
+	);
+});
+
+test('a neat liquid is loaded by the tank, and an applicator is put on the books by hand', async ({ app, page }) => {
+	const job = (await app.call('jobs.add', {
+		key: 'neat',
+		kind: 'neat liquid',
+		sprayerId: await idOf(app, 'sprayers.list', 'Trailed'),
+		fields: [{ fieldId: await idOf(app, 'fields.list', 'Long Piece') }],
+		products: [{ productId: await idOf(app, 'products.list', 'Fenlow N 28'), dosePerHa: 200 }],
+		strategy: 'full',
+	})) as { id: string; loads: { totalL: number }[] };
+	expect(job.loads.map(({ totalL }) => totalL)).toEqual([4000, 2200]);
+	await app.open(page, `/farm/jobs/${job.id}/1/card`);
+	await expect(page.getByRole('article')).toContainText('product in all, no water');
+
+	await page.goto(`${app.origin}/#/farm/sprayers`);
+	await page.getByRole('button', { name: 'Add' }).click();
+	await page.getByRole('radiogroup', { name: 'What it is' }).getByText('Granule applicator').click();
+	await page.getByLabel('Name').fill('Air spreader');
+	await page.getByLabel('Hopper').fill('400');
+	await page.getByRole('button', { name: 'Put it on the books' }).click();
+	await expect(page.getByRole('heading', { name: 'Air spreader' })).toBeVisible();
+	await expect(page.getByRole('row', { name: /Air spreader.* 400 kg/ })).toBeVisible();
+});
