@@ -1,9 +1,8 @@
 import { Button } from '@mantine/core';
-import { useState } from 'react';
-import { apiOf, useBook } from '../../api.ts';
+import { useBook } from '../../api.ts';
 import { exportedFileUrl } from '../../door.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
-import { problemOf, type ShownProblem } from '../../problem.ts';
+import { useExport } from '../../use-export.ts';
 
 type Paper = 'count sheet' | 'count sheet with the book' | 'store list';
 
@@ -16,39 +15,19 @@ const labels = {
 /** Makes one of the store's papers as a PDF and hands it over. */
 export function PrintStorePaper({ paper }: { readonly paper: Paper }) {
 	const book = useBook();
-	const [busy, setBusy] = useState(false);
-	const [problem, setProblem] = useState<ShownProblem>();
-	const [file, setFile] = useState<{ readonly url: string; readonly name: string }>();
-
-	async function print(): Promise<void> {
-		setBusy(true);
-		setProblem(undefined);
-		try {
-			const api = await apiOf(book);
-			const { path } =
-				paper === 'store list'
-					? await api.store.printEmergencyList({})
-					: await api.store.printCountSheet({ book: paper === 'count sheet with the book' });
-			const made = { url: exportedFileUrl(book, path), name: path.split(/[\\/]/).at(-1) ?? '' };
-			setFile(made);
-			const link = document.createElement('a');
-			Object.assign(link, { href: made.url, download: '' });
-			link.click();
-		} catch (error) {
-			setProblem(problemOf(error));
-		} finally {
-			setBusy(false);
-		}
-	}
-
+	const { run, busy, problem, path } = useExport((api) =>
+		paper === 'store list'
+			? api.store.printEmergencyList({})
+			: api.store.printCountSheet({ book: paper === 'count sheet with the book' }),
+	);
 	return (
 		<>
-			<Button variant="default" loading={busy} onClick={print}>
+			<Button variant="default" loading={busy} onClick={run}>
 				{labels[paper]}
 			</Button>
-			{file && !problem && (
-				<a href={file.url} download>
-					{file.name}
+			{path !== undefined && !problem && (
+				<a href={exportedFileUrl(book, path)} download>
+					{path.split(/[\\/]/).at(-1)}
 				</a>
 			)}
 			<ProblemNotice problem={problem} />

@@ -1,13 +1,11 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { DocumentKind, KeptDocument } from '../../../shared/contract/documents.ts';
-import { apiOf, useBook } from '../../api.ts';
-import { downloadExported } from '../../door.ts';
 import { count, longDate, shortDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
-import { problemOf, type ShownProblem } from '../../problem.ts';
+import { useExport } from '../../use-export.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { DocumentForm, PutAsideForm } from './document-forms.tsx';
 
@@ -124,27 +122,13 @@ function OneDocument(props: { readonly document: KeptDocument; readonly onOpen: 
 
 /** Writes the document out; what opens it then is the reader's own choice. */
 function SaveCopy({ document }: { readonly document: KeptDocument }) {
-	const book = useBook();
-	const [busy, setBusy] = useState(false);
-	const [problem, setProblem] = useState<ShownProblem>();
-	async function save(): Promise<void> {
-		setBusy(true);
-		setProblem(undefined);
-		try {
-			const target = window.fillmark?.pickTarget;
-			const path = target && (await target(document.name));
-			if (path === null) return;
-			const saved = await (await apiOf(book)).documents.save({ documentId: document.id, ...(path ? { path } : {}) });
-			if (!target) downloadExported(book, saved.path);
-		} catch (error) {
-			setProblem(problemOf(error));
-		} finally {
-			setBusy(false);
-		}
-	}
+	const { run, busy, problem } = useExport(
+		(api, path) => api.documents.save({ documentId: document.id, ...(path === undefined ? {} : { path }) }),
+		document.name,
+	);
 	return (
 		<>
-			<Button size="xs" variant="subtle" loading={busy} onClick={save} aria-label={`Save a copy of ${document.name}`}>
+			<Button size="xs" variant="subtle" loading={busy} onClick={run} aria-label={`Save a copy of ${document.name}`}>
 				Save a copy
 			</Button>
 			<ProblemNotice problem={problem} />

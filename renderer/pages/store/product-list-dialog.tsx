@@ -1,14 +1,12 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Api } from '../../api.ts';
-import { apiOf, useBook } from '../../api.ts';
-import { exportedFileUrl } from '../../door.ts';
 import { count } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
-import { problemOf, type ShownProblem } from '../../problem.ts';
+import { useExport } from '../../use-export.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 type Report = Awaited<ReturnType<Api['products']['importList']>>;
@@ -93,30 +91,13 @@ function Choose({ onPicked }: { readonly onPicked: (file: PickedFile) => void })
 }
 
 function WriteList(props: { readonly format: 'csv' | 'xlsx'; readonly template?: boolean; readonly label: string }) {
-	const book = useBook();
-	const [busy, setBusy] = useState(false);
-	const [problem, setProblem] = useState<ShownProblem>();
-	async function write(): Promise<void> {
-		setBusy(true);
-		setProblem(undefined);
-		try {
-			const api = await apiOf(book);
-			const { path } = await api.products.exportList({ format: props.format, template: props.template ?? false });
-			const link = document.createElement('a');
-			Object.assign(link, { href: exportedFileUrl(book, path), download: '' });
-			link.click();
-		} catch (error) {
-			setProblem(problemOf(error));
-		} finally {
-			setBusy(false);
-		}
-	}
+	const list = useExport((api) => api.products.exportList({ format: props.format, template: props.template ?? false }));
 	return (
 		<>
-			<Button variant="default" loading={busy} onClick={write}>
+			<Button variant="default" loading={list.busy} onClick={list.run}>
 				{props.label}
 			</Button>
-			<ProblemNotice problem={problem} />
+			<ProblemNotice problem={list.problem} />
 		</>
 	);
 }
