@@ -1,14 +1,13 @@
-import { Button, Textarea, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type IncidentKind, incidentKinds, SPILL_CAUTIONS } from '../../../shared/core/filling/yard-routines.ts';
 import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
-import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
-import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { type IncidentDetails, IncidentDetailsInputs, type Lost, nothingSaid, saidOf } from './incident-details.tsx';
 import { WhomToTell } from './whom-to-tell.tsx';
 
 type Props = { readonly card: LoadCard; readonly onClose: (() => void) | undefined };
@@ -38,15 +37,6 @@ export function IncidentEntry({ card, onClose }: Props) {
 	);
 }
 
-type Draft = {
-	readonly productId: string | null;
-	readonly amount: number | null;
-	readonly mixL: number | null;
-	readonly wentTo: string;
-	readonly done: string;
-	readonly told: string;
-};
-
 /** Adds to an incident what is known by now; a lost product is posted once. */
 export function MoreAbout({
 	products,
@@ -56,34 +46,16 @@ export function MoreAbout({
 	back = 'Back to the fill',
 }: {
 	/** What may have been lost. */
-	readonly products: readonly { readonly productId: string; readonly name: string; readonly unit: string }[];
+	readonly products: readonly Lost[];
 	readonly incident: Incident;
 	readonly by: string;
 	readonly onClose: (() => void) | undefined;
 	readonly back?: string;
 }) {
-	const [draft, setDraft] = useState<Draft>({
-		productId: null,
-		amount: null,
-		mixL: null,
-		wentTo: '',
-		done: '',
-		told: '',
-	});
-	const set = (part: Partial<Draft>) => setDraft((now) => ({ ...now, ...part }));
-	const complete = useCommand((api, said: Draft, key) =>
-		api.fills.completeIncident({
-			key,
-			id: incident.id,
-			by,
-			...(said.productId !== null && said.amount !== null ? { productId: said.productId, amount: said.amount } : {}),
-			...(said.mixL === null ? {} : { mixL: said.mixL }),
-			wentTo: said.wentTo,
-			done: said.done,
-			told: said.told,
-		}),
+	const [draft, setDraft] = useState(nothingSaid);
+	const complete = useCommand((api, said: IncidentDetails, key) =>
+		api.fills.completeIncident({ key, id: incident.id, by, ...saidOf(said) }),
 	);
-	const line = products.find(({ productId }) => productId === draft.productId);
 	if (complete.answer) {
 		const { product, amount, unit } = complete.answer;
 		return (
@@ -116,58 +88,11 @@ export function MoreAbout({
 			<DoneNotice>
 				{incident.kind} logged at {timeOfDay(incident.happenedAt)}. Say more now, or later.
 			</DoneNotice>
-			<div className="pair">
-				{incident.amount === null && (
-					<>
-						<Pick
-							label="Product lost, undiluted"
-							clearable
-							placeholder="none"
-							options={products.map(({ productId, name }) => ({ value: productId, label: name }))}
-							value={draft.productId}
-							onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
-						/>
-						<QuantityInput
-							label="How much of it"
-							{...(line ? { unit: line.unit } : {})}
-							min={0.000001}
-							required={draft.productId !== null}
-							disabled={draft.productId === null}
-							value={draft.amount}
-							onChange={(amount) => set({ amount })}
-						/>
-					</>
-				)}
-				<QuantityInput
-					label="Mix or water lost"
-					unit="L"
-					min={0}
-					value={draft.mixL}
-					onChange={(mixL) => set({ mixL })}
-				/>
-			</div>
-			<div className="pair">
-				<TextInput
-					label="Where it went"
-					maxLength={300}
-					placeholder="tray, concrete, soil, drain"
-					value={draft.wentTo}
-					onChange={(event) => set({ wentTo: event.currentTarget.value })}
-				/>
-				<TextInput
-					label="Who was told"
-					maxLength={300}
-					value={draft.told}
-					onChange={(event) => set({ told: event.currentTarget.value })}
-				/>
-			</div>
-			<Textarea
-				label="What was done"
-				autosize
-				minRows={1}
-				maxLength={600}
-				value={draft.done}
-				onChange={(event) => set({ done: event.currentTarget.value })}
+			<IncidentDetailsInputs
+				products={products}
+				productKnown={incident.amount !== null}
+				value={draft}
+				onChange={(part) => setDraft((now) => ({ ...now, ...part }))}
 			/>
 			<details className="more">
 				<summary>Whom to tell, and what to do with what got out</summary>

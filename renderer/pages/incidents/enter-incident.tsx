@@ -1,4 +1,4 @@
-import { Button, Textarea, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { type IncidentKind, incidentKinds } from '../../../shared/core/filling/yard-routines.ts';
 import { amount, today } from '../../format.ts';
@@ -6,22 +6,21 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
-import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import {
+	type IncidentDetails,
+	IncidentDetailsInputs,
+	type Lost,
+	nothingSaid,
+	saidOf,
+} from '../fill/incident-details.tsx';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
 
-type Lost = { readonly productId: string; readonly name: string; readonly unit: string };
-type Draft = {
+type Draft = IncidentDetails & {
 	readonly kind: IncidentKind | null;
 	readonly date: string | null;
 	readonly time: string;
-	readonly productId: string | null;
-	readonly amount: number | null;
-	readonly mixL: number | null;
-	readonly wentTo: string;
-	readonly done: string;
-	readonly told: string;
 };
 
 /** An incident outside of a fill: in the store, on the road, in the field. */
@@ -30,17 +29,7 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 	const [signed, setSigned] = useState<string | null>(null);
 	const by = signed ?? usual;
 	const [tried, setTried] = useState(false);
-	const [draft, setDraft] = useState<Draft>({
-		kind: null,
-		date: today(),
-		time: '',
-		productId: null,
-		amount: null,
-		mixL: null,
-		wentTo: '',
-		done: '',
-		told: '',
-	});
+	const [draft, setDraft] = useState<Draft>({ kind: null, date: today(), time: '', ...nothingSaid });
 	const set = (part: Partial<Draft>) => setDraft((now) => ({ ...now, ...part }));
 	const log = useCommand((api, kind: IncidentKind, key) =>
 		api.fills.incident({
@@ -48,13 +37,7 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 			kind,
 			at: `${draft.date}T${draft.time}`,
 			by: by.trim(),
-			...(draft.productId !== null && draft.amount !== null
-				? { productId: draft.productId, amount: draft.amount }
-				: {}),
-			...(draft.mixL === null ? {} : { mixL: draft.mixL }),
-			wentTo: draft.wentTo,
-			done: draft.done,
-			told: draft.told,
+			...saidOf(draft),
 		}),
 	);
 	if (log.answer) {
@@ -73,7 +56,6 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 			</div>
 		);
 	}
-	const line = props.products.find(({ productId }) => productId === draft.productId);
 	const missing = draft.kind === null || draft.time === '';
 	return (
 		<EntryForm
@@ -115,55 +97,7 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 				<TimeInput label="At" placeholder="0710" value={draft.time} onChange={(time) => set({ time })} />
 				<ByInput label="Entered by" value={by} onChange={setSigned} />
 			</div>
-			<div className="pair">
-				<Pick
-					label="Product lost, undiluted"
-					clearable
-					placeholder="none"
-					options={props.products.map(({ productId, name }) => ({ value: productId, label: name }))}
-					value={draft.productId}
-					onChange={(productId) => set({ productId, ...(productId === null ? { amount: null } : {}) })}
-				/>
-				<QuantityInput
-					label="How much of it"
-					{...(line ? { unit: line.unit } : {})}
-					min={0.000001}
-					required={draft.productId !== null}
-					disabled={draft.productId === null}
-					value={draft.amount}
-					onChange={(lost) => set({ amount: lost })}
-				/>
-				<QuantityInput
-					label="Mix or water lost"
-					unit="L"
-					min={0}
-					value={draft.mixL}
-					onChange={(mixL) => set({ mixL })}
-				/>
-			</div>
-			<div className="pair">
-				<TextInput
-					label="Where it went"
-					maxLength={300}
-					placeholder="tray, concrete, soil, drain"
-					value={draft.wentTo}
-					onChange={(event) => set({ wentTo: event.currentTarget.value })}
-				/>
-				<TextInput
-					label="Who was told"
-					maxLength={300}
-					value={draft.told}
-					onChange={(event) => set({ told: event.currentTarget.value })}
-				/>
-			</div>
-			<Textarea
-				label="What was done"
-				autosize
-				minRows={1}
-				maxLength={600}
-				value={draft.done}
-				onChange={(event) => set({ done: event.currentTarget.value })}
-			/>
+			<IncidentDetailsInputs products={props.products} value={draft} onChange={set} />
 		</EntryForm>
 	);
 }
