@@ -1,5 +1,4 @@
 import { Button } from '@mantine/core';
-import { useDebouncedValue } from '@mantine/hooks';
 import { useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Job } from '../../../shared/contract/jobs.ts';
@@ -31,6 +30,7 @@ import { PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
 import { PlanPreview } from './plan-preview.tsx';
 import { PlanProducts } from './plan-products.tsx';
 import { useKept } from './use-kept.ts';
+import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
 
 /** Plans a job: ground and products at the left, the loads that follow from them at the right, at once. */
@@ -91,8 +91,6 @@ type Books = {
 	readonly job: Job | undefined;
 };
 
-const PAUSE_MS = 250;
-
 function Planning({ fields, products, sprayers, settings, lastSprayer, from, job }: Books) {
 	const [, go] = useLocation();
 	const [draft, change, forget] = useKept<PlanDraft>(job ? `plan ${job.id} ${job.version}` : 'plan', () =>
@@ -101,7 +99,11 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 	const set = (part: Partial<PlanDraft>) => change((now) => ({ ...now, ...part }));
 	useStartFrom(from, fields, set);
 	const request = requestOf(draft, fields);
-	const preview = usePreview(request, job?.id);
+	const preview = usePlanPreview(
+		'preview',
+		request && job ? { ...request, forJob: job.id } : request,
+		(api, wanted, signal) => api.jobs.preview(wanted, { signal }),
+	);
 	const save = useCommand(
 		async (api, wanted: PlanRequest, key) => {
 			const why = draft.overrideWhy.trim();
@@ -232,23 +234,4 @@ function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly
 		unit: plainDoseUnit(unitOf(productId), seedDoseWay(seed.unit)),
 	}));
 	return { ...draft, seed, products: lines };
-}
-
-/** The plan as it stands, asked for when typing pauses; and which way of splitting the program would take by itself. */
-function usePreview(request: PlanRequest | null, forJob: string | undefined) {
-	const asked = request && forJob ? { ...request, forJob } : request;
-	const [settled] = useDebouncedValue(JSON.stringify(asked), PAUSE_MS);
-	const wanted = JSON.parse(settled) as PlanRequest | null;
-	const { strategy, ...bare } = wanted ?? {};
-	const plan = useProcedure(
-		['jobs', 'preview', settled],
-		(api, signal) => api.jobs.preview(wanted as PlanRequest, { signal }),
-		{ enabled: wanted !== null, keepPrevious: true },
-	);
-	const own = useProcedure(
-		['jobs', 'preview', JSON.stringify(bare)],
-		(api, signal) => api.jobs.preview(bare as PlanRequest, { signal }),
-		{ enabled: wanted !== null && strategy !== undefined, keepPrevious: true },
-	);
-	return { plan, recommended: strategy === undefined ? plan.answer?.strategy : own.answer?.strategy };
 }

@@ -1,4 +1,3 @@
-import { Textarea } from '@mantine/core';
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { count, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldOf, heldWords } from '../../held-words.ts';
@@ -8,6 +7,7 @@ import type { Asked } from '../../use-procedure.ts';
 import { AtTheEnd } from './end-of-job.tsx';
 import { strategyWords, whereLoadEnds, whyRecommended } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
+import { OverrideWhy } from './override-why.tsx';
 
 type Props = {
 	readonly asked: Asked<JobPlan>;
@@ -55,18 +55,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 			<AtTheEnd end={plan.end} />
 			<WarningList warnings={plan.warnings} />
 			<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
-			{plan.toAnswer.length > 0 && (
-				<Textarea
-					label="Why it goes on against the warning"
-					description="Stays with the job and on its records"
-					required
-					autosize
-					minRows={2}
-					maxLength={4000}
-					value={why}
-					onChange={(event) => onWhy(event.currentTarget.value)}
-				/>
-			)}
+			{plan.toAnswer.length > 0 && <OverrideWhy value={why} onChange={onWhy} />}
 			<Cautions />
 		</div>
 	);

@@ -1,5 +1,4 @@
-import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
-import { useDebouncedValue } from '@mantine/hooks';
+import { Button, Checkbox, TextInput } from '@mantine/core';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { hectares, litres } from '../../format.ts';
@@ -10,6 +9,7 @@ import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
+import { OverrideWhy } from './override-why.tsx';
 import { PlannedLoads, planSummary, Ways } from './plan-preview.tsx';
 import {
 	brokenOffLoad,
@@ -21,6 +21,7 @@ import {
 	shownToGo,
 } from './rest-draft.ts';
 import { useKept } from './use-kept.ts';
+import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
 
 /** Plans what is still open of a job again: after rain, with ground measured anew, or a top-up where it ran short. */
@@ -36,14 +37,12 @@ export function RestPage({ id }: { readonly id: string }) {
 	);
 }
 
-const PAUSE_MS = 250;
-
 function Rest({ job }: { readonly job: Job }) {
 	const [, go] = useLocation();
 	const [draft, change, forget] = useKept<RestDraft>(`rest ${job.id} ${job.version}`, () => newRest(job));
 	const set = (part: Partial<RestDraft>) => change((now) => ({ ...now, ...part }));
 	const request = restRequest(draft, job);
-	const preview = useRestPreview(request);
+	const preview = usePlanPreview('rest', request, (api, wanted, signal) => api.jobs.previewRest(wanted, { signal }));
 	const plan = preview.plan.answer;
 	const save = useCommand(
 		(api, wanted: RestRequest, key) =>
@@ -123,16 +122,7 @@ function Rest({ job }: { readonly job: Job }) {
 							<WarningList warnings={plan.warnings} />
 							<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
 							{plan.toAnswer.length > 0 && (
-								<Textarea
-									label="Why it goes on against the warning"
-									description="Stays with the job and on its records"
-									required
-									autosize
-									minRows={2}
-									maxLength={4000}
-									value={draft.overrideWhy}
-									onChange={(event) => set({ overrideWhy: event.currentTarget.value })}
-								/>
+								<OverrideWhy value={draft.overrideWhy} onChange={(overrideWhy) => set({ overrideWhy })} />
 							)}
 							<Cautions />
 						</div>
@@ -239,21 +229,4 @@ function MixInTank({ job, draft, onChange }: Part) {
 			</div>
 		</>
 	);
-}
-
-function useRestPreview(request: RestRequest | null) {
-	const [settled] = useDebouncedValue(JSON.stringify(request), PAUSE_MS);
-	const wanted = JSON.parse(settled) as RestRequest | null;
-	const { strategy, ...bare } = wanted ?? {};
-	const plan = useProcedure(
-		['jobs', 'rest', settled],
-		(api, signal) => api.jobs.previewRest(wanted as RestRequest, { signal }),
-		{ enabled: wanted !== null, keepPrevious: true },
-	);
-	const own = useProcedure(
-		['jobs', 'rest', JSON.stringify(bare)],
-		(api, signal) => api.jobs.previewRest(bare as RestRequest, { signal }),
-		{ enabled: wanted !== null && strategy !== undefined, keepPrevious: true },
-	);
-	return { plan, recommended: strategy === undefined ? plan.answer?.strategy : own.answer?.strategy };
 }
