@@ -7,7 +7,7 @@ import { machineNames } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
-import { Table } from '../../parts/table.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { CleanOut } from '../fill/clean-out.tsx';
 import { LearnedFilling } from '../fill/learned-filling.tsx';
@@ -40,7 +40,7 @@ export function SprayersPage() {
 					{() =>
 						sprayer ? (
 							<>
-								<List rows={rows.filter(isSprayer)} chosen={sprayer.id} onChoose={setChosen} />
+								<Sprayers rows={rows.filter(isSprayer)} chosen={sprayer.id} onChoose={setChosen} />
 								{rows.some((row) => !isSprayer(row)) && (
 									<>
 										<h2>Applicators and treaters</h2>
@@ -87,14 +87,44 @@ export function SprayersPage() {
 	);
 }
 
-function List(props: {
-	readonly rows: readonly Sprayer[];
-	readonly chosen: string;
-	readonly onChoose: (id: string) => void;
-}) {
+type Choice = { readonly rows: readonly Sprayer[]; readonly chosen: string; readonly onChoose: (id: string) => void };
+
+function Sprayers(props: Choice) {
+	return (
+		<Machines
+			{...props}
+			caption="Sprayers"
+			head="Sprayer"
+			under={({ boomWidthM }) => (boomWidthM === undefined ? null : `boom ${figure(boomWidthM)} m`)}
+			holds={{ key: 'tank', head: 'tank', sort: (row) => row.capacityL, cell: (row) => `${litres(row.capacityL)} L` }}
+		/>
+	);
+}
+
+/** Granule applicators and seed treaters. */
+function Others(props: Choice) {
+	return (
+		<Machines
+			{...props}
+			caption="Applicators and treaters"
+			head="Machine"
+			under={({ kind }) => machineNames[kind].toLowerCase()}
+			holds={{ key: 'holds', head: 'holds', sort: (row) => row.hopperKg ?? 0, cell: holds }}
+		/>
+	);
+}
+
+function Machines(
+	props: Choice & {
+		readonly caption: string;
+		readonly head: string;
+		readonly under: (row: Sprayer) => string | null;
+		readonly holds: Column<Sprayer>;
+	},
+) {
 	return (
 		<Table
-			caption="Sprayers"
+			caption={props.caption}
 			rows={props.rows}
 			rowKey={(row) => row.id}
 			onOpen={(row) => props.onChoose(row.id)}
@@ -102,22 +132,16 @@ function List(props: {
 			columns={[
 				{
 					key: 'name',
-					head: 'Sprayer',
+					head: props.head,
 					sort: (row) => row.name,
 					cell: (row) => (
 						<>
 							{row.name}
-							{row.boomWidthM !== undefined && <span className="second">boom {figure(row.boomWidthM)} m</span>}
+							{props.under(row) !== null && <span className="second">{props.under(row)}</span>}
 						</>
 					),
 				},
-				{
-					key: 'tank',
-					head: 'tank',
-					number: true,
-					sort: (row) => row.capacityL,
-					cell: (row) => `${litres(row.capacityL)} L`,
-				},
+				{ ...props.holds, number: true },
 			]}
 		/>
 	);
@@ -125,37 +149,6 @@ function List(props: {
 
 function isSprayer({ kind }: Sprayer): boolean {
 	return kind === 'sprayer';
-}
-
-/** Granule applicators and seed treaters. */
-function Others(props: {
-	readonly rows: readonly Sprayer[];
-	readonly chosen: string;
-	readonly onChoose: (id: string) => void;
-}) {
-	return (
-		<Table
-			caption="Applicators and treaters"
-			rows={props.rows}
-			rowKey={(row) => row.id}
-			onOpen={(row) => props.onChoose(row.id)}
-			selected={props.chosen}
-			columns={[
-				{
-					key: 'name',
-					head: 'Machine',
-					sort: (row) => row.name,
-					cell: (row) => (
-						<>
-							{row.name}
-							<span className="second">{machineNames[row.kind].toLowerCase()}</span>
-						</>
-					),
-				},
-				{ key: 'holds', head: 'holds', number: true, sort: (row) => row.hopperKg ?? 0, cell: holds },
-			]}
-		/>
-	);
 }
 
 function holds({ hopperKg }: Sprayer): string {
