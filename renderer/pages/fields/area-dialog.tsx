@@ -1,4 +1,4 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares } from '../../format.ts';
@@ -6,6 +6,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import type { Proposal } from './sprayed-passes.tsx';
 
@@ -108,14 +109,7 @@ function AreaForm({ detail, proposal, onClose }: Omit<Props, 'opened'>) {
 			{basis && needsFigure(basis) && (
 				<QuantityInput key={basis} label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
 			)}
-			<TextInput
-				label="Why"
-				description="Stands beside the figure on every plan and record"
-				required
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput description="Stands beside the figure on every plan and record" value={why} onChange={setWhy} />
 		</EntryForm>
 	);
 }

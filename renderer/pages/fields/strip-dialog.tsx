@@ -7,6 +7,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { SidePicker } from './side-picker.tsx';
 import { sidesOf } from './sides.ts';
@@ -160,14 +161,7 @@ function RemoveForm({
 				{hectares(strip.areaHa)} ha will be sprayed again in new jobs. Jobs and records that stand keep the area they
 				were made with.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				data-autofocus
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 		</EntryForm>
 	);
 }

@@ -1,9 +1,10 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { amount } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput } from '../store/by-input.tsx';
 import { standingLogs } from './job-words.ts';
@@ -58,14 +59,7 @@ function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: nu
 				What the load drew goes back into the store, and its spray records are marked reversed. Both stay on the books
 				with your reason; then the load can be logged again.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				data-autofocus
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);

@@ -9,6 +9,7 @@ import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { Table } from '../../parts/table.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
@@ -215,14 +216,7 @@ function TakeBack(props: { readonly job: Job; readonly sowingId: string; readonl
 						</>
 					}
 				>
-					<TextInput
-						label="Why"
-						required
-						maxLength={200}
-						data-autofocus
-						value={why}
-						onChange={(event) => setWhy(event.currentTarget.value)}
-					/>
+					<WhyInput first value={why} onChange={setWhy} />
 				</EntryForm>
 			</Dialog>
 		</>

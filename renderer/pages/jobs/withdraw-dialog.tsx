@@ -1,8 +1,9 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 
 type Props = {
@@ -43,14 +44,7 @@ function WithdrawForm({ job, onClose, onDone }: Props) {
 				{job.name} leaves the list and counts no more in limits. Nothing of it was logged, so neither store nor records
 				change.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				data-autofocus
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 		</EntryForm>
 	);
 }

@@ -1,4 +1,4 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Recommendation } from '../../../shared/contract/recommendations.ts';
@@ -7,6 +7,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
 import { groundWords, mixWords } from './recommendation-words.ts';
@@ -171,14 +172,7 @@ function Withdraw({
 				{recommendation.adviser}, {shortDate(recommendation.givenOn)}: {mixWords(recommendation)}. It stays on the list
 				{recommendation.jobs > 0 && `, and ${count(recommendation.jobs, 'job')} planned from it keep it`}.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				maxLength={200}
-				data-autofocus
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);

@@ -1,4 +1,4 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Api } from '../../api.ts';
@@ -7,6 +7,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm, Facts } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
@@ -99,13 +100,7 @@ function CountForm({ productId, onClose }: Omit<Props, 'opened'>) {
 				<DateInput label="Counted on" value={date} onChange={setDate} max={today()} required />
 				<ByInput value={by} onChange={setBy} label="Counted by" />
 			</div>
-			<TextInput
-				label="Why"
-				required
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput value={why} onChange={setWhy} />
 			<p className="quiet small">
 				An empty shelf is a count too: write 0. Anything posted later for before this count is set off against it.
 			</p>

@@ -1,10 +1,11 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { DocumentKind, KeptDocument } from '../../../shared/contract/documents.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
 import { EntryForm } from '../../parts/page.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 
@@ -104,14 +105,7 @@ export function PutAsideForm({ document, onClose }: { readonly document: KeptDoc
 			}
 		>
 			<p>It stays in the books and can be looked at among the earlier ones.</p>
-			<TextInput
-				label="Why"
-				required
-				data-autofocus
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);

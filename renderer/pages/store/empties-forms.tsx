@@ -7,6 +7,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { rinseWays } from './rinse-ways.ts';
@@ -281,14 +282,7 @@ export function TakeBackForm({
 				Note {collection.noteNo} of {shortDate(collection.on)} stays on the books, marked as taken back; its containers
 				wait again.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				maxLength={200}
-				data-autofocus
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);

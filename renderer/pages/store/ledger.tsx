@@ -1,4 +1,4 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Movement } from '../../../shared/contract/store.ts';
 import { amount, count, shortDate } from '../../format.ts';
@@ -6,6 +6,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { MovementTable } from './movement-table.tsx';
@@ -90,14 +91,7 @@ function ReverseForm({ movement, onClose }: { readonly movement: Movement; reado
 				{movement.product}, {amount(Math.abs(movement.amount), movement.unit)} on {shortDate(movement.occurredAt)}. The
 				line stays in the ledger; a second line takes it back.
 			</p>
-			<TextInput
-				label="Why"
-				required
-				data-autofocus
-				maxLength={200}
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);

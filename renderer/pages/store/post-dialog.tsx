@@ -7,6 +7,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
@@ -102,13 +103,7 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 				<DateInput label="On" value={date} onChange={setDate} max={today()} required />
 			</div>
 			<div className="pair">
-				<TextInput
-					label="Why"
-					required
-					maxLength={200}
-					value={why}
-					onChange={(event) => setWhy(event.currentTarget.value)}
-				/>
+				<WhyInput value={why} onChange={setWhy} />
 				<TextInput
 					label="Document"
 					description="Receipt or waste note, if there is one"

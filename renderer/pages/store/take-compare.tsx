@@ -1,9 +1,10 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
 import { amount, bareAmount, signed } from '../../format.ts';
 import { EntryForm, Facts, Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ApproveTake } from './take-end.tsx';
@@ -185,14 +186,7 @@ function Settle(props: { readonly take: StockTake; readonly line: TakeLine; read
 					</>
 				}
 			>
-				<TextInput
-					label="Why"
-					description="What explains it, or what is to be looked into"
-					required
-					maxLength={200}
-					value={why}
-					onChange={(event) => setWhy(event.currentTarget.value)}
-				/>
+				<WhyInput description="What explains it, or what is to be looked into" value={why} onChange={setWhy} />
 				<ByInput value={by} onChange={setBy} />
 			</EntryForm>
 		</div>

@@ -1,9 +1,10 @@
-import { Button, TextInput } from '@mantine/core';
+import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { TakeLine } from '../../../shared/contract/stock-take.ts';
 import { count } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
+import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 
@@ -107,14 +108,7 @@ function DropForm({ takeId, onClose }: { readonly takeId: string; readonly onClo
 			}
 		>
 			<p>Nothing is posted. What was entered stays on the books, but counts for nothing.</p>
-			<TextInput
-				label="Why"
-				required
-				maxLength={200}
-				data-autofocus
-				value={why}
-				onChange={(event) => setWhy(event.currentTarget.value)}
-			/>
+			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />
 		</EntryForm>
 	);
