@@ -48,7 +48,7 @@ export function socketAddress(folder: string, platform: NodeJS.Platform = proces
 	return Buffer.byteLength(inside) <= LONGEST_SOCKET_PATH ? inside : join(privateTempFolder(), `${name}.sock`);
 }
 
-/** A folder for short-lived things that no other user can look into. */
+/** A folder for short-lived things that no other user can look into; under `/tmp` itself where the path would be too long. */
 export function privateTempFolder(): string {
 	const uid = process.getuid?.() ?? userInfo().username;
 	const inTemp = join(tmpdir(), `fillmark-${uid}`);

@@ -1,6 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { readOwnerNote } from '../../../../electron/host/owner-note.ts';
@@ -76,7 +77,7 @@ test('a second start brings up the first and ends; after a killed one a new star
 test.each([
 	['an unknown option', ['--fast'], /--fast[\s\S]*npm start -- /],
 	['a port of the system', ['--port', '80'], /--port must be a number/],
-	['a folder that is synchronised', ['--data', '/tmp/Dropbox/farm'], /synchronised/],
+	['a folder that is synchronised', ['--data', join(tmpdir(), 'Dropbox', 'farm')], /synchronised/],
 ] as const)('%s is refused with a sentence', { timeout: FIVE_MINUTES }, async (_, args, sentence) => {
 	const program = start(args);
 	expect([await program.ended(), program.said()]).toEqual([1, expect.stringMatching(sentence)]);
