@@ -153,9 +153,7 @@ export function limitLines({ limits }: LoadCard): string[] {
 
 /** What stands at the foot of a card: what asks for a look, then what holds for every load. */
 export function noteLines(card: LoadCard): { readonly look: readonly string[]; readonly usual: readonly string[] } {
-	const sources = [...new Set(card.order.flatMap(({ source }) => source.split('; ')))].filter(
-		(source) => source !== '',
-	);
+	const sources = orderSources(card);
 	return {
 		look: [
 			...(card.fillProblem ? [card.fillProblem] : []),
@@ -165,9 +163,19 @@ export function noteLines(card: LoadCard): { readonly look: readonly string[]; r
 		],
 		usual: [
 			...card.cautions,
-			...(card.order.length > 1 && sources.length > 0 ? [`The order follows: ${sources.join('; ')}.`] : []),
+			...(card.order.length > 1 && sources.length > 0 ? [`The order follows, for ${sources.join('; ')}.`] : []),
 		],
 	};
+}
+
+/** Whose order places each product, by its number: `1, 3: Utah State (Manitoba puts them last)`. */
+function orderSources({ order }: LoadCard): string[] {
+	const placed = order.filter(({ source }) => source !== '');
+	return [...Map.groupBy(placed, ({ source }) => source)].map(([source, products]) => {
+		const [whose, ...apart] = source.split('; ');
+		const exceptions = apart.length > 0 ? ` (${apart.join('; ')})` : '';
+		return `${products.map(({ step }) => step).join(', ')}: ${whose}${exceptions}`;
+	});
 }
 
 /** `13.33 ha, finishes it`; of the field it ends in, `13.33 ha, load ends 18.34 ha into it`. */
