@@ -118,22 +118,35 @@ function writeSeasons(sqlite: Sqlite, products: readonly Product[], sprayers: re
 	return books.recordSeq;
 }
 
+/** Fields lie side by side, as on a farm. */
 function writeField({ insert, farmId, newId }: Books, index: number): BigField {
 	const [fieldId, boundaryId] = [newId(), newId()];
 	const m2 = (FIELD_HA + (index % 7) * 0.11) * 10_000;
 	const name = `Field ${index + 1}`;
+	const [west, south] = [9 + (index % 40) * 0.01, 52 + Math.floor(index / 40) * 0.01];
+	const [east, north] = [west + 0.009, south + 0.009];
 	insert('field_boundary', {
 		id: boundaryId,
 		field_id: fieldId,
-		geometry: '{"type":"Polygon","coordinates":[[[9,52],[9.01,52],[9.01,52.01],[9,52]]]}',
+		geometry: JSON.stringify({
+			type: 'Polygon',
+			coordinates: [
+				[
+					[west, south],
+					[east, south],
+					[east, north],
+					[west, south],
+				],
+			],
+		}),
 		area_m2: m2,
 		sigma_m2: 400,
 		perimeter_m: 1400,
 		vertex_count: 4,
-		west: 9,
-		south: 52,
-		east: 9.01,
-		north: 52.01,
+		west,
+		south,
+		east,
+		north,
 		crs: 'EPSG:4326',
 		source: 'drawn',
 		taken_on: '2006-08-01',
