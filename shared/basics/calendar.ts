@@ -56,5 +56,10 @@ export const monthNames = [
 
 /** `15 April 2027` */
 export function writtenDate(date: string): string {
-	return `${Number(date.slice(8, 10))} ${monthNames[Number(date.slice(5, 7)) - 1] ?? '?'} ${date.slice(0, 4)}`;
+	return `${writtenDay(date)} ${date.slice(0, 4)}`;
+}
+
+/** `15 April`, the day of any year. */
+export function writtenDay(date: string): string {
+	return `${Number(date.slice(8, 10))} ${monthNames[Number(date.slice(5, 7)) - 1] ?? '?'}`;
 }

@@ -1,4 +1,4 @@
-import { addDays } from '../../basics/calendar.ts';
+import { addDays, writtenDay } from '../../basics/calendar.ts';
 import { figure, type Ground, type Limit } from './limit.ts';
 
 /** First and last day, both included. */
@@ -17,7 +17,10 @@ export function periodsOf(limit: Limit, on: { date: string; ground: Ground; trea
 	const per = limit.per ?? (limit.kind === 'activeSubstance' ? '12 months' : 'crop');
 	if (limit.per === undefined && limit.from !== undefined && limit.to !== undefined) {
 		const window = windowAround(date, limit.from, limit.to);
-		return { name: `from ${limit.from.slice(5)} to ${limit.to.slice(5)}`, periods: window === null ? [] : [window] };
+		return {
+			name: `from ${writtenDay(limit.from)} to ${writtenDay(limit.to)}`,
+			periods: window === null ? [] : [window],
+		};
 	}
 	if (per === 'crop') {
 		const crop = { from: ground.cropFrom ?? ground.season.from, to: ground.cropTo ?? ground.season.to };

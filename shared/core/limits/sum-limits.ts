@@ -1,3 +1,4 @@
+import { writtenDate } from '../../basics/calendar.ts';
 import {
 	type AppliedProduct,
 	type Check,
@@ -145,7 +146,7 @@ function summed(check: Check, sum: Sum): Outcome {
 	const treated = others.map(({ date }) => date);
 	const { name, periods } = periodsOf(limit, { date: application.date, ground: application.ground, treated });
 	if (periods.length === 0) {
-		const say = `The limit on ${sum.what} applies ${name}, not on ${application.date}.`;
+		const say = `The limit on ${sum.what} applies ${name}, not on ${writtenDate(application.date)}.`;
 		return { verdict: 'ok', limit: max, value: null, unit: sum.unit, say };
 	}
 	const totals = periods.map((period) => totalIn(period, others, own));

@@ -1,4 +1,4 @@
-import { addDays, daysBetween } from '../../basics/calendar.ts';
+import { addDays, daysBetween, writtenDate, writtenDay } from '../../basics/calendar.ts';
 import type { Instant } from '../../units/quantity.ts';
 import { type Check, figure, incomplete, type Outcome } from './limit.ts';
 import { windowAround } from './period.ts';
@@ -62,11 +62,11 @@ export function harvestInterval({ limit, application }: Check): Outcome {
 			...known,
 			verdict: 'ask',
 			value: null,
-			say: `Harvest is allowed from ${first} on. Will it be later than that?`,
+			say: `Harvest is allowed from ${writtenDate(first)} on. Will it be later than that?`,
 		};
 	}
 	const value = daysBetween(application.date, harvestOn);
-	const say = `Harvest on ${harvestOn} is ${value} days after the application; it is allowed from ${first} on.`;
+	const say = `Harvest on ${writtenDate(harvestOn)} is ${value} days after the application; it is allowed from ${writtenDate(first)} on.`;
 	return { ...known, verdict: value < days ? 'block' : 'ok', value, say };
 }
 
@@ -75,7 +75,7 @@ export function stage({ limit, application }: Check): Outcome {
 	const { min, max, from, to } = limit;
 	const { date, ground } = application;
 	if (from !== undefined && to !== undefined && windowAround(date, from, to) === null) {
-		const say = `Use is allowed from ${from.slice(5)} to ${to.slice(5)} of each year; ${date} is outside.`;
+		const say = `Use is allowed from ${writtenDay(from)} to ${writtenDay(to)} of each year; ${writtenDate(date)} is outside.`;
 		return { verdict: 'block', limit: `${from.slice(5)} – ${to.slice(5)}`, value: date, unit: null, say };
 	}
 	if (min === undefined && max === undefined) {
@@ -152,7 +152,11 @@ export function livestock({ limit, application }: Check): Outcome {
 	const known = { limit: days, value: null, unit: 'days' };
 	if (days === 0) return { ...known, verdict: 'ok', say: 'The label sets no time to keep livestock off.' };
 	const first = addDays(application.date, days);
-	return { ...known, verdict: 'warn', say: `Keep livestock off for ${figure(days)} days, until ${first}.` };
+	return {
+		...known,
+		verdict: 'warn',
+		say: `Keep livestock off for ${figure(days)} days, until ${writtenDate(first)}.`,
+	};
 }
 
 /** The dates between which the product may be used. */
@@ -160,9 +164,9 @@ export function authorisation({ limit, application }: Check): Outcome {
 	const { from, to } = limit;
 	const { date } = application;
 	if (from === undefined && to === undefined) return incomplete(limit, 'dates');
-	const range = `${from ?? 'any time'} – ${to ?? 'no end'}`;
+	const range = `${from === undefined ? 'any time' : writtenDate(from)} – ${to === undefined ? 'no end' : writtenDate(to)}`;
 	const inside = date >= (from ?? date) && date <= (to ?? date);
-	const say = inside ? `Authorised on ${date} (${range}).` : `Not authorised on ${date} (${range}).`;
+	const say = `${inside ? 'Authorised' : 'Not authorised'} on ${writtenDate(date)} (${range}).`;
 	return { verdict: inside ? 'ok' : 'block', limit: to ?? from ?? null, value: date, unit: null, say };
 }
 

@@ -1,4 +1,4 @@
-import { daysBetween } from '../../basics/calendar.ts';
+import { daysBetween, writtenDate } from '../../basics/calendar.ts';
 import { type AppliedProduct, type Check, exceeds, figure, incomplete, type Outcome, sameName } from './limit.ts';
 import { hasGroup } from './sum-limits.ts';
 import { waitOf } from './time-limits.ts';
@@ -87,7 +87,7 @@ export function mixPartner({ limit, application, product }: Check): Outcome {
 	);
 	const [first] = near;
 	if (first === undefined) return { ...known, verdict: 'ok', value: null, say: `${partner} is not in the mix.` };
-	const say = `${first.name} on ${first.date} is less than ${figure(days)} days away (${partner}).`;
+	const say = `${first.name} on ${writtenDate(first.date)} is less than ${figure(days)} days away (${partner}).`;
 	const verdict = near.some(({ overlap }) => overlap === 'yes') ? 'block' : 'ask';
 	return { ...known, verdict, value: first.name, records: near.map(({ recordId }) => recordId), say };
 }

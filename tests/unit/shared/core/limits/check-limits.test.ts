@@ -204,7 +204,7 @@ describe('when it is sprayed', () => {
 	test('livestock is kept off by people: shown, never judged', () => {
 		expect(check({ kind: 'livestock', min: 14 })).toMatchObject({
 			verdict: 'warn',
-			say: 'Keep livestock off for 14 days, until 2026-05-15.',
+			say: 'Keep livestock off for 14 days, until 15 May 2026.',
 		});
 		expect(verdict({ kind: 'livestock', min: 0 })).toBe('ok');
 	});
@@ -225,7 +225,7 @@ describe('when it is sprayed', () => {
 			verdict({ kind: 'harvestInterval', max: 86 }),
 			verdict({ kind: 'harvestInterval', min: 35 }, { ground: { harvestOn: null } }),
 		]).toEqual(['ok', 'block', 'ask']);
-		expect(check({ kind: 'harvestInterval', min: 35 }, { ground: { harvestOn: null } }).say).toContain('2026-06-05');
+		expect(check({ kind: 'harvestInterval', min: 35 }, { ground: { harvestOn: null } }).say).toContain('5 June 2026');
 	});
 	test('interval looks both ways, at every product with the substance where the limit names one', () => {
 		const other = { productId: 'p2', actives: [{ substance: 'Folpet', gPerHa: 1, group: null }] };
