@@ -36,7 +36,7 @@ export function MeasuresPage() {
 					<Answered asked={asked}>
 						{(answer) =>
 							used.length > 0 ? (
-								<Findings reconciliation={answer} used={used} />
+								<Findings reconciliation={answer} used={used} period={period} />
 							) : (
 								<NothingYet say={answer.say} period={period} />
 							)
@@ -54,8 +54,12 @@ export function MeasuresPage() {
 	);
 }
 
-function Findings(props: { readonly reconciliation: Reconciliation; readonly used: readonly ProductBalance[] }) {
-	const { reconciliation, used } = props;
+function Findings(props: {
+	readonly reconciliation: Reconciliation;
+	readonly used: readonly ProductBalance[];
+	readonly period: Period;
+}) {
+	const { reconciliation, used, period } = props;
 	const { findings, say } = reconciliation;
 	const concerned = findings.map(({ productIds }) =>
 		used.filter(({ productId }) => productIds.includes(productId)).slice(0, MOST_BARS),
@@ -65,7 +69,7 @@ function Findings(props: { readonly reconciliation: Reconciliation; readonly use
 		<>
 			<p className="say">{say}</p>
 			{findings.length === 0 ? (
-				<Unproved reconciliation={reconciliation} />
+				<Unproved reconciliation={reconciliation} period={period} />
 			) : (
 				<ol className="findings">
 					{findings.map((finding, index) => (
@@ -90,27 +94,31 @@ function Findings(props: { readonly reconciliation: Reconciliation; readonly use
 }
 
 /** Agreement is worth as much as what was reported for it. */
-function Unproved({ reconciliation }: { readonly reconciliation: Reconciliation }) {
+function Unproved({ reconciliation, period }: { readonly reconciliation: Reconciliation; readonly period: Period }) {
 	const { products, jobs } = reconciliation;
 	const uncounted = products.filter(({ counted, loads }) => !counted && loads > 0);
 	const unreported = jobs.filter(({ areaRatio }) => areaRatio === undefined);
 	if (uncounted.length === 0 && unreported.length === 0) return null;
+	const neverCounted = products.every(({ counted }) => !counted);
 	return (
-		<ul className="cautions" aria-label="What would prove more">
-			{uncounted.length > 0 && (
-				<li>
-					{uncounted.length === 1 ? '1 product was' : `${uncounted.length} products were`} not counted twice in this
-					period: the store says nothing about {uncounted.length === 1 ? 'it' : 'them'}.{' '}
-					<Link href="/store/counts">Take stock</Link>
-				</li>
-			)}
-			{unreported.length > 0 && (
-				<li>
-					{unreported.length === 1 ? '1 job' : `${unreported.length} jobs`} without a sprayed area from the counter:
-					enter it, with the litres and the mix left, when <Link href="/jobs">closing the job</Link>.
-				</li>
-			)}
-		</ul>
+		<>
+			<ul className="cautions" aria-label="What would prove more">
+				{uncounted.length > 0 && (
+					<li>
+						{uncounted.length === 1 ? '1 product was' : `${uncounted.length} products were`} not counted twice in this
+						period: the store says nothing about {uncounted.length === 1 ? 'it' : 'them'}.{' '}
+						<Link href="/store/counts">Take stock</Link>
+					</li>
+				)}
+				{unreported.length > 0 && (
+					<li>
+						{unreported.length === 1 ? '1 job' : `${unreported.length} jobs`} without a sprayed area from the counter:
+						enter it, with the litres and the mix left, when <Link href="/jobs">closing the job</Link>.
+					</li>
+				)}
+			</ul>
+			{neverCounted && period.season === period.present && <SeasonBefore period={period} />}
+		</>
 	);
 }
 

@@ -2,27 +2,29 @@ import { Button } from '@mantine/core';
 import type { Movement } from '../../../shared/contract/store.ts';
 import { bareAmount, shortDate, signed } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
-import { size } from './stock-words.ts';
+import { byDocument, size } from './stock-words.ts';
 
-/** Ledger lines as they were posted. `short` leaves the product and the reasons out. */
+/** Ledger lines as they were posted. `short`: one product, a line a document, without the reasons. */
 export function MovementTable(props: {
 	readonly rows: readonly Movement[];
 	readonly short?: boolean;
+	readonly most?: number;
 	readonly onReverse?: (movement: Movement) => void;
 }) {
 	if (props.rows.length === 0) return <p className="quiet">Nothing was posted yet.</p>;
 	const reversed = new Set(props.rows.flatMap((row) => (row.reverses === null ? [] : [row.reverses])));
+	const rows = props.short ? byDocument(props.rows, reversed).slice(0, props.most) : props.rows;
 	const columns = props.short
 		? shortColumns
 		: [...longColumns, ...(props.onReverse ? [reverseColumn(props.onReverse, reversed)] : [])];
 	return (
 		<Table
 			caption="Store ledger"
-			rows={props.rows}
+			rows={rows}
 			columns={columns}
 			rowKey={(row) => row.id}
 			muted={(row) => reversed.has(row.id)}
-			height={props.rows.length > 200 ? 'calc(100vh - 260px)' : undefined}
+			height={rows.length > 200 ? 'calc(100vh - 260px)' : undefined}
 		/>
 	);
 }

@@ -193,7 +193,7 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				</>
 			)}
 			<h2>Last movements</h2>
-			<Answered asked={movements}>{(rows) => <MovementTable rows={rows.slice(0, 8)} short />}</Answered>
+			<Answered asked={movements}>{(rows) => <MovementTable rows={rows} short most={8} />}</Answered>
 			<p className="above screen-only">
 				<Link href="/store/ledger">The whole ledger</Link>
 			</p>

@@ -1,5 +1,5 @@
 import { addDays } from '../../../shared/basics/calendar.ts';
-import type { StockLine } from '../../../shared/contract/store.ts';
+import type { Movement, StockLine } from '../../../shared/contract/store.ts';
 import { bareAmount, figure, today } from '../../format.ts';
 
 /** Days before its end at which a batch is pointed out. Common practice: a season's half. */
@@ -32,4 +32,31 @@ export function firstExpiry(
 	if (on === undefined) return null;
 	const now = today();
 	return { on, state: on < now ? 'past' : on <= addDays(now, SOON_DAYS) ? 'soon' : 'later' };
+}
+
+/**
+ * What one document did to the amount of a product, newest first as given: a load that drew from three containers is one
+ * line, and a container that was opened changes nothing.
+ */
+export function byDocument(rows: readonly Movement[], reversed: ReadonlySet<string>): readonly Movement[] {
+	const lines = new Map<string, Movement>();
+	for (const row of rows) {
+		if (row.kind === 'opening' && !reversed.has(row.id)) continue;
+		const document = JSON.stringify([
+			row.kind,
+			row.jobId,
+			row.load,
+			row.occurredAt,
+			row.document,
+			reversed.has(row.id),
+		]);
+		const line = lines.get(document);
+		lines.set(document, line ? { ...line, amount: toMicro(line.amount + row.amount) } : row);
+	}
+	return [...lines.values()];
+}
+
+/** Sums of litres and kilograms, to the µL and mg they are kept in. */
+function toMicro(amount: number): number {
+	return Math.round(amount * 1e6) / 1e6;
 }
