@@ -117,7 +117,11 @@ function Unproved({ reconciliation, period }: { readonly reconciliation: Reconci
 					</li>
 				)}
 			</ul>
-			{neverCounted && period.season === period.present && <SeasonBefore period={period} />}
+			{neverCounted && period.season === period.present && (
+				<p className="above">
+					<SeasonBefore period={period} />
+				</p>
+			)}
 		</>
 	);
 }

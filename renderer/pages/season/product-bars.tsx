@@ -16,6 +16,7 @@ export function ProductBars({
 	const { unit, ground, tank, store, tankBetweenCounts, groundSigma, tankSigma, storeSigma, residual } = product;
 	const spansLess =
 		tankBetweenCounts !== null && Math.abs(tank - tankBetweenCounts) > SPANS_LESS * Math.max(tank, 1e-9);
+	const nothingBetween = spansLess && tankBetweenCounts === 0 && !accused;
 	return (
 		<section className="one-product unbroken" aria-label={product.name}>
 			<h3>{product.name}</h3>
@@ -24,12 +25,15 @@ export function ProductBars({
 				unit={unit}
 				ground={{ amount: ground, sigma: groundSigma }}
 				tank={{ amount: tank, sigma: tankSigma }}
-				store={store === null ? null : { amount: store, sigma: storeSigma }}
+				store={store === null || nothingBetween ? null : { amount: store, sigma: storeSigma }}
 				gap={accused && !spansLess && residual !== null ? { between: 'tank-store', amount: residual } : null}
 			/>
 			<p className="quiet small">
-				{product.say}
+				{nothingBetween
+					? 'No load was logged between the counts, so the store says nothing about this period.'
+					: product.say}
 				{spansLess &&
+					!nothingBetween &&
 					` Between the counts, which do not span the whole period, ${amount(Number(tankBetweenCounts.toFixed(2)), unit)} went into tanks.`}
 			</p>
 		</section>

@@ -183,6 +183,8 @@ function headline(findings: readonly Finding[], { productRow, readings }: Season
 	if (productRow.size === 0 && readings.length === 0) {
 		return 'Nothing was counted twice and no job was reported back, so there is nothing to compare yet.';
 	}
+	if (findings.length === 0 && productRow.size === 0)
+		return 'Ground and tank agree within measuring. The store says nothing yet: no product was counted twice.';
 	if (findings.length === 0) return 'The books agree within measuring.';
 	return findings.length === 1
 		? 'One difference is larger than measuring explains.'

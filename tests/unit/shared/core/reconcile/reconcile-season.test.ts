@@ -25,6 +25,14 @@ function closingMoved(by: number): (product: { counts: readonly ProductCount[] }
 	});
 }
 
+test('without two counts only ground and tank are said to agree', () => {
+	const { products, ...books } = smallFarm();
+	const uncounted = products.map((product) => ({ ...product, counts: product.counts.slice(0, 1) }));
+	expect(reconciled({ ...books, products: uncounted }).say).toBe(
+		'Ground and tank agree within measuring. The store says nothing yet: no product was counted twice.',
+	);
+});
+
 test('books that agree are said to agree, with every measure and its uncertainty', () => {
 	const { say, farm, products, jobs, findings } = reconciled(smallFarm());
 	expect({ say, findings, jobs: jobs.length, products: products.length }).toEqual({
