@@ -10,6 +10,7 @@ import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import * as changes from './change-job.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
+import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
 import { addStripTo, obstacleArea, takeStripOff } from './field-strips.ts';
@@ -170,6 +171,7 @@ export const handlers = {
 		printCard: reads(printCard),
 		logLoad: writes(logLoad),
 		reverseLoad: writes(reverseLoad),
+		drawAhead: reads(drawAhead),
 		sow: writes(sow),
 		unsow: writes(unsow),
 		close: writes(jobs.closeJob),

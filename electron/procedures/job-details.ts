@@ -1,5 +1,6 @@
 import { type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
+import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import type { KeptDose } from './said-dose.ts';
@@ -47,7 +48,13 @@ export function detailsOf(job: JobStored): JobDetails {
 
 /** What the log of a load keeps beside its columns. */
 export type LogDetails = {
-	readonly products: readonly { productId: string; amount: number; batches?: readonly string[] }[];
+	readonly products: readonly {
+		readonly productId: string;
+		readonly amount: number;
+		readonly batches?: readonly string[];
+		/** What the plan named for it and was not there. */
+		readonly notAsNamed?: NotAsNamed;
+	}[];
 	readonly ground: readonly { fieldId: string; areaHa: number }[];
 	readonly note: string | null;
 	/** Seed treated, kg or units. */

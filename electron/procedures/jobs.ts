@@ -173,10 +173,11 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 					operator: log.operator,
 					meteredL: log.meteredL,
 					confirmed: log.confirmed === 1,
-					products: products.map(({ productId, amount, batches }) => ({
+					products: products.map(({ productId, amount, batches, notAsNamed }) => ({
 						productId,
 						amount,
 						...(batches ? { batches: [...batches] } : {}),
+						...(notAsNamed ? { notAsNamed } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 					...(seed === undefined ? {} : { seed }),

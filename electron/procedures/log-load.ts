@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { addLoadLog, findJob, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
-import { bookAmount, bookAmounts, countAtOrAfter, type NewMovement, post } from '../../db/modules/store.ts';
+import { bookAmount, bookAmounts, countAtOrAfter } from '../../db/modules/store.ts';
 import { addRinse } from '../../db/modules/waste.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
@@ -9,12 +9,14 @@ import type { PlannedCarrier } from '../../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
+import { type Draw, drawsOf, postDraws } from './draw-load.ts';
+import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
 import { type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
-import { batchesOnShelf, drawFromShelf } from './shelf.ts';
+import { batchesOnShelf } from './shelf.ts';
 import { productCarriedIn, writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
@@ -67,6 +69,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (short) return short;
 	const batchShort = input.allowShort ? null : await batchShortOf(context, poured.value, startedAt);
 	if (batchShort) return batchShort;
+	const draws = await drawsOf(tx, load, { logs, poured: poured.value });
 	const logId = context.newId();
 	const log = logRow(context, {
 		id: logId,
@@ -77,13 +80,21 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		poured: poured.value,
 		ground: ground.value,
 		seed: seed.value,
+		draws,
 	});
 	await addLoadLog(tx, log);
 	if (input.rinsed) {
 		const rinse = { id: context.newId(), loadLogId: logId, how: input.rinsed };
 		await addRinse(tx, { ...rinse, who: input.operator, notedAt: context.now });
 	}
-	const drawn = await draw(context, { input, load, logId, startedAt, poured: poured.value });
+	await postDraws(context, draws, {
+		kind: 'load',
+		occurredAt: startedAt,
+		who: input.operator,
+		jobId: job.id,
+		loadLogId: logId,
+		loadNumber: load.load,
+	});
 	const carriedIn = await productCarriedIn(tx, job, load.load);
 	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.
 	const carried = (productId: string) => (logs.length === 0 ? (carriedIn.get(productId) ?? 0) : 0);
@@ -109,17 +120,18 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	});
 	return ok({
 		recordIds,
-		drawn,
+		drawn: poured.value.map(({ productId, amount }) => ({ productId, amount: fromStockAmount(amount) })),
+		notAsNamed: draws.flatMap(({ productId, notAsNamed }) => (notAsNamed ? [{ productId, ...notAsNamed }] : [])),
 		logId,
 		findings: findings.filter(({ verdict }) => verdict === 'block' || verdict === 'warn'),
 	});
 }
 
 /** What went in now: what the operator says, else the plan less what went in before the stop. */
-function pouredNow(
+export function pouredNow(
 	load: PlannedLoad,
 	logs: readonly LoadLogStored[],
-	input: LogInput,
+	input: Pick<LogInput, 'actual'>,
 	carrier: PlannedCarrier | undefined,
 ): Result<Poured[]> {
 	const actual = input.actual?.products ?? [];
@@ -149,7 +161,7 @@ function pouredNow(
 /** Liquid fertiliser by the meter, in the unit it is kept in; null where it was not read, or water went through it too. */
 function meteredCarrier(
 	{ waterL }: PlannedLoad,
-	{ actual }: LogInput,
+	{ actual }: Pick<LogInput, 'actual'>,
 	{ densityKgPerL }: PlannedCarrier,
 	unit: 'L' | 'kg',
 ): number | null {
@@ -278,13 +290,15 @@ export type Logged = {
 
 function logRow(
 	{ now }: CommandContext,
-	{ id, input, load, startedAt, finishedAt, poured, ground, seed }: Logged,
+	{ id, input, load, startedAt, finishedAt, poured, ground, seed, draws }: Logged & { draws: readonly Draw[] },
 ): LoadLogStored {
+	const notAsNamed = new Map(draws.map((draw) => [draw.productId, draw.notAsNamed]));
 	const details: LogDetails = {
 		products: poured.map(({ productId, amount, batches }) => ({
 			productId,
 			amount: fromStockAmount(amount),
 			...(batches.length > 0 ? { batches } : {}),
+			...given({ notAsNamed: notAsNamed.get(productId) ?? undefined }),
 		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
@@ -307,28 +321,4 @@ function logRow(
 		details: JSON.stringify(details),
 		postedAt: now,
 	};
-}
-
-type Draw = { input: LogInput; load: PlannedLoad; logId: string; startedAt: number; poured: readonly Poured[] };
-
-async function draw(context: CommandContext, { input, load, logId, startedAt, poured }: Draw) {
-	const movements: NewMovement[] = [];
-	for (const { productId, amount, batches } of poured) {
-		if (amount === 0) continue;
-		movements.push(
-			...(await drawFromShelf(context, {
-				productId,
-				amount,
-				batches,
-				kind: 'load',
-				occurredAt: startedAt,
-				who: input.operator,
-				jobId: input.jobId,
-				loadLogId: logId,
-				loadNumber: load.load,
-			})),
-		);
-	}
-	if (movements.length > 0) await post(context.tx, context, movements);
-	return poured.map(({ productId, amount }) => ({ productId, amount: fromStockAmount(amount) }));
 }

@@ -29,19 +29,20 @@ export async function containersInTurn(
 		if (!shelf) continue;
 		const lots = await lotsOf(db, product.id);
 		const containers: ShelfLine[] = [];
-		const add = (lotId: string, left: number, opened: boolean, count = 1) => {
+		const add = (lotId: string, left: number, container?: string, count = 1) => {
 			const { batch = null, expires = null } = lots.get(lotId) ?? {};
-			const one = { left, size: fromStockAmount(left), opened, line: lotId, batch, expires };
+			const opened = container !== undefined;
+			const one = { left, size: fromStockAmount(left), opened, container, line: lotId, batch, expires };
 			for (let each = 0; each < count; each++) containers.push(one);
 		};
 		for (const posting of chooseDraw(shelf, toStockAmount(needOf(dose)))) {
 			if (posting.from === 'opened') {
 				const can = shelf.opened.find(({ containerId }) => containerId === posting.containerId);
-				add(posting.lotId, can?.left ?? posting.amount, true);
+				add(posting.lotId, can?.left ?? posting.amount, posting.containerId);
 			} else if (posting.from === 'sealed') {
 				const { size = posting.amount } = shelf.sealed.find(({ lotId }) => lotId === posting.lotId) ?? {};
-				add(posting.lotId, size, false, Math.round(posting.amount / size));
-			} else if (posting.from === 'newly opened') add(posting.lotId, posting.size, false);
+				add(posting.lotId, size, undefined, Math.round(posting.amount / size));
+			} else if (posting.from === 'newly opened') add(posting.lotId, posting.size);
 		}
 		if (containers.length > 0) inTurn.set(product.id, containers);
 	}
@@ -61,12 +62,17 @@ export function takesOf(
 	const from = amounts.slice(0, at.load).reduce((sum, amount) => sum + amount, 0);
 	const lines = new Map(containers.map((container) => [container.line, container]));
 	return {
-		takes: takesBetween(containers, from, from + (amounts[at.load] ?? 0)).map(({ line, size, amount, ...take }) => ({
-			...take,
-			size: fromStockAmount(size),
-			amount: fromStockAmount(amount),
-			batch: lines.get(line ?? '')?.batch ?? null,
-			expires: lines.get(line ?? '')?.expires ?? null,
-		})),
+		takes: takesBetween(containers, from, from + (amounts[at.load] ?? 0)).map(
+			({ what, line, container, begun, count, size, amount }) => ({
+				what,
+				count,
+				size: fromStockAmount(size),
+				amount: fromStockAmount(amount),
+				batch: lines.get(line ?? '')?.batch ?? null,
+				expires: lines.get(line ?? '')?.expires ?? null,
+				...(line === null ? {} : { lotId: line, begun }),
+				...(container === null ? {} : { containerId: container }),
+			}),
+		),
 	};
 }

@@ -1,6 +1,6 @@
 import { addContainer, type LotStored, lotFor, lotsOf, type NewMovement, shelves } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
-import { chooseDraw, drawFromLots, onShelf, type Shelf, shelfOf } from '../../shared/core/store/draw.ts';
+import { chooseDraw, drawFromLots, onShelf, type Posting, type Shelf, shelfOf } from '../../shared/core/store/draw.ts';
 import { chooseHandOver } from '../../shared/core/store/hand-over.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
@@ -8,27 +8,40 @@ import type { CommandContext } from './handler.ts';
 type Common = Omit<NewMovement, 'amount' | 'lotId' | 'containerId'>;
 
 /**
- * Movements that take an amount off the shelf: opened containers, whole packs, then a newly opened one, which the
- * ledger shows as opened. What the book does not hold comes as a movement without a lot. Where the batches are named that
- * were emptied, in their order, nothing is taken from others. What is handed over goes in whole containers where it can.
+ * Movements that take an amount off the shelf: opened containers, whole packs, then a newly opened one. What is handed
+ * over goes in whole containers where it can.
  */
 export async function drawFromShelf(
-	{ tx, newId }: CommandContext,
-	{
-		amount,
-		batches = [],
-		handedOver = false,
-		...common
-	}: Common & { amount: number; batches?: readonly string[]; handedOver?: boolean },
+	context: CommandContext,
+	{ amount, handedOver = false, ...common }: Common & { amount: number; handedOver?: boolean },
 ): Promise<NewMovement[]> {
-	const shelf = (await shelves(tx, [common.productId])).get(common.productId) ?? { sealed: [], opened: [] };
+	const shelf = await shelfNow(context.tx, common.productId);
+	return movementsOf(context, common, handedOver ? chooseHandOver(shelf, amount) : chooseDraw(shelf, amount));
+}
+
+/** The shelf of one product as the book has it. */
+export async function shelfNow(db: ReadDb, productId: string): Promise<Shelf> {
+	return (await shelves(db, [productId])).get(productId) ?? { sealed: [], opened: [] };
+}
+
+/** Where the batches are named that were emptied, in their order, nothing is taken from others. */
+export async function chooseFromBatches(
+	db: ReadDb,
+	{ productId, amount, batches }: { productId: string; amount: number; batches: readonly string[] },
+): Promise<readonly Posting[]> {
+	return drawFromLots(await shelfNow(db, productId), amount, await lotsOfBatches(db, productId, batches));
+}
+
+/**
+ * The movements of a draw. A newly opened container shows in the ledger as opened; what the book does not hold comes as a
+ * movement without a lot.
+ */
+export async function movementsOf(
+	{ tx, newId }: CommandContext,
+	common: Common,
+	postings: readonly Posting[],
+): Promise<NewMovement[]> {
 	const movements: NewMovement[] = [];
-	const postings =
-		batches.length > 0
-			? drawFromLots(shelf, amount, await lotsOfBatches(tx, common.productId, batches))
-			: handedOver
-				? chooseHandOver(shelf, amount)
-				: chooseDraw(shelf, amount);
 	for (const posting of postings) {
 		if (posting.from === 'beyond the book') {
 			movements.push({ ...common, amount: -posting.amount, lotId: null, containerId: null });

@@ -43,6 +43,9 @@ export const PlannedProduct = z.strictObject({
 				amount: z.number(),
 				batch: z.string().nullable(),
 				expires: z.string().nullable(),
+				lotId: Id.optional().describe('the line of the shelf: packs of one size, batch and expiry'),
+				containerId: Id.optional().describe('the opened container, where it was open when the job was planned'),
+				begun: z.boolean().optional().describe('opened before this load: on the shelf already, or by an earlier load'),
 			}),
 		)
 		.optional()

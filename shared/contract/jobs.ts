@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { LoadCard } from './jobs-card.ts';
+import { drawnContract, NotAsNamed } from './jobs-drawn.ts';
 import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
@@ -90,6 +91,7 @@ export const LoadLog = z.strictObject({
 			productId: Id,
 			amount: z.number(),
 			batches: z.array(z.string()).optional().describe('the batches the operator named'),
+			notAsNamed: NotAsNamed.optional().describe('what the plan named for it and was not there'),
 		}),
 	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
@@ -289,7 +291,7 @@ export const jobsContract = {
 									.array(Text)
 									.max(10)
 									.optional()
-									.describe('the batches it was poured from, in their order; left out: first expiring first'),
+									.describe('the batches it was poured from, in their order; left out: the containers the plan named'),
 							}),
 						)
 						.optional(),
@@ -324,6 +326,9 @@ export const jobsContract = {
 		z.strictObject({
 			recordIds: z.array(Id),
 			drawn: z.array(z.strictObject({ productId: Id, amount: z.number() })),
+			notAsNamed: z
+				.array(NotAsNamed.extend({ productId: Id }))
+				.describe('what the plan named and was not there, with what was drawn in its place'),
 			logId: Id,
 			findings: z.array(LimitFinding),
 		}),
@@ -336,6 +341,7 @@ export const jobsContract = {
 			returned: z.array(z.strictObject({ productId: Id, amount: z.number() })),
 		}),
 	),
+	...drawnContract,
 	...sowingContract,
 	close: command(
 		'Ends a job with what the sprayer itself says: sprayed area, litres, mix left',

@@ -141,6 +141,7 @@ function Amounts({ card, row, onChange }: AmountProps) {
 					<BatchInput
 						productId={line.productId}
 						product={line.name}
+						named={line.named}
 						value={row.batches[line.productId] ?? ''}
 						onChange={(text) => onChange({ batches: { ...row.batches, [line.productId]: text } })}
 					/>

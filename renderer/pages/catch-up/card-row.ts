@@ -2,7 +2,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
-import { batchesOf } from '../jobs/log-draft.ts';
+import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
 
 /** The load a card belongs to, as far as it is needed to log it. */
 export type FoundCard = {
@@ -21,6 +21,8 @@ export type FoundCard = {
 		readonly name: string;
 		readonly unit: string;
 		readonly amount: number;
+		/** The batches its plan named. */
+		readonly named: readonly string[];
 	}[];
 };
 
@@ -78,11 +80,12 @@ export function foundCard(job: Job, card: LoadCard, usualOperator: string): Foun
 		date: job.date,
 		operator: job.operator ?? usualOperator,
 		waterL: card.fill?.meterStops.at(-1)?.atMeterL ?? card.plan.waterL,
-		products: card.order.map(({ productId, name, unit, amount }) => ({
+		products: card.order.map(({ productId, name, unit, amount, takes }) => ({
 			productId,
 			name,
 			unit,
 			amount: rest.products.find((line) => line.productId === productId)?.amount ?? amount,
+			named: batchesNamed({ takes }),
 		})),
 	};
 }

@@ -92,6 +92,11 @@ function Logged({ cards }: { readonly cards: readonly LoggedCard[] }) {
 								</span>
 							</>
 						)}
+						{each.notNamed.map((words) => (
+							<span key={words} className="second">
+								{words}
+							</span>
+						))}
 						{each.findings.map(({ kind, productId, fieldId, say }) => (
 							<span key={`${kind} ${productId} ${fieldId} ${say}`} className="second">
 								Stored with the record: {say}

@@ -4,6 +4,7 @@ import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { apiOf, useBook } from '../../api.ts';
 import { problemOf } from '../../problem.ts';
 import { newKey } from '../../use-procedure.ts';
+import { notAsNamedWords } from '../jobs/drawn-words.ts';
 import { useKept } from '../jobs/use-kept.ts';
 import {
 	type CardRow,
@@ -25,6 +26,8 @@ export type LoggedCard = {
 	readonly began: string;
 	readonly records: number;
 	readonly unconfirmed: readonly string[];
+	/** What the plan named and was not there, in words. */
+	readonly notNamed: readonly string[];
 	readonly findings: readonly LimitFinding[];
 };
 
@@ -95,7 +98,7 @@ export function useCardRows(usualOperator: string) {
 	async function logOne(row: CardRow, card: FoundCard): Promise<void> {
 		try {
 			const api = await apiOf(book);
-			const { recordIds, findings } = await api.jobs.logLoad({ key: row.key, ...cardLog(row, card) });
+			const { recordIds, notAsNamed, findings } = await api.jobs.logLoad({ key: row.key, ...cardLog(row, card) });
 			setLogged((before) => [
 				...before,
 				{
@@ -105,6 +108,10 @@ export function useCardRows(usualOperator: string) {
 					began: row.began,
 					records: recordIds.length,
 					unconfirmed: unconfirmed(row),
+					notNamed: notAsNamed.map(({ productId, ...parts }) => {
+						const line = card.products.find((each) => each.productId === productId);
+						return `${line?.name ?? '?'}. ${notAsNamedWords(parts, line?.unit ?? '')}`;
+					}),
 					findings,
 				},
 			]);

@@ -2,10 +2,12 @@ import { TextInput } from '@mantine/core';
 import { useId } from 'react';
 import { useProcedure } from '../../use-procedure.ts';
 
-/** The batch, or batches in their order, a product was poured from. Empty: the one that expires first. */
+/** The batch, or batches in their order, a product was poured from. Empty: those the plan named. */
 export function BatchInput(props: {
 	readonly productId: string;
 	readonly product: string;
+	/** What the plan named; it is drawn where nothing is entered. */
+	readonly named: readonly string[];
 	readonly value: string;
 	readonly onChange: (text: string) => void;
 }) {
@@ -16,7 +18,7 @@ export function BatchInput(props: {
 		<>
 			<TextInput
 				label={<span className="visually-hidden">Batches of {props.product}</span>}
-				placeholder={batches[0] ? `batch ${batches[0].batch}` : 'batch'}
+				placeholder={props.named.length > 0 ? `batch ${props.named.join(', ')}` : 'batch'}
 				autoComplete="off"
 				spellCheck={false}
 				maxLength={200}

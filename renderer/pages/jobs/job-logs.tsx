@@ -3,6 +3,7 @@ import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
 import { amount, figure, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { Table } from '../../parts/table.tsx';
+import { notAsNamedWords } from './drawn-words.ts';
 import { standingLogs } from './job-words.ts';
 
 function capital(word: string): string {
@@ -46,6 +47,11 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 									{row.meteredL !== null && `, metered ${litres(row.meteredL)} L`}
 									{row.note && `, ${row.note}`}
 								</span>
+								{notNamed(job, row).map((words) => (
+									<span key={words} className="second">
+										{words}
+									</span>
+								))}
 							</>
 						),
 					},
@@ -101,4 +107,12 @@ function poured(job: Job, log: LoadLog): string {
 			return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? '?'}`;
 		});
 	return words.length > 0 ? words.join(', ') : 'nothing more';
+}
+
+/** What the plan named for a load and was not there, product by product. */
+function notNamed(job: Job, { products }: LoadLog): string[] {
+	return products.flatMap(({ productId, notAsNamed }) => {
+		const product = job.products.find((line) => line.productId === productId);
+		return notAsNamed ? [`${product?.name ?? '?'}. ${notAsNamedWords(notAsNamed, product?.unit ?? '')}`] : [];
+	});
 }

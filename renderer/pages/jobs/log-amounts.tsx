@@ -1,16 +1,20 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, figure, litres } from '../../format.ts';
 import { meteredVolumes } from '../../held-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { BatchInput } from './batch-input.tsx';
 import type { Rest } from './job-words.ts';
-import type { LogDraft } from './log-draft.ts';
+import { batchesNamed, type LogDraft } from './log-draft.ts';
+import { OutOfStore } from './out-of-store.tsx';
 
 type Props = {
 	readonly card: LoadCard;
 	readonly rest: Rest['products'];
 	readonly draft: LogDraft;
+	/** Out of what it would be drawn. */
+	readonly ahead: readonly DrawnProduct[];
 	readonly onChange: (part: Partial<LogDraft>) => void;
 };
 
@@ -20,7 +24,7 @@ const intoWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 };
 
 /** What went into the tank: as planned, or product by product. */
-export function LogAmounts({ card, rest, draft, onChange }: Props) {
+export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 	const lines = card.order.map((line) => ({
 		...line,
 		now: rest.find(({ productId }) => productId === line.productId)?.amount ?? line.amount,
@@ -60,6 +64,7 @@ export function LogAmounts({ card, rest, draft, onChange }: Props) {
 							<BatchInput
 								productId={line.productId}
 								product={line.name}
+								named={batchesNamed(line)}
 								value={draft.batches[line.productId] ?? ''}
 								onChange={(text) => onChange({ batches: { ...draft.batches, [line.productId]: text } })}
 							/>
@@ -67,6 +72,7 @@ export function LogAmounts({ card, rest, draft, onChange }: Props) {
 					))}
 				</div>
 			)}
+			<OutOfStore card={card} ahead={ahead} />
 			{card.seed && (
 				<div className="log-lines roomy">
 					<QuantityInput

@@ -2,12 +2,14 @@ import { Button } from '@mantine/core';
 import { useEffect, useRef } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import type { NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { amount, count } from '../../format.ts';
 import { PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { notAsNamedWords } from './drawn-words.ts';
 import { nextLoad } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
@@ -15,6 +17,7 @@ export type LoggedLoad = {
 	readonly load: number;
 	readonly recordIds: readonly string[];
 	readonly drawn: readonly { readonly productId: string; readonly amount: number }[];
+	readonly notAsNamed: readonly (NotAsNamed & { readonly productId: string })[];
 	readonly findings: readonly LimitFinding[];
 };
 
@@ -62,6 +65,13 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 					},
 				]}
 			/>
+			{logged.notAsNamed.map(({ productId, ...parts }) => (
+				<p key={productId} className="quiet above-small">
+					<b>{productOf(job, productId)?.name ?? '?'}.</b>{' '}
+					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was poured from elsewhere, take the load
+					back and log it with its batches.
+				</p>
+			))}
 			{beyond && (
 				<p className="quiet above-small">
 					Below zero the book is wrong, not the tank: a delivery is missing, or a count. The difference stands open

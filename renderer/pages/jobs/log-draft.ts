@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import type { Weather } from '../../../shared/contract/jobs.ts';
+import type { PlannedProduct } from '../../../shared/contract/jobs-plan.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { spanOf } from './local-time.ts';
 
@@ -144,11 +145,20 @@ export function logRequest(
 	};
 }
 
-function pouredLines({ poured, batches }: LogDraft): { productId: string; amount: number; batches?: string[] }[] {
+/** What was entered of each product, with the batches that were named. */
+export function pouredLines({
+	poured,
+	batches,
+}: Pick<LogDraft, 'poured' | 'batches'>): { productId: string; amount: number; batches?: string[] }[] {
 	return Object.entries(poured).flatMap(([productId, amount]) => {
 		const named = batchesOf(batches[productId]);
 		return amount === null ? [] : [{ productId, amount, ...(named.length > 0 ? { batches: named } : {}) }];
 	});
+}
+
+/** The batches a plan named for a product, in their order. */
+export function batchesNamed({ takes = [] }: Pick<PlannedProduct, 'takes'>): string[] {
+	return [...new Set(takes.flatMap(({ batch }) => batch ?? []))];
 }
 
 /** `A-17, B-04`: the batches in the order they were emptied. */

@@ -22,6 +22,7 @@ import type { LoggedLoad } from './log-done.tsx';
 import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN } from './log-draft.ts';
 import { LogReadBack } from './log-read-back.tsx';
 import { LogWeather } from './log-weather.tsx';
+import { useDrawAhead } from './out-of-store.tsx';
 import { useKept, useRemembered } from './use-kept.ts';
 
 type Props = {
@@ -60,6 +61,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
 	const [tried, setTried] = useState(false);
+	const ahead = useDrawAhead(card, draft);
 	const covered = draft.stopped && job.seed === null && isAllCovered(draft.covered, rest.ground);
 	const first = useRef<HTMLInputElement>(null);
 	useEffect(() => first.current?.focus({ preventScroll: true }), []);
@@ -134,7 +136,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 								onChange={(event) => set({ operator: event.currentTarget.value })}
 							/>
 						</div>
-						<LogAmounts card={card} rest={rest.products} draft={draft} onChange={set} />
+						<LogAmounts card={card} rest={rest.products} draft={draft} ahead={ahead} onChange={set} />
 						{job.seed === null && <LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />}
 					</div>
 					<div>
@@ -188,6 +190,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 				card={card}
 				rest={rest}
 				draft={draft}
+				ahead={ahead}
 				command={log}
 				onLog={(allowShort) => log.run(logRequest(draft, rest.ground, { jobId: job.id, load, allowShort }))}
 				onClose={() => {

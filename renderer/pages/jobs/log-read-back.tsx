@@ -1,11 +1,13 @@
 import { Button } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, figure, hectares, litres, longDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import type { Command } from '../../use-procedure.ts';
+import { drawnWords, notAsNamedWords } from './drawn-words.ts';
 import type { Rest } from './job-words.ts';
 import { spanOf } from './local-time.ts';
 import { coveredHa, type LogDraft, type LogRequest, weatherOf, weatherOn } from './log-draft.ts';
@@ -17,6 +19,7 @@ type Props<Answer> = {
 	readonly card: LoadCard;
 	readonly rest: Rest;
 	readonly draft: LogDraft;
+	readonly ahead: readonly DrawnProduct[];
 	readonly command: Command<LogRequest, Answer>;
 	readonly onLog: (allowShort: boolean) => void;
 	readonly onClose: () => void;
@@ -54,12 +57,17 @@ export function LogReadBack<Answer>(props: Props<Answer>) {
 
 type Line = readonly [string, string];
 
-function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | false)[] {
+function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Line | false)[] {
 	const { overnight } = spanOf(draft.date, draft.began, draft.ended);
 	const poured = card.order.map(({ productId, name, unit }): Line => {
 		const planned = rest.products.find((line) => line.productId === productId)?.amount ?? 0;
 		const now = draft.amounts === 'entered' ? draft.poured[productId] : planned;
-		return [name, amount(now ?? 0, unit)];
+		const drawn = ahead.find((line) => line.productId === productId && line.parts.some(({ batch }) => batch !== null));
+		return [name, `${amount(now ?? 0, unit)}${drawn ? ` · ${drawnWords(drawn, unit)}` : ''}`];
+	});
+	const notNamed = ahead.flatMap(({ productId, notAsNamed }) => {
+		const line = card.order.find((each) => each.productId === productId);
+		return line && notAsNamed ? [`${line.name}. ${notAsNamedWords(notAsNamed, line.unit)}`] : [];
 	});
 	const ground = draft.covered.map((line): Line => {
 		const name = job.fields.find(({ fieldId }) => fieldId === line.fieldId)?.name ?? 'Field';
@@ -72,6 +80,7 @@ function linesOf<Answer>({ job, card, rest, draft }: Props<Answer>): (Line | fal
 		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
 		['Operator', draft.operator],
 		...poured,
+		notNamed.length > 0 && ['Look', notNamed.join(' ')],
 		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
 		card.seed !== null && [
 			'Seed treated',

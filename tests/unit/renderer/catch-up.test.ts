@@ -21,8 +21,8 @@ const card: FoundCard = {
 	operator: 'A. Marsh',
 	waterL: 1960,
 	products: [
-		{ productId: 'a', name: 'Suspension', unit: 'L', amount: 20 },
-		{ productId: 'b', name: 'Granule', unit: 'kg', amount: 0.4 },
+		{ productId: 'a', name: 'Suspension', unit: 'L', amount: 20, named: [] },
+		{ productId: 'b', name: 'Granule', unit: 'kg', amount: 0.4, named: [] },
 	],
 };
 const row = withDefaults({ ...emptyRow('k'), code: 'AAAAA-1', began: '22:50', ended: '00:10' }, card);
@@ -39,7 +39,7 @@ test('amounts that were ticked off are sent as entered; one that was written ove
 	expect([cardLog(entered, card).actual, unconfirmed(entered)]).toEqual([
 		{
 			products: [
-				{ productId: 'a', amount: 20.4 },
+				{ productId: 'a', amount: 20.4, named: [] },
 				{ productId: 'b', batches: ['G-1', 'G-2'] },
 			],
 			meteredL: 1970,
@@ -49,7 +49,7 @@ test('amounts that were ticked off are sent as entered; one that was written ove
 	const ticked = { ...entered, ticked: true };
 	expect([cardLog(ticked, card).actual?.products, unconfirmed(ticked)]).toEqual([
 		[
-			{ productId: 'a', amount: 20.4 },
+			{ productId: 'a', amount: 20.4, named: [] },
 			{ productId: 'b', amount: 0.4, batches: ['G-1', 'G-2'] },
 		],
 		[],

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { type ContainerOnLine, takesBetween } from '../../../../../shared/core/loads/shelf-takes.ts';
 
 const shelf: readonly ContainerOnLine[] = [
-	{ left: 3, opened: true, line: 'A' },
+	{ left: 3, opened: true, line: 'A', container: 'can 7' },
 	{ left: 5, opened: false, line: 'A' },
 	{ left: 5, opened: false, line: 'A' },
 	{ left: 5, opened: false, line: 'B' },
@@ -11,16 +11,16 @@ const shelf: readonly ContainerOnLine[] = [
 
 test('a load empties the opened can, whole packs of one line together, and measures out of the next', () => {
 	expect(takesBetween(shelf, 0, 14)).toEqual([
-		{ what: 'opened', line: 'A', count: 1, size: 3, amount: 3 },
-		{ what: 'full', line: 'A', count: 2, size: 5, amount: 10 },
-		{ what: 'measured', line: 'B', count: 1, size: 5, amount: 1 },
+		{ what: 'opened', line: 'A', container: 'can 7', begun: true, count: 1, size: 3, amount: 3 },
+		{ what: 'full', line: 'A', container: null, begun: false, count: 2, size: 5, amount: 10 },
+		{ what: 'measured', line: 'B', container: null, begun: false, count: 1, size: 5, amount: 1 },
 	]);
 });
 
 test('the next load begins with what the one before opened, and says what the store does not hold', () => {
 	expect(takesBetween(shelf, 14, 20)).toEqual([
-		{ what: 'opened', line: 'B', count: 1, size: 4, amount: 4 },
-		{ what: 'not in the store', line: null, count: 1, size: 2, amount: 2 },
+		{ what: 'opened', line: 'B', container: null, begun: true, count: 1, size: 4, amount: 4 },
+		{ what: 'not in the store', line: null, container: null, begun: false, count: 1, size: 2, amount: 2 },
 	]);
 	expect(takesBetween(shelf, 3, 3)).toEqual([]);
 });

@@ -1,0 +1,38 @@
+import type { DrawnPart, DrawnProduct, NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
+import { amount } from '../../format.ts';
+
+const outOf: Readonly<Record<DrawnPart['what'] | NotAsNamed['missing'][number]['what'], string>> = {
+	opened: 'an opened container',
+	full: 'whole packs',
+	measured: 'a pack to measure from',
+	'newly opened': 'a pack newly opened',
+	'beyond the book': 'beyond the book',
+};
+
+/** `3.5 L of an opened container (batch S1)`; without a batch only the container. */
+function partWords(
+	{ what, amount: litres, batch }: Pick<DrawnPart, 'amount' | 'batch'> & { what: keyof typeof outOf },
+	unit: string,
+) {
+	if (what === 'beyond the book') return `${amount(litres, unit)} beyond the book`;
+	return `${amount(litres, unit)} of ${outOf[what]}${batch === null ? '' : ` (batch ${batch})`}`;
+}
+
+/** `batch S1 13.5 L, batch L9 2.5 L`: out of what a product is drawn. */
+export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string): string {
+	const lines = Map.groupBy(parts, ({ what, batch }) => (what === 'beyond the book' ? what : batch));
+	return [...lines]
+		.map(([from, own]) => {
+			const sum = Math.round(own.reduce((total, part) => total + part.amount, 0) * 1e6) / 1e6;
+			const name = from === null ? 'packs without a batch' : from === 'beyond the book' ? from : `batch ${from}`;
+			return `${name} ${amount(sum, unit)}`;
+		})
+		.join(', ');
+}
+
+/** `Not as named: 3.5 L of an opened container (batch S1). Instead: 3.5 L of a pack newly opened (batch L9).` */
+export function notAsNamedWords({ missing, instead }: NotAsNamed, unit: string): string {
+	const list = (parts: readonly Parameters<typeof partWords>[0][]) =>
+		parts.map((part) => partWords(part, unit)).join(' and ');
+	return `Not as named: ${list(missing)}. Instead: ${list(instead)}.`;
+}
