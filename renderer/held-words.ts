@@ -10,7 +10,7 @@ export function heldOf({ seed, hopperKg, totalL }: Pick<PlannedLoad, 'seed' | 'h
 
 export type HeldWords = {
 	/** `load`, `fill`, `batch` */
-	readonly one: string;
+	readonly one: 'load' | 'fill' | 'batch';
 	readonly several: string;
 	/** Where it is: the head of a column. */
 	readonly place: string;

@@ -6,26 +6,23 @@ import {
 	type JobStored,
 	jobFields,
 	jobProducts,
-	type LoadLogStored,
 	loadLogs,
 	replaceLines,
 	saveJob,
 	standing,
 } from '../../db/modules/jobs.ts';
-import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Job, jobsContract } from '../../shared/contract/jobs.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
-import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { detailsOf, logDetails, overLoads, planOf } from './job-details.ts';
+import { detailsOf, planOf } from './job-details.ts';
 import { jobRows, standsAgainst } from './job-rows.ts';
 import { jobById } from './jobs.ts';
 import { type PlannedJob, planJob } from './plan-job.ts';
-import { saidAs } from './said-dose.ts';
+import { planRest, planWithRest } from './plan-rest.ts';
 
 type Input<Name extends 'change' | 'replan' | 'previewRest'> = z.output<
 	(typeof jobsContract)[Name]['~orpc']['inputSchema'] & z.ZodType
@@ -77,136 +74,22 @@ export async function replanJob(context: CommandContext, input: Input<'replan'>)
 	const job = opened.value;
 	const rest = await planRest({ db: tx, farm, now }, job, wanted);
 	if (!rest.ok) return rest;
-	const { planned, kept, first } = rest.value;
+	const { planned, kept, seed } = rest.value;
 	const details = detailsOf(job);
 	const reason = overrideWhy ?? details.overrideWhy;
 	const against = standsAgainst(planned.plan, reason);
 	if (against) return against;
 	if (by) signedBy(by);
-	const renumbered = planned.plan.loads.map((load, index) => ({ ...load, load: first + index }));
-	const plan: JobPlan = {
-		...planned.plan,
-		loads: [...kept.loads, ...renumbered],
-		startsAt: first,
-		carried: [...kept.carried, ...(wanted.carryFrom === undefined ? [] : [{ from: wanted.carryFrom, into: first }])],
-	};
 	await keepEarlier(context, job, why);
 	await saveJob(tx, {
 		...job,
 		sprayDate: planned.date,
-		plan: JSON.stringify({ ...plan, totals: totalsOf(plan) }),
-		details: JSON.stringify({ ...details, overrideWhy: reason }),
+		plan: JSON.stringify(planWithRest(rest.value, wanted.carryFrom)),
+		details: JSON.stringify({ ...details, overrideWhy: reason, seed }),
 	});
-	await replaceLines(tx, id, await groundRows(tx, job, { kept: kept.groundHa, planned }));
+	// Seed is no ground yet: where it is to be sown stays as it was said.
+	if (seed === null) await replaceLines(tx, id, await groundRows(tx, job, { kept: kept.groundHa, planned }));
 	return jobById(tx, farm, id);
-}
-
-type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };
-type Kept = {
-	readonly loads: readonly PlannedLoad[];
-	readonly carried: JobPlan['carried'];
-	/** Ground of the loads that stay, by field. */
-	readonly groundHa: ReadonlyMap<string, number>;
-};
-type Rest = { readonly planned: PlannedJob; readonly kept: Kept; readonly first: number };
-type Wanted = Omit<Input<'previewRest'>, 'id'>;
-
-async function planRest(books: Books, job: JobStored, wanted: Wanted): Promise<Result<Rest>> {
-	const { db } = books;
-	const plan = planOf(job);
-	const logs = standing(await loadLogs(db, [job.id]));
-	const { carryFrom } = wanted;
-	if (carryFrom !== undefined && !brokenOff(plan, logs).includes(carryFrom)) {
-		return refuse('load.noMixKept', { load: carryFrom });
-	}
-	if (job.kind === 'seed treatment' || job.kind === 'spray in liquid fertiliser') {
-		const why = `the rest of a ${job.kind} is planned as a job of its own: close this one early first`;
-		return refuse('input.invalid', { path: 'id', why });
-	}
-	const kept = keptLoads(plan, logs, carryFrom);
-	const details = detailsOf(job);
-	const lines = await jobProducts(db, [job.id]);
-	const planned = await planJob(books, {
-		...given({
-			customer: details.customer ?? undefined,
-			reason: details.reason ?? undefined,
-			operator: details.operator ?? undefined,
-			growthStage: details.growthStage ?? undefined,
-			bufferM: details.bufferM ?? undefined,
-			date: wanted.date ?? job.sprayDate,
-			strategy: wanted.strategy,
-			leftInTankL: wanted.leftInTankL,
-		}),
-		...(job.sprayVolume > 0 ? { sprayVolumeLPerHa: job.sprayVolume } : {}),
-		forJob: job.id,
-		kind: job.kind,
-		sprayerId: job.sprayerId,
-		fields: wanted.fields,
-		products: lines.map(({ line }) => saidAs(line.productId, details.doses[line.productId], line.dose)),
-	});
-	if (!planned.ok) return planned;
-	if (planned.value.plan.loads.length === 0) {
-		return refuse('job.nothingToMix', { leftL: wanted.leftInTankL ?? 0 });
-	}
-	return ok({ planned: planned.value, kept, first: Math.max(0, ...kept.loads.map(({ load }) => load)) + 1 });
-}
-
-/** Loads that were broken off with the mix kept and are still to be gone on with. */
-function brokenOff(plan: JobPlan, logs: readonly LoadLogStored[]): number[] {
-	const over = overLoads(plan, logs);
-	return [...new Set(logs.map(({ loadNumber }) => loadNumber))].filter((load) => !over.has(load));
-}
-
-/**
- * The loads with a log that stands. One whose mix is carried on is over with the ground it covered; one that is over
- * keeps the ground it covered; one still to be gone on with keeps its own.
- */
-function keptLoads(plan: JobPlan, logs: readonly LoadLogStored[], carryFrom: number | undefined): Kept {
-	const over = overLoads(plan, logs);
-	const groundHa = new Map<string, number>();
-	const loads = plan.loads.flatMap((load): PlannedLoad[] => {
-		const own = logs.filter(({ loadNumber }) => loadNumber === load.load);
-		if (own.length === 0) return [];
-		const covered = Map.groupBy(
-			own.flatMap((log) => logDetails(log).ground),
-			({ fieldId }) => fieldId,
-		);
-		const isOver = over.has(load.load) || load.load === carryFrom;
-		const done = [...covered].map(([fieldId, parts]) => ({
-			fieldId,
-			areaHa: parts.reduce((sum, { areaHa }) => sum + areaHa, 0),
-		}));
-		for (const { fieldId, areaHa } of isOver ? done : load.ground) {
-			groundHa.set(fieldId, (groundHa.get(fieldId) ?? 0) + areaHa);
-		}
-		if (load.load !== carryFrom) return [load];
-		const areaHa = done.reduce((sum, part) => sum + part.areaHa, 0);
-		const ground = load.ground
-			.filter(({ fieldId }) => covered.has(fieldId))
-			.map((part) => ({
-				...part,
-				areaHa: done.find(({ fieldId }) => fieldId === part.fieldId)?.areaHa ?? 0,
-				finishesField: false,
-			}));
-		return [{ ...load, areaHa, ground }];
-	});
-	return { loads, carried: plan.carried, groundHa };
-}
-
-/** Totals over the loads that stay and those planned again; what is in the store stands as it was found now. */
-function totalsOf({ loads, totals }: JobPlan): JobPlan['totals'] {
-	const sum = (of: (load: PlannedLoad) => number) => loads.reduce((total, load) => total + of(load), 0);
-	return {
-		areaHa: sum(({ areaHa }) => areaHa),
-		mixL: sum(({ newMixL }) => newMixL),
-		waterL: sum(({ waterL }) => waterL),
-		products: totals.products.map((line) => ({
-			...line,
-			amount: Number(
-				sum(({ products }) => products.find(({ productId }) => productId === line.productId)?.amount ?? 0).toFixed(6),
-			),
-		})),
-	};
 }
 
 /** The ground of the job: what the loads that stay hold of each field, and what is still to go there. */

@@ -18,7 +18,7 @@ type Machine = { readonly name: string; readonly kind: MachineKind };
 
 /** What a kind of job cannot do without, and what does not belong to it. */
 export function whatIsLacking(input: PlanInput, machine: Machine) {
-	const { kind, fields, sprayVolumeLPerHa, carrier, seed } = input;
+	const { kind, fields, sprayVolumeLPerHa, carrier, seed, leftInTankL, leftInHopperKg } = input;
 	const needed = machineFor(kind);
 	if (machine.kind !== needed) {
 		return refuse('job.wrongMachine', { kind: kindWords[kind], needed, machine: machine.name, is: machine.kind });
@@ -29,6 +29,8 @@ export function whatIsLacking(input: PlanInput, machine: Machine) {
 	if (isSprayed && sprayVolumeLPerHa === undefined) return lacks('sprayVolumeLPerHa', 'say the litres on one hectare');
 	if (kind === 'spray in liquid fertiliser' && !carrier) return lacks('carrier', 'say which fertiliser fills the tank');
 	if (kind !== 'spray in liquid fertiliser' && carrier) return lacks('carrier', 'only a spray in fertiliser has one');
+	if (leftInHopperKg && kind !== 'granules') return lacks('leftInHopperKg', 'only granules lie in a hopper');
+	if (leftInTankL && needed !== 'sprayer') return lacks('leftInTankL', 'only a sprayer has a tank');
 	if (kind === 'seed treatment' && !seed) return lacks('seed', 'say how much seed is treated, and of which crop');
 	return kind !== 'seed treatment' && seed ? lacks('seed', 'only a seed treatment has seed') : null;
 }

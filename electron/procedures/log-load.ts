@@ -57,10 +57,10 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (overLoads(plan, logs).has(load.load)) {
 		return refuse('load.alreadyLogged', { load: load.load });
 	}
-	const poured = pouredNow(load, logs, input, plan.carrier);
-	if (!poured.ok) return poured;
 	const seed = seedNow(load, logs, input);
 	if (!seed.ok) return seed;
+	const poured = pouredNow(load, logs, input, { carrier: plan.carrier, seed: seed.value });
+	if (!poured.ok) return poured;
 	const ground =
 		seed.value === null ? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone }) : ok([]);
 	if (!ground.ok) return ground;
@@ -131,12 +131,16 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 export function pouredNow(
 	load: PlannedLoad,
 	logs: readonly LoadLogStored[],
-	input: Pick<LogInput, 'actual'>,
-	carrier: PlannedCarrier | undefined,
+	input: Pick<LogInput, 'actual' | 'stopped'>,
+	{ carrier, seed }: { readonly carrier: PlannedCarrier | undefined; readonly seed: number | null },
 ): Result<Poured[]> {
 	const actual = input.actual?.products ?? [];
 	const stranger = actual.find(({ productId }) => !load.products.some((line) => line.productId === productId));
 	if (stranger) return refuse('load.productNotInJob', { productId: stranger.productId });
+	// Product goes onto seed as it runs through: a batch that is broken off has had the share of its seed.
+	const share = input.stopped && seed !== null && load.seed ? Math.min(1, seed / load.seed) : null;
+	const byPlan = (amount: number, before: number) =>
+		Math.max(0, Math.min(amount - before, share === null ? amount : Math.round(amount * share)));
 	return ok(
 		load.products.map(({ productId, amount, unit }) => {
 			const before = logs
@@ -150,7 +154,7 @@ export function pouredNow(
 			}
 			return {
 				productId,
-				amount: said?.amount === undefined ? Math.max(0, toStockAmount(amount) - before) : toStockAmount(said.amount),
+				amount: said?.amount === undefined ? byPlan(toStockAmount(amount), before) : toStockAmount(said.amount),
 				said: said?.amount !== undefined,
 				batches: said?.batches ?? [],
 			};

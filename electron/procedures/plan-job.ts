@@ -91,6 +91,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		strategy: input.strategy,
 		measureStep: farm.measureStep,
 		hopperKg: sprayer.hopperKg,
+		leftInHopperKg: input.leftInHopperKg ?? 0,
 		carrier,
 		seed: input.seed ?? null,
 		tank: {
@@ -146,6 +147,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		displacementL: load.displacementL,
 		...(load.carrierL === undefined ? {} : { carrierL: load.carrierL }),
 		...(load.hopperKg === undefined ? {} : { hopperKg: load.hopperKg }),
+		...(load.inHopperKg === undefined ? {} : { inHopperKg: load.inHopperKg }),
 		...(load.seed === undefined ? {} : { seed: load.seed }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,

@@ -32,6 +32,8 @@ export type ToSplit = {
 	readonly measureStep: number;
 	readonly tank: TankState;
 	readonly hopperKg: number | null;
+	/** Granules left in the hopper. */
+	readonly leftInHopperKg: number;
 	readonly carrier: CarrierWanted | null;
 	readonly seed: Seed | null;
 	readonly products: readonly (ProductToLoad & { readonly dose: number })[];
@@ -41,6 +43,7 @@ export type SplitLoad = Omit<Load, 'products'> & {
 	readonly products: readonly ProductInLoad[];
 	readonly carrierL?: number;
 	readonly hopperKg?: number;
+	readonly inHopperKg?: number;
 	readonly seed?: number;
 };
 
@@ -151,13 +154,18 @@ function spread(job: ToSplit): Result<SplitJob> {
 	const split = planWithoutWater({
 		quantity: job.areaHa,
 		most: job.hopperKg === null ? null : hectaresPerHopper(job.hopperKg, product.dose),
+		left: hectaresPerHopper(job.leftInHopperKg, product.dose),
 		strategy: job.strategy,
 		measureStep: job.measureStep,
 		products: [{ product, dose: product.dose, maxDose: product.maxDosePerHa ?? null }],
 	});
 	return dry(split, {
 		last: (hectares) => hectares * product.dose,
-		load: (load) => ({ areaHa: load.quantity, hopperKg: load.products[0]?.amount ?? 0 }),
+		load: (load) => {
+			const inHopperKg = roundTo(load.left * product.dose, 1e-6);
+			const hopperKg = roundTo((load.products[0]?.amount ?? 0) + inHopperKg, 1e-6);
+			return { areaHa: load.quantity, hopperKg, ...(inHopperKg > 0 ? { inHopperKg } : {}) };
+		},
 	});
 }
 
@@ -181,7 +189,7 @@ function onSeed(job: ToSplit): Result<SplitJob> {
 
 type DryWords = {
 	readonly last: (quantity: number) => number;
-	readonly load: (load: DryPlan['loads'][number]) => { areaHa: number; hopperKg?: number; seed?: number };
+	readonly load: (load: DryPlan['loads'][number]) => Pick<SplitLoad, 'areaHa' | 'hopperKg' | 'inHopperKg' | 'seed'>;
 };
 
 /** A plan without a mix: its litres are none. */

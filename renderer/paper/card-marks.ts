@@ -46,7 +46,14 @@ export function marksOf(card: LoadCard): Mark[] {
 
 /** The one figure of a load for which nothing is mixed; null where something is. */
 function withoutMix({ kind, plan }: LoadCard): Mark | null {
-	if (kind === 'granules') return { reading: plainFigure(plan.hopperKg), act: 'into the hopper', level: null };
+	if (kind === 'granules') {
+		const { hopperKg = 0, inHopperKg = 0 } = plan;
+		const level =
+			inHopperKg > 0
+				? `${plainFigure(inHopperKg)} kg are in it already; it then holds ${plainFigure(hopperKg)} kg.`
+				: null;
+		return { reading: plainFigure(hopperKg - inHopperKg), act: 'into the hopper', level };
+	}
 	if (kind === 'seed treatment')
 		return { reading: plainFigure(plan.seed), act: 'seed of this batch, weighed', level: null };
 	if (kind !== 'neat liquid') return null;

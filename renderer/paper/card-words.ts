@@ -37,7 +37,7 @@ const OTHER_CHECKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 	granules: [
 		'area known',
 		'calibrated with this product',
-		'hopper dry and empty',
+		'hopper dry, nothing else in it',
 		'spreading width set',
 		'bags counted',
 	],

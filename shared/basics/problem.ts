@@ -330,7 +330,7 @@ const problems = {
 	},
 	'job.nothingToMix': {
 		status: 422,
-		say: 'The {leftL} L left in the tank are enough for this ground: nothing is to be made up. Go on with the load that was broken off.',
+		say: 'The {left} {unit} left are enough for this ground: nothing is to be made up. Go on with the load that was broken off.',
 	},
 	'load.noMixKept': {
 		status: 422,

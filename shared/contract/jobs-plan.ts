@@ -66,7 +66,8 @@ export const PlannedLoad = z.strictObject({
 	containersToHandle: z.int(),
 	measuredPours: z.int(),
 	carrierL: z.number().optional().describe('liquid fertiliser to meter'),
-	hopperKg: z.number().optional().describe('granules that go into the hopper; there is no mix'),
+	hopperKg: z.number().optional().describe('granules in the hopper when the fill is ready; there is no mix'),
+	inHopperKg: z.number().optional().describe('of them what was left in it before'),
 	seed: z.number().optional().describe('seed of this batch, kg or units; there is no mix'),
 	ground: z
 		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))

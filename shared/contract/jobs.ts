@@ -48,6 +48,7 @@ const plan = {
 	boomHeightM: Positive.optional(),
 	bufferM: NotNegative.optional(),
 	leftInTankL: NotNegative.optional().describe('mix of this same recipe already in the tank'),
+	leftInHopperKg: NotNegative.optional().describe('granules of the same product already in the hopper'),
 	recommendationId: Id.optional().describe('the adviser’s recommendation it starts from'),
 };
 
@@ -59,12 +60,15 @@ const rest = {
 	id: Id,
 	fields: z
 		.array(z.strictObject({ fieldId: Id, areaHa: Positive.describe('still to go') }))
-		.min(1)
-		.max(500),
+		.max(500)
+		.default([])
+		.describe('of a seed treatment: none, its ground stays as it was said'),
+	seed: Positive.optional().describe('seed still to be treated, kg or units, where the job treats seed'),
 	date: LocalDate.optional(),
 	strategy: Strategy.optional(),
 	leftInTankL: NotNegative.optional().describe('mix of this job in the tank, with sump and lines'),
-	carryFrom: z.int().positive().optional().describe('the load that was broken off with this mix; it is over then'),
+	leftInHopperKg: NotNegative.optional().describe('granules of this job in the hopper'),
+	carryFrom: z.int().positive().optional().describe('the load, fill or batch that was broken off; it is over then'),
 };
 
 export const JobFieldRow = z.strictObject({

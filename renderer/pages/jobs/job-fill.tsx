@@ -1,5 +1,5 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { amount, doseWords, hectares, litres } from '../../format.ts';
+import { amount, doseWords, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldWords, meteredVolumes } from '../../held-words.ts';
 import { poursOf } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -118,7 +118,12 @@ function plainFill({ load, kind, plan, seed }: LoadCard): string {
 }
 
 function underPlainFill({ kind, plan, capacityL }: LoadCard): string {
-	if (kind === 'granules') return `Enough for ${hectares(plan.areaHa)} ha.`;
+	if (kind === 'granules') {
+		const before = plan.inHopperKg
+			? ` ${figure(plan.inHopperKg, Number.isInteger(plan.inHopperKg) ? 0 : 1)} kg of it are in the hopper already.`
+			: '';
+		return `Enough for ${hectares(plan.areaHa)} ha.${before}`;
+	}
 	if (kind === 'seed treatment') return 'Weigh the seed and the product; stir what settles.';
 	return `No water. Enough for ${hectares(plan.areaHa)} ha; the tank holds ${litres(capacityL)} L.`;
 }

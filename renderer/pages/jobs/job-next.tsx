@@ -5,6 +5,8 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import { loadState } from './job-words.ts';
 import { Printed, usePrintCard } from './print-card.tsx';
 
+const shortWords = { load: 'It ran short: a top-up load', fill: 'It ran short: one more fill' } as const;
+
 type Props = {
 	readonly job: Job;
 	readonly load: number;
@@ -78,14 +80,14 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 						Card on screen
 					</Button>
 				)}
-				{job.state === 'planned' && job.kind === 'spray in water' && (
+				{job.state === 'planned' && (
 					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/edit`)}>
 						Change the plan
 					</Button>
 				)}
-				{(job.state === 'in progress' || job.state === 'done') && job.kind === 'spray in water' && (
+				{(job.state === 'in progress' || (job.state === 'done' && job.seed === null)) && (
 					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/rest`)}>
-						{job.state === 'done' ? 'It ran short: a top-up load' : 'Plan the rest again'}
+						{job.state === 'done' ? shortWords[job.kind === 'granules' ? 'fill' : 'load'] : 'Plan the rest again'}
 					</Button>
 				)}
 				{job.state === 'planned' && (

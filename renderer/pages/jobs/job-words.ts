@@ -115,6 +115,16 @@ export function restOfLoad(load: PlannedLoad, before: readonly LoadLog[]): Rest 
 	};
 }
 
+/** What went onto a batch of seed that was broken off: the share of the seed that was treated. */
+export function onTreatedSeed(products: Rest['products'], load: PlannedLoad, treated: number | null): Rest['products'] {
+	if (!load.seed) return products;
+	const share = Math.min(1, (treated ?? 0) / load.seed);
+	return products.map((line) => {
+		const whole = load.products.find(({ productId }) => productId === line.productId)?.amount ?? line.amount;
+		return { ...line, amount: Math.min(line.amount, Math.round(whole * share * 1e6) / 1e6) };
+	});
+}
+
 function sumBy(pairs: readonly (readonly [string, number])[]): Map<string, number> {
 	const sums = new Map<string, number>();
 	for (const [key, value] of pairs) sums.set(key, (sums.get(key) ?? 0) + value);

@@ -13,7 +13,7 @@ import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { rinseWays } from '../store/rinse-ways.ts';
-import { restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
+import { onTreatedSeed, restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
 import { spanOf, timesAfterFill, usualTimes } from './local-time.ts';
 import { LogAmounts } from './log-amounts.tsx';
 import { LogBreak } from './log-break.tsx';
@@ -43,14 +43,14 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const [usualHeight, rememberHeight] = useRemembered('wind-height');
 	const [usualRinse, rememberRinse] = useRemembered('rinsed');
 	const before = standingLogs(job.logs, load);
-	const rest = restOfLoad(plan, before);
+	const whole = restOfLoad(plan, before);
 	// The carrier is metered: it is not entered as a product poured.
 	const inOrder = ({ productId }: { readonly productId: string }) =>
 		card.order.some((line) => line.productId === productId);
 	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
 		newLog(
 			job,
-			{ ...rest, products: rest.products.filter(inOrder) },
+			{ ...whole, products: whole.products.filter(inOrder) },
 			settings,
 			usualOperator,
 			usualHeight,
@@ -58,6 +58,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 			before.length > 0 ? null : fill,
 		),
 	);
+	const rest = draft.stopped ? { ...whole, products: onTreatedSeed(whole.products, plan, draft.seed) } : whole;
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
 	const [tried, setTried] = useState(false);

@@ -3,7 +3,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { type ApplicationKind, machineFor } from '../../../shared/core/loads/application-kind.ts';
+import { type ApplicationKind, machineFor, needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
@@ -52,6 +52,7 @@ export type PlanDraft = {
 	readonly boomHeightM: number | null;
 	readonly bufferM: number | null;
 	readonly leftInTankL: number | null;
+	readonly leftInHopperKg: number | null;
 	readonly overrideWhy: string;
 };
 
@@ -87,6 +88,7 @@ export function newPlan(from: {
 		boomHeightM: null,
 		bufferM: null,
 		leftInTankL: null,
+		leftInHopperKg: null,
 		overrideWhy: '',
 	};
 }
@@ -126,6 +128,7 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 		boomHeightM: job.boomHeightM,
 		bufferM: job.bufferM,
 		leftInTankL: job.plan.loads[0]?.carriedInL || null,
+		leftInHopperKg: job.plan.loads[0]?.inHopperKg ?? null,
 		recommendationId: null,
 		overrideWhy: job.overrideWhy ?? '',
 	};
@@ -211,7 +214,7 @@ export type PlanRequest = {
 } & {
 	[Key in 'name' | 'date' | 'customer' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
 } & {
-	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL']?: number;
+	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL' | 'leftInHopperKg']?: number;
 } & { strategy?: Strategy; recommendationId?: string };
 
 /** The draft as the program is asked for it; null while something is still needed. */
@@ -220,7 +223,7 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 	if (sprayerId === null || stillNeeded(draft, rows).length > 0) return null;
 	const carrier = kind === 'spray in liquid fertiliser' ? carrierOf(draft.carrier) : null;
 	const texts = ['name', 'customer', 'reason', 'operator', 'growthStage', 'nozzle'] as const;
-	const figures = ['pressureBar', 'speedKmh', 'boomHeightM', 'bufferM', 'leftInTankL'] as const;
+	const figures = ['pressureBar', 'speedKmh', 'boomHeightM', 'bufferM', ...leftIn(kind)] as const;
 	return {
 		...(kind === 'spray in water' ? {} : { kind }),
 		sprayerId,
@@ -235,6 +238,12 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		...Object.fromEntries(texts.map((key) => [key, draft[key].trim()]).filter(([, text]) => text !== '')),
 		...Object.fromEntries(figures.map((key) => [key, draft[key]]).filter(([, value]) => value !== null)),
 	};
+}
+
+/** Where something may be left from before: a tank or a hopper. */
+function leftIn(kind: ApplicationKind): ('leftInTankL' | 'leftInHopperKg')[] {
+	if (kind === 'seed treatment') return [];
+	return [needsTank(kind) ? 'leftInTankL' : 'leftInHopperKg'];
 }
 
 /** A line of the plan as the program is asked for it; nothing while it has no dose. */

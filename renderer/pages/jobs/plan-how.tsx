@@ -132,6 +132,15 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 						value={draft.bufferM}
 						onChange={(bufferM) => onChange({ bufferM })}
 					/>
+					{draft.kind === 'granules' && (
+						<Figure
+							label="Left in the hopper"
+							unit="kg"
+							hint="Of this same product"
+							value={draft.leftInHopperKg}
+							onChange={(leftInHopperKg) => onChange({ leftInHopperKg })}
+						/>
+					)}
 					{isSprayer && (
 						<Figure
 							label="Left in the tank"
@@ -181,7 +190,7 @@ function Figure(props: {
 			label={props.label}
 			unit={props.unit}
 			description={props.hint}
-			min={props.label === 'Strip kept' || props.label === 'Left in the tank' ? 0 : 0.01}
+			min={props.label === 'Strip kept' || props.label.startsWith('Left in') ? 0 : 0.01}
 			placeholder={props.usual === undefined ? '' : String(props.usual)}
 			value={props.value}
 			onChange={props.onChange}

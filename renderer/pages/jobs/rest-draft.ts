@@ -1,5 +1,6 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Strategy } from '../../../shared/contract/jobs-plan.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { loadState, restOfLoad, standingLogs } from './job-words.ts';
 import { toAre } from './log-draft.ts';
 
@@ -10,6 +11,9 @@ export type RestDraft = {
 	/** The load that was broken off and whose mix goes into the next; null: none is carried on. */
 	readonly carryFrom: number | null;
 	readonly leftInTankL: number | null;
+	readonly leftInHopperKg: number | null;
+	/** Seed still to be treated; null: no seed, or none is said. */
+	readonly seed: number | null;
 	readonly strategy: Strategy | null;
 	readonly why: string;
 	readonly overrideWhy: string;
@@ -17,10 +21,12 @@ export type RestDraft = {
 
 export type RestRequest = {
 	id: string;
-	fields: { fieldId: string; areaHa: number }[];
+	fields?: { fieldId: string; areaHa: number }[];
+	seed?: number;
 	date?: string;
 	strategy?: Strategy;
 	leftInTankL?: number;
+	leftInHopperKg?: number;
 	carryFrom?: number;
 };
 
@@ -50,6 +56,36 @@ export function mixLeft({ logs, plan }: Pick<Job, 'plan' | 'logs'>, carryFrom: n
 	return sumpL + (standingLogs(logs, carryFrom).at(-1)?.stopped?.mixLeftL ?? 0);
 }
 
+/** Granules in the hopper when the rest begins: what the ground not covered would have had. */
+export function hopperLeft({ logs, plan }: Pick<Job, 'plan' | 'logs'>, carryFrom: number | null): number | null {
+	const load = plan.loads.find((each) => each.load === carryFrom);
+	if (load?.hopperKg === undefined) return null;
+	const openHa = restOfLoad(load, standingLogs(logs, load.load)).ground.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	return Math.round((load.hopperKg * openHa * 10) / load.areaHa) / 10;
+}
+
+/** Seed still to be treated: all but what the logs treated, and what a batch that is gone on with still holds. */
+export function seedToGo(job: Pick<Job, 'seed' | 'plan' | 'logs'>, carryFrom: number | null): number | null {
+	if (job.seed === null) return null;
+	const treated = (logs: Job['logs']) => logs.reduce((sum, { seed = 0 }) => sum + seed, 0);
+	const begun = brokenOffLoad(job);
+	const load = begun === carryFrom ? undefined : job.plan.loads.find((each) => each.load === begun);
+	const held = load ? (load.seed ?? 0) - treated(standingLogs(job.logs, load.load)) : 0;
+	const open = job.seed.amount - treated(job.logs.filter(({ state }) => state !== 'reversed')) - held;
+	return open > 0 ? Math.round(open * 1000) / 1000 : null;
+}
+
+/** What carrying on a load that was broken off, or leaving it to be gone on with, makes of the rest. */
+export function carriedOn(job: Job, carryFrom: number | null): Partial<RestDraft> {
+	return {
+		carryFrom,
+		leftInTankL: mixLeft(job, carryFrom),
+		leftInHopperKg: hopperLeft(job, carryFrom),
+		toGo: shownToGo(job, carryFrom),
+		seed: seedToGo(job, carryFrom),
+	};
+}
+
 export function newRest(job: Job): RestDraft {
 	const carryFrom = brokenOffLoad(job);
 	return {
@@ -57,13 +93,15 @@ export function newRest(job: Job): RestDraft {
 		toGo: shownToGo(job, carryFrom),
 		carryFrom,
 		leftInTankL: mixLeft(job, carryFrom),
+		leftInHopperKg: hopperLeft(job, carryFrom),
+		seed: seedToGo(job, carryFrom),
 		strategy: null,
 		why: '',
 		overrideWhy: job.overrideWhy ?? '',
 	};
 }
 
-export function shownToGo(job: Job, carryFrom: number | null): Record<string, number | null> {
+function shownToGo(job: Job, carryFrom: number | null): Record<string, number | null> {
 	return Object.fromEntries(
 		[...groundToGo(job, carryFrom)].map(([fieldId, areaHa]) => [fieldId, toAre(areaHa) || null]),
 	);
@@ -78,13 +116,16 @@ export function restRequest(draft: RestDraft, job: Job): RestRequest | null {
 		const areaHa = typed === toAre(exact) ? exact : typed;
 		return areaHa > 0 ? [{ fieldId, areaHa }] : [];
 	});
-	if (fields.length === 0 || draft.date === null) return null;
+	const onSeed = job.seed !== null;
+	if ((onSeed ? !draft.seed : fields.length === 0) || draft.date === null) return null;
 	return {
 		id: job.id,
-		fields,
+		...(onSeed ? {} : { fields }),
+		...(onSeed && draft.seed ? { seed: draft.seed } : {}),
 		date: draft.date,
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
-		...(draft.leftInTankL ? { leftInTankL: draft.leftInTankL } : {}),
+		...(draft.leftInTankL && needsTank(job.kind) ? { leftInTankL: draft.leftInTankL } : {}),
+		...(draft.leftInHopperKg && job.kind === 'granules' ? { leftInHopperKg: draft.leftInHopperKg } : {}),
 		...(draft.carryFrom === null ? {} : { carryFrom: draft.carryFrom }),
 	};
 }

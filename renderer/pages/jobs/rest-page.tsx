@@ -1,7 +1,10 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { hectares, litres } from '../../format.ts';
+import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
+import { figure, hectares, litres } from '../../format.ts';
+import { carrierWords, heldWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
@@ -11,15 +14,7 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
 import { OverrideWhy } from './override-why.tsx';
 import { PlannedLoads, planSummary, Ways } from './plan-preview.tsx';
-import {
-	brokenOffLoad,
-	mixLeft,
-	newRest,
-	type RestDraft,
-	type RestRequest,
-	restRequest,
-	shownToGo,
-} from './rest-draft.ts';
+import { brokenOffLoad, carriedOn, newRest, type RestDraft, type RestRequest, restRequest } from './rest-draft.ts';
 import { useKept } from './use-kept.ts';
 import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
@@ -61,6 +56,7 @@ function Rest({ job }: { readonly job: Job }) {
 	const button = useRefocus(save.busy);
 	const stopped = plan?.limits.some(({ verdict }) => verdict === 'block') ?? false;
 	const topUp = job.state === 'done';
+	const { one } = heldWords(job.plan.loads[0]);
 	return (
 		<form
 			className="page plan-page"
@@ -74,17 +70,28 @@ function Rest({ job }: { readonly job: Job }) {
 					<Link href="/jobs">Jobs</Link> · <Link href={`/jobs/${job.id}`}>{job.name}</Link>
 				</p>
 				<PageHead
-					title={topUp ? 'A top-up load' : 'Plan the rest again'}
+					title={topUp ? (one === 'fill' ? 'One more fill' : 'A top-up load') : 'Plan the rest again'}
 					under={
 						topUp
-							? 'At the same dose, for the ground the mix did not reach. Never the rest stretched with water.'
-							: 'Loads that are logged stay. The plan so far stays in the history of the job.'
+							? one === 'fill'
+								? 'At the same dose, for the ground the granules did not reach.'
+								: 'At the same dose, for the ground the mix did not reach. Never the rest stretched with water.'
+							: `What is logged stays. The plan so far stays in the history of the job.`
 					}
 				/>
-				<ToGo job={job} draft={draft} onChange={set} />
-				<MixInTank job={job} draft={draft} onChange={set} />
+				{job.seed === null ? (
+					<ToGo job={job} draft={draft} onChange={set} />
+				) : (
+					<SeedToGo seed={job.seed} draft={draft} onChange={set} />
+				)}
+				<LeftOver job={job} draft={draft} onChange={set} />
 				<div className="pair above">
-					<DateInput label="Spray date" required value={draft.date} onChange={(date) => set({ date })} />
+					<DateInput
+						label={needsTank(job.kind) ? 'Spray date' : 'Date'}
+						required
+						value={draft.date}
+						onChange={(date) => set({ date })}
+					/>
 					<TextInput
 						label="Why"
 						description="Rain, breakdown, ran short …"
@@ -98,7 +105,13 @@ function Rest({ job }: { readonly job: Job }) {
 			</section>
 			<section aria-label="The loads that follow" className="plan-live">
 				<div>
-					{!request && <p className="say">Enter the ground that is still to go.</p>}
+					{!request && (
+						<p className="say">
+							{job.seed === null
+								? 'Enter the ground that is still to go.'
+								: 'Enter the seed that is still to be treated.'}
+						</p>
+					)}
 					{request && preview.plan.problem && <ProblemNotice problem={preview.plan.problem} />}
 					{request && plan && !preview.plan.problem && (
 						<div className="stack" aria-busy={preview.plan.waiting}>
@@ -106,9 +119,8 @@ function Rest({ job }: { readonly job: Job }) {
 								<p className="say" role="status">
 									{planSummary(plan)}
 								</p>
-								<p className="quiet">
-									{hectares(plan.totals.areaHa)} ha to go, {litres(plan.totals.mixL)} L of new mix
-								</p>
+								<p className="quiet">{underRest(job, plan)}</p>
+								{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 							</div>
 							<PlannedLoads plan={plan} />
 							{plan.loads.length > 1 && (
@@ -161,7 +173,7 @@ function ToGo({ job, draft, onChange }: Part) {
 							loaded for
 						</th>
 						<th scope="col" className="number">
-							sprayed
+							{job.kind === 'granules' ? 'spread' : 'sprayed'}
 						</th>
 						<th scope="col" className="number">
 							to go
@@ -196,37 +208,96 @@ function ToGo({ job, draft, onChange }: Part) {
 				</tfoot>
 			</table>
 			<p className="quiet above-small">
-				Read it off the sprayer’s counter where it differs. Empty: nothing to go there.
+				Read it off the {job.kind === 'granules' ? 'applicator' : 'sprayer'}’s counter where it differs. Empty: nothing
+				to go there.
 			</p>
 		</>
 	);
 }
 
-function MixInTank({ job, draft, onChange }: Part) {
-	const begun = brokenOffLoad(job);
-	const carry = (carryFrom: number | null) =>
-		onChange({ carryFrom, leftInTankL: mixLeft(job, carryFrom), toGo: shownToGo(job, carryFrom) });
+/** The seed that is still to be treated, read off the scale where it differs. */
+function SeedToGo({ seed, draft, onChange }: Omit<Part, 'job'> & { readonly seed: NonNullable<Job['seed']> }) {
+	const unit = seed.unit === 'kg' ? 'kg' : 'units';
 	return (
 		<>
-			<h2>In the tank</h2>
-			{begun !== null && (
-				<Checkbox
-					label={`Carry the mix of load ${begun} into the next load`}
-					description={`Load ${begun} is over then. Unticked, it is gone on with as it is.`}
-					checked={draft.carryFrom !== null}
-					onChange={(event) => carry(event.currentTarget.checked ? begun : null)}
-				/>
-			)}
+			<h2>Seed still to be treated</h2>
 			<div className="rest-mix">
 				<QuantityInput
-					label="Mix of this job in the tank"
-					unit="L"
-					description="With sump and lines; 0 where it was rinsed out"
-					min={0}
-					value={draft.leftInTankL}
-					onChange={(leftInTankL) => onChange({ leftInTankL })}
+					label={`Seed of ${seed.crop}`}
+					unit={unit}
+					description={`${figure(seed.amount)} ${unit} in all`}
+					required
+					min={0.001}
+					value={draft.seed}
+					onChange={(amount) => onChange({ seed: amount })}
 				/>
 			</div>
 		</>
 	);
+}
+
+function LeftOver({ job, draft, onChange }: Part) {
+	const begun = brokenOffLoad(job);
+	const { one } = heldWords(job.plan.loads[0]);
+	const carry = (carryFrom: number | null) => onChange(carriedOn(job, carryFrom));
+	if (!needsTank(job.kind) && begun === null) return null;
+	return (
+		<>
+			<h2>{leftHeadings[one]}</h2>
+			{begun !== null && (
+				<Checkbox
+					label={carryWords[one](begun)}
+					description={`${one === 'batch' ? 'Its seed that is left is planned anew' : `${upperFirst(one)} ${begun} is over then`}. Unticked, it is gone on with as it is.`}
+					checked={draft.carryFrom !== null}
+					onChange={(event) => carry(event.currentTarget.checked ? begun : null)}
+				/>
+			)}
+			{one === 'fill' && draft.carryFrom !== null && (
+				<div className="rest-mix">
+					<QuantityInput
+						label="Left in the hopper"
+						unit="kg"
+						description="0 where it was emptied"
+						min={0}
+						value={draft.leftInHopperKg}
+						onChange={(leftInHopperKg) => onChange({ leftInHopperKg })}
+					/>
+				</div>
+			)}
+			{needsTank(job.kind) && (
+				<div className="rest-mix">
+					<QuantityInput
+						label={job.kind === 'neat liquid' ? 'Product of this job in the tank' : 'Mix of this job in the tank'}
+						unit="L"
+						description="With sump and lines; 0 where it was rinsed out"
+						min={0}
+						value={draft.leftInTankL}
+						onChange={(leftInTankL) => onChange({ leftInTankL })}
+					/>
+				</div>
+			)}
+		</>
+	);
+}
+
+const leftHeadings = { load: 'In the tank', fill: 'In the hopper', batch: 'The batch that was broken off' } as const;
+
+const carryWords = {
+	load: (load: number) => `Carry the mix of load ${load} into the next load`,
+	fill: (load: number) => `What is left of fill ${load} goes into the next fill`,
+	batch: (load: number) => `Batch ${load} ends with the seed that was treated`,
+} as const;
+
+function underRest(job: Job, { totals, loads }: JobPlan): string {
+	if (job.seed !== null) {
+		const seed = loads.reduce((sum, load) => sum + (load.seed ?? 0), 0);
+		return `${figure(seed)} ${job.seed.unit === 'kg' ? 'kg' : 'units'} of seed to go`;
+	}
+	const ha = `${hectares(totals.areaHa)} ha to go`;
+	if (job.kind === 'granules') return ha;
+	return `${ha}, ${litres(totals.mixL)} L of ${job.kind === 'neat liquid' ? 'product' : 'new mix'}`;
+}
+
+function upperFirst(word: string): string {
+	return word.charAt(0).toUpperCase() + word.slice(1);
 }

@@ -18,6 +18,8 @@ export type DryRequest = {
 	readonly quantity: DoseUnits;
 	/** What one fill of the hopper, or one batch of the treater, is enough for; null: it holds any amount. */
 	readonly most: DoseUnits | null;
+	/** What product left in the machine from before is still enough for; left out: nothing. */
+	readonly left?: DoseUnits | undefined;
 	readonly strategy?: Strategy | undefined;
 	readonly products: readonly Portioned[];
 	readonly measureStep: ProductAmount;
@@ -25,6 +27,8 @@ export type DryRequest = {
 
 export type DryLoad = {
 	readonly quantity: DoseUnits;
+	/** Of it, what the product left in the machine is enough for. */
+	readonly left: DoseUnits;
 	readonly products: readonly ProductInLoad[];
 	readonly containersToHandle: number;
 	readonly measuredPours: number;
@@ -64,7 +68,7 @@ export function planWithoutWater(request: DryRequest): Result<DryPlan> {
 		strategy: request.strategy,
 		measureStep: request.measureStep,
 		withoutWater: true,
-		tank: { capacityL: capacity, minimumL: 0, unsprayableL: 0, leftInTankL: 0, leftIsSameMix: true },
+		tank: { capacityL: capacity, minimumL: 0, unsprayableL: 0, leftInTankL: request.left ?? 0, leftIsSameMix: true },
 		products: request.products.map(({ product, dose, maxDose }) => ({
 			...product,
 			// Letters that leave it to the unit: what takes up room in a tank is not asked here.
@@ -77,8 +81,9 @@ export function planWithoutWater(request: DryRequest): Result<DryPlan> {
 	if (!split.ok) return split;
 	const { loads, strategy, alternatives, totals, warnings } = split.value;
 	return ok({
-		loads: loads.map(({ areaHa, products, containersToHandle, measuredPours }) => ({
+		loads: loads.map(({ areaHa, carriedInL, products, containersToHandle, measuredPours }) => ({
 			quantity: areaHa,
+			left: carriedInL,
 			products,
 			containersToHandle,
 			measuredPours,
