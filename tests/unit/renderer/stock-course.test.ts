@@ -1,41 +1,17 @@
 import { expect, test } from 'vitest';
 import { monthStarts, stockCourse } from '../../../renderer/pages/season/stock-course.ts';
-import type { Movement } from '../../../shared/contract/store.ts';
+import { movement } from './sample-movement.ts';
 
 const day = (date: string) => Date.parse(`${date}T00:00:00Z`);
-
-function movement(seq: number, occurredAt: string, kind: Movement['kind'], amount: number, load: number | null = null) {
-	const line: Movement = {
-		id: String(seq),
-		seq,
-		productId: 'p',
-		product: 'Suspension',
-		unit: 'L',
-		kind,
-		amount,
-		balance: 0,
-		packSize: 5,
-		batch: null,
-		occurredAt,
-		postedAt: occurredAt,
-		who: 'A. Marsh',
-		why: null,
-		document: null,
-		jobId: load === null ? null : 'j',
-		load,
-		reverses: null,
-	};
-	return line;
-}
 
 test('lines of one load are one step, and a container that is merely opened is none', () => {
 	const points = stockCourse(
 		[
-			movement(5, '2026-04-15T08:00:00Z', 'load', -3.5, 1),
-			movement(4, '2026-04-15T08:00:00Z', 'load', -10, 1),
-			movement(3, '2026-04-15T08:00:00Z', 'opening', 5),
-			movement(2, '2026-04-15T08:00:00Z', 'opening', -5),
-			movement(1, '2026-04-01T12:00:00Z', 'delivery', 20),
+			movement(5, 'load', -3.5, { occurredAt: '2026-04-15T08:00:00Z', load: 1 }),
+			movement(4, 'load', -10, { occurredAt: '2026-04-15T08:00:00Z', load: 1 }),
+			movement(3, 'opening', 5, { occurredAt: '2026-04-15T08:00:00Z' }),
+			movement(2, 'opening', -5, { occurredAt: '2026-04-15T08:00:00Z' }),
+			movement(1, 'delivery', 20, { occurredAt: '2026-04-01T12:00:00Z' }),
 		],
 		2,
 		{ from: day('2026-03-01'), to: day('2026-06-30'), now: day('2026-05-01') },
