@@ -1,4 +1,5 @@
 /** Records of one file that cover the same ground: the same ground counted twice doubles an area. */
+import type { FindingKind } from '../../shared/core/geometry/boundary-finding.ts';
 import { findOverlaps, type Overlap, type OverlapField } from '../../shared/core/geometry/overlap.ts';
 import type { SquareMetres } from '../../shared/units/quantity.ts';
 import type { JudgedRecord } from './judge-record.ts';
@@ -18,6 +19,8 @@ export type GroundWatch = {
 	readonly compare: () => { readonly overlaps: readonly SharedGround[]; readonly warnings: readonly FileWarning[] };
 };
 
+const meetingKinds: ReadonlySet<FindingKind> = new Set(['self-crossing', 'self-touching', 'rings overlap']);
+
 /** Comparing neighbours takes about 0.4 ms a field; above this many the reader would run out of time. */
 const MOST_COMPARED = 20_000;
 
@@ -26,10 +29,11 @@ export function watchGround(): GroundWatch {
 	const fields: OverlapField[] = [];
 	let seen = 0;
 	return {
-		take: ({ record, geometry }) => {
+		take: ({ record, geometry, findings }) => {
 			if (!geometry) return;
 			seen++;
-			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry });
+			const simple = !findings.some(({ kind }) => meetingKinds.has(kind));
+			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry, simple });
 			else fields.length = 0;
 		},
 		compare: () => {

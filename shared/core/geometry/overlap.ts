@@ -1,14 +1,16 @@
 import { ok, type Result } from '../../basics/result.ts';
 import type { SquareMetres } from '../../units/quantity.ts';
 import { type Part, type Position, readBoundary, type UncheckedGeometry } from './boundary.ts';
-import { boxArea, boxOfPaths, clipToBox, type GridBox, sharedBox } from './clip-to-box.ts';
+import { edgeMeetings } from './edge-meetings.ts';
 import { RADIANS_PER_DEGREE } from './ellipsoid.ts';
+import { edgesOf, layOut } from './laid-boundary.ts';
+import { type LaidGround, layGround, sharedArea } from './laid-ground.ts';
 import { type LocalPlane, localPlane, planeOf } from './local-plane.ts';
-import { GRID_M, type PlaneRegion, regionArea, regionOf, shared, toPath } from './plane-region.ts';
+import { outlinesOf, regionArea, regionOf, shared } from './plane-region.ts';
 import { shortWay } from './unrolled-ring.ts';
 
-/** A field of the register, or one about to come in. */
-export type OverlapField = { readonly id: string; readonly geometry: UncheckedGeometry };
+/** A field of the register, or one about to come in; `simple` where no ring is known to cross or touch another or itself. */
+export type OverlapField = { readonly id: string; readonly geometry: UncheckedGeometry; readonly simple?: boolean };
 /** Two fields that share ground; `same` when they are the same boundary. */
 export type Overlap = {
 	readonly one: string;
@@ -56,11 +58,11 @@ export function findOverlaps(
 		among,
 	}: { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> } = {},
 ): Overlap[] {
-	const candidates = fields.flatMap(({ id, geometry }, order) => {
+	const candidates = fields.flatMap(({ id, geometry, simple }, order) => {
 		const boundary = readBoundary(geometry);
 		if (!boundary.ok) return [];
 		const parts = boundary.value;
-		return [{ id, order, parts, box: boxOf(parts), asked: !among || among.has(id) }];
+		return [{ id, order, parts, simple, box: boxOf(parts), asked: !among || among.has(id) }];
 	});
 	candidates.sort((one, other) => one.box.south - other.box.south);
 	const lay = layoutOnce();
@@ -73,7 +75,7 @@ export function findOverlaps(
 			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
 			const alike = boxesEqual(one.box, other.box);
 			if (!alike && sharedBoxM2(one.box, other.box) < leastM2) continue;
-			const m2 = sharedM2(lay(one.parts, one), lay(other.parts, one), alike ? 0 : leastM2);
+			const m2 = sharedArea(lay(one, one), lay(other, one));
 			const same = alike && boundaryKey(one.parts) === boundaryKey(other.parts);
 			if (!same && m2 < leastM2) continue;
 			found.push({ one: one.id, other: other.id, m2, same, order: [one.order, other.order] });
@@ -86,32 +88,18 @@ export function findOverlaps(
 
 function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetres {
 	const plane = planeOf(one);
-	return regionArea(shared(groundOf(one, plane), groundOf(other, plane)));
+	return regionArea(shared(regionOf(one, plane), regionOf(other, plane)));
 }
 
-/** Ground two laid-out boundaries share; 0 where it must be less than `leastM2`. Only what lies in both boxes is compared. */
-function sharedM2(one: Laid, other: Laid, leastM2: SquareMetres): SquareMetres {
-	let [here, there] = [one.ground, other.ground];
-	let common = sharedBox(one.box, other.box);
-	for (let round = 0; round < 2; round++) {
-		if (boxArea(common) * GRID_M * GRID_M < leastM2) return 0;
-		[here, there] = [clipToBox(here, common), clipToBox(there, common)];
-		common = sharedBox(boxOfPaths(here), boxOfPaths(there));
-	}
-	return regionArea(shared(here, there));
-}
-
-/** Ground on a plane of the neighbourhood. */
-type Laid = { readonly ground: PlaneRegion; readonly box: GridBox };
-type Candidate = { readonly parts: readonly Part[]; readonly box: Box };
+type Candidate = { readonly parts: readonly Part[]; readonly simple?: boolean | undefined; readonly box: Box };
 
 /** Degrees: all fields of a neighbourhood are laid out on one plane, each once. */
 const NEIGHBOURHOOD = 0.05;
 
 /** Lays a boundary out on the plane of another's neighbourhood. */
-function layoutOnce(): (parts: readonly Part[], about: Candidate) => Laid {
-	const planes = new Map<string, { plane: LocalPlane; laid: Map<readonly Part[], Laid> }>();
-	return (parts, { box }) => {
+function layoutOnce(): (what: Candidate, about: Candidate) => LaidGround {
+	const planes = new Map<string, { plane: LocalPlane; laid: Map<Candidate, LaidGround> }>();
+	return (what, { box }) => {
 		const [column, row] = [box.middle, (box.south + box.north) / 2].map((degrees) =>
 			Math.floor(degrees / NEIGHBOURHOOD),
 		);
@@ -119,20 +107,26 @@ function layoutOnce(): (parts: readonly Part[], about: Candidate) => Laid {
 		const middle = (index = 0) => (index + 0.5) * NEIGHBOURHOOD;
 		const here = planes.get(key) ?? { plane: localPlane([middle(column), middle(row)]), laid: new Map() };
 		planes.set(key, here);
-		const known = here.laid.get(parts);
+		const known = here.laid.get(what);
 		if (known) return known;
-		const ground = groundOf(parts, here.plane);
-		const laid = { ground, box: boxOfPaths(ground) };
-		here.laid.set(parts, laid);
+		const laid = groundOf(what, here.plane);
+		here.laid.set(what, laid);
 		return laid;
 	};
 }
 
-/** A single ring can be clipped as it is, twice as fast. */
-function groundOf(parts: readonly Part[], plane: LocalPlane): PlaneRegion {
-	const [[outer, ...holes] = [], ...more] = parts;
-	if (outer && holes.length === 0 && more.length === 0) return [toPath(outer.map(plane.toPlane))];
-	return regionOf(parts, plane);
+/** Loops that cross are first made into outlines that do not. */
+function groundOf({ parts, simple = isSimple(parts) }: Candidate, plane: LocalPlane): LaidGround {
+	if (!simple) return layGround(outlinesOf(regionOf(parts, plane)));
+	return layGround(
+		parts.flatMap((rings) => rings.map((ring, index) => ({ points: ring.map(plane.toPlane), isHole: index > 0 }))),
+	);
+}
+
+/** One ring that does not meet itself. Of several rings it takes as long to find out as to lay them out. */
+function isSimple(parts: readonly Part[]): boolean {
+	const plain = parts.length === 1 && parts[0]?.length === 1;
+	return plain && edgeMeetings(edgesOf(layOut(parts, false)), 1).length === 0;
 }
 
 /** Middle and half width in longitude, so that a box may lie across 180°. */

@@ -1,6 +1,7 @@
 import { Clipper, ClipType, FillRule, type Path64, type Paths64, type PolyPath64, PolyTree64 } from 'clipper2-ts';
 import type { SquareMetres } from '../../units/quantity.ts';
 import type { BoundaryGeometry, Part } from './boundary.ts';
+import type { PlaneOutline } from './laid-ground.ts';
 import type { LocalPlane, PlanePoint } from './local-plane.ts';
 
 /** Ground on a local plane: outlines counter-clockwise, holes clockwise, none crossing, in steps of a tenth of a millimetre. */
@@ -24,6 +25,14 @@ export function regionOf(parts: readonly Part[], plane: LocalPlane): PlaneRegion
 /** A path on the grid. */
 export function toPath(points: readonly PlanePoint[]): Path64 {
 	return points.map(({ x, y }) => ({ x: Math.round(x / GRID_M), y: Math.round(y / GRID_M), z: 0 }));
+}
+
+/** The region's outlines in metres. */
+export function outlinesOf(region: PlaneRegion): PlaneOutline[] {
+	return region.map((path) => ({
+		points: path.map(({ x, y }) => ({ x: x * GRID_M, y: y * GRID_M })),
+		isHole: Clipper.area(path) < 0,
+	}));
 }
 
 /** All of the paths' ground, once. */
