@@ -3,26 +3,13 @@ import proj4 from 'proj4';
 import { expect, test } from 'vitest';
 import { noSprayStrip } from '../../shared/core/geometry/no-spray-strip.ts';
 import { measure } from '../../shared/core/geometry/polygon-area.ts';
+import { type Buffer, jts, type Overlay, type Reader } from '../jts.ts';
 
 /*
  * No-spray strips against the buffer and overlay of the JTS Topology Suite (in its JavaScript translation, jsts 2.12.1), on
  * an azimuthal equidistant plane about the field (proj4). Neither the plane nor the geometry is the program's own. The
  * fields are invented.
  */
-type JtsGeometry = { getArea(): number };
-type Overlay = { new (one: JtsGeometry, other: JtsGeometry): unknown } & {
-	intersection(one: JtsGeometry, other: JtsGeometry): JtsGeometry;
-	difference(one: JtsGeometry, other: JtsGeometry): JtsGeometry;
-};
-type Buffer = { bufferOp(geometry: JtsGeometry, distance: number, quadrantSegments: number): JtsGeometry };
-type Reader = new () => { read(geometry: object): JtsGeometry };
-
-/** The library ships no types for these modules. */
-async function jts<Module>(path: string): Promise<Module> {
-	const loaded: { default: Module } = await import(`jsts/org/locationtech/jts/${path}.js`);
-	return loaded.default;
-}
-
 type Case = {
 	readonly name: string;
 	readonly at: readonly [lon: number, lat: number];
