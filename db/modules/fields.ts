@@ -76,6 +76,12 @@ export async function listFields(
 	}));
 }
 
+/** The name of every field, also of those no longer farmed. */
+export async function fieldNames(db: ReadDb): Promise<Map<string, string>> {
+	const rows = await db.select({ id: field.id, name: field.name }).from(field);
+	return new Map(rows.map(({ id, name }) => [id, name]));
+}
+
 /** One field with its figures, or null. */
 export async function findField(db: ReadDb, id: string, season: number): Promise<FieldWithFigures | null> {
 	const [row] = await db

@@ -105,6 +105,22 @@ export async function jobProducts(db: ReadDb, jobIds: readonly string[]) {
 		.orderBy(asc(jobProduct.jobId), asc(jobProduct.position));
 }
 
+/** The names of the products of some jobs, by job, in the order they were planned. */
+export async function productNamesOfJobs(db: ReadDb, jobIds: Iterable<string>): Promise<Map<string, string>> {
+	const { jobId, productId, position } = jobProduct;
+	const rows = await plainRows<{ readonly jobId: string; readonly name: string }>(
+		db,
+		{ jobId, name: product.name },
+		sql`FROM ${jobProduct} JOIN ${product} ON ${product.id} = ${productId} WHERE ${jobId} IN ${listed(jobIds)} ORDER BY ${jobId}, ${position}`,
+	);
+	const names = new Map<string, string>();
+	for (const row of rows) {
+		const before = names.get(row.jobId);
+		names.set(row.jobId, before === undefined ? row.name : `${before}, ${row.name}`);
+	}
+	return names;
+}
+
 export async function addLoadLog(tx: WriteDb, row: LoadLogStored): Promise<void> {
 	await tx.insert(loadLog).values(row);
 }

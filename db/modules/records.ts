@@ -145,20 +145,23 @@ export async function listPasses(db: ReadDb, period: { from: string; to: string 
 	);
 }
 
-/** What went onto each field of each product, and in how many passes over it. */
+/** What went onto each field of each product, and in how many passes over it. The records are read once for both. */
 export async function sumsByField(db: ReadDb, period: { from: string; to: string }) {
 	const { fieldId, jobId, productId, treatedM2, amount } = sprayRecord;
-	const uses = await plainRows<Omit<PassStored, 'jobId'>>(
-		db,
-		{ fieldId, productId, treatedM2: sql`sum(${treatedM2})`, amount: sql`sum(${amount})` },
-		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}, ${productId}`,
-	);
-	const passes = await plainRows<{ fieldId: string | null; passes: number }>(
-		db,
-		{ fieldId, passes: sql`count(DISTINCT ${jobId})` },
-		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}`,
-	);
-	return { uses, passes: new Map(passes.map((row) => [row.fieldId, row.passes])) };
+	const rows = await db.all<
+		{ readonly fieldId: string | null; readonly passes: number | null } & Pick<
+			PassStored,
+			'productId' | 'treatedM2' | 'amount'
+		>
+	>(sql`WITH line AS MATERIALIZED (
+			SELECT ${fieldId} AS f, ${jobId} AS j, ${productId} AS p, ${treatedM2} AS m2, ${amount} AS a
+			FROM ${sprayRecord} WHERE ${standing(period)})
+		SELECT f AS fieldId, p AS productId, sum(m2) AS treatedM2, sum(a) AS amount, NULL AS passes FROM line GROUP BY f, p
+		UNION ALL SELECT f, '', 0, 0, count(DISTINCT j) FROM line GROUP BY f`);
+	return {
+		uses: rows.filter(({ passes }) => passes === null),
+		passes: new Map(rows.flatMap((row) => (row.passes === null ? [] : [[row.fieldId, row.passes]]))),
+	};
 }
 
 /** The certificate number that the records of a load name, by load log. */

@@ -10,14 +10,15 @@ import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 
-/** A treatment that happened, with when it began and how much ground it covered. */
+/** A treatment that happened, with when it began and how much ground it covered. Its `recordId` is the number of the entry. */
 export type Dated = Treatment & {
 	readonly at: number;
+	/** Where it stands in its field's history, oldest first. */
+	readonly place: number;
 	readonly areaHa: number;
 	/** Under an earlier name of the ground: that field, and how much of the ground looked at must lie on it. */
 	readonly on?: { readonly fieldHa: number; readonly firstHa: number };
 };
-type Placed = { readonly place: number; readonly treatment: Dated };
 
 /** What the limits of a mix have to look back at: anything that goes by one of these names, so many years. */
 export type Wanted = { readonly names: ReadonlySet<string>; readonly years: number };
@@ -59,49 +60,48 @@ function wantedBy(product: AppliedProduct, limits: readonly Limit[]): Wanted {
 	return { names, years };
 }
 
-/** What was sprayed on one field, filed by every name a limit may ask for. Filled oldest first. */
+/** What was sprayed on one field, filed by every name a limit asks for. Filled oldest first. */
 export class FieldHistory {
-	readonly #byName = new Map<string, Placed[]>();
-	#places = 0;
-
-	get isEmpty(): boolean {
-		return this.#places === 0;
-	}
+	readonly #byName = new Map<string, Dated[]>();
+	size = 0;
 
 	add(treatment: Dated, names: readonly string[]): void {
-		this.#places += 1;
-		const placed = { place: this.#places, treatment };
+		this.size += 1;
 		for (const name of names) {
 			const known = this.#byName.get(name);
-			if (known) known.push(placed);
-			else this.#byName.set(name, [placed]);
+			if (known) known.push(treatment);
+			else this.#byName.set(name, [treatment]);
 		}
 	}
 
 	/** Treatments of other jobs that began before this moment and that one of the mix's limits may count, oldest first. */
 	before({ at, jobId, date }: { at: number; jobId: string; date: string }, wanted: readonly Wanted[]): Dated[] {
-		const found = new Set<Placed>();
+		const found: Dated[] = [];
+		let lists = 0;
 		for (const { names, years } of wanted) {
 			const since = addYears(date, -years);
 			for (const name of names) {
-				const known = this.#byName.get(name) ?? [];
+				const known = this.#byName.get(name);
+				if (!known) continue;
+				lists += 1;
 				for (let index = firstSince(known, since); index < known.length; index++) {
 					const one = known[index];
-					if (!one || one.treatment.at >= at) break;
-					if (one.treatment.application !== jobId) found.add(one);
+					if (!one || one.at >= at) break;
+					if (one.application !== jobId) found.push(one);
 				}
 			}
 		}
-		return [...found].sort((a, b) => a.place - b.place).map(({ treatment }) => treatment);
+		if (lists < 2) return found;
+		return found.sort((a, b) => a.place - b.place).filter((one, index) => one !== found[index - 1]);
 	}
 }
 
 /** Where the treatments of that day or later begin. */
-function firstSince(known: readonly Placed[], date: string): number {
+function firstSince(known: readonly Dated[], date: string): number {
 	let [low, high] = [0, known.length];
 	while (low < high) {
 		const middle = (low + high) >> 1;
-		if ((known[middle]?.treatment.date ?? date) < date) low = middle + 1;
+		if ((known[middle]?.date ?? date) < date) low = middle + 1;
 		else high = middle;
 	}
 	return low;
@@ -137,41 +137,79 @@ export async function usesLookedAt(
 	return [...old, ...recent];
 }
 
+type Remembered = Pick<LookedAt, 'products' | 'wanted'> & {
+	readonly measureStep: number;
+	/** How the ground of earlier treatments is taken to lie; it is judged by areas where left out. */
+	readonly overlap?: Treatment['overlap'];
+};
+
 /** Every use as a treatment, filed by the field it lies on. */
 export function historyOf(
 	uses: readonly UseStored[],
-	{ products, measureStep }: Pick<LookedAt, 'products'> & { readonly measureStep: number },
+	{ products, wanted, measureStep, overlap = 'unknown' }: Remembered,
 ): Map<string, FieldHistory> {
-	const passes = new Map<string, { areaHa: number }>();
-	const passOf = uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
-		const key = `${jobId} ${fieldId} ${productId}`;
-		const pass = passes.get(key) ?? { areaHa: 0 };
-		if (pass.areaHa === 0) passes.set(key, pass);
-		pass.areaHa += toHectares(treatedM2);
-		return pass;
-	});
-	const known = new Map([...products].map(([id, product]) => [id, { product, names: namesOf(applied(product, 0)) }]));
+	const asked = new Set([...wanted.values()].flatMap(({ names }) => [...names]));
+	const known = new Map(
+		[...products].map(([id, product]) => {
+			const names = namesOf(applied(product, 0)).filter((name) => asked.has(name));
+			return [id, { product, names, byDose: new Map<number, AppliedProduct>() }];
+		}),
+	);
+	const passOf = areasOfPasses(uses);
 	const history = new Map<string, FieldHistory>();
 	for (const [index, use] of uses.entries()) {
 		const one = known.get(use.productId);
-		if (!one) continue;
-		const dose = fromStockAmount(use.amount) / toHectares(use.treatedM2);
+		if (!one || use.fieldId === null) continue;
+		let field = history.get(use.fieldId);
+		if (!field) {
+			field = new FieldHistory();
+			history.set(use.fieldId, field);
+		}
 		const areaHa = passOf[index]?.areaHa ?? 0;
-		if (use.fieldId === null) continue;
-		const field = history.get(use.fieldId) ?? new FieldHistory();
-		if (field.isEmpty) history.set(use.fieldId, field);
-		const planned = asPlanned(dose, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa });
+		const poured = fromStockAmount(use.amount) / toHectares(use.treatedM2);
+		const dose = asPlanned(poured, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa });
+		let what = one.byDose.get(dose);
+		if (!what) {
+			what = applied(one.product, dose);
+			one.byDose.set(dose, what);
+		}
 		const treatment: Dated = {
-			...applied(one.product, planned),
-			recordId: use.recordId,
+			productId: what.productId,
+			name: what.name,
+			unit: what.unit,
+			dosePerHa: dose,
+			actives: what.actives,
+			recordId: String(use.seq),
 			application: use.jobId,
 			date: use.sprayDate,
-			overlap: 'unknown',
+			overlap,
 			planned: false,
 			at: use.startedAt,
+			place: field.size,
 			areaHa,
 		};
 		field.add(treatment, one.names);
 	}
 	return history;
+}
+
+type Pass = { readonly fieldId: string | null; readonly productId: string; areaHa: number };
+
+/** The area all loads of one job covered on one field with one product, for each use. */
+function areasOfPasses(uses: readonly UseStored[]): Pass[] {
+	const byJob = new Map<string, Pass[]>();
+	return uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
+		let passes = byJob.get(jobId);
+		if (!passes) {
+			passes = [];
+			byJob.set(jobId, passes);
+		}
+		let pass = passes.find((one) => one.productId === productId && one.fieldId === fieldId);
+		if (!pass) {
+			pass = { fieldId, productId, areaHa: 0 };
+			passes.push(pass);
+		}
+		pass.areaHa += toHectares(treatedM2);
+		return pass;
+	});
 }

@@ -29,8 +29,7 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
 	const wanted = wantedOf(products);
 	const uses = await usesLookedAt(db, { from: on, to: on }, { products, wanted });
-	const history = historyOf(uses, { products, measureStep: farm.measureStep });
-	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
+	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, overlap: 'yes' });
 	const asked = { date: on, at: endOfDay(on, farm.zone), season: seasonDates(season, farm.seasonStartMonth) };
 	const withParents = await fieldsWithParents(db);
 	const rows: ReportRow[] = [];
@@ -44,9 +43,9 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 			const look = wanted.get(product.id);
 			const since = { at: asked.at, jobId: '', date: on };
 			const earlier = look ? before.flatMap((one) => one.before(since, [look])) : [];
-			return usedBy(product, row, { ...asked, history: earlier.map((other) => ({ ...other, overlap: 'yes' })) });
+			return usedBy(product, row, { ...asked, history: earlier });
 		});
-		rows.push(...onceEach(used).map((one) => rowOf(one, row, entries)));
+		rows.push(...onceEach(used).map((one) => rowOf(one, row)));
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
 	return {
@@ -125,7 +124,7 @@ function onceEach(used: readonly Used[]): Used[] {
 	return [...tightest.values()];
 }
 
-function rowOf(used: Used, { field, crop }: FieldWithFigures, entries: ReadonlyMap<string, number>): ReportRow {
+function rowOf(used: Used, { field, crop }: FieldWithFigures): ReportRow {
 	const { name, source, per, since, max, unit, records } = used;
 	return {
 		field: field.name,
@@ -140,6 +139,6 @@ function rowOf(used: Used, { field, crop }: FieldWithFigures, entries: ReadonlyM
 		max,
 		left: max - used.used,
 		unit: unit === 'treatments' ? null : unit,
-		records: records.map((id) => entries.get(id) ?? '?').join(', ') || null,
+		records: records.join(', ') || null,
 	};
 }

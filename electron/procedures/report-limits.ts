@@ -69,10 +69,10 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
 	const books: Books = { products, fields, farm, wanted };
-	const history = historyOf(uses, { products, measureStep: farm.measureStep });
-	const entries = new Map(uses.map(({ recordId, seq }) => [recordId, seq]));
+	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep });
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
-	const doses = new Map(uses.map((use) => [`${use.jobId} ${use.productId}`, use.plannedDose]));
+	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
+	const doses = new Map(within.map(({ seq, plannedDose }) => [seq, plannedDose]));
 	const withParents = await fieldsWithParents(db);
 	const found: { finding: Finding; lines: Line[] }[] = [];
 	for (const lines of together.values()) {
@@ -93,7 +93,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 				compare(a.lines[0]?.sprayDate, b.lines[0]?.sprayDate) ||
 				compare(a.lines[0]?.fieldName, b.lines[0]?.fieldName),
 		)
-		.map(({ finding, lines }) => rowOf(finding, lines, { products, entries }));
+		.map(({ finding, lines }) => rowOf(finding, lines, products));
 	return {
 		columns: [
 			text('verdict', 'finding'),
@@ -128,7 +128,8 @@ type Before = { readonly history: FieldHistory; readonly on?: NonNullable<Dated[
 type Beside = {
 	readonly before: readonly Before[];
 	readonly books: Books;
-	readonly doses: ReadonlyMap<string, number | null>;
+	/** Planned, by entry. */
+	readonly doses: ReadonlyMap<number, number | null>;
 };
 
 /** Ground of one job on one field: of the product that covered most. */
@@ -143,21 +144,21 @@ function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): F
 	const row = first?.fieldId && books.fields.get(first.season)?.get(first.fieldId);
 	if (!first?.fieldId || !row) return [];
 	const startedAt = Math.min(...lines.map((line) => line.startedAt));
+	const { kind, crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const products = [...Map.groupBy(lines, ({ productId }) => productId)].flatMap(
 		([productId, own]): PlannedProduct[] => {
 			const product = books.products.get(productId);
 			if (!product) return [];
 			const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
 			const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
-			const planned = doses.get(`${first.jobId} ${productId}`) ?? 0;
+			const planned = doses.get(own[0]?.seq ?? 0) ?? 0;
 			const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
-			const limits = limitsOfKind(recordDetails(first).kind, [...product.limits, ...authorisationOf(product)]);
+			const limits = limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]);
 			return [{ ...applied(product, dose), limits }];
 		},
 	);
 	const areaHa = areaOf(lines);
 	const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
-	const { crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const strips = row.strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : []));
 	const wanted = products.flatMap(({ productId }) => books.wanted.get(productId) ?? []);
 	const since = { at: startedAt, jobId: first.jobId, date: first.sprayDate };
@@ -188,11 +189,7 @@ function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): F
 	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
 }
 
-function rowOf(
-	finding: Finding,
-	lines: readonly Line[],
-	{ products, entries }: { products: Books['products']; entries: ReadonlyMap<string, number> },
-): ReportRow {
+function rowOf(finding: Finding, lines: readonly Line[], products: Books['products']): ReportRow {
 	const own = lines.find(({ productId }) => productId === finding.productId) ?? lines[0];
 	const { crop = null, overrideWhy = null } = own ? recordDetails(own) : {};
 	const shown = (value: number | string | null) =>
@@ -207,7 +204,7 @@ function rowOf(
 		limit: shown(finding.limit),
 		value: shown(finding.value),
 		say: finding.say,
-		records: finding.records.map((id) => entries.get(id) ?? '?').join(', ') || null,
+		records: finding.records.join(', ') || null,
 		entry: own?.seq ?? null,
 		source: finding.source,
 		overrideWhy,

@@ -1,4 +1,5 @@
-import { jobFields, jobProducts, jobsById, type LoadLogStored, standingLogs } from '../../db/modules/jobs.ts';
+import { fieldNames } from '../../db/modules/fields.ts';
+import { jobsById, type LoadLogStored, productNamesOfJobs, standingLogs } from '../../db/modules/jobs.ts';
 import { certificatesOfLoads } from '../../db/modules/records.ts';
 import { listSprayers } from '../../db/modules/sprayers.ts';
 import { daysBetween } from '../../shared/basics/calendar.ts';
@@ -70,8 +71,8 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 	const logs = await standingLogs(db, { from: start, to: end });
 	const ids = [...new Set(logs.map(({ jobId }) => jobId))];
 	const jobs = new Map([...(await jobsById(db, ids))].map(([id, job]) => [id, { ...job, loads: planOf(job).loads }]));
-	const names = new Map((await jobFields(db, ids)).map(({ line, name }) => [line.fieldId, name]));
-	const products = Map.groupBy(await jobProducts(db, ids), ({ line }) => line.jobId);
+	const names = await fieldNames(db);
+	const products = await productNamesOfJobs(db, ids);
 	const certificates = await certificatesOfLoads(
 		db,
 		logs.map(({ id }) => id),
@@ -90,7 +91,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 			load: `${log.loadNumber} of ${job?.loads.length ?? '?'}`,
 			state: log.state === 'complete' ? 'complete' : 'broken off',
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
-			products: (products.get(log.jobId) ?? []).map(({ name }) => name).join(', '),
+			products: products.get(log.jobId) ?? '',
 			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
 			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL ?? null,
 			meteredL: log.meteredL,

@@ -159,7 +159,7 @@ export function exceeds(value: number, limit: number): boolean {
 
 /** Names and codes are compared whatever their case. */
 export function sameName(a: string, b: string): boolean {
-	return a.trim().toLowerCase() === b.trim().toLowerCase();
+	return a === b || a.trim().toLowerCase() === b.trim().toLowerCase();
 }
 
 /** A figure for a sentence: at most three decimals. */

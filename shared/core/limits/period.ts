@@ -56,7 +56,11 @@ export function addYears(date: string, years: number): string {
 }
 
 function rollingPeriods(date: string, treated: readonly string[], years: number): Period[] {
-	const starts = [...new Set([...treated, date])].filter((start) => start <= date && date < addYears(start, years));
+	const earliest = addYears(date, -years);
+	const near = treated.filter((start) => start <= date && start >= earliest);
+	let starts = [...new Set([...near, date])].filter((start) => date < addYears(start, years));
+	// With nothing later than the day, the period that begins first holds all that the others hold.
+	if (treated.every((other) => other <= date)) starts = starts.sort().slice(0, 1);
 	return starts.map((from) => ({ from, to: addDays(addYears(from, years), -1) }));
 }
 

@@ -11,9 +11,6 @@ import {
 } from './limit.ts';
 import { type Period, periodsOf } from './period.ts';
 
-/** What one application adds to a sum: null where it cannot be reckoned. */
-type Measure = (products: readonly AppliedProduct[]) => number | null;
-
 /** Everything sprayed in one go. */
 type Application = {
 	readonly date: string;
@@ -24,7 +21,14 @@ type Application = {
 };
 
 /** What a limit adds up, in which unit; the name of the figure it lacks where it cannot. */
-type Sum = { readonly measure: Measure; readonly unit: string; readonly what: string };
+type Sum = {
+	/** What one product of an application adds: 0 where it is not concerned, null where it cannot be reckoned. */
+	readonly adds: (applied: AppliedProduct) => number | null;
+	/** An application counts once, however many of its products are concerned. */
+	readonly once: boolean;
+	readonly unit: string;
+	readonly what: string;
+};
 
 /** Limits that add up several treatments. */
 export const sumKinds = ['totalDose', 'treatments', 'activeSubstance', 'modeOfAction'] as const;
@@ -33,30 +37,31 @@ type SumKind = (typeof sumKinds)[number];
 const sums: Readonly<Record<SumKind, (check: Check) => Sum | string>> = {
 	totalDose: ({ product }) => {
 		if (product === null) return 'product';
-		const measure: Measure = (products) =>
-			sumOf(products.filter(({ productId }) => productId === product.productId).map(({ dosePerHa }) => dosePerHa));
-		return { measure, unit: `${product.unit}/ha`, what: 'total dose' };
+		const { productId, unit } = product;
+		const adds = (applied: AppliedProduct) => (applied.productId === productId ? applied.dosePerHa : 0);
+		return { adds, once: false, unit: `${unit}/ha`, what: 'total dose' };
 	},
 	treatments: (check) => {
-		const measure: Measure = (products) => (products.some((applied) => concerns(check, applied)) ? 1 : 0);
-		return { measure, unit: 'treatments', what: 'number of treatments' };
+		const adds = (applied: AppliedProduct) => (concerns(check, applied) ? 1 : 0);
+		return { adds, once: true, unit: 'treatments', what: 'number of treatments' };
 	},
 	activeSubstance: (check) => {
 		const substance = check.limit.substance ?? only(check.product?.actives.map((active) => active.substance));
 		if (substance === undefined) return 'substance';
-		const measure: Measure = (products) =>
-			sumOf(
-				products.flatMap(({ actives }) =>
-					actives.filter((active) => sameName(active.substance, substance)).map(({ gPerHa }) => gPerHa),
-				),
-			);
-		return { measure, unit: 'g/ha', what: substance };
+		const adds = ({ actives }: AppliedProduct) => {
+			let grams: number | null = 0;
+			for (const active of actives) {
+				if (sameName(active.substance, substance)) grams = plus(grams, active.gPerHa);
+			}
+			return grams;
+		};
+		return { adds, once: false, unit: 'g/ha', what: substance };
 	},
 	modeOfAction: (check) => {
 		const group = check.limit.group ?? only(check.product?.actives.flatMap((active) => active.group ?? []));
 		if (group === undefined) return 'group';
-		const measure: Measure = (products) => (products.some((applied) => hasGroup(applied, group)) ? 1 : 0);
-		return { measure, unit: 'treatments', what: `number of treatments with group ${group}` };
+		const adds = (applied: AppliedProduct) => (hasGroup(applied, group) ? 1 : 0);
+		return { adds, once: true, unit: 'treatments', what: `number of treatments with group ${group}` };
 	},
 };
 
@@ -115,7 +120,7 @@ export function usedSoFar(check: Check): UsedSoFar | null {
 	const kind = sumKinds.find((name) => name === limit.kind);
 	const sum = kind && sums[kind](check);
 	if (!sum || typeof sum === 'string' || limit.max === undefined) return null;
-	const others = applicationsOf(application.history, sum.measure);
+	const others = applicationsOf(application.history, sum);
 	const treated = others.map(({ date }) => date);
 	const { name, periods } = periodsOf(limit, { date: application.date, ground: application.ground, treated });
 	const totals = periods.map((period) => ({ period, ...totalIn(period, others, 0) }));
@@ -141,8 +146,8 @@ function summed(check: Check, sum: Sum): Outcome {
 	const { limit, application } = check;
 	const { max } = limit;
 	if (max === undefined) return incomplete(limit, 'maximum');
-	const own = sum.measure(application.products);
-	const others = applicationsOf(application.history, sum.measure);
+	const own = addedBy(application.products, sum);
+	const others = applicationsOf(application.history, sum);
 	const treated = others.map(({ date }) => date);
 	const { name, periods } = periodsOf(limit, { date: application.date, ground: application.ground, treated });
 	if (periods.length === 0) {
@@ -185,43 +190,77 @@ function verdictOf(max: number, surely: number, possibly: number, unknown: boole
 }
 
 function totalIn(period: Period, others: readonly Application[], own: number | null) {
-	const within = others.filter(
-		({ date, overlap, adds }) => period.from <= date && date <= period.to && overlap !== 'no' && adds !== 0,
-	);
-	const sure = within.filter(({ overlap }) => overlap === 'yes');
-	const add = (sum: number, { adds }: Application) => sum + (adds ?? 0);
-	return {
-		surely: sure.reduce(add, own ?? 0),
-		possibly: within.reduce(add, own ?? 0),
-		unknown: own === null || within.some(({ adds }) => adds === null),
-		planned: within.filter(({ planned }) => planned).length,
-		records: within.flatMap(({ records }) => records),
-	};
+	let surely = own ?? 0;
+	let possibly = surely;
+	let unknown = own === null;
+	let planned = 0;
+	const records: string[] = [];
+	for (const other of others) {
+		const { date, overlap, adds } = other;
+		if (date < period.from || date > period.to || overlap === 'no' || adds === 0) continue;
+		if (overlap === 'yes') surely += adds ?? 0;
+		possibly += adds ?? 0;
+		if (adds === null) unknown = true;
+		if (other.planned) planned += 1;
+		records.push(...other.records);
+	}
+	return { surely, possibly, unknown, planned, records };
 }
+
+/** The records of one application; `before`: the same job on the day before. */
+type Together = { readonly records: Treatment[]; readonly before: Together | undefined };
 
 /**
  * The records of one job's loads lie side by side on the ground: they are one application, and of each product its
  * highest dose counts, not the sum. Records that add nothing are left out.
  */
-function applicationsOf(history: readonly Treatment[], measure: Measure): Application[] {
-	const counted = history.filter((record) => measure([record]) !== 0);
-	const together = Map.groupBy(counted, ({ application, date }) => `${application} ${date}`);
-	return [...together.values()].flatMap((records): Application[] => {
+function applicationsOf(history: readonly Treatment[], sum: Sum): Application[] {
+	const found: Together[] = [];
+	const last = new Map<string, Together>();
+	for (const record of history) {
+		if (sum.adds(record) === 0) continue;
+		const before = last.get(record.application);
+		let same = before;
+		while (same && same.records[0]?.date !== record.date) same = same.before;
+		if (same) same.records.push(record);
+		else {
+			const first = { records: [record], before };
+			last.set(record.application, first);
+			found.push(first);
+		}
+	}
+	return found.flatMap(({ records }) => {
 		const [first] = records;
-		if (first === undefined) return [];
-		const products = [...Map.groupBy(records, ({ productId }) => productId).values()].flatMap((same) =>
-			same.toSorted((a, b) => b.dosePerHa - a.dosePerHa).slice(0, 1),
-		);
-		const overlap =
-			(['yes', 'unknown', 'no'] as const).find((found) => records.some((record) => record.overlap === found)) ?? 'no';
-		const adds = measure(products);
-		const recordIds = records.map(({ recordId }) => recordId);
-		return [{ date: first.date, overlap, planned: first.planned, records: recordIds, adds }];
+		return first ? [applicationOf(first, records, sum)] : [];
 	});
 }
 
-function sumOf(values: readonly (number | null)[]): number | null {
-	return values.reduce<number | null>((sum, value) => (sum === null || value === null ? null : sum + value), 0);
+function applicationOf(first: Treatment, records: readonly Treatment[], sum: Sum): Application {
+	const { date, planned, overlap, recordId } = first;
+	if (records.length === 1) return { date, planned, overlap, records: [recordId], adds: sum.adds(first) };
+	const highest = new Map<string, Treatment>();
+	for (const record of records) {
+		const known = highest.get(record.productId);
+		if (!known || record.dosePerHa > known.dosePerHa) highest.set(record.productId, record);
+	}
+	return {
+		date,
+		planned,
+		overlap: (['yes', 'unknown', 'no'] as const).find((each) => records.some((one) => one.overlap === each)) ?? 'no',
+		records: records.map((one) => one.recordId),
+		adds: addedBy([...highest.values()], sum),
+	};
+}
+
+/** What the products of one application add together. */
+function addedBy(products: readonly AppliedProduct[], { adds, once }: Sum): number | null {
+	if (once) return products.some((product) => adds(product) !== 0) ? 1 : 0;
+	return products.reduce<number | null>((sum, product) => plus(sum, adds(product)), 0);
+}
+
+/** A sum with something unknown in it is unknown. */
+function plus(sum: number | null, more: number | null): number | null {
+	return sum === null || more === null ? null : sum + more;
 }
 
 function only(names: readonly string[] | undefined): string | undefined {
