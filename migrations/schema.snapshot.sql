@@ -554,6 +554,8 @@ CREATE TABLE waste_collection_line (
 
 CREATE INDEX cleaning_by_sprayer ON cleaning (sprayer_id, at);
 
+CREATE INDEX cleaning_by_time ON cleaning (at);
+
 CREATE INDEX container_by_lot ON container (lot_id);
 
 CREATE INDEX container_rinse_by_load ON container_rinse (load_log_id);
@@ -580,6 +582,8 @@ CREATE INDEX fill_log_by_sprayer ON fill_log (sprayer_id, started_at);
 
 CREATE INDEX incident_entry_by_load ON incident_entry (job_id, load_number);
 
+CREATE INDEX incident_entry_by_time ON incident_entry (happened_at);
+
 CREATE INDEX job_by_date ON job (spray_date);
 
 CREATE INDEX job_field_by_field ON job_field (field_id);
@@ -587,6 +591,8 @@ CREATE INDEX job_field_by_field ON job_field (field_id);
 CREATE INDEX job_recommendation_by_recommendation ON job_recommendation (recommendation_id);
 
 CREATE INDEX load_log_by_job ON load_log (job_id, load_number);
+
+CREATE INDEX load_log_by_time ON load_log (started_at);
 
 CREATE INDEX lot_by_product ON lot (product_id);
 

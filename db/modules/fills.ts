@@ -1,5 +1,7 @@
-import { and, asc, desc, eq, gt, gte, lte } from 'drizzle-orm';
-import { cleaning, fillLog, fillStep, incidentEntry } from '../tables.ts';
+import { and, asc, desc, eq, getTableColumns, gt, gte, lte, sql } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
+import { plainRows } from '../plain-rows.ts';
+import { cleaning, fillLog, fillStep, incidentEntry, job, loadLog } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type FillStepStored = typeof fillStep.$inferSelect;
@@ -65,8 +67,8 @@ export async function incidentEntries(db: ReadDb, incidentId: string): Promise<I
 		.orderBy(asc(incidentEntry.seq));
 }
 
-/** All entries, of one job or one load if said, incident by incident, newest incident first. */
-export async function listIncidentEntries(
+/** What each incident comes to by its newest entry, of one job or one load if said; newest incident first. */
+export async function newestIncidentEntries(
 	db: ReadDb,
 	of: {
 		readonly jobId?: string | undefined;
@@ -75,44 +77,64 @@ export async function listIncidentEntries(
 		readonly to?: number | undefined;
 	},
 ): Promise<IncidentStored[]> {
-	return db
-		.select()
-		.from(incidentEntry)
-		.where(
-			and(
-				of.jobId === undefined ? undefined : eq(incidentEntry.jobId, of.jobId),
-				of.load === undefined ? undefined : eq(incidentEntry.loadNumber, of.load),
-				of.from === undefined ? undefined : gte(incidentEntry.happenedAt, of.from),
-				of.to === undefined ? undefined : lte(incidentEntry.happenedAt, of.to),
-			),
-		)
-		.orderBy(desc(incidentEntry.happenedAt), desc(incidentEntry.incidentId), asc(incidentEntry.seq));
+	const { incidentId, seq, happenedAt, jobId, loadNumber } = incidentEntry;
+	const later = alias(incidentEntry, 'later');
+	const asked = and(
+		of.jobId === undefined ? undefined : eq(jobId, of.jobId),
+		of.load === undefined ? undefined : eq(loadNumber, of.load),
+		of.from === undefined ? undefined : gte(happenedAt, of.from),
+		of.to === undefined ? undefined : lte(happenedAt, of.to),
+		sql`NOT EXISTS (SELECT 1 FROM ${incidentEntry} AS ${sql.identifier('later')} WHERE ${later.incidentId} = ${incidentId} AND ${later.seq} > ${seq})`,
+	);
+	return plainRows<IncidentStored>(
+		db,
+		getTableColumns(incidentEntry),
+		sql`FROM ${incidentEntry} WHERE ${asked} ORDER BY ${happenedAt} DESC, ${incidentId} DESC`,
+	);
 }
 
 export async function addCleaning(tx: WriteDb, row: CleaningStored): Promise<void> {
 	await tx.insert(cleaning).values(row);
 }
 
+export type CleanedWithin = {
+	readonly sprayerId?: string | undefined;
+	readonly from?: number | undefined;
+	readonly to?: number | undefined;
+};
+
+/** A cleaning with the load its sprayer had begun last before it; null where it names its job itself, or none was begun. */
+export type CleaningAfter = CleaningStored & {
+	readonly begunJobId: string | null;
+	readonly begunAt: number | null;
+};
+
 /** Cleanings, newest first. */
-export async function listCleanings(
-	db: ReadDb,
-	of: {
-		readonly sprayerId?: string | undefined;
-		readonly from?: number | undefined;
-		readonly to?: number | undefined;
-	},
-): Promise<CleaningStored[]> {
-	return db
-		.select()
-		.from(cleaning)
-		.where(
-			and(
-				of.sprayerId === undefined ? undefined : eq(cleaning.sprayerId, of.sprayerId),
-				of.from === undefined ? undefined : gte(cleaning.at, of.from),
-				of.to === undefined ? undefined : lte(cleaning.at, of.to),
-			),
-		)
-		.orderBy(desc(cleaning.at), desc(cleaning.id));
+export async function listCleanings(db: ReadDb, of: CleanedWithin): Promise<CleaningAfter[]> {
+	const later = alias(loadLog, 'later');
+	const { id, jobId, startedAt, state } = loadLog;
+	const begun = alias(loadLog, 'begun');
+	const last = sql`SELECT ${id} FROM ${loadLog} JOIN ${job} ON ${job.id} = ${jobId}
+		WHERE ${startedAt} <= ${cleaning.at} AND ${job.sprayerId} = ${cleaning.sprayerId} AND ${job.withdrawnWhy} IS NULL
+			AND ${state} <> 'reversal'
+			AND NOT EXISTS (SELECT 1 FROM ${loadLog} AS ${sql.identifier('later')} WHERE ${later.reverses} = ${id})
+		ORDER BY ${startedAt} DESC LIMIT 1`;
+	return plainRows<CleaningAfter>(
+		db,
+		{ ...getTableColumns(cleaning), begunJobId: begun.jobId, begunAt: begun.startedAt },
+		sql`FROM ${cleaning} LEFT JOIN ${loadLog} AS ${sql.identifier('begun')}
+			ON ${cleaning.jobId} IS NULL AND ${begun.id} = (${last})
+			WHERE ${cleanedWithin(of)} ORDER BY ${cleaning.at} DESC, ${cleaning.id} DESC`,
+	);
+}
+
+function cleanedWithin({ sprayerId, from, to }: CleanedWithin) {
+	return and(
+		sql`TRUE`,
+		sprayerId === undefined ? undefined : eq(cleaning.sprayerId, sprayerId),
+		from === undefined ? undefined : gte(cleaning.at, from),
+		to === undefined ? undefined : lte(cleaning.at, to),
+	);
 }
 
 /** The last time a sprayer was rinsed out. */

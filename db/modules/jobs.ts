@@ -80,6 +80,17 @@ export async function jobsById(db: ReadDb, ids: Iterable<string>) {
 	return new Map(rows.map((row) => [row.id, row]));
 }
 
+/** The names of some jobs. */
+export async function namesOfJobs(db: ReadDb, ids: Iterable<string>): Promise<Map<string, string>> {
+	const { id, name } = job;
+	const rows = await plainRows<{ readonly id: string; readonly name: string }>(
+		db,
+		{ id, name },
+		sql`FROM ${job} WHERE ${id} IN ${listed(ids)}`,
+	);
+	return new Map(rows.map((row) => [row.id, row.name]));
+}
+
 /** A list of any length as one parameter. */
 function listed(ids: Iterable<string>): SQL {
 	return sql`(SELECT value FROM json_each(${JSON.stringify([...ids])}))`;
@@ -106,17 +117,18 @@ export async function jobProducts(db: ReadDb, jobIds: readonly string[]) {
 }
 
 /** The names of the products of some jobs, by job, in the order they were planned. */
-export async function productNamesOfJobs(db: ReadDb, jobIds: Iterable<string>): Promise<Map<string, string>> {
+export async function productNamesOfJobs(db: ReadDb, jobIds: Iterable<string>): Promise<Map<string, string[]>> {
 	const { jobId, productId, position } = jobProduct;
 	const rows = await plainRows<{ readonly jobId: string; readonly name: string }>(
 		db,
 		{ jobId, name: product.name },
 		sql`FROM ${jobProduct} JOIN ${product} ON ${product.id} = ${productId} WHERE ${jobId} IN ${listed(jobIds)} ORDER BY ${jobId}, ${position}`,
 	);
-	const names = new Map<string, string>();
+	const names = new Map<string, string[]>();
 	for (const row of rows) {
-		const before = names.get(row.jobId);
-		names.set(row.jobId, before === undefined ? row.name : `${before}, ${row.name}`);
+		const known = names.get(row.jobId);
+		if (known) known.push(row.name);
+		else names.set(row.jobId, [row.name]);
 	}
 	return names;
 }

@@ -1,5 +1,5 @@
-import { count, desc, eq } from 'drizzle-orm';
-import { jobRecommendation, recommendation, recommendationWithdrawal } from '../tables.ts';
+import { count, desc, eq, sql } from 'drizzle-orm';
+import { job, jobRecommendation, recommendation, recommendationWithdrawal } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type RecommendationStored = typeof recommendation.$inferSelect;
@@ -50,9 +50,37 @@ export async function jobsFrom(db: ReadDb): Promise<Map<string, number>> {
 	return new Map(rows.map(({ id, jobs }) => [id, jobs]));
 }
 
-/** What jobs were planned from, by job. */
-export async function jobRecommendations(db: ReadDb): Promise<Map<string, JobRecommendationStored>> {
-	return new Map((await db.select().from(jobRecommendation)).map((row) => [row.jobId, row]));
+/** A recommendation with one job of a period that was planned from it; without one where it was only given then. */
+export type RecommendationFollowed = Pick<
+	RecommendationStored,
+	'adviser' | 'certificateNo' | 'reference' | 'givenOn' | 'validUntil' | 'details'
+> & {
+	readonly withdrawnWhy: string | null;
+	readonly jobId: string | null;
+	readonly job: string | null;
+	readonly sprayDate: string | null;
+	readonly deviations: string | null;
+};
+
+/** The recommendations given or followed in a period, in the order they were given. */
+export async function recommendationsOfPeriod(
+	db: ReadDb,
+	{ from, to }: { readonly from: string; readonly to: string },
+): Promise<RecommendationFollowed[]> {
+	const { id, adviser, certificateNo, reference, givenOn, validUntil, details } = recommendation;
+	const { recommendationId, jobId, deviations } = jobRecommendation;
+	const within = sql`${job.withdrawnWhy} IS NULL AND ${job.sprayDate} BETWEEN ${from} AND ${to}`;
+	const said = sql`${id} AS id, ${adviser} AS adviser, ${certificateNo} AS certificateNo, ${reference} AS reference,
+		${givenOn} AS givenOn, ${validUntil} AS validUntil, ${details} AS details, ${recommendationWithdrawal.why} AS withdrawnWhy`;
+	const withdrawn = sql`LEFT JOIN ${recommendationWithdrawal} ON ${recommendationWithdrawal.recommendationId} = ${id}`;
+	return db.all<RecommendationFollowed>(sql`
+		SELECT ${said}, ${jobId} AS jobId, ${job.name} AS job, ${job.sprayDate} AS sprayDate, ${deviations} AS deviations
+		FROM ${job} JOIN ${jobRecommendation} ON ${jobId} = ${job.id} JOIN ${recommendation} ON ${id} = ${recommendationId} ${withdrawn}
+		WHERE ${within}
+		UNION ALL SELECT ${said}, NULL, NULL, NULL, NULL FROM ${recommendation} ${withdrawn}
+		WHERE ${givenOn} BETWEEN ${from} AND ${to} AND NOT EXISTS (SELECT 1 FROM ${jobRecommendation}
+			JOIN ${job} ON ${job.id} = ${jobId} WHERE ${recommendationId} = ${id} AND ${within})
+		ORDER BY givenOn, id, sprayDate, job`);
 }
 
 export async function recommendationOfJob(db: ReadDb, jobId: string): Promise<JobRecommendationStored | null> {

@@ -2,7 +2,7 @@ import { and, asc, eq, getTableColumns, gt, gte, lte, type SQL, type SQLWrapper,
 import { alias } from 'drizzle-orm/sqlite-core';
 import { type ChainName, chainHead, checkLinks, link } from '../chain.ts';
 import { plainRows } from '../plain-rows.ts';
-import { audit, jobProduct, movement, sprayRecord } from '../tables.ts';
+import { audit, job, jobProduct, jobRecommendation, movement, recommendation, sprayRecord } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type RecordStored = typeof sprayRecord.$inferSelect;
@@ -162,6 +162,25 @@ export async function sumsByField(db: ReadDb, period: { from: string; to: string
 		uses: rows.filter(({ passes }) => passes === null),
 		passes: new Map(rows.flatMap((row) => (row.passes === null ? [] : [[row.fieldId, row.passes]]))),
 	};
+}
+
+/** Days on which the jobs of a period were sprayed after their recommendation had run out, by job. */
+export async function daysPastRecommendation(
+	db: ReadDb,
+	{ from, to }: { readonly from: string; readonly to: string },
+): Promise<Map<string, string[]>> {
+	const { jobId, sprayDate } = sprayRecord;
+	const rows = await plainRows<{ readonly jobId: string; readonly day: string }>(
+		db,
+		{ jobId, day: sprayDate },
+		sql`FROM ${job} JOIN ${jobRecommendation} ON ${jobRecommendation.jobId} = ${job.id}
+			JOIN ${recommendation} ON ${recommendation.id} = ${jobRecommendation.recommendationId}
+			JOIN ${sprayRecord} ON ${jobId} = ${job.id} AND ${sprayDate} > ${recommendation.validUntil}
+			WHERE ${job.sprayDate} BETWEEN ${from} AND ${to} AND ${standing({})} GROUP BY ${jobId}, ${sprayDate}`,
+	);
+	const days = new Map<string, string[]>();
+	for (const { jobId: id, day } of rows) days.set(id, [...(days.get(id) ?? []), day]);
+	return days;
 }
 
 /** The certificate number that the records of a load name, by load log. */

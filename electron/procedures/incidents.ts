@@ -1,5 +1,10 @@
-import { addIncidentEntry, type IncidentStored, incidentEntries, listIncidentEntries } from '../../db/modules/fills.ts';
-import { findJob } from '../../db/modules/jobs.ts';
+import {
+	addIncidentEntry,
+	type IncidentStored,
+	incidentEntries,
+	newestIncidentEntries,
+} from '../../db/modules/fills.ts';
+import { findJob, namesOfJobs } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import { post } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
@@ -82,13 +87,7 @@ export async function listIncidents(
 		from: from === undefined ? undefined : startOfDay(from, farm.zone),
 		to: to === undefined ? undefined : endOfDay(to, farm.zone),
 	};
-	const entries = Map.groupBy(await listIncidentEntries(db, within), ({ incidentId }) => incidentId);
-	const answers: Incident[] = [];
-	for (const of of entries.values()) {
-		const last = of.at(-1);
-		if (last) answers.push(await incidentOf(db, last, farm.zone));
-	}
-	return ok(answers);
+	return ok(await incidentsOf(db, await newestIncidentEntries(db, within), farm.zone));
 }
 
 type Known = Omit<IncidentStored, 'id' | 'who' | 'writtenAt' | 'userId' | 'deviceId'>;
@@ -118,7 +117,9 @@ async function addEntry(context: CommandContext, known: Known, said: Said): Prom
 		deviceId,
 	};
 	await addIncidentEntry(tx, row);
-	return ok(await incidentOf(tx, row, farm.zone));
+	const [incident] = await incidentsOf(tx, [row], farm.zone);
+	invariant(incident, 'one entry is one incident');
+	return ok(incident);
 }
 
 /** It was spilled whatever the book holds: what is missing goes on as an open discrepancy. */
@@ -149,26 +150,31 @@ async function postSpill(
 	return null;
 }
 
-async function incidentOf(db: ReadDb, row: IncidentStored, zone: string): Promise<Incident> {
-	const product = row.productId ? (await findProducts<ProductDetails>(db, [row.productId])).get(row.productId) : null;
-	invariant(product !== undefined, 'the lost product is on the books');
-	const job = row.jobId ? await findJob(db, row.jobId) : null;
-	return {
-		id: row.incidentId,
-		jobId: row.jobId,
-		job: job?.job.name ?? null,
-		load: row.loadNumber,
-		kind: row.kind,
-		happenedAt: toIso(row.happenedAt, zone),
-		productId: row.productId,
-		product: product?.name ?? null,
-		unit: product?.unit ?? null,
-		amount: row.amount === null ? null : fromStockAmount(row.amount),
-		mixL: row.mixL,
-		wentTo: row.wentTo,
-		done: row.done,
-		told: row.told,
-		who: row.who,
-		entries: row.seq,
-	};
+async function incidentsOf(db: ReadDb, rows: readonly IncidentStored[], zone: string): Promise<Incident[]> {
+	const products = await findProducts<ProductDetails>(db, [
+		...new Set(rows.flatMap(({ productId }) => productId ?? [])),
+	]);
+	const jobs = await namesOfJobs(db, new Set(rows.flatMap(({ jobId }) => jobId ?? [])));
+	return rows.map((row): Incident => {
+		const product = row.productId === null ? null : products.get(row.productId);
+		invariant(product !== undefined, 'the lost product is on the books');
+		return {
+			id: row.incidentId,
+			jobId: row.jobId,
+			job: row.jobId === null ? null : (jobs.get(row.jobId) ?? null),
+			load: row.loadNumber,
+			kind: row.kind,
+			happenedAt: toIso(row.happenedAt, zone),
+			productId: row.productId,
+			product: product?.name ?? null,
+			unit: product?.unit ?? null,
+			amount: row.amount === null ? null : fromStockAmount(row.amount),
+			mixL: row.mixL,
+			wentTo: row.wentTo,
+			done: row.done,
+			told: row.told,
+			who: row.who,
+			entries: row.seq,
+		};
+	});
 }

@@ -31,7 +31,7 @@ import type { ProductDetails } from './products.ts';
 type Entered = z.output<(typeof recommendationsContract.add)['~orpc']['inputSchema'] & z.ZodType>;
 
 /** What a recommendation keeps beside its columns. Names are those it was given with. */
-type RecommendationDetails = Pick<
+export type RecommendationDetails = Pick<
 	Recommendation,
 	'crop' | 'fields' | 'products' | 'sprayVolumeLPerHa' | 'growthStage' | 'reason' | 'note'
 >;

@@ -1,6 +1,7 @@
 import { lineageBetween } from '../../db/modules/fields.ts';
 import { countTakenBack, type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
+import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -74,7 +75,7 @@ async function earlierNames({ db }: QueryContext, period: Period): Promise<strin
 		const [first] = parents;
 		const was = first?.kind === 'merge' ? names : `part of ${names}`;
 		const there = parents.length > 1 ? 'those names' : 'that name';
-		return `${child} was ${was} until ${first?.happenedOn}: what was put there before stands under ${there}.`;
+		return `${child} was ${was} until ${writtenDate(first?.happenedOn ?? '')}: what was put there before stands under ${there}.`;
 	});
 }
 

@@ -1,6 +1,6 @@
 import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
+import { seasonDates, seasonOf, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { appliesToCrop } from '../../shared/core/limits/check-limits.ts';
 import type { PlannedApplication, PlannedProduct } from '../../shared/core/limits/limit.ts';
@@ -69,7 +69,7 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		rows,
 		totals: null,
 		notes: [
-			`As it stands on ${on}, on ground that every treatment of the field covered.`,
+			`As it stands on ${writtenDate(on)}, on ground that every treatment of the field covered.`,
 			`Limits of which less than ${LEAST_SHARE} % is used are not listed, nor are limits nobody entered: read the label.`,
 		],
 	};

@@ -2,7 +2,7 @@ import { fieldNames } from '../../db/modules/fields.ts';
 import { jobsById, type LoadLogStored, productNamesOfJobs, standingLogs } from '../../db/modules/jobs.ts';
 import { certificatesOfLoads } from '../../db/modules/records.ts';
 import { listSprayers } from '../../db/modules/sprayers.ts';
-import { daysBetween } from '../../shared/basics/calendar.ts';
+import { daysBetween, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
@@ -52,10 +52,10 @@ export async function sprayerLog(context: QueryContext, period: Period): Promise
 }
 
 function testWords({ testedOn, testDueOn, today }: Pick<SprayerDetails, 'testedOn' | 'testDueOn'> & { today: string }) {
-	const last = testedOn ? `tested on ${testedOn}` : 'no sprayer test is on the books';
+	const last = testedOn ? `tested on ${writtenDate(testedOn)}` : 'no sprayer test is on the books';
 	if (!testDueOn) return `${last}; when it is due next is not on the books`;
 	const days = daysBetween(today, testDueOn);
-	return `${last}; ${days < 0 ? `a test was due on ${testDueOn} and is overdue` : `next test due on ${testDueOn}`}`;
+	return `${last}; ${days < 0 ? `a test was due on ${writtenDate(testDueOn)} and is overdue` : `next test due on ${writtenDate(testDueOn)}`}`;
 }
 
 function logTable(columns: ReportColumn[], rows: ReportRow[], by: string): ReportTable {
@@ -91,7 +91,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 			load: `${log.loadNumber} of ${job?.loads.length ?? '?'}`,
 			state: log.state === 'complete' ? 'complete' : 'broken off',
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
-			products: products.get(log.jobId) ?? '',
+			products: (products.get(log.jobId) ?? []).join(', '),
 			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
 			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL ?? null,
 			meteredL: log.meteredL,

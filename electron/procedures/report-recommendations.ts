@@ -1,45 +1,27 @@
-import { listJobs } from '../../db/modules/jobs.ts';
-import { jobRecommendations } from '../../db/modules/recommendations.ts';
-import { listRecords } from '../../db/modules/records.ts';
+import { type RecommendationFollowed, recommendationsOfPeriod } from '../../db/modules/recommendations.ts';
+import { daysPastRecommendation } from '../../db/modules/records.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
-import type { Recommendation } from '../../shared/contract/recommendations.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import type { Deviation } from '../../shared/core/recommendations/deviations.ts';
 import type { QueryContext } from './handler.ts';
-import { listAllRecommendations } from './recommendations.ts';
+import type { RecommendationDetails } from './recommendations.ts';
 import { date, type Period, type ReportTable, text } from './report-table.ts';
 
 /** Each recommendation given in the period, or followed in it, with the jobs planned from it and where they departed. */
-export async function recommendationReport(context: QueryContext, { from, to }: Period): Promise<ReportTable> {
-	const { db } = context;
-	const all = await listAllRecommendations(context);
-	const links = [...(await jobRecommendations(db)).values()];
-	const followed = Map.groupBy(links, ({ recommendationId }) => recommendationId);
-	const jobs = new Map((await listJobs(db)).map(({ job }) => [job.id, job]));
-	const sprayed = new Map<string, Set<string>>();
-	for (const { jobId } of links)
-		sprayed.set(jobId, new Set((await listRecords(db, { jobId })).map(({ sprayDate }) => sprayDate)));
-	const within = (day: string) => day >= from && day <= to;
-	const rows = (all.ok ? all.value : []).toReversed().flatMap((each): ReportRow[] => {
-		const lines = (followed.get(each.id) ?? []).flatMap((link): ReportRow[] => {
-			const job = jobs.get(link.jobId);
-			if (!job || !within(job.sprayDate)) return [];
-			const late = [...(sprayed.get(job.id) ?? [])].filter((day) => day > each.validUntil);
-			const apart = [
-				...(JSON.parse(link.deviations) as Deviation[]).map(({ say }) => say),
-				...late.map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),
-			];
-			return [
-				{
-					...given(each),
-					job: job.name,
-					sprayDate: job.sprayDate,
-					deviations: apart.length > 0 ? apart.join(' ') : 'followed',
-				},
-			];
-		});
-		if (lines.length > 0) return lines;
-		return within(each.givenOn) ? [{ ...given(each), job: null, sprayDate: null, deviations: null }] : [];
+export async function recommendationReport({ db }: QueryContext, period: Period): Promise<ReportTable> {
+	const late = await daysPastRecommendation(db, period);
+	const rows = (await recommendationsOfPeriod(db, period)).map((each): ReportRow => {
+		const apart = [
+			...(JSON.parse(each.deviations ?? '[]') as Deviation[]).map(({ say }) => say),
+			...(late.get(each.jobId ?? '') ?? []).map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),
+		];
+		const departs = apart.length > 0 ? apart.join(' ') : 'followed';
+		return {
+			...given(each),
+			job: each.job,
+			sprayDate: each.sprayDate,
+			deviations: each.jobId === null ? null : departs,
+		};
 	});
 	return {
 		columns: [
@@ -61,16 +43,17 @@ export async function recommendationReport(context: QueryContext, { from, to }: 
 	};
 }
 
-function given(each: Recommendation): ReportRow {
-	const water = each.sprayVolumeLPerHa === null ? '' : ` in ${each.sprayVolumeLPerHa} L/ha`;
+function given(each: RecommendationFollowed): ReportRow {
+	const { crop, fields, products, sprayVolumeLPerHa } = JSON.parse(each.details) as RecommendationDetails;
+	const water = sprayVolumeLPerHa === null ? '' : ` in ${sprayVolumeLPerHa} L/ha`;
 	return {
 		givenOn: each.givenOn,
 		validUntil: each.validUntil,
 		adviser: each.adviser,
 		certificateNo: each.certificateNo,
 		reference: each.reference,
-		ground: each.fields.length > 0 ? each.fields.map(({ name }) => name).join(', ') : `all ${each.crop}`,
-		products: each.products.map(({ name, dosePerHa, unit }) => `${name} ${dosePerHa} ${unit}/ha`).join(', ') + water,
-		withdrawn: each.withdrawn?.why ?? null,
+		ground: fields.length > 0 ? fields.map(({ name }) => name).join(', ') : `all ${crop}`,
+		products: products.map(({ name, dosePerHa, unit }) => `${dosePerHa} ${unit}/ha ${name}`).join(', ') + water,
+		withdrawn: each.withdrawnWhy,
 	};
 }

@@ -34,7 +34,7 @@ export async function stockStatement(context: QueryContext, period: Period): Pro
 			text('unit', 'unit'),
 			date('countedOn', 'last count'),
 			number('countedAmount', 'counted', 3, { ...of, under: 'countedOn' }),
-			number('difference', 'against the book', 3, { ...of, under: 'countedOn' }),
+			number('difference', 'difference', 3, { ...of, under: 'countedOn' }),
 		],
 		rows: lines.map((line) => {
 			const last = counts.get(line.productId)?.[0];

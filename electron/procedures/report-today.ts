@@ -1,7 +1,7 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listUses, type UseStored } from '../../db/modules/records.ts';
-import { addDays, seasonOf } from '../../shared/basics/calendar.ts';
+import { addDays, seasonOf, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { standingWaits, type Waits } from '../../shared/core/limits/standing-waits.ts';
 import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
@@ -67,7 +67,7 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 		rows,
 		totals: null,
 		notes: [
-			`As it stands on ${toIso(moment.at, farm.zone).slice(0, 16).replace('T', ' ')}.`,
+			`As it stands at ${toIso(moment.at, farm.zone).slice(11, 16)} on ${writtenDate(moment.date)}.`,
 			'Fields not listed have no waiting time on the books. A limit nobody entered is not known here: read the label.',
 		],
 	};
@@ -129,7 +129,7 @@ function lineOf(
 		againBefore:
 			again
 				.slice(1)
-				.map(([name, from]) => `${name} ${from}`)
+				.map(([name, from]) => `${name} ${writtenDate(from)}`)
 				.join(', ') || null,
 	};
 }

@@ -1,6 +1,15 @@
 import { findField } from '../../db/modules/fields.ts';
 import { type CleaningStored, lastRinsedOut, listCleanings } from '../../db/modules/fills.ts';
-import { type JobStored, jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
+import {
+	type JobStored,
+	jobFields,
+	jobProducts,
+	listJobs,
+	loadLogs,
+	namesOfJobs,
+	productNamesOfJobs,
+	standing,
+} from '../../db/modules/jobs.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { findSprayer, listSprayers } from '../../db/modules/sprayers.ts';
@@ -88,29 +97,22 @@ export async function listCleaned(
 	{ db, farm }: QueryContext,
 	{ sprayerId, from, to }: { sprayerId?: string | undefined; from?: string | undefined; to?: string | undefined },
 ): Promise<Result<Cleaning[]>> {
-	const rows = await listCleanings(db, {
+	const within = {
 		sprayerId,
 		from: from === undefined ? undefined : startOfDay(from, farm.zone),
 		to: to === undefined ? undefined : endOfDay(to, farm.zone),
-	});
+	};
+	const rows = await listCleanings(db, within);
 	if (rows.length === 0) return ok([]);
 	const sprayers = new Map((await listSprayers<SprayerDetails>(db)).map(({ id, name }) => [id, name]));
-	const jobs = (await listJobs(db)).map(({ job }) => job);
-	const byId = new Map(jobs.map((job) => [job.id, job]));
-	const products = Map.groupBy(
-		await jobProducts(
-			db,
-			jobs.map(({ id }) => id),
-		),
-		({ line }) => line.jobId,
-	);
-	const logs = standing(await loadLogs(db)).toSorted((a, b) => b.startedAt - a.startedAt);
+	const jobIds = new Set(rows.flatMap(({ jobId, begunJobId }) => jobId ?? begunJobId ?? []));
+	const names = await namesOfJobs(db, jobIds);
+	const products = await productNamesOfJobs(db, jobIds);
 	return ok(
 		rows.map((row): Cleaning => {
 			// After a fill the tank holds the mix of that load, before it is sprayed.
-			const log = logs.find((each) => each.startedAt <= row.at && byId.get(each.jobId)?.sprayerId === row.sprayerId);
-			const before = row.jobId === null ? log && byId.get(log.jobId) : byId.get(row.jobId);
-			const filledAt = row.jobId === null ? log?.startedAt : row.at;
+			const jobId = row.jobId ?? row.begunJobId;
+			const job = jobId === null ? undefined : names.get(jobId);
 			return {
 				id: row.id,
 				sprayerId: row.sprayerId,
@@ -119,16 +121,16 @@ export async function listCleaned(
 				at: toIso(row.at, farm.zone),
 				who: row.who,
 				jobId: row.jobId,
-				job: row.jobId === null ? null : (byId.get(row.jobId)?.name ?? '?'),
+				job: row.jobId === null ? null : (names.get(row.jobId) ?? '?'),
 				load: row.loadNumber,
 				...cleaned(row),
 				before:
-					before && filledAt !== undefined
+					jobId !== null && job !== undefined
 						? {
-								jobId: before.id,
-								job: before.name,
-								on: toLocalDate(filledAt, farm.zone),
-								products: (products.get(before.id) ?? []).map(({ name }) => name),
+								jobId,
+								job,
+								on: toLocalDate(row.begunAt ?? row.at, farm.zone),
+								products: products.get(jobId) ?? [],
 							}
 						: null,
 			};

@@ -22,23 +22,28 @@ export function periodWords({ from, to }: Pick<Report, 'from' | 'to'>): string {
 	return from === to ? longDate(from) : `${longDate(from)} to ${longDate(to)}`;
 }
 
+const NO_BREAK = '\u00a0';
+const FIGURE_AND_UNIT = /(\d) ((?:g|kg|mL|L|m|ha|days|h|%)(?:\/(?:ha|L|kg))?)(?![\p{L}\d])/gu;
+
 /** `12.37`, `2.50 L`, `15 Apr 2027`, `14:05`; a missing value is left empty. */
 export function cellWords({ key, kind, digits, unitFrom }: ReportColumn, row: ReportRow): string {
 	const value = row[key] ?? null;
 	if (value === null) return '';
 	if (typeof value === 'number') {
 		const unit = unitFrom === undefined ? null : row[unitFrom];
-		return unit ? `${figure(value, digits ?? 0)} ${unit}` : figure(value, digits ?? 0);
+		if (unit) return `${figure(value, digits ?? 0)}${NO_BREAK}${unit}`;
+		// Beside amounts with their units a figure without one is a count.
+		return figure(value, unitFrom !== undefined && Number.isInteger(value) ? 0 : (digits ?? 0));
 	}
-	if (kind === 'date') return shortDate(value);
-	return kind === 'time' ? timeOfDay(value) : value;
+	if (kind === 'date') return shortDate(value).replaceAll(' ', NO_BREAK);
+	return kind === 'time' ? timeOfDay(value) : value.replace(FIGURE_AND_UNIT, `$1${NO_BREAK}$2`);
 }
 
 /** What stands under a cell: `BBCH 31`, `wind 12 km/h`; nothing where there is nothing. */
 export function underWords(column: ReportColumn, row: ReportRow): string {
 	const words = cellWords(column, row);
 	if (words === '' || words === column.usual) return '';
-	const unit = column.unit === undefined ? '' : ` ${column.unit}`;
+	const unit = column.unit === undefined ? '' : `${NO_BREAK}${column.unit}`;
 	return `${column.name} ${words}${unit}`;
 }
 

@@ -10,6 +10,7 @@ import type { contract } from '../../shared/contract/contract.ts';
 import { bigBookProducts } from './big-book-products.ts';
 import { type BigField, BigStore, type Insert, inserter, MICRO, type Product } from './big-book-store.ts';
 import { detailsText, jobDetails, planText } from './big-book-texts.ts';
+import { BigYard } from './big-book-yard.ts';
 
 export const SEASONS = 20;
 export const FIELDS = 1_000;
@@ -33,7 +34,7 @@ export type BigBook = {
 };
 
 /**
- * Books of 20 seasons on 1,000 fields, 1.2 million record lines with jobs, load logs, ledger and counts to match, written
+ * Books of 20 seasons on 1,000 fields, 1.2 million record lines with jobs, load logs, ledger, counts and yard books to match, written
  * straight into the tables of a new book in a temporary folder. Numbers run as in a real book; hashes are not reckoned,
  * since no report checks them. The same every time.
  */
@@ -75,6 +76,7 @@ export async function writeBigBook(): Promise<BigBook> {
 type Books = {
 	readonly insert: Insert;
 	readonly store: BigStore;
+	readonly yard: BigYard;
 	readonly farmId: string;
 	readonly newId: () => string;
 	readonly sprayers: readonly string[];
@@ -90,7 +92,8 @@ function writeSeasons(sqlite: Sqlite, products: readonly Product[], sprayers: re
 		return `0190-${String(id).padStart(12, '0')}`;
 	};
 	const store = new BigStore(insert, { farmId, newId });
-	const books: Books = { insert, store, farmId, newId, sprayers, recordSeq: 0 };
+	const yard = new BigYard(insert, { farmId, newId });
+	const books: Books = { insert, store, yard, farmId, newId, sprayers, recordSeq: 0 };
 	const fields = Array.from({ length: FIELDS }, (_, index) => writeField(books, index));
 	for (let season = LAST_SEASON - SEASONS + 1; season <= LAST_SEASON; season++) {
 		const start = Date.UTC(season - 1, 8, 1);
@@ -99,10 +102,12 @@ function writeSeasons(sqlite: Sqlite, products: readonly Product[], sprayers: re
 		for (let pass = 0; pass < PASSES; pass++) {
 			const mix = Array.from({ length: MIX }, (_, place) => products[(pass * MIX + place) % products.length]);
 			for (let group = 0; group < FIELDS / GROUP; group++) {
-				const at = start + (30 + pass * 15 + (group % 12)) * DAY_MS + (6 + (group % 8)) * HOUR_MS;
+				const passAt = start + (30 + pass * 15) * DAY_MS;
+				const at = passAt + (group % 12) * DAY_MS + (6 + (group % 8)) * HOUR_MS;
 				const ground = fields.slice(group * GROUP, (group + 1) * GROUP);
 				writeJob(books, {
 					at,
+					passAt,
 					season,
 					group,
 					name: `T${pass + 1} group ${group + 1}`,
@@ -183,6 +188,7 @@ function writeCrop({ insert, newId }: Books, { fieldId }: BigField, season: numb
 
 type Work = {
 	readonly at: number;
+	readonly passAt: number;
 	readonly season: number;
 	readonly group: number;
 	readonly name: string;
@@ -195,6 +201,7 @@ function writeJob(books: Books, work: Work): void {
 	const { insert, farmId, newId, sprayers } = books;
 	const { at, group, name, ground, mix } = work;
 	const jobId = newId();
+	const sprayerId = sprayers[group % sprayers.length] ?? '';
 	const loads = [ground.slice(0, 3), ground.slice(3)].map((fields, index) => ({
 		load: index + 1,
 		fields,
@@ -206,7 +213,7 @@ function writeJob(books: Books, work: Work): void {
 		code: jobId,
 		name,
 		kind: 'spray in water',
-		sprayer_id: sprayers[group % sprayers.length] ?? '',
+		sprayer_id: sprayerId,
 		spray_date: new Date(at).toISOString().slice(0, 10),
 		spray_volume: 150,
 		details: jobDetails,
@@ -221,6 +228,7 @@ function writeJob(books: Books, work: Work): void {
 		insert('job_product', { job_id: jobId, product_id: id, position, dose });
 	}
 	for (const load of loads) writeLoad(books, work, { ...load, jobId });
+	books.yard.note({ ...work, jobId, sprayerId });
 }
 
 type Load = {

@@ -2,7 +2,7 @@ import type { ReportName } from '../../shared/contract/season.ts';
 
 /**
  * What each report asks, as one would write it by hand for better-sqlite3: one statement, its rows as objects. Times of
- * day are UTC as the bench's farm is. `figure` is a column whose sum must be the same on both sides.
+ * day are UTC as the bench's farm is. `figure` is a column whose sum must be the same on both sides; of texts their lengths.
  */
 export type Twin = { readonly sql: string; readonly figure: string | null };
 
@@ -263,21 +263,50 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 	'operator log': { sql: `${LOG} ORDER BY l.operator, l.started_at`, figure: 'areaHa' },
 	'sprayer log': { sql: `${LOG} ORDER BY s.name, l.started_at`, figure: 'areaHa' },
 	'cleaning log': {
-		sql: `SELECT s.name AS sprayer, ${iso('c.at')} AS at, c.kind, c.details, c.who FROM cleaning c
-			JOIN sprayer s ON s.id = c.sprayer_id WHERE c.at BETWEEN @start AND @end ORDER BY c.at`,
-		figure: null,
+		sql: `SELECT s.name AS sprayer, strftime('%Y-%m-%d', c.at / 1000, 'unixepoch') AS date, ${iso('c.at')} AS at, c.kind,
+				(SELECT group_concat(p.name, ', ') FROM job_product jp JOIN product p ON p.id = jp.product_id
+					WHERE jp.job_id = coalesce(c.job_id, (SELECT l.job_id FROM load_log l JOIN job j ON j.id = l.job_id
+						WHERE l.started_at <= c.at AND j.sprayer_id = c.sprayer_id AND j.withdrawn_why IS NULL AND l.state <> 'reversal'
+							AND NOT EXISTS (SELECT 1 FROM load_log b WHERE b.reverses = l.id)
+						ORDER BY l.started_at DESC LIMIT 1))) AS before,
+				coalesce(json_array_length(c.details, '$.rinsesL') || ' rinses, ' || json_extract(c.details, '$.residualL')
+					|| ' L left each time', (SELECT group_concat(value, ', ') FROM json_each(c.details, '$.tasks'))) AS done,
+				(SELECT sum(value) FROM json_each(c.details, '$.rinsesL')) AS waterL, json_extract(c.details, '$.factor') AS factor,
+				json_extract(c.details, '$.washings') AS washings, json_extract(c.details, '$.note') AS note, c.who
+			FROM cleaning c JOIN sprayer s ON s.id = c.sprayer_id WHERE c.at BETWEEN @start AND @end ORDER BY c.at, c.id`,
+		figure: 'before',
 	},
 	'incident log': {
-		sql: `SELECT ${iso('i.happened_at')} AS at, i.kind, i.amount, i.mix_l, i.went_to, i.done, i.told, i.who
-			FROM incident_entry i WHERE i.happened_at BETWEEN @start AND @end AND NOT EXISTS (SELECT 1 FROM incident_entry n
-				WHERE n.incident_id = i.incident_id AND n.seq > i.seq) ORDER BY i.happened_at`,
-		figure: null,
+		sql: `SELECT strftime('%Y-%m-%d', i.happened_at / 1000, 'unixepoch') AS date, ${iso('i.happened_at')} AS at, i.kind,
+				j.name AS job, cast(i.load_number AS TEXT) AS load, p.name AS product, i.amount / 1e6 AS amount, p.unit,
+				i.mix_l AS mixL, i.went_to AS wentTo, i.done, i.told, i.who
+			FROM incident_entry i LEFT JOIN job j ON j.id = i.job_id LEFT JOIN product p ON p.id = i.product_id
+			WHERE i.happened_at BETWEEN @start AND @end AND NOT EXISTS (SELECT 1 FROM incident_entry n
+				WHERE n.incident_id = i.incident_id AND n.seq > i.seq) ORDER BY i.happened_at, i.incident_id`,
+		figure: 'amount',
 	},
 	recommendations: {
-		sql: `SELECT a.given_on, a.valid_until, a.adviser, j.name AS job, j.spray_date, l.deviations FROM recommendation a
-			LEFT JOIN job_recommendation l ON l.recommendation_id = a.id LEFT JOIN job j ON j.id = l.job_id
-			WHERE coalesce(j.spray_date, a.given_on) BETWEEN @from AND @to ORDER BY a.given_on`,
-		figure: null,
+		sql: `WITH followed AS (SELECT l.recommendation_id, j.id AS job_id, j.name, j.spray_date, l.deviations
+				FROM job j JOIN job_recommendation l ON l.job_id = j.id
+				WHERE j.spray_date BETWEEN @from AND @to AND j.withdrawn_why IS NULL),
+			asked AS (SELECT recommendation_id AS id FROM followed
+				UNION SELECT id FROM recommendation WHERE given_on BETWEEN @from AND @to)
+			SELECT a.given_on AS givenOn, a.valid_until AS validUntil, a.adviser, a.certificate_no AS certificateNo, a.reference,
+				coalesce((SELECT group_concat(json_extract(f.value, '$.name'), ', ') FROM json_each(a.details, '$.fields') f),
+					'all ' || json_extract(a.details, '$.crop')) AS ground,
+				(SELECT group_concat(json_extract(p.value, '$.dosePerHa') || ' ' || json_extract(p.value, '$.unit') || '/ha '
+					|| json_extract(p.value, '$.name'), ', ') FROM json_each(a.details, '$.products') p)
+					|| coalesce(' in ' || json_extract(a.details, '$.sprayVolumeLPerHa') || ' L/ha', '') AS products,
+				w.why AS withdrawn, f.name AS job, f.spray_date AS sprayDate,
+				coalesce(nullif(concat_ws(' ', (SELECT group_concat(json_extract(d.value, '$.say'), ' ') FROM json_each(f.deviations) d),
+					(SELECT group_concat('Sprayed on ' || day || ', when it no longer held.', ' ')
+						FROM (SELECT DISTINCT r.spray_date AS day FROM spray_record r WHERE r.job_id = f.job_id
+							AND r.spray_date > a.valid_until AND r.state = 'current' AND NOT EXISTS (SELECT 1 FROM spray_record n
+								WHERE n.record_id = r.record_id AND n.version > r.version)))), ''), iif(f.job_id IS NULL, NULL, 'followed'))
+					AS deviations
+			FROM asked s JOIN recommendation a ON a.id = s.id LEFT JOIN recommendation_withdrawal w ON w.recommendation_id = a.id
+			LEFT JOIN followed f ON f.recommendation_id = a.id ORDER BY a.given_on, a.id, f.spray_date, f.name`,
+		figure: 'ground',
 	},
 	'US application list': {
 		sql: `SELECT r.spray_date AS date, ${iso('min(r.started_at)')} AS startedAt, ${iso('max(r.finished_at)')} AS finishedAt,

@@ -57,6 +57,7 @@ const added: Record<string, Added> = {
 	'0010_store_plan.sql': { tables: [], columns: ['store_site.plan'] },
 	'0011_empties_count.sql': { tables: ['empties_count'], columns: [] },
 	'0012_handed_out.sql': { tables: [], columns: [] },
+	'0013_logs_by_time.sql': { tables: [], columns: [] },
 };
 
 const migrations = readMigrations();

@@ -1,3 +1,4 @@
+import { writtenFigure } from '../../basics/written-figure.ts';
 import type { Dose, Hectares, LitresPerHectare, Metres, Quantity } from '../../units/quantity.ts';
 
 export const limitKinds = [
@@ -164,7 +165,7 @@ export function sameName(a: string, b: string): boolean {
 
 /** A figure for a sentence: at most three decimals. */
 export function figure(value: number): string {
-	return String(Number(value.toFixed(3)));
+	return writtenFigure(value, 3);
 }
 
 /** A limit that lacks the figure it needs says nothing. */

@@ -76,13 +76,13 @@ export function stage({ limit, application }: Check): Outcome {
 	const { date, ground } = application;
 	if (from !== undefined && to !== undefined && windowAround(date, from, to) === null) {
 		const say = `Use is allowed from ${writtenDay(from)} to ${writtenDay(to)} of each year; ${writtenDate(date)} is outside.`;
-		return { verdict: 'block', limit: `${from.slice(5)} – ${to.slice(5)}`, value: date, unit: null, say };
+		return { verdict: 'block', limit: `${writtenDay(from)} – ${writtenDay(to)}`, value: date, unit: null, say };
 	}
 	if (min === undefined && max === undefined) {
 		if (from === undefined || to === undefined) return incomplete(limit, 'growth stage');
 		return {
 			verdict: 'ok',
-			limit: `${from.slice(5)} – ${to.slice(5)}`,
+			limit: `${writtenDay(from)} – ${writtenDay(to)}`,
 			value: date,
 			unit: null,
 			say: 'The date is inside the window.',

@@ -1,4 +1,5 @@
 import { writtenDate } from '../../basics/calendar.ts';
+import { writtenFigure } from '../../basics/written-figure.ts';
 
 /** What an adviser recommended. No fields: every field of the crop. */
 export type Recommended = {
@@ -110,5 +111,5 @@ function same(a: number, b: number): boolean {
 }
 
 function plain(value: number): string {
-	return String(Number(value.toFixed(4)));
+	return writtenFigure(value, 4);
 }

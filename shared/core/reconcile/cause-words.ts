@@ -1,3 +1,4 @@
+import { writtenDate } from '../../basics/calendar.ts';
 import type { Cause } from './reconciliation.ts';
 import type { SeasonBooks, SeasonProduct } from './season-books.ts';
 import { amountText, figure, inContainers, listed, packsText, percentText } from './season-words.ts';
@@ -133,8 +134,10 @@ const WORDS: { readonly [K in Cause]: (facts: Facts) => CauseWords } = {
 	}),
 };
 
+const ISO_DATE = /\d{4}-\d{2}-\d{2}/g;
+
 function factsOf({ suspect, size }: WeighedSuspect, books: SeasonBooks): Facts {
-	const { detail } = suspect;
+	const detail = { ...suspect.detail, when: suspect.detail.when?.replace(ISO_DATE, writtenDate) ?? null };
 	const amounts = detail.amounts.flatMap(({ productId, amount }) => {
 		const product = books.products.find((entry) => entry.productId === productId);
 		return product === undefined ? [] : [{ product, amount: amount * size }];

@@ -1,3 +1,4 @@
+import { writtenFigure } from '../../basics/written-figure.ts';
 import type { ProductAmount } from '../../units/quantity.ts';
 
 /** How the season comparison writes its figures: short, with a unit, the same in every language setting. */
@@ -6,7 +7,7 @@ import type { ProductAmount } from '../../units/quantity.ts';
 export function figure(value: number): string {
 	const size = Math.abs(value);
 	const digits = size < 1 ? 3 : size < 10 ? 2 : size < 100 ? 1 : 0;
-	return String(Number(value.toFixed(digits)));
+	return writtenFigure(value, digits);
 }
 
 /** `2.5 L`. */

@@ -113,7 +113,7 @@ test('today: what holds on each field, with the product it comes from, to the mi
 		['2026-05-21', '2026-06-18', 'Fungicide', 'Fungicide', '2026-05-28'],
 		['2026-05-22', '2026-06-26', 'Fungicide', 'Fungicide', '2026-05-29'],
 	]);
-	expect(report.notes[0]).toBe('As it stands on 2026-05-16 18:39.');
+	expect(report.notes[0]).toBe('As it stands at 18:39 on 16 May 2026.');
 	expect(readable(await todayAt(books, '2026-05-16T17:40:00Z'), ['entryOn'])).toEqual([[null], ['2026-05-17']]);
 	expect(readable(await todayAt(books, '2026-06-18T12:00:00Z'), ['field', 'harvestOn', 'againOn'])).toEqual([
 		['Mill Bank', '2026-06-26', null],
@@ -238,8 +238,8 @@ test('the logs remind of the sprayer test and of certificates that are not named
 		api.sprayers.update({ key: dates.testDueOn, id: sprayer?.id ?? '', version, ...dates });
 	await change(sprayer?.version ?? 0, { testedOn: '2021-02-03', testDueOn: '2024-02-03' });
 	expect(await notes('sprayer log')).toEqual([
-		'Trailed: tested on 2021-02-03; a test was due on 2024-02-03 and is overdue.',
+		'Trailed: tested on 3 February 2021; a test was due on 3 February 2024 and is overdue.',
 	]);
 	await change((sprayer?.version ?? 0) + 1, { testedOn: '2026-02-03', testDueOn: '2199-02-03' });
-	expect(await notes('sprayer log')).toEqual(['Trailed: tested on 2026-02-03; next test due on 2199-02-03.']);
+	expect(await notes('sprayer log')).toEqual(['Trailed: tested on 3 February 2026; next test due on 3 February 2199.']);
 });

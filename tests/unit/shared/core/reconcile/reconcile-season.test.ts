@@ -82,7 +82,7 @@ test('half a container too little at the end: what is seen, what it may be, what
 	expect(causesOf(finding)).toEqual(['loss not booked', 'measuring', 'wrong count']);
 	expect(finding).toMatchObject({ productIds: ['A'], size: expect.closeTo(2.5, 6), unit: 'L', accuses: true });
 	expect(finding?.causes.find(({ cause }) => cause === 'wrong count')?.evidence).toMatch(
-		/^The count of Product A on 2027-01-01 would be 2\.\d+ L too high, or the one on 2027-04-11 as much too low\.$/,
+		/^The count of Product A on 1 January 2027 would be 2\.\d+ L too high, or the one on 11 April 2027 as much too low\.$/,
 	);
 	expect(finding?.causes.every(({ checkNext }) => checkNext.length > 0)).toBe(true);
 });
@@ -94,7 +94,7 @@ test('a book that began empty cannot have been counted too high at its beginning
 	}));
 	// 205 L came, 195 L were poured, 5 L are counted.
 	const count = findingsOf(books)[0]?.causes.find(({ cause }) => cause === 'wrong count');
-	expect(count?.evidence).toBe('The count of Product A on 2027-04-11 would be one 5 L container too low.');
+	expect(count?.evidence).toBe('The count of Product A on 11 April 2027 would be one 5 L container too low.');
 });
 
 test('a delivery that was not booked looks like a wrong count of whole containers, and like nothing else', () => {
@@ -105,7 +105,7 @@ test('a delivery that was not booked looks like a wrong count of whole container
 		size: 35,
 		unit: 'L',
 		amounts: [{ productId: 'B', amount: -35, unit: 'L' }],
-		evidence: '7 containers of 5 L of Product B would have come in without a booking (2027-01-01 – 2027-04-11).',
+		evidence: '7 containers of 5 L of Product B would have come in without a booking (1 January 2027 – 11 April 2027).',
 	});
 	expect(finding?.evidence).toBe('35 L of Product B went into tanks and never left the store: 7 containers of 5 L.');
 });
@@ -122,7 +122,7 @@ test('a third count shows which of the counts is wrong', () => {
 	const [finding, ...more] = findingsOf(books);
 	expect([more, causesOf(finding)]).toEqual([[], ['wrong count']]);
 	expect(finding?.causes[0]?.evidence).toBe(
-		'The count of Product A on 2027-02-20 would be one 5 L container too high.',
+		'The count of Product A on 20 February 2027 would be one 5 L container too high.',
 	);
 });
 
@@ -136,7 +136,7 @@ test('a load that was never logged is found by its recipe and by the litres of i
 	const [finding, ...more] = findingsOf(books);
 	expect([more, causesOf(finding), finding?.causes[0]?.jobIds]).toEqual([[], ['load not logged'], ['job 4']]);
 	expect(finding?.causes[0]?.evidence).toBe(
-		'13 L of Product A and 2.3 L of Product B left the store in the proportions of a load of 2000 L of Job 4.',
+		'13 L of Product A and 2.3 L of Product B left the store in the proportions of a load of 2,000 L of Job 4.',
 	);
 	expect(finding).toMatchObject({ unit: 'L', accuses: true, productIds: ['A', 'B'] });
 });
@@ -165,7 +165,7 @@ test('a load that is in the log twice is found by what it holds', () => {
 	const findings = findingsOf(books);
 	expect(findings.map(causesOf)).toEqual([['load logged, not sprayed']]);
 	expect(findings[0]?.causes[0]?.evidence).toBe(
-		'13 L of Product A and 2.3 L of Product B would be logged and still be in the store: just what load 2 of Job 4 (2027-02-11) holds.',
+		'13 L of Product A and 2.3 L of Product B would be logged and still be in the store: just what load 2 of Job 4 (11 February 2027) holds.',
 	);
 });
 
