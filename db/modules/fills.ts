@@ -103,9 +103,11 @@ export type CleanedWithin = {
 	readonly to?: number | undefined;
 };
 
-/** A cleaning with the load its sprayer had begun last before it; null where it names its job itself, or none was begun. */
+/** A cleaning with the job it came after: its own, else that of the load its sprayer had begun last before it. */
 export type CleaningAfter = CleaningStored & {
-	readonly begunJobId: string | null;
+	readonly afterJobId: string | null;
+	readonly afterJob: string | null;
+	/** When that load was begun; null where the cleaning names its job itself. */
 	readonly begunAt: number | null;
 };
 
@@ -114,6 +116,7 @@ export async function listCleanings(db: ReadDb, of: CleanedWithin): Promise<Clea
 	const later = alias(loadLog, 'later');
 	const { id, jobId, startedAt, state } = loadLog;
 	const begun = alias(loadLog, 'begun');
+	const after = alias(job, 'after_job');
 	const last = sql`SELECT ${id} FROM ${loadLog} JOIN ${job} ON ${job.id} = ${jobId}
 		WHERE ${startedAt} <= ${cleaning.at} AND ${job.sprayerId} = ${cleaning.sprayerId} AND ${job.withdrawnWhy} IS NULL
 			AND ${state} <> 'reversal'
@@ -121,9 +124,10 @@ export async function listCleanings(db: ReadDb, of: CleanedWithin): Promise<Clea
 		ORDER BY ${startedAt} DESC LIMIT 1`;
 	return plainRows<CleaningAfter>(
 		db,
-		{ ...getTableColumns(cleaning), begunJobId: begun.jobId, begunAt: begun.startedAt },
+		{ ...getTableColumns(cleaning), afterJobId: after.id, afterJob: after.name, begunAt: begun.startedAt },
 		sql`FROM ${cleaning} LEFT JOIN ${loadLog} AS ${sql.identifier('begun')}
 			ON ${cleaning.jobId} IS NULL AND ${begun.id} = (${last})
+			LEFT JOIN ${job} AS ${sql.identifier('after_job')} ON ${after.id} = coalesce(${cleaning.jobId}, ${begun.jobId})
 			WHERE ${cleanedWithin(of)} ORDER BY ${cleaning.at} DESC, ${cleaning.id} DESC`,
 	);
 }

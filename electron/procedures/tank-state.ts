@@ -6,7 +6,6 @@ import {
 	jobProducts,
 	listJobs,
 	loadLogs,
-	namesOfJobs,
 	productNamesOfJobs,
 	standing,
 } from '../../db/modules/jobs.ts';
@@ -105,14 +104,11 @@ export async function listCleaned(
 	const rows = await listCleanings(db, within);
 	if (rows.length === 0) return ok([]);
 	const sprayers = new Map((await listSprayers<SprayerDetails>(db)).map(({ id, name }) => [id, name]));
-	const jobIds = new Set(rows.flatMap(({ jobId, begunJobId }) => jobId ?? begunJobId ?? []));
-	const names = await namesOfJobs(db, jobIds);
-	const products = await productNamesOfJobs(db, jobIds);
+	const products = await productNamesOfJobs(db, new Set(rows.flatMap(({ afterJobId }) => afterJobId ?? [])));
 	return ok(
 		rows.map((row): Cleaning => {
 			// After a fill the tank holds the mix of that load, before it is sprayed.
-			const jobId = row.jobId ?? row.begunJobId;
-			const job = jobId === null ? undefined : names.get(jobId);
+			const { afterJobId: jobId, afterJob: job } = row;
 			return {
 				id: row.id,
 				sprayerId: row.sprayerId,
@@ -121,11 +117,11 @@ export async function listCleaned(
 				at: toIso(row.at, farm.zone),
 				who: row.who,
 				jobId: row.jobId,
-				job: row.jobId === null ? null : (names.get(row.jobId) ?? '?'),
+				job: row.jobId === null ? null : job,
 				load: row.loadNumber,
 				...cleaned(row),
 				before:
-					jobId !== null && job !== undefined
+					jobId !== null && job !== null
 						? {
 								jobId,
 								job,
