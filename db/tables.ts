@@ -477,6 +477,7 @@ export const incidentEntry = sqliteTable('incident_entry', {
 	wentTo: text('went_to'),
 	done: text('done'),
 	told: text('told'),
+	withdrawnWhy: text('withdrawn_why'),
 	who: text('who').notNull(),
 	writtenAt: integer('written_at').notNull(),
 	userId: text('user_id').notNull(),

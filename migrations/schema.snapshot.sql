@@ -248,7 +248,7 @@ CREATE TABLE incident_entry (
   who TEXT NOT NULL,
   written_at INTEGER NOT NULL,
   user_id TEXT NOT NULL,
-  device_id TEXT NOT NULL,
+  device_id TEXT NOT NULL, withdrawn_why TEXT CHECK (length(withdrawn_why) > 0),
   UNIQUE (incident_id, seq)
 ) STRICT;
 

@@ -190,6 +190,7 @@ export const handlers = {
 		learned: reads(learned),
 		incident: writes(incidents.logIncident),
 		completeIncident: writes(incidents.completeIncident),
+		withdrawIncident: writes(incidents.withdrawIncident),
 		incidents: reads(incidents.listIncidents),
 		cleanDown: writes(fills.cleanDown),
 		rinseOut: writes(fills.rinseOut),

@@ -6,7 +6,7 @@ import {
 } from '../../db/modules/fills.ts';
 import { findJob, namesOfJobs } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
-import { post } from '../../db/modules/store.ts';
+import { listMovements, type NewMovement, post, reversalOf } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Incident } from '../../shared/contract/fills.ts';
@@ -15,6 +15,7 @@ import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
+import { shelveCovered } from './reverse-load.ts';
 import { drawFromShelf } from './shelf.ts';
 
 type Said = {
@@ -56,6 +57,7 @@ export async function logIncident(
 			wentTo: null,
 			done: null,
 			told: null,
+			withdrawnWhy: null,
 		},
 		input,
 	);
@@ -68,7 +70,60 @@ export async function completeIncident(
 ): Promise<Result<Incident>> {
 	const before = (await incidentEntries(context.tx, input.id)).at(-1);
 	if (!before) return refuse('not.found', { what: 'incident', id: input.id });
+	if (before.withdrawnWhy !== null) return refuse('incident.withdrawn', { why: before.withdrawnWhy });
 	return addEntry(context, { ...before, seq: before.seq + 1 }, input);
+}
+
+/** Takes a wrong incident out of every count; what it posted as spilled is mirrored. Its entries stay to be read. */
+export async function withdrawIncident(
+	context: CommandContext,
+	{ id, why, by }: { id: string; why: string; by: string },
+): Promise<Result<Incident>> {
+	const { tx, farm, now, newId, signedBy } = context;
+	const entries = await incidentEntries(tx, id);
+	const before = entries.at(-1);
+	if (!before) return refuse('not.found', { what: 'incident', id });
+	if (before.withdrawnWhy !== null) return refuse('incident.withdrawn', { why: before.withdrawnWhy });
+	signedBy(by);
+	const spilt = entries.find(({ amount }) => amount !== null);
+	if (spilt) await takeBackSpill(context, spilt, { why, by });
+	const { userId, deviceId } = farm;
+	const row = {
+		...before,
+		id: newId(),
+		seq: before.seq + 1,
+		withdrawnWhy: why,
+		who: by,
+		writtenAt: now,
+		userId,
+		deviceId,
+	};
+	await addIncidentEntry(tx, row);
+	const [incident] = await incidentsOf(tx, [row], farm.zone);
+	invariant(incident !== undefined, 'the incident withdrawn is told');
+	return ok(incident);
+}
+
+/** The mirror of what the entry that named the product posted, but for what was corrected in the store since. */
+async function takeBackSpill(
+	context: CommandContext,
+	{ productId, jobId, happenedAt, writtenAt }: IncidentStored,
+	{ why, by }: { why: string; by: string },
+): Promise<void> {
+	const { tx } = context;
+	if (productId === null) return;
+	const posted = await listMovements(tx, { productId, from: happenedAt, to: happenedAt });
+	const spills = posted.filter((row) => row.kind === 'spill' && row.postedAt === writtenAt && row.jobId === jobId);
+	const mirror: NewMovement[] = [];
+	for (const row of spills) {
+		if (await reversalOf(tx, row.id)) continue;
+		const { lotId, containerId, occurredAt, loadNumber, id: reverses } = row;
+		const of = { productId, lotId, containerId, occurredAt, jobId, loadNumber, reverses };
+		mirror.push({ ...of, kind: 'reversal', amount: -row.amount, who: by, why });
+	}
+	if (mirror.length === 0) return;
+	await post(tx, context, mirror);
+	await shelveCovered(context, productId, by);
 }
 
 type IncidentFilter = {
@@ -173,6 +228,8 @@ async function incidentsOf(db: ReadDb, rows: readonly IncidentStored[], zone: st
 			wentTo: row.wentTo,
 			done: row.done,
 			told: row.told,
+			withdrawn:
+				row.withdrawnWhy === null ? null : { why: row.withdrawnWhy, by: row.who, at: toIso(row.writtenAt, zone) },
 			who: row.who,
 			entries: row.seq,
 		};

@@ -8,7 +8,9 @@ import { listCleaned } from './tank-state.ts';
 export async function incidentLog(context: QueryContext, { from, to }: Period): Promise<ReportTable> {
 	const found = await listIncidents(context, { from, to });
 	const incidents = found.ok ? found.value.toReversed() : [];
-	const open = incidents.filter(({ wentTo, done, told }) => wentTo === null || done === null || told === null).length;
+	const standing = incidents.filter(({ withdrawn }) => withdrawn === null);
+	const open = standing.filter(({ wentTo, done, told }) => wentTo === null || done === null || told === null).length;
+	const withdrawn = incidents.length - standing.length;
 	return {
 		columns: [
 			date('date', 'date'),
@@ -24,6 +26,7 @@ export async function incidentLog(context: QueryContext, { from, to }: Period): 
 			text('done', 'what was done'),
 			text('told', 'who was told'),
 			text('who', 'entered by'),
+			text('withdrawn', 'withdrawn', { under: 'who' }),
 		],
 		rows: incidents.map(
 			(each): ReportRow => ({
@@ -40,11 +43,15 @@ export async function incidentLog(context: QueryContext, { from, to }: Period): 
 				done: each.done,
 				told: each.told,
 				who: each.who,
+				withdrawn: each.withdrawn && `withdrawn: ${each.withdrawn.why}`,
 			}),
 		),
 		totals: null,
 		notes: [
-			...(open > 0 ? [`${open} of ${incidents.length} lack where it went, what was done or who was told.`] : []),
+			...(open > 0 ? [`${open} of ${standing.length} lack where it went, what was done or who was told.`] : []),
+			...(withdrawn > 0
+				? [`${withdrawn} struck through: entered wrongly and withdrawn, with what they posted to the store taken back.`]
+				: []),
 			'Lost product is posted to the store as a spill.',
 		],
 	};

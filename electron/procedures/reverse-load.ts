@@ -80,7 +80,7 @@ export async function reverseLoad(
  * What was drawn beyond the book may have been covered by a stock take since. When such a load is taken back there is
  * more than the shelf of the book shows: it goes into an opened container.
  */
-async function shelveCovered(context: CommandContext, productId: string, who: string): Promise<void> {
+export async function shelveCovered(context: CommandContext, productId: string, who: string): Promise<void> {
 	const { tx, now } = context;
 	const beyondBook = (await shelves(tx, [productId])).get(productId)?.beyondBook ?? 0;
 	const [count] = await listCounts(tx, { productId });

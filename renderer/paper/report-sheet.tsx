@@ -64,7 +64,7 @@ type RowProps = { readonly columns: readonly PaperColumn[]; readonly row: Report
 
 function Row({ columns, row, total = false }: RowProps) {
 	return (
-		<tr className={total ? 'total' : undefined}>
+		<tr className={total ? 'total' : typeof row.withdrawn === 'string' ? 'struck' : undefined}>
 			{columns.map(({ column, under }) => {
 				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
 				return (

@@ -283,6 +283,10 @@ const problems = {
 		say: 'Load {load}: “{what}” does not follow on what is noted already. Another device may have noted it; the screen shows what stands.',
 	},
 	'fill.notBegun': { status: 409, say: 'No fill of load {load} was begun, so there is none to log.' },
+	'incident.withdrawn': {
+		status: 409,
+		say: 'This incident is withdrawn: {why} Enter it again where it did happen.',
+	},
 	'incident.posted': {
 		status: 409,
 		say: 'The {product} lost in this incident is posted already. Correct the posting in the store.',

@@ -110,6 +110,10 @@ export const Incident = z.strictObject({
 	wentTo: z.string().nullable(),
 	done: z.string().nullable(),
 	told: z.string().nullable(),
+	withdrawn: z
+		.strictObject({ why: z.string(), by: z.string(), at: z.string() })
+		.nullable()
+		.describe('it never happened, or not so: it counts nowhere'),
 	who: z.string(),
 	entries: z.int(),
 });
@@ -173,6 +177,11 @@ export const fillsContract = {
 	completeIncident: command(
 		'Says more about an incident: what, how much, where it went, what was done, who was told',
 		z.strictObject({ key: Key, id: Id, by: Person, ...incident }),
+		Incident,
+	),
+	withdrawIncident: command(
+		'Withdraws an incident that was entered wrongly, with the reason; product posted as spilled comes back to the shelf',
+		z.strictObject({ key: Key, id: Id, why: Text, by: Person }),
 		Incident,
 	),
 	incidents: query(

@@ -119,4 +119,14 @@ test('an incident outside of a fill is entered, leaves the store as a spill, is 
 	const download = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'CSV' }).click();
 	expect((await download).suggestedFilename()).toMatch(/^Incident log.*\.csv$/);
+
+	await page.goBack();
+	await page.getByRole('row', { name: /spill.*soaked up, into the drum/ }).press('Enter');
+	await page.getByRole('button', { name: 'Withdraw it' }).click();
+	await expect(page.getByText('The 0.75 L of Flow come back to the shelf.')).toBeVisible();
+	await page.getByLabel('Why').fill('it was the other farm');
+	await page.getByRole('button', { name: 'Withdraw it' }).click();
+	await expect(page.getByText('withdrawn: it was the other farm')).toBeVisible();
+	const after = (await app.call('store.movements')) as { kind: string; amount: number }[];
+	expect(after.filter(({ kind }) => kind === 'reversal').map(({ amount }) => amount)).toEqual([0.75]);
 });

@@ -58,6 +58,7 @@ const added: Record<string, Added> = {
 	'0011_empties_count.sql': { tables: ['empties_count'], columns: [] },
 	'0012_handed_out.sql': { tables: [], columns: [] },
 	'0013_logs_by_time.sql': { tables: [], columns: [] },
+	'0014_incident_withdrawn.sql': { tables: [], columns: ['incident_entry.withdrawn_why'] },
 };
 
 const migrations = readMigrations();

@@ -76,10 +76,18 @@ function Incidents({ card }: { readonly card: LoadCard }) {
 			<ul className="plain-list yard-incidents">
 				{asked.answer.map((incident) => (
 					<li key={incident.id}>
-						<span>{incidentWords(incident)}</span>
-						<button type="button" className="yard-tool" onClick={() => setOpen(incident)}>
-							Say more
-						</button>
+						{incident.withdrawn ? (
+							<span>
+								<s>{incidentWords(incident)}</s> withdrawn: {incident.withdrawn.why}
+							</span>
+						) : (
+							<>
+								<span>{incidentWords(incident)}</span>
+								<button type="button" className="yard-tool" onClick={() => setOpen(incident)}>
+									Say more
+								</button>
+							</>
+						)}
 					</li>
 				))}
 			</ul>

@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core';
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import { SPILL_CAUTIONS, TROUBLE_ROUTINE } from '../../../shared/core/filling/yard-routines.ts';
@@ -14,6 +14,7 @@ import { WhomToTell } from '../fill/whom-to-tell.tsx';
 import { RecordsNav } from '../records/records-nav.tsx';
 import { PeriodPick, usePeriod } from '../season/period.tsx';
 import { EnterIncident } from './enter-incident.tsx';
+import { WithdrawIncident } from './withdraw-incident.tsx';
 import './incidents.css';
 
 /** What went over, out or onto somebody in a period; each may still be said more about. */
@@ -27,7 +28,12 @@ export function IncidentsPage() {
 	);
 	const products = useProcedure(['products'], (api) => api.products.list({}));
 	const [opened, setOpened] = useState<Incident | 'new' | null>(null);
-	const close = () => setOpened(null);
+	const [withdrawing, setWithdrawing] = useState(false);
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const close = () => {
+		setOpened(null);
+		setWithdrawing(false);
+	};
 	const lost = (products.answer ?? []).map(({ id, name, unit }) => ({ productId: id, name, unit }));
 	return (
 		<Page title="Incidents" columns="two">
@@ -55,7 +61,8 @@ export function IncidentsPage() {
 								rows={rows}
 								rowKey={(row) => row.id}
 								columns={columns}
-								onOpen={setOpened}
+								muted={(row) => row.withdrawn !== null}
+								onOpen={(row) => row.withdrawn === null && setOpened(row)}
 							/>
 						)
 					}
@@ -67,11 +74,28 @@ export function IncidentsPage() {
 			<Dialog title="Enter an incident" opened={opened === 'new'} onClose={close} size="wide">
 				<EnterIncident products={lost} onClose={close} />
 			</Dialog>
-			<Dialog title="More about it" opened={opened !== null && opened !== 'new'} onClose={close} size="wide">
+			<Dialog
+				title={withdrawing ? 'Withdraw the incident' : 'More about it'}
+				opened={opened !== null && opened !== 'new'}
+				onClose={close}
+				size="wide"
+			>
 				{opened !== null && opened !== 'new' && (
 					<>
 						<p>{said(opened)}</p>
-						<MoreAbout products={lost} incident={opened} by={opened.who} onClose={close} back="Back to the list" />
+						{withdrawing ? (
+							<WithdrawIncident incident={opened} by={settings.answer?.operator ?? opened.who} onClose={close} />
+						) : (
+							<>
+								<MoreAbout products={lost} incident={opened} by={opened.who} onClose={close} back="Back to the list" />
+								<p className="above small">
+									Entered wrongly?{' '}
+									<Button size="compact-sm" variant="subtle" onClick={() => setWithdrawing(true)}>
+										Withdraw it
+									</Button>
+								</p>
+							</>
+						)}
 					</>
 				)}
 			</Dialog>
@@ -96,7 +120,8 @@ const columns: Column<Incident>[] = [
 		sort: (row) => row.kind,
 		cell: (row) => (
 			<>
-				{row.kind}
+				{row.withdrawn ? <s>{row.kind}</s> : row.kind}
+				{row.withdrawn && <span className="second">withdrawn: {row.withdrawn.why}</span>}
 				{row.job && (
 					<span className="second">
 						{row.job}
@@ -106,23 +131,30 @@ const columns: Column<Incident>[] = [
 			</>
 		),
 	},
-	{ key: 'lost', head: 'How much', cell: (row) => lostWords(row) ?? <Open /> },
-	{ key: 'went', head: 'Where it went', cell: (row) => row.wentTo ?? <Open /> },
-	{ key: 'done', head: 'What was done', cell: (row) => row.done ?? <Open /> },
+	{ key: 'lost', head: 'How much', cell: (row) => struck(row, lostWords(row)) ?? <Open row={row} /> },
+	{ key: 'went', head: 'Where it went', cell: (row) => struck(row, row.wentTo) ?? <Open row={row} /> },
+	{ key: 'done', head: 'What was done', cell: (row) => struck(row, row.done) ?? <Open row={row} /> },
 	{
 		key: 'told',
 		head: 'Who was told',
 		cell: (row) => (
 			<>
-				{row.told ?? <Open />}
-				<span className="second">entered by {row.who}</span>
+				{struck(row, row.told) ?? <Open row={row} />}
+				<span className="second">
+					{row.withdrawn ? 'withdrawn' : 'entered'} by {row.who}
+				</span>
 			</>
 		),
 	},
 ];
 
-function Open() {
-	return <span className="chip">not said</span>;
+/** Of what is withdrawn nothing more is asked. */
+function Open({ row }: { readonly row: Incident }) {
+	return row.withdrawn ? null : <span className="chip">not said</span>;
+}
+
+function struck({ withdrawn }: Incident, words: string | null): ReactNode {
+	return withdrawn && words !== null ? <s>{words}</s> : words;
 }
 
 function lostWords({ amount: lost, unit, product, mixL }: Incident): string | null {
@@ -141,8 +173,9 @@ function said(incident: Incident): string {
 
 function summary(rows: readonly Incident[] | undefined, during: string): string | null {
 	if (!rows || rows.length === 0) return null;
-	const open = rows.filter((row) => row.wentTo === null || row.done === null || row.told === null).length;
-	return `${count(rows.length, 'incident')} ${during}${open > 0 ? `, ${open} not told in full` : ''}`;
+	const standing = rows.filter(({ withdrawn }) => withdrawn === null);
+	const open = standing.filter((row) => row.wentTo === null || row.done === null || row.told === null).length;
+	return `${count(standing.length, 'incident')} ${during}${open > 0 ? `, ${open} not told in full` : ''}`;
 }
 
 function WhatToDo() {

@@ -340,6 +340,10 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		const { id } = await api.fills.incident({ key: 'spilt', kind: 'spill', by });
 		return { input: { id, by, wentTo: 'the drip tray' }, other };
 	},
+	'fills.withdrawIncident': async ({ api }) => {
+		const { id } = await api.fills.incident({ key: 'not so', kind: 'spill', by });
+		return { input: { id, why: 'entered twice', by }, other };
+	},
 	'fills.cleanDown': ({ plannedId: jobId }) => ({
 		input: { jobId, load: 1, tasks: ['containers on the drain rack'], operator: 'A. Marsh' },
 		other: { operator: 'C. Reed' },

@@ -161,6 +161,56 @@ test('an incident is logged bare, said more about later, and its product leaves 
 	expect((await refusal(api.fills.completeIncident({ key: 'i5', ...more }))).code).toBe('incident.amountAlone');
 });
 
+test('a wrong incident is withdrawn with its reason, and its spill comes back to the shelf', async () => {
+	const { api } = testBooks();
+	const { jobId, suspensionId } = await oneLoad(api);
+	const held = async () => (await api.store.onHand({})).find(({ productId }) => productId === suspensionId);
+	const before = await held();
+	const by = 'A. Marsh';
+	const { id } = await api.fills.incident({ key: 'a', jobId, load: 1, kind: 'spill', by });
+	await api.fills.completeIncident({ key: 'b', id, productId: suspensionId, amount: 0.75, by });
+	await api.fills.completeIncident({ key: 'c', id, told: 'nobody', by });
+	const other = { jobId, load: 1, kind: 'leak' as const, productId: suspensionId, amount: 0.5, by };
+	const { id: otherId } = await api.fills.incident({ key: 'd', ...other });
+	const back = await api.fills.withdrawIncident({ key: 'w', id, why: 'it was water', by: 'J. Wren' });
+	expect(back).toMatchObject({ amount: 0.75, entries: 4, withdrawn: { why: 'it was water', by: 'J. Wren' } });
+	expect((await held())?.amount).toBe((before?.amount ?? 0) - 0.5);
+	const moved = await api.store.movements({ productId: suspensionId });
+	const first = moved.find(({ kind }) => kind === 'reversal');
+	expect(first).toMatchObject({ amount: 0.75, why: 'it was water', who: 'J. Wren' });
+	expect(moved.find((row) => row.id === first?.reverses)).toMatchObject({ kind: 'spill' });
+	const season = await api.season.reconcile({ from: '2026-01-01', to: '2027-12-31' });
+	expect(season.findings).toEqual([]);
+	expect((await api.fills.incidents({ jobId })).map((each) => [each.id, each.withdrawn?.why])).toContainEqual([
+		id,
+		'it was water',
+	]);
+	expect(await refusal(api.fills.withdrawIncident({ key: 'x', id, why: 'again', by }))).toEqual({
+		code: 'incident.withdrawn',
+		details: { why: 'it was water' },
+	});
+	expect((await refusal(api.fills.completeIncident({ key: 'y', id, done: 'more', by }))).code).toBe(
+		'incident.withdrawn',
+	);
+	expect((await refusal(api.fills.withdrawIncident({ key: 'z', id: 'none', why: 'w', by }))).code).toBe('not.found');
+	// Corrected in the store already: nothing comes back a second time.
+	const spill = (await api.store.movements({ productId: suspensionId })).find(({ amount }) => amount === -0.5);
+	await api.store.reverse({ key: 'r', movementId: spill?.id ?? '', why: 'counted again', by });
+	await api.fills.withdrawIncident({ key: 'v', id: otherId, why: 'not so', by });
+	expect((await held())?.amount).toBe(before?.amount);
+});
+
+test('what a stock take has covered since is not lost when the incident is withdrawn', async () => {
+	const { api } = testBooks();
+	const { suspensionId: productId } = await oneLoad(api);
+	const by = 'A. Marsh';
+	const { id } = await api.fills.incident({ key: 'i', kind: 'leak', productId, amount: 61, by });
+	await api.store.count({ key: 'c', productId, counted: 3, why: 'stock take', by });
+	await api.fills.withdrawIncident({ key: 'w', id, why: 'misread', by });
+	const line = (await api.store.onHand({})).find((each) => each.productId === productId);
+	expect([line?.amount, line?.openDiscrepancy]).toEqual([3, 0]);
+});
+
 test('what was spilled is posted even where the book holds less', async () => {
 	const { api } = testBooks();
 	const { suspensionId } = await oneLoad(api);

@@ -34,6 +34,7 @@ test('the incident log tells the newest word on each incident, and how many stil
 			done: 'back into the tank',
 			told: 'J. Wren',
 			who: 'A. Marsh',
+			withdrawn: null,
 		},
 		expect.objectContaining({ date: '2026-04-16', kind: 'leak', mixL: 40, told: null }),
 	]);
@@ -43,6 +44,13 @@ test('the incident log tells the newest word on each incident, and how many stil
 	]);
 	const [spill] = await api.store.movements({ productId: suspensionId });
 	expect(spill).toMatchObject({ kind: 'spill', amount: -0.75 });
+	await api.fills.withdrawIncident({ key: 'w', id, why: 'it was another farm', by: 'J. Wren' });
+	const after = await api.season.read({ report: 'incident log', ...SEASON });
+	expect(after.rows.map(({ withdrawn }) => withdrawn)).toEqual(['withdrawn: it was another farm', null]);
+	expect(after.notes.slice(0, 2)).toEqual([
+		'1 of 1 lack where it went, what was done or who was told.',
+		'1 struck through: entered wrongly and withdrawn, with what they posted to the store taken back.',
+	]);
 });
 
 test('the report on recommendations tells what each job made of it, and a load sprayed too late', async () => {
