@@ -87,3 +87,16 @@ export async function recommendationOfJob(db: ReadDb, jobId: string): Promise<Jo
 	const [row] = await db.select().from(jobRecommendation).where(eq(jobRecommendation.jobId, jobId));
 	return row ?? null;
 }
+
+/** What the jobs were planned from, by job. */
+export async function recommendationsOfJobs(
+	db: ReadDb,
+	jobIds: Iterable<string>,
+): Promise<Map<string, RecommendationStored>> {
+	const rows = await db
+		.select({ jobId: jobRecommendation.jobId, row: recommendation })
+		.from(jobRecommendation)
+		.innerJoin(recommendation, eq(recommendation.id, jobRecommendation.recommendationId))
+		.where(sql`${jobRecommendation.jobId} IN (SELECT value FROM json_each(${JSON.stringify([...jobIds])}))`);
+	return new Map(rows.map(({ jobId, row }) => [jobId, row]));
+}

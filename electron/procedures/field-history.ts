@@ -9,6 +9,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned } from './limits.ts';
 import type { ProductDetails } from './products.ts';
+import type { SownTreatment } from './seed-sowings.ts';
 
 /** A treatment that happened, with when it began and how much ground it covered. Its `recordId` is the number of the entry. */
 export type Dated = Treatment & {
@@ -139,6 +140,8 @@ export async function usesLookedAt(
 
 type Remembered = Pick<LookedAt, 'products' | 'wanted'> & {
 	readonly measureStep: number;
+	/** Treated seed that was sown, oldest first: it counts on its field from then on. */
+	readonly sown?: readonly (SownTreatment & { readonly at: number })[];
 	/** How the ground of earlier treatments is taken to lie; it is judged by areas where left out. */
 	readonly overlap?: Treatment['overlap'];
 };
@@ -146,7 +149,7 @@ type Remembered = Pick<LookedAt, 'products' | 'wanted'> & {
 /** Every use as a treatment, filed by the field it lies on. */
 export function historyOf(
 	uses: readonly UseStored[],
-	{ products, wanted, measureStep, overlap = 'unknown' }: Remembered,
+	{ products, wanted, measureStep, sown = [], overlap = 'unknown' }: Remembered,
 ): Map<string, FieldHistory> {
 	const asked = new Set([...wanted.values()].flatMap(({ names }) => [...names]));
 	const known = new Map(
@@ -157,14 +160,28 @@ export function historyOf(
 	);
 	const passOf = areasOfPasses(uses);
 	const history = new Map<string, FieldHistory>();
+	const onField = (id: string) => {
+		const field = history.get(id) ?? new FieldHistory();
+		history.set(id, field);
+		return field;
+	};
+	let next = 0;
+	const sowUntil = (moment: number) => {
+		for (let one = sown[next]; one && one.at <= moment; one = sown[++next]) {
+			const product = known.get(one.productId);
+			if (!product) continue;
+			const field = onField(one.fieldId);
+			const what = applied(product.product, one.dosePerHa);
+			const when = { date: one.date, at: one.at, place: field.size, areaHa: one.areaHa };
+			const of = { recordId: one.sowingId, application: one.jobId, overlap, planned: false };
+			field.add({ ...what, ...of, ...when }, product.names);
+		}
+	};
 	for (const [index, use] of uses.entries()) {
 		const one = known.get(use.productId);
 		if (!one || use.fieldId === null) continue;
-		let field = history.get(use.fieldId);
-		if (!field) {
-			field = new FieldHistory();
-			history.set(use.fieldId, field);
-		}
+		sowUntil(use.startedAt);
+		const field = onField(use.fieldId);
 		const areaHa = passOf[index]?.areaHa ?? 0;
 		const poured = fromStockAmount(use.amount) / toHectares(use.treatedM2);
 		const dose = asPlanned(poured, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa });
@@ -190,6 +207,7 @@ export function historyOf(
 		};
 		field.add(treatment, one.names);
 	}
+	sowUntil(Infinity);
 	return history;
 }
 

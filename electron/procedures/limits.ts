@@ -299,7 +299,7 @@ async function appliedBefore({ db }: Books, { fieldId, areaHa, fieldHa, jobId }:
 
 /** Treated seed sown on this field, all years, but for that of the job itself. */
 async function sownBefore({ db }: Books, { fieldId, areaHa, fieldHa, jobId }: Place): Promise<Treatment[]> {
-	const sown = (await sownOn(db, fieldId)).filter((sowing) => sowing.jobId !== jobId);
+	const sown = (await sownOn(db, { fieldId })).filter((sowing) => sowing.jobId !== jobId);
 	const products = await findProducts<ProductDetails>(db, [...new Set(sown.map(({ productId }) => productId))]);
 	return sown.flatMap(({ sowingId, jobId: application, date, areaHa: secondHa, productId, dosePerHa }) => {
 		const product = products.get(productId);

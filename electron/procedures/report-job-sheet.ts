@@ -1,11 +1,14 @@
 import { jobsById } from '../../db/modules/jobs.ts';
+import { recommendationsOfJobs } from '../../db/modules/recommendations.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
+import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
+import { recommendationFollowed } from './recommendations.ts';
 import { doseOnSeedWords, recordDetails, seedWords } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
@@ -30,12 +33,18 @@ const columnsRead = [
 type SheetRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
 
 /** What was done, for whoever it was done for: one job, or all jobs of the period, field by field and product by product. */
-export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
+export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
+	const { db, farm } = context;
 	const wanted = jobId === undefined ? { from, to } : { jobId };
 	const records = await recordCells(db, columnsRead, { ...wanted, order: 'oldest first' });
 	const found = await jobsById(db, new Set(records.map((row) => row.jobId)));
+	const advice = await recommendationsOfJobs(db, found.keys());
 	const jobs = new Map(
-		[...found].map(([id, job]) => [id, { name: job.name, customer: detailsOf(job).customer, zone: farm.zone }]),
+		[...found].map(([id, job]): [string, JobOf] => {
+			const { adviser, givenOn } = advice.get(id) ?? {};
+			const advised = adviser && givenOn ? `${adviser}, ${writtenDate(givenOn)}` : null;
+			return [id, { name: job.name, customer: detailsOf(job).customer, zone: farm.zone, advised }];
+		}),
 	);
 	const together = Map.groupBy(records, inOrder(records, jobs));
 	const rows = [...together]
@@ -64,6 +73,7 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 			number('amount', 'amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
 			text('reason', 'reason'),
+			text('advised', 'recommended by', { under: 'reason' }),
 			text('operator', 'operator'),
 			text('certificateNo', 'certificate no.', { under: 'operator' }),
 			text('sprayer', 'sprayer'),
@@ -75,6 +85,7 @@ export async function jobSheet({ db, farm }: QueryContext, { from, to, jobId }: 
 		rows,
 		totals: null,
 		notes: [
+			...(await adviceWords(context, jobs, records)),
 			...(unconfirmed > 0 ? [`${unconfirmed} record lines hold planned amounts that nobody confirmed.`] : []),
 			'Contract work: the customer is given the records, or a copy, without delay (guidance on Implementing Regulation (EU) 2023/564).',
 		],
@@ -108,9 +119,48 @@ function places(names: ReadonlyMap<string, string>): { readonly size: number; of
 	return { size: sorted.length, of: (id) => at.get(id) ?? 0 };
 }
 
-type JobOf = { readonly name: string; readonly customer: string | null; readonly zone: string };
+type JobOf = {
+	readonly name: string;
+	readonly customer: string | null;
+	readonly zone: string;
+	/** Who recommended it, and when. */
+	readonly advised: string | null;
+};
 
-function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, customer, zone }: JobOf): ReportRow {
+/** One sentence for each job that was recommended: by whom, until when it held, where the work departed from it. */
+async function adviceWords(
+	context: QueryContext,
+	jobs: ReadonlyMap<string, JobOf>,
+	records: readonly SheetRecord[],
+): Promise<string[]> {
+	const notes: string[] = [];
+	for (const [jobId, { name, advised }] of jobs) {
+		const followed = advised === null ? null : await recommendationFollowed(context, { jobId });
+		if (!followed?.ok || !followed.value) continue;
+		const { recommendation, deviations } = followed.value;
+		const { adviser, certificateNo, reference, givenOn, validUntil, withdrawn } = recommendation;
+		const late = new Set(
+			records.filter((row) => row.jobId === jobId && row.sprayDate > validUntil).map(({ sprayDate }) => sprayDate),
+		);
+		const apart = [
+			...deviations.map(({ say }) => say),
+			...[...late].map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),
+		];
+		const who = [adviser, certificateNo && `certificate ${certificateNo}`, reference && `sheet ${reference}`];
+		const until = `given ${writtenDate(givenOn)}, valid until ${writtenDate(validUntil)}`;
+		const taken = withdrawn ? ` It was withdrawn: ${withdrawn.why}.` : '';
+		notes.push(
+			`${name}: recommended by ${who.filter(Boolean).join(', ')}, ${until}.${taken} ${apart.length > 0 ? apart.join(' ') : 'Followed.'}`,
+		);
+	}
+	return notes;
+}
+
+function lineOf(
+	first: SheetRecord,
+	lines: readonly SheetRecord[],
+	{ name, customer, zone, advised }: JobOf,
+): ReportRow {
 	const details = recordDetails(first);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
 	const amount = fromStockAmount(lines.reduce((sum, line) => sum + line.amount, 0));
@@ -131,6 +181,7 @@ function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, custo
 		amount,
 		unit: first.unit,
 		reason: details.reason,
+		advised,
 		operator: lines.length === 1 ? details.operator : operatorsOf(lines),
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,

@@ -6,7 +6,7 @@ import { appliesToCrop } from '../../shared/core/limits/check-limits.ts';
 import type { PlannedApplication, PlannedProduct } from '../../shared/core/limits/limit.ts';
 import { sumKinds, type UsedSoFar, usedSoFar } from '../../shared/core/limits/sum-limits.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { endOfDay, toLocalDate } from './clock.ts';
+import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import { historyOf, usesLookedAt, wantedOf } from './field-history.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
@@ -14,6 +14,7 @@ import type { QueryContext } from './handler.ts';
 import { applied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
 
@@ -29,7 +30,8 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
 	const wanted = wantedOf(products);
 	const uses = await usesLookedAt(db, { from: on, to: on }, { products, wanted });
-	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, overlap: 'yes' });
+	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
+	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown, overlap: 'yes' });
 	const asked = { date: on, at: endOfDay(on, farm.zone), season: seasonDates(season, farm.seasonStartMonth) };
 	const withParents = await fieldsWithParents(db);
 	const rows: ReportRow[] = [];

@@ -15,15 +15,17 @@ import {
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { hourOf } from './clock.ts';
+import { hourOf, startOfDay } from './clock.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
+import { perSeedWords } from './job-kinds.ts';
 import { applied, asPlanned, authorisationOf } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { type SownTreatment, sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
 type Books = {
@@ -65,35 +67,41 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const fields = new Map<number, Map<string, FieldWithFigures>>();
-	for (const season of new Set(records.map((row) => row.season))) {
+	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
+	const sownNow = sown.filter(({ date }) => date >= period.from && date <= period.to);
+	for (const season of new Set([...records, ...sownNow].map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
 	const books: Books = { products, fields, farm, wanted };
-	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep });
+	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
 	const doses = new Map(within.map(({ seq, plannedDose }) => [seq, plannedDose]));
 	const withParents = await fieldsWithParents(db);
-	const found: { finding: Finding; lines: Line[] }[] = [];
-	for (const lines of together.values()) {
-		const fieldId = lines[0]?.fieldId ?? '';
-		const forebears = withParents.has(fieldId) ? await forebearsOf(db, fieldId, areaOf(lines)) : [];
+	const found: { finding: Finding; of: Reviewed }[] = [];
+	const reviewed = [
+		...[...together.values()].flatMap((lines) => sprayed(lines, { books, doses })),
+		...[...Map.groupBy(sownNow, ({ sowingId }) => sowingId).values()].flatMap((lines) => sowed(lines, products)),
+	];
+	for (const of of reviewed) {
+		const { fieldId, areaHa } = of;
+		const forebears = withParents.has(fieldId) ? await forebearsOf(db, fieldId, areaHa) : [];
 		const earlier = forebears.flatMap(({ id, fieldHa, leastHa }) => {
 			const own = history.get(id);
 			return own ? [{ history: own, on: { fieldHa, firstHa: leastHa } }] : [];
 		});
 		const own = history.get(fieldId);
 		const before: Before[] = own ? [{ history: own }, ...earlier] : earlier;
-		for (const finding of findingsOf(lines, { before, books, doses })) found.push({ finding, lines });
+		for (const finding of findingsOf(of, { before, books })) found.push({ finding, of });
 	}
 	const rows = found
 		.sort(
 			(a, b) =>
 				order.indexOf(a.finding.verdict) - order.indexOf(b.finding.verdict) ||
-				compare(a.lines[0]?.sprayDate, b.lines[0]?.sprayDate) ||
-				compare(a.lines[0]?.fieldName, b.lines[0]?.fieldName),
+				compare(a.of.date, b.of.date) ||
+				compare(a.of.field, b.of.field),
 		)
-		.map(({ finding, lines }) => rowOf(finding, lines, products));
+		.map(({ finding, of }) => rowOf(finding, of, products));
 	return {
 		columns: [
 			text('verdict', 'finding'),
@@ -113,9 +121,9 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		rows,
 		totals: null,
 		notes: [
-			`${together.size} treatments were held against the limits on the books, each with what was sprayed before it on the same ground.`,
+			`${reviewed.length} treatments were held against the limits on the books, each with what was sprayed before it on the same ground.`,
 			...(all.length > records.length
-				? ['Treated seed is held against its limits when it is treated and when it is sown; it is not listed here.']
+				? ['Treated seed is held against the limits of the ground where it was sown, from that day on.']
 				: []),
 			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
 		],
@@ -125,8 +133,28 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 /** What lay on the field, or under an earlier name on its ground. */
 type Before = { readonly history: FieldHistory; readonly on?: NonNullable<Dated['on']> };
 
-type Beside = {
-	readonly before: readonly Before[];
+/** One treatment that is looked back at: a job on a field on a day, or treated seed that was sown there. */
+type Reviewed = {
+	readonly fieldId: string;
+	readonly field: string;
+	readonly jobId: string;
+	readonly date: string;
+	readonly season: number;
+	readonly at: number;
+	/** Local hour of the beginning; a sowing has none. */
+	readonly startHour?: number;
+	readonly areaHa: number;
+	readonly crop: readonly string[];
+	readonly growthStage: string | null;
+	readonly bufferM: number | null;
+	readonly sprayVolumeLPerHa: number | null;
+	readonly products: readonly PlannedProduct[];
+	/** What stands on the books of it, by product: the number of the entry, crop and reason. */
+	readonly entries: ReadonlyMap<string, Entry>;
+};
+type Entry = { readonly seq: number | null; readonly crop: string | null; readonly overrideWhy: string | null };
+
+type Recorded = {
 	readonly books: Books;
 	/** Planned, by entry. */
 	readonly doses: ReadonlyMap<number, number | null>;
@@ -138,47 +166,95 @@ function areaOf(lines: readonly Line[]): number {
 	return Math.max(...byProduct.map((own) => toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0))));
 }
 
-/** One job on one field on one day against the limits, with what lay before it. */
-function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): Finding[] {
+function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[] {
 	const [first] = lines;
-	const row = first?.fieldId && books.fields.get(first.season)?.get(first.fieldId);
-	if (!first?.fieldId || !row) return [];
-	const startedAt = Math.min(...lines.map((line) => line.startedAt));
+	if (!first?.fieldId) return [];
+	const at = Math.min(...lines.map((line) => line.startedAt));
 	const { kind, crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
-	const products = [...Map.groupBy(lines, ({ productId }) => productId)].flatMap(
-		([productId, own]): PlannedProduct[] => {
-			const product = books.products.get(productId);
-			if (!product) return [];
-			const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
-			const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
-			const planned = doses.get(own[0]?.seq ?? 0) ?? 0;
-			const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
-			const limits = limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]);
-			return [{ ...applied(product, dose), limits }];
+	const byProduct = Map.groupBy(lines, ({ productId }) => productId);
+	const products = [...byProduct].flatMap(([productId, own]): PlannedProduct[] => {
+		const product = books.products.get(productId);
+		if (!product) return [];
+		const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
+		const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
+		const planned = doses.get(own[0]?.seq ?? 0) ?? 0;
+		const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
+		return [
+			{ ...applied(product, dose), limits: limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]) },
+		];
+	});
+	return [
+		{
+			fieldId: first.fieldId,
+			field: first.fieldName,
+			jobId: first.jobId,
+			date: first.sprayDate,
+			season: first.season,
+			at,
+			startHour: hourOf(at, zone),
+			areaHa: areaOf(lines),
+			crop: [eppoCode, crop].filter((name) => name !== null),
+			growthStage,
+			bufferM,
+			sprayVolumeLPerHa,
+			products,
+			entries: new Map(
+				[...byProduct].flatMap(([productId, [one]]) => (one ? [[productId, entryOf(one)] as const] : [])),
+			),
 		},
-	);
-	const areaHa = areaOf(lines);
+	];
+}
+
+function entryOf(line: Line): Entry {
+	const { crop, overrideWhy } = recordDetails(line);
+	return { seq: line.seq, crop, overrideWhy };
+}
+
+function sowed(lines: readonly (SownTreatment & { readonly at: number })[], known: Books['products']): Reviewed[] {
+	const [first] = lines;
+	if (!first) return [];
+	const { fieldId, field, jobId, date, season, at, areaHa, seed } = first;
+	const products = lines.flatMap(({ productId, dosePerHa, doseOnSeed }): PlannedProduct[] => {
+		const product = known.get(productId);
+		if (!product) return [];
+		const limits = limitsOfKind('seed treatment', [...product.limits, ...authorisationOf(product)]);
+		const seedDose = { amount: doseOnSeed, unit: perSeedWords(product.unit, seed.unit) };
+		return [{ ...applied(product, dosePerHa), seedDose, limits }];
+	});
+	const crop = [seed.eppoCode, seed.crop].filter((name) => name !== undefined);
+	const entry = { seq: null, crop: seed.crop, overrideWhy: null };
+	const nothing = { growthStage: null, bufferM: null, sprayVolumeLPerHa: null };
+	const entries = new Map(lines.map(({ productId }) => [productId, entry]));
+	return [{ fieldId, field, jobId, date, season, at, areaHa, crop, ...nothing, products, entries }];
+}
+
+type Beside = { readonly before: readonly Before[]; readonly books: Books };
+
+/** One treatment against the limits, with what lay before it. */
+function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
+	const row = books.fields.get(of.season)?.get(of.fieldId);
+	if (!row) return [];
+	const { areaHa, products, bufferM } = of;
 	const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
 	const strips = row.strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : []));
 	const wanted = products.flatMap(({ productId }) => books.wanted.get(productId) ?? []);
-	const since = { at: startedAt, jobId: first.jobId, date: first.sprayDate };
 	const earlier = before.flatMap(({ history, on }) =>
-		history.before(since, wanted).map((treatment) => (on ? { ...treatment, on } : treatment)),
+		history.before(of, wanted).map((treatment) => (on ? { ...treatment, on } : treatment)),
 	);
 	const found = checkLimits({
 		ground: {
-			fieldId: first.fieldId,
-			crop: [eppoCode, crop].filter((name) => name !== null),
+			fieldId: of.fieldId,
+			crop: of.crop,
 			cropFrom: row.crop?.sownOn ?? null,
 			cropTo: row.crop?.harvestOn ?? null,
-			season: seasonDates(first.season, books.farm.seasonStartMonth),
-			growthStage,
+			season: seasonDates(of.season, books.farm.seasonStartMonth),
+			growthStage: of.growthStage,
 			harvestOn: row.crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
 		},
-		date: first.sprayDate,
-		startHour: hourOf(startedAt, zone),
-		sprayVolumeLPerHa,
+		date: of.date,
+		startHour: of.startHour,
+		sprayVolumeLPerHa: of.sprayVolumeLPerHa,
 		products,
 		history: earlier.map((other) => ({
 			...other,
@@ -189,16 +265,15 @@ function findingsOf(lines: readonly Line[], { before, books, doses }: Beside): F
 	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
 }
 
-function rowOf(finding: Finding, lines: readonly Line[], products: Books['products']): ReportRow {
-	const own = lines.find(({ productId }) => productId === finding.productId) ?? lines[0];
-	const { crop = null, overrideWhy = null } = own ? recordDetails(own) : {};
+function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, products: Books['products']): ReportRow {
+	const own = entries.get(finding.productId ?? '') ?? [...entries.values()][0];
 	const shown = (value: number | string | null) =>
 		value === null ? null : `${typeof value === 'number' ? figure(value) : value} ${finding.unit ?? ''}`.trim();
 	return {
 		verdict: words[finding.verdict] ?? finding.verdict,
-		date: own?.sprayDate ?? null,
-		field: own?.fieldName ?? null,
-		crop,
+		date: on,
+		field,
+		crop: own?.crop ?? null,
 		product: products.get(finding.productId ?? '')?.name ?? null,
 		kind: limitNames[finding.kind],
 		limit: shown(finding.limit),
@@ -207,7 +282,7 @@ function rowOf(finding: Finding, lines: readonly Line[], products: Books['produc
 		records: finding.records.join(', ') || null,
 		entry: own?.seq ?? null,
 		source: finding.source,
-		overrideWhy,
+		overrideWhy: own?.overrideWhy ?? null,
 	};
 }
 

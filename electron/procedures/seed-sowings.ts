@@ -45,27 +45,37 @@ export async function sowingsOf(db: ReadDb, jobId: string): Promise<Sowing[]> {
 export type SownTreatment = {
 	readonly sowingId: string;
 	readonly jobId: string;
+	readonly fieldId: string;
+	readonly field: string;
+	readonly season: number;
+	readonly seed: Seed;
+	/** L or kg to 100 kg or one unit. */
+	readonly doseOnSeed: number;
 	readonly date: string;
 	readonly areaHa: number;
 	readonly productId: string;
 	readonly dosePerHa: number;
 };
 
-/** What came onto a field on treated seed, product by product, with the dose that truly stands on the seed. */
-export async function sownOn(db: ReadDb, fieldId: string): Promise<SownTreatment[]> {
+/** What came onto the ground on treated seed, product by product, with the dose that truly stands on the seed; oldest first. */
+export async function sownOn(db: ReadDb, of: { readonly fieldId?: string } = {}): Promise<SownTreatment[]> {
+	const sowings = await listSowings(db, of);
+	const jobIds = [...new Set(sowings.map(({ jobId }) => jobId))];
+	const logs = Map.groupBy(await loadLogs(db, jobIds), ({ jobId }) => jobId);
+	const products = Map.groupBy(await jobProducts(db, jobIds), ({ line }) => line.jobId);
 	const treatments: SownTreatment[] = [];
-	for (const sowing of await listSowings(db, { fieldId })) {
-		const found = await findJob(db, sowing.jobId);
+	for (const sowing of sowings) {
+		const { id: sowingId, jobId, fieldId, field, sownOn: date } = sowing;
+		const found = await findJob(db, jobId);
 		const seed = found && detailsOf(found.job).seed;
 		if (!seed) continue;
-		const logs = await loadLogs(db, [sowing.jobId]);
 		const areaHa = toHectares(sowing.areaM2);
-		for (const { line } of await jobProducts(db, [sowing.jobId])) {
-			const dose = doseOnSeed(logs, line.productId, seed);
+		for (const { line } of products.get(jobId) ?? []) {
+			const dose = doseOnSeed(logs.get(jobId) ?? [], line.productId, seed);
 			if (dose === 0) continue;
 			const dosePerHa = dosePerHaSown(dose, { amount: sowing.seed, unit: seed.unit }, areaHa);
-			const { jobId, sownOn: date } = sowing;
-			treatments.push({ sowingId: sowing.id, jobId, date, areaHa, productId: line.productId, dosePerHa });
+			const on = { sowingId, jobId, fieldId, field, date, season: sowing.season, areaHa };
+			treatments.push({ ...on, productId: line.productId, dosePerHa, seed, doseOnSeed: dose });
 		}
 	}
 	return treatments;

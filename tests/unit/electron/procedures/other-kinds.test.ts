@@ -253,6 +253,16 @@ describe('seed', () => {
 		});
 		const substance = check.find(({ kind }) => kind === 'activeSubstance');
 		expect(substance).toMatchObject({ value: 14, records: sown.sowingIds });
+		const autumn = { from: '2026-10-01', to: '2026-10-31' };
+		const review = await api.season.read({ report: 'limit review', ...autumn });
+		expect(review.rows.map(({ verdict, date, field, product, kind }) => [verdict, date, field, product, kind])).toEqual(
+			[['exceeded', '2026-10-25', 'Mill Bank', 'Dressing', 'active substance in all']],
+		);
+		const used = await api.season.read({ report: 'limits used', from: '2026-10-01', to: '2026-12-31' });
+		expect(used.rows.map(({ field, used }) => [field, used])).toEqual([
+			['Long Piece', 9],
+			['Mill Bank', 20],
+		]);
 		const { sowings, fields, state, products } = await api.jobs.get({ id: job.id });
 		expect([state, sowings.length, fields, products[0]?.dose, products[0]?.dosePerHa]).toEqual([
 			'done',

@@ -154,6 +154,42 @@ test('job sheet: one job alone with its customer, or every job of the period', a
 	const other = { from: '2026-08-01', to: '2026-08-02' };
 	expect(readable(await api.season.read({ report: 'job sheet', ...other, jobId }), keys)).toEqual([first]);
 	expect((await api.season.read({ report: 'job sheet', ...SEASON })).rows).toHaveLength(2);
+	const { fields, products } = await api.jobs.get({ id: jobId });
+	const advised = await api.recommendations.add({
+		key: 'advice',
+		adviser: 'C. Reed',
+		certificateNo: 'B 17',
+		givenOn: '2026-04-20',
+		validUntil: '2026-05-05',
+		fieldIds: fields.map(({ fieldId }) => fieldId),
+		products: products.map(({ productId }) => ({ productId, dosePerHa: 0.4 })),
+	});
+	const asked = await api.jobs.get({ id: jobId });
+	const followed = await api.jobs.add({
+		key: 'followed',
+		name: 'As advised',
+		sprayerId: asked.sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: fields.map(({ fieldId }) => ({ fieldId })),
+		products: products.map(({ productId }) => ({ productId, dosePerHa: 0.3 })),
+		date: '2026-05-04',
+		recommendationId: advised.id,
+		overrideWhy: 'as the adviser says',
+	});
+	await api.jobs.logLoad({
+		key: 'late',
+		jobId: followed.id,
+		load: 1,
+		startedAt: '2026-05-06T07:00',
+		finishedAt: '2026-05-06T08:00',
+		operator: 'A. Marsh',
+		allowShort: true,
+	});
+	const sheet = await api.season.read({ report: 'job sheet', ...other, jobId: followed.id });
+	expect(sheet.rows[0]).toMatchObject({ advised: 'C. Reed, 20 April 2026' });
+	expect(sheet.notes[0]).toMatch(
+		/^As advised: recommended by C\. Reed, certificate B 17, given 20 April 2026, valid until 5 May 2026\. .*0\.3.*Sprayed on 6 May 2026, when it no longer held\.$/,
+	);
 	const missing = '01890000-0000-7000-8000-000000000000';
 	expect(await refusal(api.season.read({ report: 'job sheet', ...other, jobId: missing }))).toMatchObject({
 		code: 'not.found',
