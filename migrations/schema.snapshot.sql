@@ -355,15 +355,18 @@ CREATE TABLE product (
   UNIQUE (farm_id, name, formulation)
 ) STRICT;
 
-CREATE TABLE recipe (
+CREATE TABLE "recipe" (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),
   name TEXT NOT NULL CHECK (length(name) > 0),
-  spray_volume REAL NOT NULL CHECK (spray_volume > 0),
+  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment')),
+  spray_volume REAL NOT NULL CHECK (spray_volume >= 0),
   products TEXT NOT NULL,
+  details TEXT,
   created_at INTEGER NOT NULL,
   removed_at INTEGER,
-  version INTEGER NOT NULL CHECK (version > 0)
+  version INTEGER NOT NULL CHECK (version > 0),
+  CHECK ((spray_volume > 0) = (kind IN ('spray in water', 'spray in liquid fertiliser')))
 ) STRICT;
 
 CREATE TABLE recommendation (

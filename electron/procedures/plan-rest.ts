@@ -88,7 +88,7 @@ async function asPlanned(db: ReadDb, job: JobStored, details: JobDetails): Promi
 }
 
 /** The fertiliser as it was asked for: where water made up the volume its litres were said, else it fills the room. */
-function carrierAgain({ carrier, loads }: JobPlan): PlanInput['carrier'] {
+export function carrierAgain({ carrier, loads }: JobPlan): PlanInput['carrier'] {
 	if (!carrier) return undefined;
 	const { productId, name, densityKgPerL, lPerHa } = carrier;
 	const withWater = loads.some(({ waterL }) => waterL > 0.5);

@@ -1,16 +1,21 @@
-import { jobProducts, listJobs } from '../../db/modules/jobs.ts';
+import type { z } from 'zod';
+import { type JobStored, jobProducts, listJobs } from '../../db/modules/jobs.ts';
 import { findProducts, listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { addRecipe, listRecipes, type RecipeStored, saveRecipe } from '../../db/modules/recipes.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { Carrier } from '../../shared/contract/jobs-kinds.ts';
 import type { Dosed } from '../../shared/contract/jobs-plan.ts';
-import type { PastMix, Recipe } from '../../shared/contract/recipes.ts';
+import type { PastMix, Recipe, recipesContract } from '../../shared/contract/recipes.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { detailsOf } from './job-details.ts';
+import { detailsOf, planOf } from './job-details.ts';
+import { carrierAgain } from './plan-rest.ts';
 import type { ProductDetails } from './products.ts';
-import { type KeptDose, readDose, shownDose } from './said-dose.ts';
+import { type KeptDose, readDose, readSeedDose, shownDose } from './said-dose.ts';
 
-/** Recipes kept before doses had other ways hold them per hectare. */
+/** A dose as a recipe keeps it: per hectare, or on seed. Recipes kept before doses had other ways hold no more. */
 type Kept = { readonly productId: string; readonly dosePerHa: number; readonly said?: KeptDose };
+
+type BroughtOut = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit'>;
 
 /** The same mix is offered once; so many of the last different ones. */
 const LAST_MIXES = 6;
@@ -32,18 +37,19 @@ export async function listStartingPoints({
 		({ line }) => line.jobId,
 	);
 	for (const { job } of jobs) {
-		// A recipe is a mix in water; what is brought out otherwise has more to it than doses.
-		if (job.kind !== 'spray in water') continue;
 		const { nozzle, pressureBar, speedKmh, boomHeightM, doses } = detailsOf(job);
-		const mix = (lines.get(job.id) ?? []).map(({ line, name, formulation, unit }) => ({
-			productId: line.productId,
-			name,
-			formulation,
-			unit,
-			dosePerHa: line.dose,
-			dose: shownDose(doses[line.productId], { unit }, line.dose),
-		}));
-		const same = JSON.stringify([job.sprayVolume, mix.map(({ productId, dosePerHa }) => [productId, dosePerHa])]);
+		const how = broughtOutBy(job);
+		const mix = (lines.get(job.id) ?? [])
+			.filter(({ line }) => line.productId !== how.carrier?.productId)
+			.map(({ line, name, formulation, unit }) => ({
+				productId: line.productId,
+				name,
+				formulation,
+				unit,
+				dosePerHa: how.seedUnit === null ? line.dose : null,
+				dose: shownDose(doses[line.productId], { unit }, line.dose),
+			}));
+		const same = JSON.stringify([how, mix.map(({ productId, dose }) => [productId, dose])]);
 		if (seen.has(same)) continue;
 		seen.add(same);
 		lastJobs.push({
@@ -51,7 +57,7 @@ export async function listStartingPoints({
 			name: job.name,
 			on: job.sprayDate,
 			sprayerId: job.sprayerId,
-			sprayVolumeLPerHa: job.sprayVolume,
+			...how,
 			products: mix,
 			nozzle,
 			pressureBar,
@@ -63,32 +69,51 @@ export async function listStartingPoints({
 	return ok({ recipes, lastJobs });
 }
 
+/** A neat liquid has no volume of its own: its dose is that. */
+function broughtOutBy(job: JobStored): BroughtOut {
+	return {
+		kind: job.kind,
+		sprayVolumeLPerHa: job.kind === 'neat liquid' ? 0 : job.sprayVolume,
+		carrier: carrierAgain(planOf(job)) ?? null,
+		seedUnit: detailsOf(job).seed?.unit ?? null,
+	};
+}
+
+type SaveInput = z.output<(typeof recipesContract.save)['~orpc']['inputSchema'] & z.ZodType>;
+
 /** Saves a mix under a name; a recipe of that name is replaced. */
 export async function saveNewRecipe(
 	{ tx, farm, now, newId, note }: CommandContext,
-	input: { name: string; sprayVolumeLPerHa: number; products: readonly Dosed[] },
+	input: SaveInput,
 ): Promise<Result<Recipe>> {
-	const products = await findProducts<ProductDetails>(
-		tx,
-		input.products.map(({ productId }) => productId),
+	const { kind, sprayVolumeLPerHa = 0, carrier = null, seedUnit = null } = input;
+	const lacking = lackingOf(input);
+	if (lacking) return refuse('input.invalid', lacking);
+	const products = await findProducts<ProductDetails>(tx, [
+		...input.products.map(({ productId }) => productId),
+		...(carrier?.productId ? [carrier.productId] : []),
+	]);
+	const unknown = [...input.products, ...(carrier?.productId ? [{ productId: carrier.productId }] : [])].find(
+		({ productId }) => !products.has(productId),
 	);
-	const unknown = input.products.find(({ productId }) => !products.has(productId));
 	if (unknown) return refuse('not.found', { what: 'product', id: unknown.productId });
 	const kept: Kept[] = [];
 	for (const [index, dosed] of input.products.entries()) {
 		const product = products.get(dosed.productId);
 		if (!product) continue;
-		const dose = readDose(product, dosed, { ...input, path: `products[${index}]` });
+		const dose = keptDose(product, dosed, { sprayVolumeLPerHa, seedUnit, path: `products[${index}]` });
 		if (!dose.ok) return dose;
-		kept.push({ productId: product.id, dosePerHa: dose.value.dosePerHa, said: dose.value.kept });
+		kept.push(dose.value);
 	}
 	const before = (await listRecipes(tx)).find(({ name }) => name === input.name);
 	const row: RecipeStored = {
 		id: before?.id ?? newId(),
 		farmId: farm.id,
 		name: input.name,
-		sprayVolume: input.sprayVolumeLPerHa,
+		kind,
+		sprayVolume: sprayVolumeLPerHa,
 		products: JSON.stringify(kept),
+		details: JSON.stringify({ carrier, seedUnit } satisfies RecipeDetails),
 		createdAt: before?.createdAt ?? now,
 		removedAt: null,
 		version: before?.version ?? 1,
@@ -101,6 +126,36 @@ export async function saveNewRecipe(
 	return ok({ ...recipeOf(row, products), version: before ? before.version + 1 : 1 });
 }
 
+/** What a kind cannot do without, and what does not belong to it. */
+function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit }: SaveInput) {
+	const inFertiliser = kind === 'spray in liquid fertiliser';
+	const isSprayed = kind === 'spray in water' || inFertiliser;
+	if (isSprayed !== (sprayVolumeLPerHa !== undefined)) {
+		const why = isSprayed ? 'say the litres on one hectare' : 'only a mix that is sprayed has one';
+		return { path: 'sprayVolumeLPerHa', why };
+	}
+	if (inFertiliser !== (carrier !== undefined)) {
+		return { path: 'carrier', why: inFertiliser ? 'say which fertiliser it is' : 'only a spray in fertiliser has one' };
+	}
+	const onSeed = kind === 'seed treatment';
+	if (onSeed === (seedUnit !== undefined)) return null;
+	return { path: 'seedUnit', why: onSeed ? 'say how the seed is counted' : 'only a seed treatment has seed' };
+}
+
+function keptDose(
+	product: ProductRow<ProductDetails>,
+	dosed: Dosed,
+	at: { readonly sprayVolumeLPerHa: number; readonly seedUnit: BroughtOut['seedUnit']; readonly path: string },
+): Result<Kept> {
+	const productId = product.id;
+	if (at.seedUnit !== null) {
+		const dose = readSeedDose(product, dosed, { seed: { unit: at.seedUnit }, path: at.path });
+		return dose.ok ? ok({ productId, dosePerHa: dose.value.dose, said: dose.value.kept }) : dose;
+	}
+	const dose = readDose(product, dosed, at);
+	return dose.ok ? ok({ productId, dosePerHa: dose.value.dosePerHa, said: dose.value.kept }) : dose;
+}
+
 export async function removeRecipe({ tx, now, note }: CommandContext, { id }: { id: string }) {
 	const row = (await listRecipes(tx)).find((recipe) => recipe.id === id);
 	if (!row) return refuse('not.found', { what: 'recipe', id });
@@ -109,17 +164,26 @@ export async function removeRecipe({ tx, now, note }: CommandContext, { id }: { 
 	return ok({ id });
 }
 
+type RecipeDetails = { readonly carrier: Carrier | null; readonly seedUnit: BroughtOut['seedUnit'] };
+
 function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<ProductDetails>>): Recipe {
 	const doses = JSON.parse(row.products) as Kept[];
+	const { carrier, seedUnit }: RecipeDetails = row.details
+		? (JSON.parse(row.details) as RecipeDetails)
+		: { carrier: null, seedUnit: null };
 	return {
 		id: row.id,
 		name: row.name,
+		kind: row.kind,
 		sprayVolumeLPerHa: row.sprayVolume,
+		carrier,
+		seedUnit,
 		products: doses.flatMap(({ productId, dosePerHa, said }) => {
 			const product = products.get(productId);
 			if (!product) return [];
 			const { name, formulation, unit } = product;
-			return [{ productId, name, formulation, unit, dosePerHa, dose: shownDose(said, product, dosePerHa) }];
+			const dose = shownDose(said, product, dosePerHa);
+			return [{ productId, name, formulation, unit, dosePerHa: seedUnit === null ? dosePerHa : null, dose }];
 		}),
 		version: row.version,
 	};

@@ -23,10 +23,13 @@ import {
 	type PlannedWork,
 	type Recommended,
 } from '../../shared/core/recommendations/deviations.ts';
+import { toHectares } from '../../shared/units/area.ts';
 import { toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import { detailsOf as detailsOfJob } from './job-details.ts';
 import type { PlannedJob } from './plan-job.ts';
 import type { ProductDetails } from './products.ts';
+import { doseOnGround } from './seed-sowings.ts';
 
 type Entered = z.output<(typeof recommendationsContract.add)['~orpc']['inputSchema'] & z.ZodType>;
 
@@ -122,7 +125,10 @@ async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, recommended
 	if (!found || found.job.version === 1) return null;
 	const { job } = found;
 	const fields: PlannedWork['fields'][number][] = [];
+	const { seed } = detailsOfJob(job);
+	let areaHa = 0;
 	for (const { line, name } of await jobFields(db, [jobId])) {
+		areaHa += toHectares(line.areaM2);
 		const row = await findField(db, line.fieldId, seasonOf(job.sprayDate, farm.seasonStartMonth));
 		fields.push({ fieldId: line.fieldId, name, crop: row?.crop?.crop ?? null });
 	}
@@ -130,7 +136,7 @@ async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, recommended
 		productId: line.productId,
 		name,
 		unit,
-		dosePerHa: line.dose,
+		dosePerHa: doseOnGround(line.dose, seed, areaHa),
 	}));
 	const work = { date: job.sprayDate, sprayVolumeLPerHa: job.sprayVolume, fields, products };
 	return deviations(recommendedBy(recommended), work);
@@ -142,10 +148,12 @@ export function workOf({ date, sprayVolumeLPerHa, fields, products }: PlannedJob
 		date,
 		sprayVolumeLPerHa,
 		fields: fields.map(({ row }) => ({ fieldId: row.field.id, name: row.field.name, crop: row.crop?.crop ?? null })),
-		// A dose on seed is no dose on ground until it is known where it goes.
-		products: products.flatMap(({ product: { id: productId, name, unit }, dosePerHa }) =>
-			dosePerHa === null ? [] : [{ productId, name, unit, dosePerHa }],
-		),
+		products: products.map(({ product: { id: productId, name, unit }, dosePerHa }) => ({
+			productId,
+			name,
+			unit,
+			dosePerHa,
+		})),
 	};
 }
 

@@ -40,7 +40,7 @@ export function readDose(
 export function readSeedDose(
 	product: ProductRow<ProductDetails>,
 	dosed: Dosed,
-	{ seed, path }: { readonly seed: Seed; readonly path: string },
+	{ seed, path }: { readonly seed: Pick<Seed, 'unit'>; readonly path: string },
 ): Result<{ readonly dose: number; readonly kept: KeptDose }> {
 	const way = seedDoseWay(seed.unit);
 	const { productId: _, doseUnit, ...doses } = dosed;

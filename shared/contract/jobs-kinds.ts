@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { LimitFinding } from './limits.ts';
 import { command, Id, Key, LocalDate, LongText, Positive, Text } from './procedure.ts';
 
-const SeedUnit = z.enum(['kg', 'unit']);
+export const SeedUnit = z.enum(['kg', 'unit']);
 
 /** Liquid fertiliser that fills the tank in place of water. */
 export const Carrier = z.strictObject({

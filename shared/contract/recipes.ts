@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { applicationKinds } from '../core/loads/application-kind.ts';
+import { Carrier, SeedUnit } from './jobs-kinds.ts';
 import { Dosed, SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, Nothing, Positive, query, Text, Unit } from './procedure.ts';
 
@@ -8,15 +10,22 @@ const Doses = z.array(
 		name: z.string(),
 		formulation: z.string(),
 		unit: Unit,
-		dosePerHa: z.number().describe('at the spray volume of the mix'),
+		dosePerHa: z.number().nullable().describe('at the spray volume of the mix; null: on seed'),
 		dose: SaidDose.describe('as it was said'),
 	}),
 );
 
+const broughtOut = {
+	kind: z.enum(applicationKinds),
+	sprayVolumeLPerHa: z.number().describe('0: no mix is sprayed'),
+	carrier: Carrier.nullable().describe('the liquid fertiliser that carries it'),
+	seedUnit: SeedUnit.nullable().describe('what its doses on seed are to'),
+};
+
 export const Recipe = z.strictObject({
 	id: Id,
 	name: z.string(),
-	sprayVolumeLPerHa: z.number(),
+	...broughtOut,
 	products: Doses,
 	version: z.int(),
 });
@@ -27,7 +36,7 @@ export const PastMix = z.strictObject({
 	name: z.string(),
 	on: LocalDate,
 	sprayerId: Id,
-	sprayVolumeLPerHa: z.number(),
+	...broughtOut,
 	products: Doses,
 	nozzle: z.string().nullable(),
 	pressureBar: z.number().nullable(),
@@ -47,7 +56,10 @@ export const recipesContract = {
 		z.strictObject({
 			key: Key,
 			name: Text,
-			sprayVolumeLPerHa: Positive,
+			kind: z.enum(applicationKinds).default('spray in water').describe('how it is brought out'),
+			sprayVolumeLPerHa: Positive.optional().describe('asked for where a mix is sprayed'),
+			carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
+			seedUnit: SeedUnit.optional().describe('asked for where seed is treated'),
 			products: z.array(Dosed).min(1).max(40),
 		}),
 		Recipe,

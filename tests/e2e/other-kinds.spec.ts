@@ -135,3 +135,33 @@ test('a neat liquid is loaded by the tank, and an applicator is put on the books
 	await expect(page.getByRole('heading', { name: 'Air spreader' })).toBeVisible();
 	await expect(page.getByRole('row', { name: /Air spreader.* 400 kg/ })).toBeVisible();
 });
+
+test('a plan starts from a kept recipe of another kind, or from a job as it was done', async ({ app, page }) => {
+	await app.call('recipes.save', {
+		key: 'slugs',
+		name: 'Slug pellets',
+		kind: 'granules',
+		products: [{ productId: await idOf(app, 'products.list', 'Millrind pellets'), dosePerHa: 5 }],
+	});
+	await app.open(page, '/farm/jobs/new');
+	await choose(page, 'Start from', 'Slug pellets');
+	await expect(page.getByRole('radio', { name: 'Granules' })).toBeChecked();
+	await expect(page.getByRole('textbox', { name: 'Dose of Millrind pellets' })).toHaveValue('5');
+	await page.getByRole('button', { name: 'Start afresh' }).click();
+	await app.call('jobs.add', {
+		key: 'as it was',
+		name: 'Nitrogen and weeds',
+		kind: 'spray in liquid fertiliser',
+		sprayerId: await idOf(app, 'sprayers.list', 'Trailed'),
+		sprayVolumeLPerHa: 180,
+		carrier: { name: 'Bulk nitrogen', densityKgPerL: 1.28, lPerHa: 100 },
+		fields: [{ fieldId: await idOf(app, 'fields.list', 'Long Piece') }],
+		products: [{ productId: await idOf(app, 'products.list', 'Tarnbeck 500'), dosePerHa: 1 }],
+	});
+	await page.reload();
+	await choose(page, 'Start from', 'Nitrogen and weeds');
+	await expect(page.getByRole('radio', { name: 'In fertiliser' })).toBeChecked();
+	await expect(page.getByRole('textbox', { name: 'Fertiliser', exact: true })).toHaveValue('Bulk nitrogen');
+	await expect(page.getByRole('textbox', { name: 'Fertiliser on one hectare' })).toHaveValue('100');
+	await expect(page.getByRole('textbox', { name: 'Spray volume' })).toHaveValue('180');
+});

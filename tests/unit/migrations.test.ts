@@ -59,6 +59,11 @@ const added: Record<string, Added> = {
 	'0012_handed_out.sql': { tables: [], columns: [] },
 	'0013_logs_by_time.sql': { tables: [], columns: [] },
 	'0014_incident_withdrawn.sql': { tables: [], columns: ['incident_entry.withdrawn_why'] },
+	'0015_recipe_kinds.sql': {
+		tables: [],
+		columns: ['recipe.kind', 'recipe.details'],
+		says: { 'recipe.kind': 'spray in water' },
+	},
 };
 
 const migrations = readMigrations();

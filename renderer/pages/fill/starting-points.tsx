@@ -1,24 +1,28 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
+import type { Carrier } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, SaidDose } from '../../../shared/contract/jobs-plan.ts';
 import type { PastMix, Recipe } from '../../../shared/contract/recipes.ts';
 import { count, figure, shortDate } from '../../format.ts';
+import { kindNames } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick as PickList } from '../../parts/pick.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
-import { dosed, type ProductLine } from '../jobs/plan-draft.ts';
+import { carrierDraft, carrierOf, dosed, isSprayed, type PlanDraft } from '../jobs/plan-draft.ts';
 import './starting-points.css';
 
 /** The mix a plan starts from; what a recipe does not say is left as it is. */
-export type StartingPoint = Pick<Recipe, 'sprayVolumeLPerHa'> & {
+export type StartingPoint = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit'> & {
 	readonly products: readonly { readonly productId: string; readonly dose: SaidDose }[];
 } & Partial<Pick<PastMix, 'sprayerId' | 'nozzle' | 'pressureBar' | 'speedKmh' | 'boomHeightM'>>;
 
 /** The part of a plan that a starting point fills in: what it does not know stays as it is. */
 export function startOf({
+	kind,
 	sprayVolumeLPerHa,
+	carrier,
 	products,
 	sprayerId,
 	nozzle,
@@ -27,7 +31,9 @@ export function startOf({
 	boomHeightM,
 }: StartingPoint) {
 	return {
-		sprayVolumeLPerHa,
+		kind,
+		...(sprayVolumeLPerHa > 0 ? { sprayVolumeLPerHa } : {}),
+		...(carrier ? { carrier: carrierDraft(carrier) } : {}),
 		products: products.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
 		...(sprayerId ? { sprayerId } : {}),
 		...(nozzle ? { nozzle } : {}),
@@ -37,9 +43,8 @@ export function startOf({
 	};
 }
 
-type Mix = {
-	readonly sprayVolumeLPerHa: number | null;
-	readonly products: readonly ProductLine[];
+type Mix = Pick<PlanDraft, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'products'> & {
+	readonly seed: Pick<PlanDraft['seed'], 'unit'>;
 };
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
@@ -53,7 +58,7 @@ export function StartingPoints(props: { readonly mix: Mix; readonly onChoose: (s
 	const choose = (value: string | null) => {
 		const recipe = recipes.find(({ id }) => id === value);
 		const job = lastJobs.find(({ jobId }) => jobId === value);
-		if (recipe) props.onChoose({ sprayVolumeLPerHa: recipe.sprayVolumeLPerHa, products: recipe.products });
+		if (recipe) props.onChoose(recipe);
 		if (job) props.onChoose(job);
 	};
 	return (
@@ -84,27 +89,37 @@ export function StartingPoints(props: { readonly mix: Mix; readonly onChoose: (s
 	);
 }
 
-function mixWords({ sprayVolumeLPerHa, products }: Pick<Recipe, 'sprayVolumeLPerHa' | 'products'>): string {
-	return `${count(products.length, 'product')}, ${figure(sprayVolumeLPerHa)} L/ha`;
+function mixWords({ kind, sprayVolumeLPerHa, carrier, products }: Omit<StartingPoint, 'sprayerId'>): string {
+	const several = count(products.length, 'product');
+	if (kind === 'spray in water') return `${several}, ${figure(sprayVolumeLPerHa)} L/ha`;
+	const volume = sprayVolumeLPerHa > 0 ? `, ${figure(sprayVolumeLPerHa)} L/ha` : '';
+	return `${kindNames[kind]}${carrier?.name ? ` (${carrier.name})` : ''}, ${several}${volume}`;
 }
 
 type WholeMix = {
-	readonly sprayVolumeLPerHa: number;
+	readonly kind: PlanDraft['kind'];
+	readonly sprayVolumeLPerHa?: number;
+	readonly carrier?: Carrier;
+	readonly seedUnit?: 'kg' | 'unit';
 	readonly products: readonly Dosed[];
 };
 
 /** The mix on the page once every figure of it is there. */
-function wholeMix({ sprayVolumeLPerHa, products }: Mix): WholeMix | null {
+function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, products }: Mix): WholeMix | null {
 	const doses = products.flatMap(dosed);
-	if (!sprayVolumeLPerHa || doses.length === 0 || doses.length < products.length) return null;
-	return { sprayVolumeLPerHa, products: doses };
+	if (doses.length === 0 || doses.length < products.length) return null;
+	if (kind === 'seed treatment') return { kind, seedUnit: seed.unit, products: doses };
+	if (!isSprayed(kind)) return { kind, products: doses };
+	if (!sprayVolumeLPerHa) return null;
+	if (kind === 'spray in water') return { kind, sprayVolumeLPerHa, products: doses };
+	const fertiliser = carrierOf(carrier);
+	return fertiliser && { kind, sprayVolumeLPerHa, carrier: fertiliser, products: doses };
 }
 
 function KeepRecipe({ mix, onKept }: { readonly mix: WholeMix; readonly onKept: () => void }) {
 	const [name, setName] = useState('');
 	const save = useCommand(
-		(api, wanted: string, key) =>
-			api.recipes.save({ key, name: wanted, sprayVolumeLPerHa: mix.sprayVolumeLPerHa, products: [...mix.products] }),
+		(api, wanted: string, key) => api.recipes.save({ key, ...mix, name: wanted, products: [...mix.products] }),
 		onKept,
 	);
 	return (

@@ -98,7 +98,7 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 	const registerHa = new Map(rows.map(({ id, loadForHa }) => [id, loadForHa]));
 	return {
 		kind: job.kind,
-		carrier: carrierDraft(job),
+		carrier: carrierOfJob(job),
 		seed: {
 			amount: job.seed?.amount ?? null,
 			unit: job.seed?.unit ?? 'kg',
@@ -135,7 +135,7 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 }
 
 /** The fertiliser of a job; where it filled all the room there was, its litres are left to the plan. */
-function carrierDraft({ plan: { carrier, totals } }: Job): CarrierDraft {
+function carrierOfJob({ plan: { carrier, totals } }: Job): CarrierDraft {
 	const from = carrier && carrier.productId === null ? 'bulk' : 'store';
 	return {
 		from,
@@ -143,6 +143,17 @@ function carrierDraft({ plan: { carrier, totals } }: Job): CarrierDraft {
 		name: from === 'bulk' ? (carrier?.name ?? '') : '',
 		densityKgPerL: carrier?.densityKgPerL ?? null,
 		lPerHa: carrier && totals.waterL > 0.5 ? carrier.lPerHa : null,
+	};
+}
+
+/** A fertiliser as it was asked for, as it is typed. */
+export function carrierDraft({ productId, name, densityKgPerL, lPerHa }: Carrier): CarrierDraft {
+	return {
+		from: productId === undefined ? 'bulk' : 'store',
+		productId: productId ?? null,
+		name: name ?? '',
+		densityKgPerL: densityKgPerL ?? null,
+		lPerHa: lPerHa ?? null,
 	};
 }
 
@@ -184,7 +195,7 @@ export function isSprayed(kind: ApplicationKind): boolean {
 }
 
 /** The fertiliser as the program is asked for it; null while it is not said. */
-function carrierOf({ from, productId, name, densityKgPerL, lPerHa }: CarrierDraft): Carrier | null {
+export function carrierOf({ from, productId, name, densityKgPerL, lPerHa }: CarrierDraft): Carrier | null {
 	const figures = {
 		...(densityKgPerL === null ? {} : { densityKgPerL }),
 		...(lPerHa === null ? {} : { lPerHa }),

@@ -58,7 +58,6 @@ export function asKind(
 	return {
 		kind,
 		sprayerId: (kept ?? only)?.id ?? null,
-		...(kind === 'spray in water' ? {} : { recommendationId: null }),
 		products: seedChanges
 			? draft.products.map(({ productId }) => ({
 					productId,

@@ -11,9 +11,10 @@ import { today } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
-import { StartingPoints, startOf } from '../fill/starting-points.tsx';
+import { type StartingPoint, StartingPoints, startOf } from '../fill/starting-points.tsx';
 import { TankBefore } from '../fill/tank-before.tsx';
 import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
+import type { RecommendedPlan } from '../recommendations/recommendation-words.ts';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import {
 	draftOf,
@@ -26,7 +27,7 @@ import {
 } from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
 import { PlanHow } from './plan-how.tsx';
-import { PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
+import { asKind, PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
 import { PlanPreview } from './plan-preview.tsx';
 import { PlanProducts } from './plan-products.tsx';
 import { useKept } from './use-kept.ts';
@@ -138,18 +139,17 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					</Button>
 				</PageHead>
 				<PlanKind draft={draft} sprayers={sprayers} products={products} onChange={set} />
-				{draft.kind === 'spray in water' && (
-					<>
-						<StartingPoints mix={draft} onChoose={(start) => set(startOf(start))} />
-						{!job && (
-							<StartFromRecommendation
-								chosen={draft.recommendationId}
-								fields={fields}
-								onChoose={set}
-								onLeave={() => set({ recommendationId: null })}
-							/>
-						)}
-					</>
+				<StartingPoints
+					mix={draft}
+					onChoose={(start) => change((now) => startedFrom(now, start, { sprayers, products }))}
+				/>
+				{!job && (
+					<StartFromRecommendation
+						chosen={draft.recommendationId}
+						fields={fields}
+						onChoose={(plan) => change((now) => onRecommendation(now, plan, products))}
+						onLeave={() => set({ recommendationId: null })}
+					/>
 				)}
 				{draft.recommendationId !== null && <DeviationList deviations={preview.plan.answer?.deviations} />}
 				{draft.kind === 'seed treatment' && (
@@ -223,15 +223,32 @@ const groundHeadings: Readonly<Record<ApplicationKind, string>> = {
 	'seed treatment': 'Where it is to be sown, as far as known',
 };
 
+type Known = { readonly sprayers: readonly Sprayer[]; readonly products: readonly Product[] };
+
+/** The plan begun from a recipe or an earlier job, with a machine that can bring it out. */
+function startedFrom(draft: PlanDraft, start: StartingPoint, known: Known): PlanDraft {
+	const seed = start.seedUnit ? { ...draft.seed, unit: start.seedUnit } : draft.seed;
+	return { ...draft, ...asKind(draft, start.kind, known), seed, ...startOf(start) };
+}
+
+/** The plan begun from a recommendation. It speaks of hectares: how much that is on seed is for the label to say. */
+function onRecommendation(draft: PlanDraft, plan: RecommendedPlan, products: readonly Product[]): PlanDraft {
+	const begun = { ...draft, ...plan };
+	return draft.kind === 'seed treatment' ? withSeedDoses(begun, products) : begun;
+}
+
 /** Seed counted another way has its doses in other units. */
 function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly Product[]): PlanDraft {
 	const seed = { ...draft.seed, ...part };
-	if (seed.unit === draft.seed.unit) return { ...draft, seed };
+	return seed.unit === draft.seed.unit ? { ...draft, seed } : withSeedDoses({ ...draft, seed }, products);
+}
+
+function withSeedDoses(draft: PlanDraft, products: readonly Product[]): PlanDraft {
 	const unitOf = (productId: string) => products.find(({ id }) => id === productId)?.unit ?? 'L';
 	const lines = draft.products.map(({ productId }) => ({
 		productId,
 		dose: null,
-		unit: plainDoseUnit(unitOf(productId), seedDoseWay(seed.unit)),
+		unit: plainDoseUnit(unitOf(productId), seedDoseWay(draft.seed.unit)),
 	}));
-	return { ...draft, seed, products: lines };
+	return { ...draft, products: lines };
 }

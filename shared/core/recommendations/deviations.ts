@@ -26,7 +26,8 @@ export type PlannedWork = {
 		readonly productId: string;
 		readonly name: string;
 		readonly unit: string;
-		readonly dosePerHa: number;
+		/** Null: it stands on seed of which nobody knows yet on how much ground it goes. */
+		readonly dosePerHa: number | null;
 	}[];
 };
 
@@ -80,7 +81,7 @@ function otherProducts(recommended: Recommended, planned: PlannedWork): Deviatio
 	const added = planned.products.flatMap((line): Deviation[] => {
 		const wanted = recommended.products.find(({ productId }) => productId === line.productId);
 		if (!wanted) return [{ kind: 'product', say: `${line.name} is not in it.` }];
-		if (same(line.dosePerHa, wanted.dosePerHa)) return [];
+		if (line.dosePerHa === null || same(line.dosePerHa, wanted.dosePerHa)) return [];
 		const percent = Math.round((line.dosePerHa / wanted.dosePerHa - 1) * 100);
 		const apart = percent === 0 ? '' : ` (${percent > 0 ? '+' : '−'}${Math.abs(percent)} %)`;
 		return [

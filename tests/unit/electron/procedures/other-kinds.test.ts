@@ -387,3 +387,102 @@ test('a change to a machine or a product keeps what it leaves out', async () => 
 	const pellets = (await api.products.list({})).find(({ id }) => id === pelletsId);
 	expect([pellets?.limits.length, pellets?.storage]).toEqual([1, 'dry']);
 });
+
+test('recipes and the last jobs are starting points for every kind', async () => {
+	const { api } = testBooks();
+	const { fieldId, applicatorId, treaterId, sprayerId, pelletsId, dressingId, suspensionId, nitrogenId } =
+		await wholeFarm(api);
+	const carrier = { productId: nitrogenId, lPerHa: 100 };
+	const onSeed = [{ productId: dressingId, dosePer100Kg: 0.2 }];
+	const spread = [{ productId: pelletsId, dosePerHa: 5 }];
+	const mixes = [
+		{ name: 'A pellets', kind: 'granules' as const, products: spread },
+		{ name: 'B seed', kind: 'seed treatment' as const, seedUnit: 'kg' as const, products: onSeed },
+		{
+			name: 'C in nitrogen',
+			kind: 'spray in liquid fertiliser' as const,
+			sprayVolumeLPerHa: 200,
+			carrier,
+			products: [{ productId: suspensionId, dosePerHa: 2 }],
+		},
+		{ name: 'D neat', kind: 'neat liquid' as const, products: [{ productId: nitrogenId, dosePerHa: 200 }] },
+	];
+	for (const mix of mixes) await api.recipes.save({ key: mix.name, ...mix });
+	const fields = [{ fieldId, areaHa: 10 }];
+	await api.jobs.add({ key: 'g', kind: 'granules', sprayerId: applicatorId, fields, products: spread });
+	const seed = { amount: 100, unit: 'kg' as const, crop: 'Winter wheat', eppoCode: 'TRZAW' };
+	await api.jobs.add({ key: 's', kind: 'seed treatment', sprayerId: treaterId, seed, fields: [], products: onSeed });
+	const [, , inNitrogen] = mixes;
+	if (inNitrogen?.kind === 'spray in liquid fertiliser') {
+		const { name: _, ...wish } = inNitrogen;
+		await api.jobs.add({ key: 'n', ...wish, sprayerId, fields });
+	}
+	const { recipes, lastJobs } = await api.recipes.list({});
+	expect(
+		recipes.map(({ name, kind, sprayVolumeLPerHa, carrier: by, seedUnit, products }) => [
+			name,
+			kind,
+			sprayVolumeLPerHa,
+			by,
+			seedUnit,
+			products.map(({ dose }) => dose),
+		]),
+	).toEqual([
+		['A pellets', 'granules', 0, null, null, [{ value: 5, unit: 'kg/ha' }]],
+		['B seed', 'seed treatment', 0, null, 'kg', [{ value: 0.2, unit: 'L/100 kg' }]],
+		['C in nitrogen', 'spray in liquid fertiliser', 200, carrier, null, [{ value: 2, unit: 'L/ha' }]],
+		['D neat', 'neat liquid', 0, null, null, [{ value: 200, unit: 'L/ha' }]],
+	]);
+	expect(
+		new Map(lastJobs.map(({ kind, carrier: by, seedUnit, products }) => [kind, [by, seedUnit, products.length]])),
+	).toEqual(
+		new Map<string, unknown>([
+			['granules', [null, null, 1]],
+			['seed treatment', [null, 'kg', 1]],
+			['spray in liquid fertiliser', [{ ...carrier, densityKgPerL: 1.28 }, null, 1]],
+		]),
+	);
+	const lacking = async (mix: object) =>
+		(await refusal(api.recipes.save({ key: JSON.stringify(mix), name: 'X', products: spread, ...mix }))).details;
+	expect([
+		await lacking({}),
+		await lacking({ kind: 'granules', sprayVolumeLPerHa: 100 }),
+		await lacking({ kind: 'spray in liquid fertiliser', sprayVolumeLPerHa: 100 }),
+		await lacking({ kind: 'seed treatment' }),
+		await lacking({ kind: 'granules', seedUnit: 'kg' }),
+	]).toMatchObject([
+		{ path: 'sprayVolumeLPerHa' },
+		{ path: 'sprayVolumeLPerHa' },
+		{ path: 'carrier' },
+		{ path: 'seedUnit' },
+		{ path: 'seedUnit' },
+	]);
+});
+
+test('a recommendation is followed by seed treatment too: the product counts, its dose once the ground is known', async () => {
+	const { api } = testBooks();
+	const { fieldId, treaterId, dressingId } = await wholeFarm(api);
+	const { id: recommendationId } = await api.recommendations.add({
+		key: 'r',
+		adviser: 'C. Reed',
+		givenOn: '2026-10-01',
+		validUntil: '2026-10-31',
+		fieldIds: [fieldId],
+		products: [{ productId: dressingId, dosePerHa: 0.4 }],
+	});
+	const wish = {
+		kind: 'seed treatment' as const,
+		sprayerId: treaterId,
+		seed: { amount: 4000, unit: 'kg' as const, crop: 'Winter wheat', eppoCode: 'TRZAW' },
+		products: [{ productId: dressingId, dosePer100Kg: 0.2 }],
+		date: '2026-10-20',
+		recommendationId,
+	};
+	expect((await api.jobs.preview({ ...wish, fields: [] })).deviations).toEqual([]);
+	const sown = await api.jobs.preview({ ...wish, fields: [{ fieldId, areaHa: 40 }] });
+	expect(sown.deviations?.map(({ say }) => say)).toEqual(['Dressing: 0.2 L/ha instead of 0.4 (−50 %).']);
+	const job = await api.jobs.add({ key: 'j', ...wish, fields: [] });
+	const { recommendationId: _, ...changed } = wish;
+	await api.jobs.change({ key: 'c', id: job.id, version: 1, ...changed, fields: [{ fieldId, areaHa: 40 }] });
+	expect((await api.recommendations.ofJob({ jobId: job.id }))?.deviations.map(({ kind }) => kind)).toEqual(['dose']);
+});
