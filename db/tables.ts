@@ -21,6 +21,16 @@ export const farm = sqliteTable('farm', {
 	version: integer('version').notNull(),
 });
 
+export const operator = sqliteTable('operator', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	certificateNo: text('certificate_no'),
+	certificateUntil: text('certificate_until'),
+	removedAt: integer('removed_at'),
+	version: integer('version').notNull(),
+});
+
 export const chain = sqliteTable('chain', {
 	name: text('name', { enum: ['audit', 'ledger', 'records'] }).primaryKey(),
 	seq: integer('seq').notNull(),

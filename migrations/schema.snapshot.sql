@@ -343,6 +343,16 @@ CREATE TABLE movement (
   hash TEXT NOT NULL CHECK (length(hash) = 64)
 ) STRICT;
 
+CREATE TABLE operator (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  certificate_no TEXT,
+  certificate_until TEXT,
+  removed_at INTEGER,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
 CREATE TABLE product (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),

@@ -3,6 +3,7 @@ import { invariant, ok, type Result } from '../../shared/basics/result.ts';
 import { toLocalDate } from '../procedures/clock.ts';
 import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
+import { certifiedOperator, machines } from './demo-machines.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
 import { countAll } from './demo-stock-take.ts';
@@ -45,6 +46,7 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 		operator: OPERATOR,
 		ruleSet: 'uk-code',
 	});
+	await certifiedOperator(need, OPERATOR, today);
 	const ids = await register(need, season);
 	const applications = [season - 1, season]
 		.flatMap((harvest) =>
@@ -136,38 +138,7 @@ async function register(need: Need, season: number): Promise<Ids> {
 		products.set(product.name, { id, unit: product.unit, packSizes: product.packSizes });
 	}
 	await need('store.saveSite', { key: 'demo-site', version: 0, ...demoStore });
-	const { id: sprayerId } = await need<{ id: string }>('sprayers.add', {
-		key: 'demo-sprayer-1',
-		name: 'Trailed, 24 m',
-		capacityL: 4000,
-		minimumL: 400,
-		unsprayableL: 0,
-		boomWidthM: 24,
-		nozzle: '04 flat fan, 50 % drift reduction',
-		pressureBar: 2.5,
-		speedKmh: 11,
-		boomHeightM: 0.5,
-		inflowLPerMin: 260,
-		testedOn: `${season - 1}-02-11`,
-		testDueOn: `${season + 2}-02-11`,
-	});
-	await need('sprayers.add', {
-		key: 'demo-sprayer-2',
-		name: 'Mounted, 12 m',
-		capacityL: 1000,
-		minimumL: 120,
-		boomWidthM: 12,
-		inflowLPerMin: 120,
-		nozzle: '03 flat fan',
-	});
-	const { id: applicatorId } = await need<{ id: string }>('sprayers.add', {
-		key: 'demo-applicator',
-		name: 'Pellet spreader, 24 m',
-		kind: 'granule applicator',
-		hopperKg: 200,
-		boomWidthM: 24,
-		speedKmh: 12,
-	});
+	const { sprayerId, applicatorId } = await machines(need, season);
 	return { fields, products, sprayerId, applicatorId };
 }
 

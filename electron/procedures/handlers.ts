@@ -35,6 +35,7 @@ import { loadCard } from './load-card.ts';
 import { logLoad } from './log-load.ts';
 import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
+import * as operators from './operators.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
 import { printMap } from './print-map.ts';
@@ -68,6 +69,11 @@ export const handlers = {
 		get: reads(settings.getSettings),
 		save: writes(settings.saveSettings),
 		setBackground: preparesAndWrites(settings.setBackground),
+		operators: reads(operators.listAllOperators),
+		addOperator: writes(operators.addNewOperator),
+		updateOperator: writes(operators.updateOperator),
+		removeOperator: writes(operators.removeOperator),
+		reminders: reads(operators.remindersNow),
 	},
 	products: {
 		add: writes(products.addNewProduct),

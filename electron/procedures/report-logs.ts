@@ -1,9 +1,11 @@
 import { fieldNames } from '../../db/modules/fields.ts';
 import { jobsById, type LoadLogStored, productNamesOfJobs, standingLogs } from '../../db/modules/jobs.ts';
+import { listOperators } from '../../db/modules/operators.ts';
 import { certificatesOfLoads } from '../../db/modules/records.ts';
 import { listSprayers } from '../../db/modules/sprayers.ts';
-import { daysBetween, writtenDate } from '../../shared/basics/calendar.ts';
+import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { dueWords } from '../../shared/core/sprayers/reminders.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { logDetails, planOf } from './job-details.ts';
@@ -32,9 +34,15 @@ const rest: readonly ReportColumn[] = [
 /** Who mixed and sprayed which loads, and of whom no certificate is named. */
 export async function operatorLog(context: QueryContext, period: Period): Promise<ReportTable> {
 	const rows = await logRows(context, period);
+	const today = toLocalDate(context.now, context.farm.zone);
+	const held = new Map((await listOperators(context.db)).map((each) => [each.name.toLowerCase(), each]));
 	const notes = [...Map.groupBy(rows, ({ operator }) => String(operator))].flatMap(([name, own]) => {
 		const without = own.filter(({ certificateNo }) => certificateNo === null).length;
-		return without === 0 ? [] : [`${name}: no certificate number stands on ${without} of ${own.length} loads.`];
+		const until = held.get(name.toLowerCase())?.certificateUntil;
+		return [
+			`${name}: ${until ? `certificate ${dueWords('certificate', until, today)}` : 'when the certificate runs out is not on the books'}.`,
+			...(without === 0 ? [] : [`${name}: no certificate number stands on ${without} of ${own.length} loads.`]),
+		];
 	});
 	return { ...logTable([...operator, text('sprayer', 'sprayer'), ...rest], rows, 'operator'), notes };
 }
@@ -54,8 +62,7 @@ export async function sprayerLog(context: QueryContext, period: Period): Promise
 function testWords({ testedOn, testDueOn, today }: Pick<SprayerDetails, 'testedOn' | 'testDueOn'> & { today: string }) {
 	const last = testedOn ? `tested on ${writtenDate(testedOn)}` : 'no sprayer test is on the books';
 	if (!testDueOn) return `${last}; when it is due next is not on the books`;
-	const days = daysBetween(today, testDueOn);
-	return `${last}; ${days < 0 ? `a test was due on ${writtenDate(testDueOn)} and is overdue` : `next test due on ${writtenDate(testDueOn)}`}`;
+	return `${last}; ${dueWords('sprayer test', testDueOn, today)}`;
 }
 
 function logTable(columns: ReportColumn[], rows: ReportRow[], by: string): ReportTable {

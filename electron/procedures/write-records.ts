@@ -1,5 +1,6 @@
 import { findField } from '../../db/modules/fields.ts';
 import { type JobStored, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
+import { operatorNamed } from '../../db/modules/operators.ts';
 import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
@@ -60,6 +61,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 	);
 	const sprayer = await findSprayer<SprayerDetails>(tx, job.sprayerId);
 	const details = detailsOf(job);
+	const certificateNo = (await operatorNamed(tx, input.operator))?.certificateNo ?? null;
 	const rows: NewRecord[] = [];
 	for (const place of await placesOf(context, work)) {
 		for (const { productId, said, amount } of place.amounts) {
@@ -81,7 +83,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 				createdAt: now,
 				growthStage: details.growthStage,
 				reason: details.reason,
-				certificateNo: null,
+				certificateNo,
 				operator: input.operator,
 				sprayer: sprayer?.name ?? '?',
 				sprayVolumeLPerHa: job.sprayVolume || null,

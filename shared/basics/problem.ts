@@ -215,6 +215,7 @@ const problems = {
 		status: 422,
 		say: 'All {catches} catches are zero, so there is no mean output to compare with.',
 	},
+	'operator.listed': { status: 409, say: '{name} is on the list of operators already. Change the entry there is.' },
 	'sprayer.minimumAboveCapacity': {
 		status: 422,
 		say: 'The smallest load of {minimumL} L is above the tank of {capacityL} L.',

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { command, Key, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
+import { operatorsContract } from './settings-operators.ts';
 
 const Background = z.strictObject({
 	kind: z.enum(['xyz', 'wms']),
@@ -23,6 +24,7 @@ export const Settings = z.strictObject({
 export type Settings = z.infer<typeof Settings>;
 
 export const settingsContract = {
+	...operatorsContract,
 	get: query('The settings of this farm', Nothing, Settings),
 	save: command(
 		'Changes settings; what is left out stays',

@@ -160,3 +160,25 @@ test('settings are saved, and record rules are looked at before they are used', 
 	await expect(page.getByRole('button', { name: 'Hold the records against these' })).toBeHidden();
 	expect(await app.call('settings.get')).toMatchObject({ meterErrorPercent: 1.5, ruleSet: 'base' });
 });
+
+test('a certificate that runs out soon is entered with its operator and told of on the first page', async ({
+	app,
+	page,
+}) => {
+	await layBooks(app);
+	await app.open(page, '/farm/settings/operators');
+	await page.getByRole('textbox', { name: 'Name' }).fill('B. Reed');
+	await page.getByRole('textbox', { name: 'Certificate number' }).fill('SP-7');
+	const inTenDays = new Date(Date.now() + 10 * 86_400_000).toISOString().slice(0, 10);
+	await page.getByLabel('Runs out on').fill(inTenDays);
+	await page.getByRole('button', { name: 'Put on the list' }).click();
+	await expect(page.getByRole('row', { name: /B\. Reed SP-7/ })).toBeVisible();
+	await app.open(page, '/farm/fields');
+	const reminders = page.getByRole('list', { name: 'Reminders' });
+	await expect(reminders).toContainText('Certificate of B. Reed: runs out on');
+	await reminders.getByRole('link', { name: 'Operators' }).click();
+	await page.getByText('B. Reed', { exact: true }).click();
+	await page.getByRole('button', { name: 'Take off the list' }).click();
+	await expect(page.getByText('No operator is on the list yet.')).toBeVisible();
+	await expect(reminders).toHaveCount(0);
+});

@@ -64,6 +64,7 @@ const added: Record<string, Added> = {
 		columns: ['recipe.kind', 'recipe.details'],
 		says: { 'recipe.kind': 'spray in water' },
 	},
+	'0016_operators.sql': { tables: ['operator'], columns: [] },
 };
 
 const migrations = readMigrations();

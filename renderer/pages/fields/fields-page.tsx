@@ -5,6 +5,7 @@ import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { count, hectares } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddField } from './add-field.tsx';
@@ -89,6 +90,7 @@ function Register({
 					</Button>
 					<Button onClick={onImport}>Bring in boundaries</Button>
 				</PageHead>
+				<Reminders />
 				{rows.length > 8 && (
 					<TextInput
 						className="screen-only"

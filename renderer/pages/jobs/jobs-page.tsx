@@ -3,6 +3,7 @@ import { useLocation } from 'wouter';
 import type { JobRow } from '../../../shared/contract/jobs.ts';
 import { count, hectares, shortDate } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FindCard } from './find-card.tsx';
@@ -33,6 +34,7 @@ export function JobsPage() {
 									{advice}
 									<Button onClick={() => go('/jobs/new')}>Plan a job</Button>
 								</PageHead>
+								<Reminders />
 								<FindCard />
 								<Table
 									caption="Jobs, newest first"

@@ -4,6 +4,7 @@ import { BooksPage } from './books-page.tsx';
 import { ChangesPage } from './changes-page.tsx';
 import { FarmPage } from './farm-page.tsx';
 import { MapPage } from './map-page.tsx';
+import { OperatorsPage } from './operators-page.tsx';
 import { RulesPage } from './rules-page.tsx';
 import './settings.css';
 
@@ -12,6 +13,7 @@ export function SettingsChapter() {
 	return (
 		<Switch>
 			<Route path="/settings" component={FarmPage} />
+			<Route path="/settings/operators" component={OperatorsPage} />
 			<Route path="/settings/rules" component={RulesPage} />
 			<Route path="/settings/map" component={MapPage} />
 			<Route path="/settings/books" component={BooksPage} />

@@ -2,6 +2,7 @@ import { SubNav } from '../../parts/sub-nav.tsx';
 
 const parts = [
 	['/settings', 'Farm'],
+	['/settings/operators', 'Operators'],
 	['/settings/rules', 'Record rules'],
 	['/settings/map', 'Map'],
 	['/settings/books', 'Books and backups'],

@@ -115,6 +115,15 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		input: { background: { kind: 'xyz', address: 'https://tiles.example/{z}/{x}/{y}.png', credit: '© Survey' } },
 		other: { background: null },
 	}),
+	'settings.addOperator': () => ({ input: { name: 'B. Reed' }, other: { name: 'C. Lane' } }),
+	'settings.updateOperator': async ({ api }) => {
+		const { id } = await api.settings.addOperator({ key: 'op', name: 'B. Reed' });
+		return { input: { id, version: 1, name: 'B. Reed', certificateNo: 'SP-1' }, other: { certificateNo: 'SP-2' } };
+	},
+	'settings.removeOperator': async ({ api }) => {
+		const { id } = await api.settings.addOperator({ key: 'op', name: 'B. Reed' });
+		return { input: { id, version: 1 }, other: { version: 2 } };
+	},
 	'products.add': () => ({
 		input: { name: 'Emulsion', formulation: 'EC', unit: 'L', packSizes: [5] },
 		other: { name: 'Other' },

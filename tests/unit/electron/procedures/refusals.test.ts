@@ -19,6 +19,10 @@ const met: Readonly<Record<string, (farm: Farm) => Promise<unknown>>> = {
 	'strip.edgeUnknown': (farm) => strip(farm, { edges: [{ ring: 0, edge: 9 }] }),
 	'strip.nothingLeft': ({ api, mappedId: id }) =>
 		api.fields.addStrip({ key: 'x', id, kind: 'obstacle', label: 'lake', areaHa: 100 }),
+	'operator.listed': async ({ api }) => {
+		await api.settings.addOperator({ key: 'a', name: 'A. Marsh' });
+		return api.settings.addOperator({ key: 'x', name: 'A. Marsh' });
+	},
 	'product.nameTaken': ({ api }) =>
 		api.products.add({ name: 'Suspension', formulation: 'SC', unit: 'L', packSizes: [5] }),
 	'stockTake.notCounted': async ({ api, granuleId: productId }) => {

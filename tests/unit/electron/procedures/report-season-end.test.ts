@@ -265,7 +265,21 @@ test('the logs remind of the sprayer test and of certificates that are not named
 	const { api } = books;
 	await spray('t1', '2026-04-10', { fieldId: wheat }, [[fungicide, 0.8]]);
 	const notes = async (report: string) => (await api.season.read({ report, ...SEASON })).notes;
-	expect(await notes('operator log')).toEqual(['A. Marsh: no certificate number stands on 1 of 1 loads.']);
+	expect(await notes('operator log')).toEqual([
+		'A. Marsh: when the certificate runs out is not on the books.',
+		'A. Marsh: no certificate number stands on 1 of 1 loads.',
+	]);
+	await api.settings.addOperator({
+		key: 'op',
+		name: 'A. Marsh',
+		certificateNo: 'SP-1',
+		certificateUntil: '2199-05-01',
+	});
+	await spray('t2', '2026-05-02', { fieldId: wheat }, [[fungicide, 0.5]]);
+	expect(await notes('operator log')).toEqual([
+		'A. Marsh: certificate runs out on 1 May 2199.',
+		'A. Marsh: no certificate number stands on 1 of 2 loads.',
+	]);
 	expect(await notes('sprayer log')).toEqual([
 		'Trailed: no sprayer test is on the books; when it is due next is not on the books.',
 	]);
@@ -274,8 +288,8 @@ test('the logs remind of the sprayer test and of certificates that are not named
 		api.sprayers.update({ key: dates.testDueOn, id: sprayer?.id ?? '', version, ...dates });
 	await change(sprayer?.version ?? 0, { testedOn: '2021-02-03', testDueOn: '2024-02-03' });
 	expect(await notes('sprayer log')).toEqual([
-		'Trailed: tested on 3 February 2021; a test was due on 3 February 2024 and is overdue.',
+		'Trailed: tested on 3 February 2021; was due on 3 February 2024 and is overdue.',
 	]);
 	await change((sprayer?.version ?? 0) + 1, { testedOn: '2026-02-03', testDueOn: '2199-02-03' });
-	expect(await notes('sprayer log')).toEqual(['Trailed: tested on 3 February 2026; next test due on 3 February 2199.']);
+	expect(await notes('sprayer log')).toEqual(['Trailed: tested on 3 February 2026; next due on 3 February 2199.']);
 });
