@@ -2,8 +2,9 @@
 import type { FindingKind } from '../../shared/core/geometry/boundary-finding.ts';
 import { findOverlaps, type Overlap, type OverlapField } from '../../shared/core/geometry/overlap.ts';
 import type { SquareMetres } from '../../shared/units/quantity.ts';
+import { geometryOf } from './geometry-of.ts';
 import type { JudgedRecord } from './judge-record.ts';
-import type { FileWarning } from './layer.ts';
+import type { FileWarning, RawPolygon } from './layer.ts';
 
 /** Two records, by number, that share ground. */
 export type SharedGround = {
@@ -29,17 +30,28 @@ export function watchGround(): GroundWatch {
 	const fields: OverlapField[] = [];
 	let seen = 0;
 	return {
-		take: ({ record, geometry, findings }) => {
+		take: ({ record, polygons, geometry, findings }) => {
 			if (!geometry) return;
 			seen++;
 			const simple = !findings.some(({ kind }) => meetingKinds.has(kind));
-			if (seen <= MOST_COMPARED) fields.push({ id: String(record), geometry, simple });
+			if (seen <= MOST_COMPARED) fields.push(fieldOf(String(record), polygons, simple));
 			else fields.length = 0;
 		},
 		compare: () => {
 			if (seen <= MOST_COMPARED) return { overlaps: findOverlaps(fields).map(byNumber), warnings: [] };
 			const message = `The file has ${seen} boundaries; above ${MOST_COMPARED} they are not compared for shared ground.`;
 			return { overlaps: [], warnings: [{ code: 'records.notCompared', message }] };
+		},
+	};
+}
+
+/** Its geometry is made of the packed rings each time it is looked at: kept, it would be half a million small lists. */
+function fieldOf(id: string, polygons: readonly RawPolygon[], simple: boolean): OverlapField {
+	return {
+		id,
+		simple,
+		get geometry() {
+			return geometryOf(polygons);
 		},
 	};
 }

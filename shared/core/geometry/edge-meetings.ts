@@ -51,9 +51,9 @@ export function edgeMeetings(edges: readonly Edge[], most: number): Meeting[] {
 }
 
 function meetingBetween(first: Edge | undefined, second: Edge | undefined): Meeting | null {
-	if (!first || !second) return null;
+	if (!first || !second || areNeighbours(first, second)) return null;
 	const [one, other] = inOrder(first, second);
-	return areNeighbours(one, other) ? null : meetingOf(one, other);
+	return meetingOf(one, other);
 }
 
 function extent(edges: readonly Edge[], axis: 'x' | 'y'): number {

@@ -58,28 +58,30 @@ export function findOverlaps(
 		among,
 	}: { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> } = {},
 ): Overlap[] {
-	const candidates = fields.flatMap(({ id, geometry, simple }, order) => {
-		const boundary = readBoundary(geometry);
+	const candidates = fields.flatMap((field, order) => {
+		const boundary = readBoundary(field.geometry);
 		if (!boundary.ok) return [];
-		const parts = boundary.value;
-		return [{ id, order, parts, simple, box: boxOf(parts), asked: !among || among.has(id) }];
+		return [{ field, order, box: boxOf(boundary.value), asked: !among || among.has(field.id) }];
 	});
 	candidates.sort((one, other) => one.box.south - other.box.south);
 	const lay = layoutOnce();
 	const found: (Overlap & { readonly order: readonly [number, number] })[] = [];
-	let open: typeof candidates = [];
+	const open: typeof candidates = [];
 	for (const next of candidates) {
-		open = open.filter(({ box }) => box.north >= next.box.south);
+		let kept = 0;
 		for (const candidate of open) {
+			if (candidate.box.north < next.box.south) continue;
+			open[kept++] = candidate;
 			if (!(candidate.asked || next.asked) || !boxesMeet(candidate.box, next.box)) continue;
 			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
 			const alike = boxesEqual(one.box, other.box);
 			if (!alike && sharedBoxM2(one.box, other.box) < leastM2) continue;
 			const m2 = sharedArea(lay(one, one), lay(other, one));
-			const same = alike && boundaryKey(one.parts) === boundaryKey(other.parts);
+			const same = alike && boundaryKey(partsOf(one)) === boundaryKey(partsOf(other));
 			if (!same && m2 < leastM2) continue;
-			found.push({ one: one.id, other: other.id, m2, same, order: [one.order, other.order] });
+			found.push({ one: one.field.id, other: other.field.id, m2, same, order: [one.order, other.order] });
 		}
+		open.length = kept;
 		open.push(next);
 	}
 	found.sort((one, other) => one.order[0] - other.order[0] || one.order[1] - other.order[1]);
@@ -91,7 +93,13 @@ function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetre
 	return regionArea(shared(regionOf(one, plane), regionOf(other, plane)));
 }
 
-type Candidate = { readonly parts: readonly Part[]; readonly simple?: boolean | undefined; readonly box: Box };
+/** The parts are read anew where they are needed: all fields' at once would fill the memory. */
+type Candidate = { readonly field: OverlapField; readonly box: Box };
+
+function partsOf({ field }: Candidate): readonly Part[] {
+	const boundary = readBoundary(field.geometry);
+	return boundary.ok ? boundary.value : [];
+}
 
 /** Degrees: all fields of a neighbourhood are laid out on one plane, each once. */
 const NEIGHBOURHOOD = 0.05;
@@ -116,7 +124,9 @@ function layoutOnce(): (what: Candidate, about: Candidate) => LaidGround {
 }
 
 /** Loops that cross are first made into outlines that do not. */
-function groundOf({ parts, simple = isSimple(parts) }: Candidate, plane: LocalPlane): LaidGround {
+function groundOf(what: Candidate, plane: LocalPlane): LaidGround {
+	const parts = partsOf(what);
+	const { simple = isSimple(parts) } = what.field;
 	if (!simple) return layGround(outlinesOf(regionOf(parts, plane)));
 	return layGround(
 		parts.flatMap((rings) => rings.map((ring, index) => ({ points: ring.map(plane.toPlane), isHole: index > 0 }))),
