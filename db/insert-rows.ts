@@ -2,7 +2,10 @@ import { getTableColumns, sql } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { WriteDb } from './transaction.ts';
 
-/** Puts many rows into a table: the statement is written once, not once a row. Every row names every column. */
+/**
+ * Puts many rows into a table: the statement is written once, and its values go to the driver as they are. Every row names
+ * every column.
+ */
 export async function insertRows<Table extends SQLiteTable>(
 	tx: WriteDb,
 	table: Table,
@@ -11,9 +14,7 @@ export async function insertRows<Table extends SQLiteTable>(
 	if (rows.length === 0) return;
 	const columns = Object.keys(getTableColumns(table));
 	const row = Object.fromEntries(columns.map((column) => [column, sql.placeholder(column)]));
-	const statement = tx
-		.insert(table)
-		.values(row as Table['$inferInsert'])
-		.prepare();
-	for (const values of rows) await statement.execute(values);
+	const statement = tx.insert(table).values(row as Table['$inferInsert']);
+	const put = tx.prepared(statement.toSQL().sql);
+	for (const values of rows) put(columns.map((column) => values[column]));
 }

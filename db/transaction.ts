@@ -11,7 +11,11 @@ export type ReadDb = Pick<
 	'select' | 'selectDistinct' | 'all' | 'get' | '$with' | 'with'
 >;
 /** Reads and writes inside one command. Also a `ReadDb`, never the reverse. */
-export type WriteDb = ReadDb & Pick<BaseSQLiteDatabase<'sync', RunResult>, 'insert' | 'update' | 'delete' | 'run'>;
+export type WriteDb = ReadDb &
+	Pick<BaseSQLiteDatabase<'sync', RunResult>, 'insert' | 'update' | 'delete' | 'run'> & {
+		/** A statement for many rows: it takes its values as the driver does, without mapping each. */
+		readonly prepared: (source: string) => (values: readonly unknown[]) => void;
+	};
 
 /** The reading handle of a connection. */
 export function readHandle(sqlite: Sqlite): ReadDb {
@@ -37,7 +41,12 @@ export function inTransaction<Outcome>(
 	const run = async (): Promise<Outcome> => {
 		const { sqlite } = writer;
 		let open = true;
-		const tx: WriteDb = drizzle({ client: cached(sqlite, () => open) });
+		const client = cached(sqlite, () => open);
+		const prepared: WriteDb['prepared'] = (source) => {
+			const statement = client.prepare(source);
+			return (values) => void statement.run(...values);
+		};
+		const tx: WriteDb = Object.assign(drizzle({ client }), { prepared });
 		sqlite.exec('BEGIN IMMEDIATE');
 		try {
 			const outcome = await body(tx);
