@@ -5,13 +5,14 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
 import { type Problem, sentenceOf } from '../shared/basics/problem.ts';
 import { sandboxFlags } from './host/browser.ts';
-import { buildIfStale, desktop, page } from './host/build.ts';
+import { buildIfStale, desktop, page, reader } from './host/build.ts';
 import { callersFolder, dataFolderHere, prepareDataFolder } from './host/data-folder.ts';
 import { fetchElectron } from './host/electron-binary.ts';
 import { NobodyListens, showOwner } from './host/local-line.ts';
 import { hasDisplay } from './host/open-browser.ts';
 import { readOwnerNote } from './host/owner-note.ts';
 import { runLoopback } from './loopback/run.ts';
+import { readWith } from './reader/start-reader.ts';
 
 const usage = 'npm start -- [--data DIR] [--no-open] [--browser-window] [--port NUMBER]';
 /** A call from the command line may hold the folder for a moment. */
@@ -91,6 +92,7 @@ async function launch(): Promise<void> {
 	const folder = prepared.value;
 	if (await shownByOwner(folder)) return;
 	const built = await buildIfStale(page);
+	readWith(join(await buildIfStale(reader), 'main.js'));
 	const open = options.open && hasDisplay(process.platform, process.env);
 	if (open && !options.browserWindow && (await ranInElectron(folder))) return;
 	for (const patience = Date.now() + LONGEST_WAIT_MS; ; await sleep(200)) {

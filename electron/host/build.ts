@@ -26,6 +26,33 @@ export const page: Target = {
 	},
 };
 
+/** The file reader as one file: started from its sources it takes a tenth of a second longer, for each file. */
+export const reader: Target = {
+	name: 'reader',
+	sources: ['electron/reader', 'electron/files', 'shared', 'package-lock.json'],
+	async build(root, into) {
+		const { build } = await import('vite');
+		await build({
+			root,
+			configFile: false,
+			logLevel: 'warn',
+			publicDir: false,
+			ssr: { noExternal: true, external: ['better-sqlite3'] },
+			build: {
+				ssr: true,
+				outDir: into,
+				emptyOutDir: false,
+				minify: false,
+				target: 'node24',
+				rollupOptions: {
+					input: { main: join(root, 'electron/reader/main.ts') },
+					output: { format: 'es', entryFileNames: '[name].js' },
+				},
+			},
+		});
+	},
+};
+
 export const desktop: Target = {
 	name: 'desktop',
 	sources: ['electron', 'db', 'shared', 'migrations', 'package-lock.json'],
