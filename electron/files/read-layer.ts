@@ -63,6 +63,7 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 	const ground = watchGround();
 	const total = { planarM2: 0, measuredM2: 0, vertices: 0 };
 	let batch: PackedRecord[] = [];
+	let taken = Promise.resolve();
 	for (const raw of layer.records()) {
 		const judged = judgeRecord(placement.place(raw));
 		warnings.push(...(judged.warnings ?? []));
@@ -79,9 +80,12 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 		}
 		batch.push(record);
 		if (batch.length < BATCH) continue;
-		await say({ kind: 'records', records: batch });
+		// One batch is on its way while the next is read.
+		await taken;
+		taken = say({ kind: 'records', records: batch });
 		batch = [];
 	}
+	await taken;
 	if (batch.length > 0) await say({ kind: 'records', records: batch });
 	const { overlaps, warnings: late } = ground.compare();
 	warnings.push(...late);
