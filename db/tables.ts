@@ -433,6 +433,8 @@ export const sprayRecord = sqliteTable('spray_record', {
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
 	hash: text('hash').notNull(),
+	washingsId: text('washings_id'),
+	washedM2: real('washed_m2'),
 });
 
 export const fillStep = sqliteTable('fill_step', {
@@ -563,6 +565,26 @@ export const seedSowing = sqliteTable('seed_sowing', {
 	season: integer('season').notNull(),
 	reverses: text('reverses'),
 	note: text('note'),
+	who: text('who').notNull(),
+	postedAt: integer('posted_at').notNull(),
+	userId: text('user_id').notNull(),
+	deviceId: text('device_id').notNull(),
+});
+
+export const washings = sqliteTable('washings', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	jobId: text('job_id').notNull(),
+	loadLogId: text('load_log_id').notNull(),
+	sprayerId: text('sprayer_id').notNull(),
+	reverses: text('reverses'),
+	startedAt: integer('started_at').notNull(),
+	finishedAt: integer('finished_at').notNull(),
+	leftL: real('left_l').notNull(),
+	residualL: real('residual_l').notNull(),
+	mixL: real('mix_l').notNull(),
+	sprayedL: real('sprayed_l').notNull(),
+	details: text('details').notNull(),
 	who: text('who').notNull(),
 	postedAt: integer('posted_at').notNull(),
 	userId: text('user_id').notNull(),

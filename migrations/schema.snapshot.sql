@@ -458,8 +458,12 @@ CREATE TABLE "spray_record" (
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL,
   hash TEXT NOT NULL CHECK (length(hash) = 64),
+  washings_id TEXT REFERENCES washings (id),
+  washed_m2 REAL CHECK (washed_m2 > 0),
   UNIQUE (record_id, version),
-  CHECK ((field_id IS NULL) = (treated_m2 = 0))
+  CHECK ((washings_id IS NULL) = (washed_m2 IS NULL)),
+  CHECK (CASE WHEN washings_id IS NULL THEN (field_id IS NULL) = (treated_m2 = 0)
+    ELSE field_id IS NOT NULL AND treated_m2 IN (0, washed_m2) END)
 ) STRICT;
 
 CREATE TABLE "sprayer" (
@@ -539,6 +543,26 @@ CREATE TABLE store_site (
   sensitive INTEGER NOT NULL CHECK (sensitive IN (0, 1)),
   version INTEGER NOT NULL CHECK (version > 0)
 , plan TEXT) STRICT;
+
+CREATE TABLE washings (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  job_id TEXT NOT NULL REFERENCES job (id),
+  load_log_id TEXT NOT NULL REFERENCES load_log (id),
+  sprayer_id TEXT NOT NULL REFERENCES sprayer (id),
+  reverses TEXT UNIQUE REFERENCES washings (id),
+  started_at INTEGER NOT NULL,
+  finished_at INTEGER NOT NULL CHECK (finished_at >= started_at),
+  left_l REAL NOT NULL CHECK (left_l > 0),
+  residual_l REAL NOT NULL CHECK (residual_l >= 0),
+  mix_l REAL NOT NULL CHECK (mix_l > 0),
+  sprayed_l REAL NOT NULL CHECK (sprayed_l > 0),
+  details TEXT NOT NULL,
+  who TEXT NOT NULL,
+  posted_at INTEGER NOT NULL,
+  user_id TEXT NOT NULL,
+  device_id TEXT NOT NULL
+) STRICT;
 
 CREATE TABLE waste_collection (
   id TEXT NOT NULL PRIMARY KEY,
@@ -641,6 +665,8 @@ CREATE INDEX stock_take_entry_by_take ON stock_take_entry (take_id, product_id);
 
 CREATE INDEX stock_take_verdict_by_take ON stock_take_verdict (take_id, product_id);
 
+CREATE INDEX washings_by_job ON washings (job_id);
+
 CREATE TRIGGER audit_no_delete BEFORE DELETE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
 
 CREATE TRIGGER audit_no_update BEFORE UPDATE ON audit BEGIN SELECT RAISE(ABORT, 'audit lines only grow'); END;
@@ -736,6 +762,10 @@ CREATE TRIGGER stock_take_no_update BEFORE UPDATE ON stock_take BEGIN SELECT RAI
 CREATE TRIGGER stock_take_verdict_no_delete BEFORE DELETE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
 
 CREATE TRIGGER stock_take_verdict_no_update BEFORE UPDATE ON stock_take_verdict BEGIN SELECT RAISE(ABORT, 'stock takes only grow'); END;
+
+CREATE TRIGGER washings_no_delete BEFORE DELETE ON washings BEGIN SELECT RAISE(ABORT, 'washings only grow'); END;
+
+CREATE TRIGGER washings_no_update BEFORE UPDATE ON washings BEGIN SELECT RAISE(ABORT, 'washings only grow'); END;
 
 CREATE TRIGGER waste_collection_line_no_delete BEFORE DELETE ON waste_collection_line BEGIN SELECT RAISE(ABORT, 'the waste account only grows'); END;
 

@@ -96,6 +96,7 @@ export type UseStored = Pick<
 	| 'amount'
 	| 'startedAt'
 	| 'finishedAt'
+	| 'washedM2'
 > & { readonly plannedDose: number | null };
 
 /** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
@@ -105,6 +106,7 @@ export async function listUses(
 ): Promise<UseStored[]> {
 	const { seq, recordId, jobId, sprayDate, season, fieldId, productId, treatedM2, amount, startedAt, finishedAt } =
 		sprayRecord;
+	const { washedM2 } = sprayRecord;
 	return plainRows<UseStored>(
 		db,
 		{
@@ -119,6 +121,7 @@ export async function listUses(
 			amount,
 			startedAt,
 			finishedAt,
+			washedM2,
 			plannedDose: jobProduct.dose,
 		},
 		sql`FROM ${sprayRecord} LEFT JOIN ${jobProduct} ON ${jobProduct.jobId} = ${jobId} AND ${jobProduct.productId} = ${productId} WHERE ${standing(filter)} ORDER BY ${sprayDate}, ${startedAt}, ${seq}`,

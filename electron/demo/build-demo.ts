@@ -271,9 +271,9 @@ async function applyOne(
 		await incidentsAt(need, key, { jobId: job.id, load: 1, date, spilt: spilt ?? null }, OPERATOR);
 	if (newest && job.loads.length > 1) return;
 	const minute = 7 * 60 + 10 + logged.length * 85 + 20;
-	const washings = 'on the headland of the last field, with dose to spare';
+	const onto = treatment.washedOut ? fields.at(-1)?.id : undefined;
 	if (!treatment.granules)
-		await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, date, minute, washings }, OPERATOR);
+		await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, jobId: job.id, date, minute, onto }, OPERATOR);
 	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
 	await need('jobs.close', {
 		key: `${key}-close`,

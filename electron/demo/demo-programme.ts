@@ -15,6 +15,8 @@ export type Treatment = {
 	readonly spilt?: readonly [name: string, amount: number];
 	/** Foam went over the side. */
 	readonly foamed?: true;
+	/** The washings are logged onto its last field. */
+	readonly washedOut?: true;
 	/** Spread dry: no volume counts. */
 	readonly granules?: true;
 	/** Liquid fertiliser that fills the tank, from the store. */
@@ -136,6 +138,7 @@ export const programme: readonly Treatment[] = [
 			['Veldane 250', 0.55],
 			['Ossier 200', 0.6],
 		],
+		washedOut: true,
 	},
 	{
 		name: 'Wheat, T1',

@@ -61,21 +61,32 @@ function stepsOf({ totalL, startL, containers }: Given, waterL: number, turn: nu
 	return steps.toSorted((a, b) => a.s - b.s);
 }
 
+type RinsedOut = {
+	readonly sprayerId: string;
+	readonly jobId: string;
+	readonly date: string;
+	readonly minute: number;
+	/** The field its washings are logged onto. */
+	readonly onto: string | undefined;
+};
+
 /** Three rinses after a job, the washings on its own ground. */
-export async function rinseOutAfter(
-	need: Need,
-	key: string,
-	of: { readonly sprayerId: string; readonly date: string; readonly minute: number; readonly washings: string },
-	operator: string,
-): Promise<void> {
+export async function rinseOutAfter(need: Need, key: string, of: RinsedOut, operator: string): Promise<void> {
+	const rinses = { residualL: 24, rinsesL: [130, 130, 130], operator };
+	const finishedAt = clockTime(of.date, of.minute * 60);
+	if (of.onto !== undefined) {
+		const fields = [{ fieldId: of.onto, areaHa: 1 }];
+		const startedAt = clockTime(of.date, (of.minute - 15) * 60);
+		const washed = { jobId: of.jobId, leftL: 24, ...rinses, fields, startedAt, finishedAt, rinsedOut: true };
+		await need('jobs.logWashings', { key: `${key}-washings`, ...washed });
+		return;
+	}
 	await need('fills.rinseOut', {
 		key: `${key}-rinse`,
 		sprayerId: of.sprayerId,
-		at: clockTime(of.date, of.minute * 60),
-		residualL: 24,
-		rinsesL: [130, 130, 130],
-		washings: of.washings,
-		operator,
+		at: finishedAt,
+		...rinses,
+		washings: 'on the headland of the last field, with dose to spare',
 	});
 }
 

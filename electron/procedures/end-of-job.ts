@@ -6,6 +6,7 @@ import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { EndOfJob } from '../../shared/contract/jobs-end.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { roomForWashings, type WashingsRoom } from '../../shared/core/limits/washings-room.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { leftRange, leftSigma } from '../../shared/core/loads/expected-left.ts';
@@ -13,7 +14,9 @@ import { topUpLoad } from '../../shared/core/loads/top-up.ts';
 import { groundForWashings } from '../../shared/core/loads/washings.ts';
 import { USUAL_NOISE } from '../../shared/core/reconcile/season-books.ts';
 import { toHectares } from '../../shared/units/area.ts';
+import { applied } from './applied-product.ts';
 import { logDetails, overLoads } from './job-details.ts';
+import type { OnField } from './limits.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
@@ -33,6 +36,8 @@ type JobToEnd = {
 	readonly sprayer: { readonly unsprayableL: number; readonly minimumL: number };
 	readonly sprayVolumeLPerHa: number;
 	readonly loads: readonly PlannedLoad[];
+	/** The ground with all that its limits are held against; left out: where the washings fit is not told. */
+	readonly grounds?: readonly OnField[];
 };
 
 /** What to expect at the end of a job's last load, and what the usual ways out come to. */
@@ -90,8 +95,27 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 				? { load: open.load, totalL: open.totalL, smallerL }
 				: null,
 		topUp: topUp && { ...topUp, products: topUp.products.map((line) => ({ ...line })) },
-		washings: { leftL, ...washings, unknown: [...washings.unknown] },
+		washings: { leftL, ...washings, unknown: [...washings.unknown], ...roomIn(job, leftL) },
 	};
+}
+
+/** What the washings of all that is left need on each field of the job. */
+function roomIn({ grounds, products, fields, sprayVolumeLPerHa }: JobToEnd, leftL: number) {
+	if (!grounds) return {};
+	const washings = products.map(({ product, dosePerHa }) => applied(product, (dosePerHa * leftL) / sprayVolumeLPerHa));
+	return {
+		fields: grounds.map(({ field, planned }, index) => ({
+			fieldId: planned.ground.fieldId,
+			field,
+			sprayedHa: fields[index]?.areaHa ?? 0,
+			...shownRoom(roomForWashings(planned, washings)),
+		})),
+	};
+}
+
+/** The answer of the core as it goes over the wire. */
+export function shownRoom({ unknown, notForCrop, ...room }: WashingsRoom) {
+	return { ...room, unknown: [...unknown], notForCrop: [...notForCrop] };
 }
 
 /** Is there a mix that may be left, or run short? Of fertiliser that is only noted as bulk no top-up can be said. */
@@ -120,11 +144,14 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 		return product ? [{ product, dosePerHa: line.dose }] : [];
 	});
 	const inForce = plan.loads.filter(({ load }) => load >= plan.startsAt);
-	return endOfJob(
+	const end = endOfJob(
 		farm,
 		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: inForce },
 		madeUp(plan, inForce, logs),
 	);
+	// Until something is logged the ground is as it was when the job was planned.
+	const asPlanned = standing(logs).length === 0 ? plan.end?.washings.fields : undefined;
+	return end && asPlanned ? { ...end, washings: { ...end.washings, fields: asPlanned } } : end;
 }
 
 function madeUp(plan: JobPlan, inForce: readonly PlannedLoad[], logs: readonly LoadLogStored[]): MadeUp {

@@ -7,7 +7,8 @@ import { addYears } from '../../shared/core/limits/period.ts';
 
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { applied, asPlanned } from './limits.ts';
+import { applied } from './applied-product.ts';
+import { asPlanned } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { SownTreatment } from './seed-sowings.ts';
 
@@ -183,8 +184,10 @@ export function historyOf(
 		sowUntil(use.startedAt);
 		const field = onField(use.fieldId);
 		const areaHa = passOf[index]?.areaHa ?? 0;
-		const poured = fromStockAmount(use.amount) / toHectares(use.treatedM2);
-		const dose = asPlanned(poured, { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa });
+		const washed = use.washedM2 !== null;
+		const poured = fromStockAmount(use.amount) / toHectares(use.washedM2 ?? use.treatedM2);
+		const planned = { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa };
+		const dose = washed ? poured : asPlanned(poured, planned);
 		let what = one.byDose.get(dose);
 		if (!what) {
 			what = applied(one.product, dose);
@@ -201,6 +204,7 @@ export function historyOf(
 			date: use.sprayDate,
 			overlap,
 			planned: false,
+			onTop: washed && use.treatedM2 === 0,
 			at: use.startedAt,
 			place: field.size,
 			areaHa,
@@ -213,10 +217,11 @@ export function historyOf(
 
 type Pass = { readonly fieldId: string | null; readonly productId: string; areaHa: number };
 
-/** The area all loads of one job covered on one field with one product, for each use. */
+/** The area all loads of one job covered on one field with one product, for each use; of washings where they lie. */
 function areasOfPasses(uses: readonly UseStored[]): Pass[] {
 	const byJob = new Map<string, Pass[]>();
-	return uses.map(({ jobId, fieldId, productId, treatedM2 }) => {
+	return uses.map(({ jobId, fieldId, productId, treatedM2, washedM2 }) => {
+		if (washedM2 !== null) return { fieldId, productId, areaHa: toHectares(washedM2) };
 		let passes = byJob.get(jobId);
 		if (!passes) {
 			passes = [];

@@ -61,6 +61,8 @@ import { printCountSheet, printEmergencyList } from './store-papers.ts';
 import { saveSite, watch } from './store-watch.ts';
 import * as tank from './tank-state.ts';
 import * as upkeep from './upkeep.ts';
+import { logWashings, reverseWashings } from './washings.ts';
+import { washingsAhead } from './washings-ahead.ts';
 import * as waste from './waste.ts';
 
 /** Every declared procedure with what it does; one missing or one too many does not compile. */
@@ -178,6 +180,9 @@ export const handlers = {
 		logLoad: writes(logLoad),
 		reverseLoad: writes(reverseLoad),
 		drawAhead: reads(drawAhead),
+		washingsAhead: reads(washingsAhead),
+		logWashings: writes(logWashings),
+		reverseWashings: writes(reverseWashings),
 		sow: writes(sow),
 		unsow: writes(unsow),
 		close: writes(jobs.closeJob),

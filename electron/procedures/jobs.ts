@@ -29,6 +29,7 @@ import { type PlanInput, planJob } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
 import { shownDose } from './said-dose.ts';
 import { doseOnGround, sowingsOf } from './seed-sowings.ts';
+import { washingsOfJob } from './washings.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
 
@@ -158,6 +159,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 			dose: shownDose(doses[line.productId], { unit }, line.dose),
 		})),
 		sowings,
+		washings: await washingsOfJob(db, id, farm.zone),
 		plan: { ...plan, end },
 		logs: logs
 			.filter((log) => log.state !== 'reversal')

@@ -20,7 +20,7 @@ import { toLocalDate } from './clock.ts';
 import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
 import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, whatIsLacking } from './job-kinds.ts';
-import { checkPlanned } from './limits.ts';
+import { onFields, standingOn } from './limits.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 import { type KeptDose, readDose, readSeedDose } from './said-dose.ts';
@@ -117,7 +117,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	const onGround = products.flatMap((line) =>
 		line.dosePerHa === null ? [] : [{ ...line, dosePerHa: line.dosePerHa }],
 	);
-	const limits = await checkPlanned(
+	const onGrounds = await onFields(
 		{ db, farm, now },
 		{
 			date,
@@ -130,6 +130,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			jobId: input.forJob,
 		},
 	);
+	const limits = standingOn(onGrounds);
 	const ground =
 		kind === 'seed treatment'
 			? []
@@ -204,7 +205,14 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		startsAt: 1,
 		carried: [],
 		end: hasMixLeft(kind, split.value.carrier ?? undefined)
-			? endOfJob(farm, { fields: fields.value, products: onGround, sprayer, sprayVolumeLPerHa, loads: plannedLoads })
+			? endOfJob(farm, {
+					fields: fields.value,
+					products: onGround,
+					sprayer,
+					sprayVolumeLPerHa,
+					loads: plannedLoads,
+					grounds: onGrounds,
+				})
 			: null,
 	};
 	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, fields: fields.value, products });

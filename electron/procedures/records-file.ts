@@ -14,7 +14,7 @@ import { exportPath, writeExport } from '../paper/exported.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
-import { missingBy, recordDetails } from './records.ts';
+import { missingBy, recordDetails, washingsOf } from './records.ts';
 import type { Period } from './report-table.ts';
 
 /** Whatever rules the farm keeps to, this file is the one the EU rule asks for. */
@@ -82,6 +82,7 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 	const details = recordDetails(row);
 	const { zone, crop, eppoCode, authorisationNo, formulation, reason, operator, certificateNo, useType } = details;
 	const { seed } = details;
+	const washings = washingsOf(row, details);
 	const stage = stageCode(details.growthStage);
 	return {
 		id: row.recordId,
@@ -96,12 +97,13 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 			? { value: seed.dose, unit: perSeedWords(row.unit, seed.unit) }
 			: { value: details.dosePerHa ?? 0, unit: `${row.unit}/ha` },
 		amount: { value: fromStockAmount(row.amount), unit: row.unit },
-		treatedArea: seed ? null : { value: toHectares(row.treatedM2), unit: 'ha' },
+		treatedArea: seed ? null : { value: toHectares(row.washedM2 ?? row.treatedM2), unit: 'ha' },
 		treatedSeed: seed && { value: seed.amount, unit: seed.unit, lot: seed.lot },
 		crop: { name: crop, eppoCode },
 		growthStage: stage === null ? null : { scale: 'BBCH', code: stage },
 		sprayVolume: details.sprayVolumeLPerHa === null ? null : { value: details.sprayVolumeLPerHa, unit: 'L/ha' },
 		carrier: details.carrier,
+		washings: washings && { over: washings.over, sprayed: { value: washings.litres, unit: 'L' } },
 		reason,
 		operator,
 		certificateNumber: certificateNo,

@@ -40,6 +40,8 @@ export type RecordDetails = {
 	/** Liquid fertiliser it was sprayed in. */
 	readonly carrier: string | null;
 	readonly seed: RecordLine['seed'];
+	/** Of washings: what was sprayed out there, water and mix. */
+	readonly washings: { readonly litres: number } | null;
 	/** Only a plant protection product has one to be given. */
 	readonly needsAuthorisation: boolean;
 	/** What the product's limits confine: the rules then ask for it. */
@@ -86,7 +88,8 @@ async function linesOfGround(
 	for (const { id, wholeM2, sharedM2 } of await earlierFields(db, filter.fieldId)) {
 		const before = await listRecords(db, { ...filter, fieldId: id });
 		for (const row of before) {
-			const here = sharedM2 === null ? {} : { onGround: partHere(row.treatedM2, wholeM2 ?? sharedM2, sharedM2) };
+			const here =
+				sharedM2 === null ? {} : { onGround: partHere(row.washedM2 ?? row.treatedM2, wholeM2 ?? sharedM2, sharedM2) };
 			lines.push({ ...recordLine(row, farm), ...here });
 		}
 	}
@@ -108,7 +111,7 @@ export async function listVersions({ db, farm }: QueryContext, { id }: { id: str
 }
 
 /** The first records did not hold these. */
-type KeptLater = 'useType' | 'kind' | 'carrier' | 'seed' | 'needsAuthorisation' | 'confined' | 'createdAt';
+type KeptLater = 'useType' | 'kind' | 'carrier' | 'seed' | 'washings' | 'needsAuthorisation' | 'confined' | 'createdAt';
 
 export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>): RecordDetails {
 	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & {
@@ -118,6 +121,7 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 	kept.kind ??= 'spray in water';
 	kept.carrier ??= null;
 	kept.seed ??= null;
+	kept.washings ??= null;
 	kept.needsAuthorisation ??= true;
 	kept.confined ??= [];
 	kept.createdAt ??= row.writtenAt;
@@ -138,6 +142,7 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		kind,
 		carrier,
 		seed,
+		washings: washingsOf(row, details),
 		productId: row.productId,
 		product: row.productName,
 		formulation,
@@ -177,6 +182,21 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 	};
 }
 
+/** What makes a line one of washings; null: something was treated. */
+export function washingsOf(
+	row: Pick<RecordStored, 'washingsId' | 'washedM2' | 'treatedM2'>,
+	details: Pick<RecordDetails, 'washings'>,
+): RecordLine['washings'] {
+	const { washingsId, washedM2, treatedM2 } = row;
+	if (washingsId === null || washedM2 === null) return null;
+	return {
+		id: washingsId,
+		areaHa: toHectares(washedM2),
+		litres: details.washings?.litres ?? 0,
+		over: treatedM2 === 0 ? 'sprayed ground' : 'unsprayed ground',
+	};
+}
+
 /** The dose on seed: `0.2 L/100 kg`; null where ground was treated. */
 export function doseOnSeedWords(seed: RecordLine['seed'], unit: 'L' | 'kg'): string | null {
 	return seed && `${Math.round(seed.dose * 1000) / 1000} ${perSeedWords(unit, seed.unit)}`;
@@ -198,6 +218,7 @@ export const missingFrom = [
 	'startedAt',
 	'fieldName',
 	'treatedM2',
+	'washedM2',
 	'amount',
 	'details',
 	'writtenAt',
@@ -223,7 +244,7 @@ export function missingBy(
 		'start time': row.startedAt,
 		dose: details.seed?.dose ?? details.dosePerHa,
 		field: row.fieldName,
-		'treated area': details.seed?.amount ?? row.treatedM2,
+		'treated area': details.seed?.amount ?? row.washedM2 ?? row.treatedM2,
 		amount: row.amount,
 		crop: details.crop,
 		'EPPO code': details.eppoCode,

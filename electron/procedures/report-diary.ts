@@ -30,6 +30,7 @@ const rest: readonly ReportColumn[] = [
 	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 	number('treatedHa', 'treated', 2, { unit: 'ha' }),
 	text('seed', 'seed', { under: 'treatedHa' }),
+	number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
 	text('unit', 'unit'),
 	text('amounts', 'amounts', { under: 'amount' }),
@@ -88,6 +89,7 @@ const columnsRead = [
 	'productName',
 	'unit',
 	'treatedM2',
+	'washedM2',
 	'amount',
 	'startedAt',
 	'finishedAt',
@@ -113,9 +115,13 @@ async function diary(
 	const reversed = await countTakenBack(context.db, period);
 	const incomplete = rows.filter(({ missing }) => missing !== null).length;
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
+	const washed = records.filter(({ washedM2 }) => washedM2 !== null).length;
 	const notes = [
 		...(incomplete > 0 ? [`${incomplete} of ${rows.length} records still lack something the law asks for.`] : []),
 		...(unconfirmed > 0 ? [`${unconfirmed} records hold planned amounts that nobody confirmed.`] : []),
+		...(washed > 0
+			? [`${washed} lines are washings: over ground that was sprayed they add to its dose, not to the ground treated.`]
+			: []),
 		...(reversed > 0 ? [`${reversed} records of this period were taken back and are not listed.`] : []),
 	];
 	return { columns: [...columns], rows, totals: null, notes };
@@ -136,8 +142,9 @@ function diaryRow(record: DiaryRecord, farm: FarmRow) {
 		authorisationNo: details.authorisationNo,
 		dosePerHa: details.dosePerHa,
 		onSeed: doseOnSeedWords(details.seed, record.unit),
-		treatedHa: details.seed ? null : toHectares(record.treatedM2),
+		treatedHa: record.treatedM2 > 0 ? toHectares(record.treatedM2) : null,
 		seed: seedWords([details]),
+		washedHa: record.washedM2 === null ? null : toHectares(record.washedM2),
 		amount: fromStockAmount(record.amount),
 		unit: record.unit,
 		amounts: record.confirmed === 1 ? 'confirmed' : 'as planned',
@@ -145,7 +152,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow) {
 		operator: details.operator,
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,
-		kind: details.kind,
+		kind: record.washedM2 === null ? details.kind : 'washings',
 		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
 		carrier: details.carrier,
 		windSpeedKmh: weather?.windSpeedKmh ?? null,

@@ -96,7 +96,8 @@ function fieldRow(
 		if (!reference) seen.without.add(product.name);
 		if (reference?.from === 'label') seen.byLabel.add(product.name);
 		if (!reference) continue;
-		const treatedHa = toHectares(treatedM2);
+		// Dose × ground is the amount, whatever the ground: washings treat none anew.
+		const treatedHa = treatedM2 > 0 ? toHectares(treatedM2) : 1;
 		sums[kindOf(product)] +=
 			treatmentFrequency({
 				dosePerHa: fromStockAmount(amount) / treatedHa,

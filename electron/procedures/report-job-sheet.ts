@@ -23,6 +23,7 @@ const columnsRead = [
 	'productName',
 	'unit',
 	'treatedM2',
+	'washedM2',
 	'amount',
 	'startedAt',
 	'finishedAt',
@@ -66,6 +67,7 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			text('crop', 'crop', { under: 'field' }),
 			number('treatedHa', 'treated', 2, { unit: 'ha' }),
 			text('seed', 'seed', { under: 'treatedHa' }),
+			number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 			text('product', 'product'),
 			text('authorisationNo', 'authorisation no.', { under: 'product' }),
 			number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
@@ -103,7 +105,8 @@ function inOrder(
 	const products = places(new Map(records.map(({ productId, productName }) => [productId, productName])));
 	return (row) => {
 		const job = dates.of(row.sprayDate) * jobs.size + jobs.of(row.jobId);
-		return (job * fields.size + fields.of(placeOf(row))) * products.size + products.of(row.productId);
+		const line = (job * fields.size + fields.of(placeOf(row))) * products.size + products.of(row.productId);
+		return 2 * line + (row.washedM2 === null ? 0 : 1);
 	};
 }
 
@@ -163,6 +166,7 @@ function lineOf(
 ): ReportRow {
 	const details = recordDetails(first);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
+	const washedM2 = lines.reduce((sum, line) => sum + (line.washedM2 ?? 0), 0);
 	const amount = fromStockAmount(lines.reduce((sum, line) => sum + line.amount, 0));
 	return {
 		customer,
@@ -172,11 +176,12 @@ function lineOf(
 		finishedAt: toIso(Math.max(...lines.map(({ finishedAt }) => finishedAt)), zone),
 		field: first.fieldName,
 		crop: details.crop,
-		treatedHa: details.seed ? null : toHectares(m2),
+		treatedHa: m2 > 0 ? toHectares(m2) : null,
+		washedHa: washedM2 > 0 ? toHectares(washedM2) : null,
 		seed: details.seed && seedWords(lines.map(recordDetails)),
 		product: first.productName,
 		authorisationNo: details.authorisationNo,
-		dosePerHa: details.seed ? null : amount / toHectares(m2),
+		dosePerHa: details.seed ? null : amount / toHectares(washedM2 || m2),
 		onSeed: doseOnSeedWords(details.seed, first.unit),
 		amount,
 		unit: first.unit,

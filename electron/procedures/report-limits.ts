@@ -15,13 +15,14 @@ import {
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
+import { applied } from './applied-product.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
-import { applied, asPlanned, authorisationOf } from './limits.ts';
+import { asPlanned, authorisationOf, concernsWashings } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { date, number, type Period, type ReportTable, text } from './report-table.ts';
@@ -47,6 +48,7 @@ const columnsRead = [
 	'fieldName',
 	'productId',
 	'treatedM2',
+	'washedM2',
 	'amount',
 	'startedAt',
 	'writtenAt',
@@ -74,7 +76,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	}
 	const books: Books = { products, fields, farm, wanted };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
-	const together = Map.groupBy(records, ({ jobId, fieldId, sprayDate }) => `${jobId} ${fieldId} ${sprayDate}`);
+	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
 	const doses = new Map(within.map(({ seq, plannedDose }) => [seq, plannedDose]));
 	const withParents = await fieldsWithParents(db);
@@ -160,10 +162,38 @@ type Recorded = {
 	readonly doses: ReadonlyMap<number, number | null>;
 };
 
-/** Ground of one job on one field: of the product that covered most. */
+/** Ground of one job on one field: of the product that covered most; of washings by themselves, where they lie. */
 function areaOf(lines: readonly Line[]): number {
 	const byProduct = [...Map.groupBy(lines, ({ productId }) => productId).values()];
-	return Math.max(...byProduct.map((own) => toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0))));
+	const treated = byProduct.map((own) => toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0)));
+	return Math.max(...treated) || toHectares(Math.max(...lines.map(({ washedM2 }) => washedM2 ?? 0)));
+}
+
+/** One job on one field on one day; washings over sprayed ground go with the pass they lie on. */
+function withItsPass(records: readonly Line[]): (line: Line) => string {
+	const passes = new Map<string, string>();
+	for (const { jobId, fieldId, sprayDate, washedM2 } of records) {
+		if (washedM2 === null) passes.set(`${jobId} ${fieldId}`, sprayDate);
+	}
+	return ({ jobId, fieldId, sprayDate, washedM2, treatedM2 }) => {
+		const pass = `${jobId} ${fieldId}`;
+		const onTop = washedM2 !== null && treatedM2 === 0;
+		return `${pass} ${onTop ? (passes.get(pass) ?? sprayDate) : sprayDate}`;
+	};
+}
+
+/** The dose of one product in one go: that of the pass, with washings on top where they were put on it. */
+function doseOf(own: readonly Line[], planned: number, measureStep: number): number {
+	const sum = (lines: readonly Line[], of: (line: Line) => number) =>
+		lines.reduce((total, line) => total + of(line), 0);
+	const perHa = (line: Line) => fromStockAmount(line.amount) / toHectares(line.washedM2 ?? line.treatedM2);
+	const passes = own.filter(({ washedM2 }) => washedM2 === null);
+	const areaHa = toHectares(sum(passes, ({ treatedM2 }) => treatedM2));
+	const dose = areaHa > 0 ? fromStockAmount(sum(passes, ({ amount }) => amount)) / areaHa : 0;
+	const onPass = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 === 0);
+	const beside = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 > 0);
+	const ofPass = areaHa > 0 ? asPlanned(dose, { planned, stepPerHa: measureStep / areaHa }) : 0;
+	return Math.max(ofPass + sum(onPass, perHa), ...beside.map(perHa));
 }
 
 function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[] {
@@ -172,16 +202,15 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 	const at = Math.min(...lines.map((line) => line.startedAt));
 	const { kind, crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const byProduct = Map.groupBy(lines, ({ productId }) => productId);
+	// Washings by themselves are no treatment that a label sets volume, stage or number for.
+	const onlyWashed = lines.every(({ washedM2 }) => washedM2 !== null);
 	const products = [...byProduct].flatMap(([productId, own]): PlannedProduct[] => {
 		const product = books.products.get(productId);
 		if (!product) return [];
-		const amount = fromStockAmount(own.reduce((sum, line) => sum + line.amount, 0));
-		const areaHa = toHectares(own.reduce((sum, { treatedM2 }) => sum + treatedM2, 0));
 		const planned = doses.get(own[0]?.seq ?? 0) ?? 0;
-		const dose = asPlanned(amount / areaHa, { planned, stepPerHa: books.farm.measureStep / areaHa });
-		return [
-			{ ...applied(product, dose), limits: limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]) },
-		];
+		const dose = doseOf(own, planned, books.farm.measureStep);
+		const limits = limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]);
+		return [{ ...applied(product, dose), limits: onlyWashed ? limits.filter(concernsWashings) : limits }];
 	});
 	return [
 		{

@@ -21,6 +21,7 @@ const columnsRead = [
 	'productName',
 	'unit',
 	'treatedM2',
+	'washedM2',
 	'amount',
 	'startedAt',
 	'finishedAt',
@@ -41,14 +42,15 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	const rules = ruleSetOf(RULES);
 	const together = Map.groupBy(
 		await recordCells(db, columnsRead, { ...period, order: 'oldest first' }),
-		({ jobId, fieldId, productId, sprayDate }) => `${sprayDate} ${jobId} ${fieldId} ${productId}`,
+		({ jobId, fieldId, productId, sprayDate, washedM2 }) =>
+			`${sprayDate} ${jobId} ${fieldId} ${productId} ${washedM2 === null ? '' : 'washings'}`,
 	);
 	const rows = [...together.values()].flatMap((records): ReportRow[] => {
 		const [first] = records;
 		if (!first) return [];
 		const details = records.map(recordDetails);
 		const one = (read: (each: (typeof details)[number]) => string | null) => named(details.map(read));
-		const m2 = records.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
+		const m2 = records.reduce((sum, { treatedM2, washedM2 }) => sum + (washedM2 ?? treatedM2), 0);
 		const lacking = new Set(records.flatMap((row, index) => missingIn(row, details[index])));
 		return [
 			{
@@ -56,6 +58,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 				startedAt: toIso(Math.min(...records.map(({ startedAt }) => startedAt)), farm.zone),
 				finishedAt: toIso(Math.max(...records.map(({ finishedAt }) => finishedAt)), farm.zone),
 				product: first.productName,
+				washings: first.washedM2 === null ? null : 'washings of the sprayer',
 				registrationNo: one(({ authorisationNo }) => authorisationNo),
 				amount: fromStockAmount(records.reduce((sum, { amount }) => sum + amount, 0)),
 				unit: first.unit,
@@ -79,6 +82,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 			time('finishedAt', 'ended', { under: 'date' }),
 			text('product', 'product'),
 			text('registrationNo', 'EPA registration no.', { under: 'product' }),
+			text('washings', 'as', { under: 'product' }),
 			number('amount', 'total amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
 			text('field', 'location'),

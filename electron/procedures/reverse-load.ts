@@ -3,12 +3,14 @@ import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, listRecords } from '../../db/modules/records.ts';
 import { listSowings } from '../../db/modules/seed-sowings.ts';
 import { listCounts, listMovements, type NewMovement, post, shelves } from '../../db/modules/store.ts';
+import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { ok, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { CommandContext } from './handler.ts';
 import { logDetails } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { foundOnShelf } from './shelf.ts';
+import { detailsOfWashings } from './washings.ts';
 
 /** Takes back every standing log of a load: the store is refilled by mirror movements, the records get a reversed version. */
 export async function reverseLoad(
@@ -22,6 +24,8 @@ export async function reverseLoad(
 	if (logs.length === 0) return refuse('load.notLogged', { load: input.load });
 	const [sown] = await listSowings(tx, { jobId: input.jobId });
 	if (sown) return refuse('job.seedSown', { field: sown.field });
+	const [washed] = standingWashings(await listWashings(tx, { jobId: input.jobId }));
+	if (washed) return refuse('job.washedOut', { field: detailsOfWashings(washed).fields[0]?.field ?? '?' });
 	signedBy(input.by);
 	const logIds = logs.map(({ id }) => id);
 	for (const log of logs) {

@@ -2,6 +2,7 @@ import { findField } from '../../db/modules/fields.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
 import { type LotStored, listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
@@ -13,6 +14,7 @@ import type { QueryContext } from './handler.ts';
 import { detailsOf, type JobClosing, logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { seedTreated } from './seed-sowings.ts';
+import { detailsOfWashings } from './washings.ts';
 
 /** A job of the period that filled no tank: it has amounts and ground, but no mix to hold against them. */
 export type WithoutTank = { readonly jobId: string; readonly kind: ApplicationKind };
@@ -136,6 +138,7 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 		(await listMovements(db, { from: earliest, to: end })).filter(({ kind }) => kind === 'load'),
 		({ loadLogId }) => loadLogId,
 	);
+	const washedOf = Map.groupBy(standingWashings(await listWashings(db)), ({ jobId }) => jobId);
 	const packsOf = (sealed: readonly MovementStored[]) =>
 		sealed.reduce((packs, { amount, lotId }) => packs - amount / (lots.get(lotId ?? '')?.packSize ?? amount), 0);
 	const ground = new Map<string, number>();
@@ -190,6 +193,12 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 				? (line.dose * seedTreated(inPeriod)) / SEED_PER_DOSE[seed.unit]
 				: line.dose * (closing?.sprayedHa ?? treatedHa);
 			ground.set(line.productId, (ground.get(line.productId) ?? 0) + onGround);
+		}
+		// Washings went onto ground as well: of what was poured beyond dose × area.
+		for (const { productId, amount } of (washedOf.get(job.id) ?? []).flatMap(
+			(row) => detailsOfWashings(row).products,
+		)) {
+			ground.set(productId, (ground.get(productId) ?? 0) + amount);
 		}
 		if (!needsTank(job.kind)) {
 			withoutTank.push({ jobId: job.id, kind: job.kind });

@@ -1,7 +1,7 @@
 import { findField } from '../../db/modules/fields.ts';
 import { type JobStored, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { operatorNamed } from '../../db/modules/operators.ts';
-import { findProducts } from '../../db/modules/products.ts';
+import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
@@ -53,7 +53,7 @@ type Place = {
  * mix on its ground; a broken-off one puts the share of its area.
  */
 export async function writeRecords(context: CommandContext, work: Recording): Promise<string[]> {
-	const { tx, farm, now, newId } = context;
+	const { tx } = context;
 	const { job, load, logs, log, input } = work;
 	const products = await findProducts<ProductDetails>(
 		tx,
@@ -66,71 +66,116 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 	for (const place of await placesOf(context, work)) {
 		for (const { productId, said, amount } of place.amounts) {
 			if (amount === 0) continue;
-			const product = products.get(productId);
 			const dose = fromStockAmount(amount) / place.doseUnits;
-			const content: RecordDetails = {
-				formulation: product?.formulation ?? '?',
-				authorisationNo: product?.authorisationNo ?? null,
-				dosePerHa: work.seed === null ? dose : null,
-				crop: place.crop,
-				eppoCode: place.eppoCode,
-				useType: typeOfUse(job.kind),
-				kind: job.kind,
-				carrier: planOf(job).carrier?.name ?? null,
-				seed: seedOf(work, details.seed, dose),
-				needsAuthorisation: product ? needsNumber(product) : true,
-				confined: confinedBy(product?.limits ?? []),
-				createdAt: now,
-				growthStage: details.growthStage,
-				reason: details.reason,
-				certificateNo,
-				operator: input.operator,
-				sprayer: sprayer?.name ?? '?',
-				sprayVolumeLPerHa: job.sprayVolume || null,
-				weather: place.weather,
-				bufferM: details.bufferM,
-				nozzle: details.nozzle,
-				zone: farm.zone,
-				overrideWhy: details.overrideWhy,
-				findings: work.findings
-					.filter((finding) => finding.verdict === 'block' || finding.verdict === 'warn')
-					.filter(
-						(finding) => finding.fieldId === place.fieldId && (!finding.productId || finding.productId === productId),
-					)
-					.map(({ say }) => say),
-			};
-			rows.push({
-				id: newId(),
-				recordId: newId(),
-				version: 1,
-				state: 'current',
-				farmId: farm.id,
-				jobId: job.id,
-				loadLogId: log.id,
-				loadNumber: load.load,
-				sprayDate: place.date,
-				season: place.season,
-				fieldId: place.fieldId,
-				fieldName: place.name,
-				productId,
-				productName: product?.name ?? '?',
-				unit: product?.unit ?? 'L',
-				treatedM2: place.treatedM2,
-				amount,
-				startedAt: place.startedAt,
-				finishedAt: place.finishedAt,
-				confirmed: said ? 1 : 0,
-				details: JSON.stringify(content),
-				why: logs.length > 0 ? 'went on after a stop' : null,
-				who: input.operator,
-				writtenAt: now,
-				userId: farm.userId,
-				deviceId: farm.deviceId,
-			});
+			rows.push(
+				recordOf(context, {
+					job,
+					log,
+					place,
+					productId,
+					product: products.get(productId),
+					amount,
+					dosePerHa: work.seed === null ? dose : null,
+					seed: seedOf(work, details.seed, dose),
+					sprayer: sprayer?.name ?? '?',
+					sprayVolumeLPerHa: job.sprayVolume || null,
+					operator: input.operator,
+					certificateNo,
+					confirmed: said,
+					findings: work.findings,
+					why: logs.length > 0 ? 'went on after a stop' : null,
+				}),
+			);
 		}
 	}
 	await addRecords(tx, rows);
 	return rows.map(({ recordId }) => recordId);
+}
+
+/** What one line of the spray records says. */
+export type Line = {
+	readonly job: JobStored;
+	readonly log: Pick<LoadLogStored, 'id' | 'loadNumber'>;
+	readonly place: Omit<Place, 'doseUnits' | 'amounts'>;
+	readonly productId: string;
+	readonly product: ProductRow<ProductDetails> | undefined;
+	readonly amount: number;
+	readonly dosePerHa: number | null;
+	readonly seed: RecordDetails['seed'];
+	readonly sprayer: string;
+	readonly sprayVolumeLPerHa: number | null;
+	readonly operator: string;
+	readonly certificateNo: string | null;
+	readonly confirmed: boolean;
+	readonly findings: readonly LimitFinding[];
+	readonly why: string | null;
+	readonly washings?: { readonly id: string; readonly m2: number; readonly litres: number };
+};
+
+/** The first version of one record line. */
+export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewRecord {
+	const { job, log, place, productId, product, washings } = line;
+	const details = detailsOf(job);
+	const content: RecordDetails = {
+		formulation: product?.formulation ?? '?',
+		authorisationNo: product?.authorisationNo ?? null,
+		dosePerHa: line.dosePerHa,
+		crop: place.crop,
+		eppoCode: place.eppoCode,
+		useType: typeOfUse(job.kind),
+		kind: job.kind,
+		carrier: planOf(job).carrier?.name ?? null,
+		seed: line.seed,
+		washings: washings ? { litres: washings.litres } : null,
+		needsAuthorisation: product ? needsNumber(product) : true,
+		confined: confinedBy(product?.limits ?? []),
+		createdAt: now,
+		growthStage: details.growthStage,
+		reason: details.reason,
+		certificateNo: line.certificateNo,
+		operator: line.operator,
+		sprayer: line.sprayer,
+		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
+		weather: place.weather,
+		bufferM: details.bufferM,
+		nozzle: details.nozzle,
+		zone: farm.zone,
+		overrideWhy: details.overrideWhy,
+		findings: line.findings
+			.filter(({ verdict }) => verdict === 'block' || verdict === 'warn')
+			.filter((finding) => finding.fieldId === place.fieldId && (!finding.productId || finding.productId === productId))
+			.map(({ say }) => say),
+	};
+	return {
+		id: newId(),
+		recordId: newId(),
+		version: 1,
+		state: 'current',
+		farmId: farm.id,
+		jobId: job.id,
+		loadLogId: log.id,
+		loadNumber: log.loadNumber,
+		sprayDate: place.date,
+		season: place.season,
+		fieldId: place.fieldId,
+		fieldName: place.name,
+		productId,
+		productName: product?.name ?? '?',
+		unit: product?.unit ?? 'L',
+		treatedM2: place.treatedM2,
+		amount: line.amount,
+		startedAt: place.startedAt,
+		finishedAt: place.finishedAt,
+		confirmed: line.confirmed ? 1 : 0,
+		details: JSON.stringify(content),
+		why: line.why,
+		who: line.operator,
+		writtenAt: now,
+		userId: farm.userId,
+		deviceId: farm.deviceId,
+		washingsId: washings?.id ?? null,
+		washedM2: washings?.m2 ?? null,
+	};
 }
 
 async function placesOf(context: CommandContext, work: Recording): Promise<Place[]> {

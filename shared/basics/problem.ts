@@ -328,6 +328,11 @@ const problems = {
 		status: 409,
 		say: 'Seed of this job was sown on {field}. Take the sowing back first.',
 	},
+	'job.washedOut': { status: 409, say: 'Washings of this job were put onto {field}. Take them back first.' },
+	'washings.moreThanMixed': {
+		status: 422,
+		say: 'The washings would hold {held} {unit} of {product}, and {mixed} {unit} of it were mixed and are on the records. Check the litres left.',
+	},
 	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}.' },
 	'job.begun': {
 		status: 409,

@@ -1,5 +1,14 @@
 import { z } from 'zod';
-import { Unit } from './procedure.ts';
+import { Id, Unit } from './procedure.ts';
+
+/** What washings need on one field to keep every dose limit on the books. */
+export const WashingsRoom = z.strictObject({
+	leastHa: z.number().nullable().describe('least ground that takes them; null: no ground there does'),
+	limitedBy: z.strictObject({ product: z.string(), kind: z.string() }).nullable(),
+	unknown: z.array(z.string()).describe('products whose maximum dose is not on the books'),
+	notForCrop: z.array(z.string()).describe('products whose label does not allow the crop there'),
+});
+export type WashingsRoom = z.infer<typeof WashingsRoom>;
 
 /** What to expect in the tank when the last load is sprayed, beyond what stays in sump and lines; below zero: short. */
 export const EndOfJob = z.strictObject({
@@ -29,6 +38,10 @@ export const EndOfJob = z.strictObject({
 			limitedBy: z.string().nullable(),
 			keptBackHa: z.number().describe('ground to keep unsprayed for them instead'),
 			unknown: z.array(z.string()).describe('products whose maximum dose is not on the books'),
+			fields: z
+				.array(WashingsRoom.extend({ fieldId: Id, field: z.string(), sprayedHa: z.number() }))
+				.optional()
+				.describe('field by field, with what was sprayed there before and is planned'),
 		})
 		.describe('what the mix left needs when it is washed out onto allowed ground'),
 });

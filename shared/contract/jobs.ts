@@ -4,6 +4,7 @@ import { LoadCard } from './jobs-card.ts';
 import { drawnContract, NotAsNamed } from './jobs-drawn.ts';
 import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
+import { Washings, washingsContract } from './jobs-washings.ts';
 import { LimitFinding } from './limits.ts';
 import {
 	command,
@@ -140,6 +141,7 @@ export const Job = z.strictObject({
 		}),
 	),
 	sowings: z.array(Sowing),
+	washings: z.array(Washings).describe('put onto ground, those taken back among them'),
 	plan: JobPlan,
 	logs: z.array(LoadLog),
 	closing: z
@@ -346,6 +348,7 @@ export const jobsContract = {
 		}),
 	),
 	...drawnContract,
+	...washingsContract,
 	...sowingContract,
 	close: command(
 		'Ends a job with what the sprayer itself says: sprayed area, litres, mix left',

@@ -3,7 +3,7 @@ import { useTypes } from '../core/records/rule-sets.ts';
 import { LocalDate } from './procedure.ts';
 
 /** Names the form of the file; a change that readers would notice gets the next number. */
-export const RECORD_FILE_ID = 'urn:fillmark:spray-records:2';
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:3';
 
 const Moment = z.iso.datetime({ offset: true });
 const Measured = (...units: readonly [string, ...string[]]) =>
@@ -26,7 +26,7 @@ const FiledRecord = z.strictObject({
 		'product on the treated ground, or on the treated seed',
 	),
 	amount: Measured('L', 'kg'),
-	treatedArea: Measured('ha').nullable().describe('null for seed'),
+	treatedArea: Measured('ha').nullable().describe('null for seed; of washings the ground they lie on'),
 	treatedSeed: z
 		.strictObject({ value: z.number().nonnegative(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable() })
 		.nullable()
@@ -46,6 +46,10 @@ const FiledRecord = z.strictObject({
 		.describe('null where none was entered as a number of the scale'),
 	sprayVolume: Measured('L/ha').nullable().describe('null where nothing was sprayed'),
 	carrier: z.string().nullable().describe('liquid fertiliser in place of water'),
+	washings: z
+		.strictObject({ over: z.enum(['sprayed ground', 'unsprayed ground']), sprayed: Measured('L') })
+		.nullable()
+		.describe('washings of the sprayer: over sprayed ground they are no treatment more, their dose adds to it'),
 	reason: z.string().nullable(),
 	operator: z.string(),
 	certificateNumber: z.string().nullable(),

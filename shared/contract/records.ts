@@ -9,13 +9,22 @@ export const RecordLine = z.strictObject({
 	date: LocalDate,
 	fieldId: Id.nullable().describe('null: seed was treated, which is no ground yet'),
 	field: z.string().describe('of treated seed: its lot'),
-	treatedHa: z.number(),
+	treatedHa: z.number().describe('ground treated anew: of washings over sprayed ground 0'),
 	kind: z.enum(applicationKinds),
 	carrier: z.string().nullable().describe('liquid fertiliser it was sprayed in'),
 	seed: z
 		.strictObject({ amount: z.number(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable(), dose: z.number() })
 		.nullable()
 		.describe('seed treated, with the dose to 100 kg or to one unit'),
+	washings: z
+		.strictObject({
+			id: Id,
+			areaHa: z.number().describe('where they lie'),
+			litres: z.number().describe('sprayed out there, water and mix'),
+			over: z.enum(['sprayed ground', 'unsprayed ground']),
+		})
+		.nullable()
+		.describe('washings of the sprayer, put onto ground'),
 	productId: Id,
 	product: z.string(),
 	formulation: z.string(),

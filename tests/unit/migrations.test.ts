@@ -65,6 +65,7 @@ const added: Record<string, Added> = {
 		says: { 'recipe.kind': 'spray in water' },
 	},
 	'0016_operators.sql': { tables: ['operator'], columns: [] },
+	'0017_washings.sql': { tables: ['washings'], columns: ['spray_record.washings_id', 'spray_record.washed_m2'] },
 };
 
 const migrations = readMigrations();

@@ -39,7 +39,11 @@ export function GroundHistory({ field: { id, name } }: Pick<FieldDetail, 'field'
 												<Link href={`/jobs/${treatment.jobId}`}>
 													{treatment.products.map((product) => `${product.name} ${doseWords(product)}`).join(', ')}
 												</Link>
-												<span className="second">{treatment.title}</span>
+												<span className="second">
+													{treatment.title}
+													{treatment.washings.length > 0 &&
+														`, washings on ${treatment.washings.map(({ areaHa }) => `${hectares(areaHa)} ha`).join(' and ')}`}
+												</span>
 												<EarlierName treatment={treatment} now={name} />
 											</>
 										),

@@ -1,5 +1,7 @@
 import type { EndOfJob } from '../../../shared/contract/jobs-end.ts';
 import { amount, hectares, litres } from '../../format.ts';
+import { roomWords } from './washings-words.ts';
+import './washings.css';
 
 /** What to expect in the tank when the last load is sprayed, and the usual ways out. Never the rest stretched with water. */
 export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | null; readonly opened?: boolean }) {
@@ -20,12 +22,27 @@ export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | nul
 						<li key={name}>
 							<span>
 								<b>{name}.</b> {words}
+								{name === 'Washings' && <FieldByField rooms={end.washings.fields ?? []} />}
 							</span>
 						</li>
 					))}
 				</ul>
 			</details>
 		</section>
+	);
+}
+
+/** Which fields of the job have room for the washings, and on how much ground. */
+function FieldByField({ rooms }: { readonly rooms: NonNullable<EndOfJob['washings']['fields']> }) {
+	if (rooms.length === 0) return null;
+	return (
+		<ul className="room-lines">
+			{rooms.map((room) => (
+				<li key={room.fieldId}>
+					{room.field}: {roomWords(room, room.sprayedHa)}
+				</li>
+			))}
+		</ul>
 	);
 }
 

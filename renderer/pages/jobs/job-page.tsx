@@ -23,6 +23,7 @@ import { cropsOf, nextLoad } from './job-words.ts';
 import { State } from './jobs-page.tsx';
 import { ReverseDialog } from './reverse-dialog.tsx';
 import { Sowings } from './sowings.tsx';
+import { JobWashings } from './washings.tsx';
 import { WithdrawDialog } from './withdraw-dialog.tsx';
 
 /** One job: its ground and loads, how the chosen load is filled, and the tank of that load. */
@@ -61,7 +62,12 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 	const card = useProcedure(['jobs', job.id, 'card', load], (api) => api.jobs.card({ jobId: job.id, load }), {
 		enabled: load > 0,
 	});
-	const logs = <JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />;
+	const logs = (
+		<>
+			<JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />
+			<JobWashings job={job} />
+		</>
+	);
 	return (
 		<>
 			<section>

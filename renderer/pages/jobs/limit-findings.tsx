@@ -25,7 +25,7 @@ export function LimitFindings(props: {
 	const groups = groupsOf(props.limits);
 	const all = new Set(props.fields.map(({ fieldId }) => fieldId)).size;
 	return (
-		<section aria-label="Label limits" className="limit-findings">
+		<section aria-label={props.heading ?? 'Label limits'} className="limit-findings">
 			<h2>{props.heading ?? 'Label limits'}</h2>
 			{groups.length === 0 ? (
 				<p className="quiet">

@@ -9,9 +9,9 @@ import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { Table } from '../../parts/table.tsx';
-import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
+import { TakeBack } from './take-back.tsx';
 
 /** Where treated seed went: from then on it is treated ground. */
 export function Sowings({ job }: { readonly job: Job }) {
@@ -47,7 +47,13 @@ export function Sowings({ job }: { readonly job: Job }) {
 						{
 							key: 'back',
 							head: <span className="visually-hidden">Take back</span>,
-							cell: (row) => <TakeBack job={job} sowingId={row.id} field={row.field} />,
+							cell: (row) => (
+								<TakeBack
+									job={job}
+									what={`the sowing on ${row.field}`}
+									call={(api, key, said) => api.jobs.unsow({ key, sowingId: row.id, ...said })}
+								/>
+							),
 						},
 					]}
 				/>
@@ -173,52 +179,5 @@ function SowForm({ job, left, onClose }: { readonly job: Job; readonly left: num
 				</p>
 			)}
 		</EntryForm>
-	);
-}
-
-function TakeBack(props: { readonly job: Job; readonly sowingId: string; readonly field: string }) {
-	const [opened, setOpened] = useState(false);
-	const [why, setWhy] = useState('');
-	const { job, sowingId } = props;
-	const back = useCommand(
-		(api, _: null, key) =>
-			api.jobs.unsow({
-				key,
-				jobId: job.id,
-				sowingId,
-				why: why.trim(),
-				by: job.operator ?? job.logs.at(-1)?.operator ?? 'office',
-			}),
-		() => setOpened(false),
-	);
-	return (
-		<>
-			<button
-				type="button"
-				className="act"
-				aria-label={`Take back the sowing on ${props.field}`}
-				onClick={() => setOpened(true)}
-			>
-				×
-			</button>
-			<Dialog title={`Take back the sowing on ${props.field}`} opened={opened} onClose={() => setOpened(false)}>
-				<EntryForm
-					command={back}
-					onSubmit={() => back.run(null)}
-					foot={
-						<>
-							<Button variant="default" onClick={() => setOpened(false)}>
-								Leave it
-							</Button>
-							<Button type="submit" loading={back.busy}>
-								Take it back
-							</Button>
-						</>
-					}
-				>
-					<WhyInput first value={why} onChange={setWhy} />
-				</EntryForm>
-			</Dialog>
-		</>
 	);
 }

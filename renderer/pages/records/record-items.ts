@@ -1,5 +1,5 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { amount, figure, longDate, timeOfDay } from '../../format.ts';
+import { amount, figure, litres, longDate, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
 import { lineDose, lineGround } from './treatments.ts';
 
@@ -29,7 +29,11 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 				name: 'Amount',
 				text: (line) => `${amount(Number(line.amount.toFixed(3)), line.unit)}${line.confirmed ? '' : ', as planned'}`,
 			},
-			{ name: 'Brought out as', text: ({ kind, carrier }) => broughtOut(kind, carrier) },
+			{
+				name: 'Brought out as',
+				text: ({ kind, carrier, washings }) =>
+					washings ? `washings, ${litres(washings.litres)} L in all there` : broughtOut(kind, carrier),
+			},
 			{
 				name: 'Spray volume',
 				text: ({ sprayVolumeLPerHa }) => (sprayVolumeLPerHa === null ? null : `${figure(sprayVolumeLPerHa)} L/ha`),

@@ -223,6 +223,7 @@ function SameJob({ now, lines }: { readonly now: RecordLine; readonly lines: rea
 						</Link>
 						<span className="quiet">
 							load {line.load}, {lineDose(line)}
+							{line.washings && ', washings'}
 						</span>
 					</li>
 				))}

@@ -30,11 +30,17 @@ export function TreatmentEntry(props: {
 				</h3>
 				<p className="quiet">
 					{treatment.seed === null && `${count(fields.length, 'field')}, `}
-					{lineGround(treatment)} · {treatment.operators.join(', ')} · {treatment.sprayer}
+					{lineGround({ seed: treatment.seed, treatedHa: treatment.treatedHa })} · {treatment.operators.join(', ')} ·{' '}
+					{treatment.sprayer}
 					{treatment.sprayVolumeLPerHa !== null && ` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`}
 					{treatment.carrier !== null && `, in ${treatment.carrier}`}
 				</p>
 				<p className="fields">{fields.map(({ name }) => name).join(', ')}</p>
+				{treatment.washings.length > 0 && (
+					<p className="quiet">
+						Washings: {treatment.washings.map(({ field, areaHa }) => `${hectares(areaHa)} ha of ${field}`).join(', ')}
+					</p>
+				)}
 				<div className="marks">
 					{lacking.length > 0 && (
 						<>
@@ -138,7 +144,8 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 	];
 }
 
-function areaCell({ seed, treatedHa }: RecordLine): string {
+function areaCell({ seed, treatedHa, washings }: RecordLine): string {
+	if (washings) return hectares(washings.areaHa);
 	return seed === null ? hectares(treatedHa) : `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'}`;
 }
 
@@ -146,8 +153,9 @@ function Mark({ mark }: { readonly mark: string }) {
 	return <span className={mark.startsWith('lacks') ? 'chip' : 'chip plain'}>{mark}</span>;
 }
 
-function marksOf({ missing, confirmed, state, version }: RecordLine): string[] {
+function marksOf({ missing, confirmed, state, version, washings }: RecordLine): string[] {
 	return [
+		washings ? 'washings' : '',
 		missing.length > 0 ? `lacks ${missing.join(', ')}` : '',
 		confirmed ? '' : 'as planned',
 		state === 'reversed' ? 'taken back' : version > 1 ? `version ${version}` : '',

@@ -31,6 +31,8 @@ export type Treatment = {
 	readonly title: string;
 	readonly fields: readonly { readonly fieldId: string | null; readonly name: string; readonly treatedHa: number }[];
 	readonly treatedHa: number;
+	/** Where washings of its mix lie, over ground it had sprayed or beside it. */
+	readonly washings: readonly { readonly field: string; readonly areaHa: number }[];
 	/** Seed treated, kg or units; null: ground was treated. */
 	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit' } | null;
 	readonly products: readonly ProductUse[];
@@ -56,7 +58,8 @@ export function narrowed(lines: readonly RecordLine[], { fieldId, ofGround, prod
 		if (productId !== null && line.productId !== productId) return false;
 		if (onlyLacking && line.missing.length === 0) return false;
 		const { field, product, formulation, crop, reason, operator, sprayer, growthStage } = line;
-		const said = [field, product, formulation, crop, reason, operator, sprayer, growthStage, shortDate(line.date)]
+		const way = line.washings === null ? '' : 'washings';
+		const said = [field, product, formulation, crop, reason, operator, sprayer, growthStage, way, shortDate(line.date)]
 			.join(' ')
 			.toLocaleLowerCase();
 		return words.every((word) => said.includes(word));
@@ -91,6 +94,7 @@ function treatment(jobId: string, ofJob: readonly RecordLine[]): Treatment {
 		title: titleOf(lines),
 		fields,
 		treatedHa: fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0),
+		washings: washingsOf(standing),
 		seed: seedOf(standing),
 		products: [...Map.groupBy(standing, ({ productId }) => productId).values()].map(productUse),
 		operators: once(lines.map(({ operator }) => operator)),
@@ -112,6 +116,14 @@ function groundOf(onField: readonly RecordLine[]): number {
 	return Math.max(0, ...sums);
 }
 
+/** Washings by what went out together onto one field: its products share the ground. */
+function washingsOf(lines: readonly RecordLine[]): Treatment['washings'] {
+	const own = lines.flatMap(({ field, washings }) => (washings ? [{ field, ...washings }] : []));
+	return [...Map.groupBy(own, ({ id, field, over }) => `${id} ${field} ${over}`).values()].flatMap(([first]) =>
+		first ? [{ field: first.field, areaHa: first.areaHa }] : [],
+	);
+}
+
 /** The seed a job treated: its products share it, its batches add up. */
 function seedOf(lines: readonly RecordLine[]): Treatment['seed'] {
 	const [first] = lines;
@@ -122,16 +134,19 @@ function seedOf(lines: readonly RecordLine[]): Treatment['seed'] {
 
 function productUse(lines: readonly RecordLine[]): ProductUse {
 	const [first] = lines;
-	const doses = lines.map(({ seed, dosePerHa }) => seed?.dose ?? dosePerHa ?? 0);
 	const amount = lines.reduce((sum, line) => sum + line.amount, 0);
+	// The dose is that of the treatment: washings add to it on a small part of the ground.
+	const passes = lines.some(({ washings }) => washings === null) ? lines.filter(({ washings }) => !washings) : lines;
+	const doses = passes.map(({ seed, dosePerHa }) => seed?.dose ?? dosePerHa ?? 0);
 	const per = perOf(first?.seed ?? null);
-	const quantity = lines.reduce((sum, { seed, treatedHa }) => sum + (seed?.amount ?? treatedHa), 0);
+	const quantity = passes.reduce((sum, { seed, treatedHa }) => sum + (seed?.amount ?? treatedHa), 0);
+	const onGround = passes.reduce((sum, line) => sum + line.amount, 0);
 	return {
 		productId: first?.productId ?? '',
 		name: `${first?.product} ${first?.formulation}`,
 		unit: first?.unit ?? 'L',
 		amount,
-		dose: quantity > 0 ? (amount / quantity) * (per === '100 kg' ? 100 : 1) : (doses[0] ?? 0),
+		dose: quantity > 0 ? (onGround / quantity) * (per === '100 kg' ? 100 : 1) : (doses[0] ?? 0),
 		per,
 		leastDose: Math.min(...doses),
 		mostDose: Math.max(...doses),
@@ -166,8 +181,16 @@ export function lineDose({ seed, dosePerHa, unit }: RecordLine): string {
 	return `${dose(seed?.dose ?? dosePerHa ?? 0)} ${unit}/${perOf(seed)}`;
 }
 
-/** `12.37 ha`, `5,200 kg of seed`. */
-export function lineGround({ seed, treatedHa }: Pick<RecordLine, 'treatedHa'> & { readonly seed: Treatment['seed'] }) {
+/** `12.37 ha`, `5,200 kg of seed`, `washings over 0.50 ha of sprayed ground`. */
+export function lineGround({
+	seed,
+	treatedHa,
+	washings = null,
+}: Pick<RecordLine, 'treatedHa'> & {
+	readonly seed: Treatment['seed'];
+	readonly washings?: RecordLine['washings'];
+}): string {
+	if (washings) return `washings over ${hectares(washings.areaHa)} ha of ${washings.over}`;
 	if (seed === null) return `${hectares(treatedHa)} ha`;
 	return `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'} of seed`;
 }

@@ -97,6 +97,8 @@ export type Treatment = AppliedProduct & {
 	/** Does its treated ground overlap the ground now planned? Unknown where only areas are known: see `overlapByArea`. */
 	readonly overlap: 'yes' | 'no' | 'unknown';
 	readonly planned: boolean;
+	/** Washings over ground the same application had treated: their dose comes on top, they are no treatment more. */
+	readonly onTop?: boolean | undefined;
 };
 
 /** The ground that is to be treated, and what grows on it. Null stands for "not known". */

@@ -130,6 +130,35 @@ export function usedSoFar(check: Check): UsedSoFar | null {
 	return { what: sum.what, per: name, since: period.from, used, max: limit.max, unit: sum.unit, records };
 }
 
+/** A limit on doses for more of the same mix: what is there already, and what the washings hold. */
+export type DoseSum = { readonly already: number; readonly washed: number; readonly max: number };
+
+/**
+ * What a limit on doses comes to with this application, and what washings would add to it as the dose on one hectare.
+ * Null where it limits no dose, lacks its figure or does not apply on that day.
+ */
+export function doseSum(check: Check, washings: readonly AppliedProduct[]): DoseSum | 'unknown' | null {
+	const { limit, application, product } = check;
+	const { kind, max } = limit;
+	if (max === undefined || product === null) return null;
+	if (kind === 'singleDose') {
+		const dose = (products: readonly AppliedProduct[]) =>
+			products.reduce((sum, one) => sum + (one.productId === product.productId ? one.dosePerHa : 0), 0);
+		return { already: dose(application.products), washed: dose(washings), max };
+	}
+	if (kind !== 'totalDose' && kind !== 'activeSubstance') return null;
+	const sum = sums[kind](check);
+	if (typeof sum === 'string') return null;
+	const others = applicationsOf(application.history, sum);
+	const treated = others.map(({ date }) => date);
+	const { periods } = periodsOf(limit, { date: application.date, ground: application.ground, treated });
+	if (periods.length === 0) return null;
+	const totals = periods.map((period) => totalIn(period, others, addedBy(application.products, sum)));
+	const washed = addedBy(washings, sum);
+	if (washed === null || totals.some(({ unknown }) => unknown)) return 'unknown';
+	return { already: Math.max(...totals.map(({ possibly }) => possibly)), washed, max };
+}
+
 /** Is the limit about this product: by its substance or group where it names one, else by the product itself? */
 export function concerns({ limit, product }: Check, applied: AppliedProduct): boolean {
 	const { substance, group } = limit;
@@ -212,13 +241,18 @@ type Together = { readonly records: Treatment[]; readonly before: Together | und
 
 /**
  * The records of one job's loads lie side by side on the ground: they are one application, and of each product its
- * highest dose counts, not the sum. Records that add nothing are left out.
+ * highest dose counts, not the sum. Washings over that ground add their dose by themselves, and are no treatment more.
+ * Records that add nothing are left out.
  */
 function applicationsOf(history: readonly Treatment[], sum: Sum): Application[] {
 	const found: Together[] = [];
 	const last = new Map<string, Together>();
 	for (const record of history) {
 		if (sum.adds(record) === 0) continue;
+		if (record.onTop) {
+			if (!sum.once) found.push({ records: [record], before: undefined });
+			continue;
+		}
 		const before = last.get(record.application);
 		let same = before;
 		while (same && same.records[0]?.date !== record.date) same = same.before;

@@ -39,7 +39,7 @@ test('amounts that were ticked off are sent as entered; one that was written ove
 	expect([cardLog(entered, card).actual, unconfirmed(entered)]).toEqual([
 		{
 			products: [
-				{ productId: 'a', amount: 20.4, named: [] },
+				{ productId: 'a', amount: 20.4 },
 				{ productId: 'b', batches: ['G-1', 'G-2'] },
 			],
 			meteredL: 1970,
@@ -49,7 +49,7 @@ test('amounts that were ticked off are sent as entered; one that was written ove
 	const ticked = { ...entered, ticked: true };
 	expect([cardLog(ticked, card).actual?.products, unconfirmed(ticked)]).toEqual([
 		[
-			{ productId: 'a', amount: 20.4, named: [] },
+			{ productId: 'a', amount: 20.4 },
 			{ productId: 'b', amount: 0.4, batches: ['G-1', 'G-2'] },
 		],
 		[],

@@ -50,6 +50,16 @@ const west = between(0, 2);
 const east = between(2, 4);
 const beyond = between(4, 6);
 
+/** What was left, thinned once and put onto ground. */
+const WASHED = {
+	leftL: 20,
+	residualL: 10,
+	rinsesL: [100],
+	startedAt: '2026-04-15T10:00',
+	finishedAt: '2026-04-15T10:15',
+	operator: 'A. Marsh',
+};
+
 /** Two tonnes of wheat, treated and not sown yet. */
 async function treatedSeed({ api, suspensionId }: Farm): Promise<string> {
 	const { id: sprayerId } = await api.sprayers.add({ name: 'Treater', kind: 'seed treater' });
@@ -311,6 +321,19 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		const fields = [{ fieldId: farm.fieldId, areaHa: 10, seed: 1800 }];
 		const { sowingIds } = await farm.api.jobs.sow({ key: 'sow', jobId, date: '2026-10-02', by, fields });
 		return { input: { jobId, sowingId: sowingIds[0] ?? '', why: 'another field', by }, other };
+	},
+	'jobs.logWashings': ({ loggedId: jobId, fieldId }) => ({
+		input: { jobId, ...WASHED, fields: [{ fieldId, areaHa: 1 }] },
+		other: { leftL: 30 },
+	}),
+	'jobs.reverseWashings': async ({ api, loggedId: jobId, fieldId }) => {
+		const { washingsId } = await api.jobs.logWashings({
+			key: 'washed',
+			jobId,
+			...WASHED,
+			fields: [{ fieldId, areaHa: 1 }],
+		});
+		return { input: { jobId, washingsId, why: 'another field', by }, other };
 	},
 	'jobs.close': ({ loggedId: id }) => ({ input: { id, sprayedHa: 5.1, by }, other }),
 	'recommendations.add': ({ suspensionId, fieldId }) => ({

@@ -33,6 +33,9 @@ test('the demonstration farm looks like a real season', async () => {
 	const cleanings = await api.fills.cleanings({ sprayerId });
 	expect(new Set(cleanings.map(({ kind }) => kind)).size).toBe(2);
 	expect(cleanings.every(({ before }) => before !== null)).toBe(true);
+	const washed = (await api.records.list({})).filter(({ washings }) => washings !== null);
+	expect(washed.length).toBeGreaterThanOrEqual(2);
+	expect(washed.flatMap(({ findings }) => findings)).toEqual([]);
 	const recommendations = await api.recommendations.list({});
 	expect(recommendations.some(({ state }) => state === 'holds')).toBe(true);
 	const followed = jobs.filter(({ name }) => name === 'Wheat, T2');

@@ -34,6 +34,17 @@ test('a plan says what to expect at its end, from area, meter and measuring step
 			limitedBy: null,
 			keptBackHa: expect.closeTo(range / 150, 8),
 			unknown: ['Suspension'],
+			fields: [
+				{
+					fieldId: farm.fieldId,
+					field: 'Long Piece',
+					sprayedHa: 40,
+					leastHa: 0,
+					limitedBy: null,
+					unknown: ['Suspension'],
+					notForCrop: [],
+				},
+			],
 		},
 	});
 });

@@ -88,6 +88,7 @@ test('a record in the file: codes, units, place, stamps, and what the EU rule st
 			treatedArea: { value: 10, unit: 'ha' },
 			treatedSeed: null,
 			carrier: null,
+			washings: null,
 			location: {
 				field: 'Long Piece',
 				code: 'L 1',

@@ -208,6 +208,7 @@ test('US application list: the loads of one use are one line with the nine eleme
 			finishedAt: '2026-04-10T18:40:00+01:00',
 			product: 'Fungicide',
 			registrationNo: 'A-1',
+			washings: null,
 			amount: 5,
 			unit: 'L',
 			field: 'Long Piece',

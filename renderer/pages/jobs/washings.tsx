@@ -1,0 +1,92 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { Washings } from '../../../shared/contract/jobs-washings.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
+import { amount, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Table } from '../../parts/table.tsx';
+import { TakeBack } from './take-back.tsx';
+import { WashingsEntry } from './washings-form.tsx';
+import './washings.css';
+
+/** Washings of a job put onto ground, and the entry of more. */
+export function JobWashings({ job }: { readonly job: Job }) {
+	const [opened, setOpened] = useState(false);
+	const isMixed = job.logs.some(({ state }) => state !== 'reversed');
+	if (!needsTank(job.kind) || (!isMixed && job.washings.length === 0)) return null;
+	return (
+		<section aria-label="Washings" className="above">
+			<h2>Washings</h2>
+			{job.washings.length > 0 && (
+				<Table
+					caption="Washings put onto ground"
+					rows={job.washings}
+					rowKey={(row) => row.id}
+					muted={({ state }) => state === 'reversed'}
+					columns={[
+						{
+							key: 'when',
+							head: 'When',
+							cell: (row) => (
+								<>
+									<span className="nowrap">{shortDate(row.startedAt)}</span>
+									<span className="second nowrap">
+										{timeOfDay(row.startedAt)} – {timeOfDay(row.finishedAt)}, {row.operator}
+									</span>
+								</>
+							),
+						},
+						{ key: 'where', head: 'Onto', cell: (row) => <Where row={row} /> },
+						{
+							key: 'held',
+							head: 'Held',
+							cell: (row) => (
+								<>
+									{row.products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ')}
+									<span className="second">
+										{litres(row.sprayedL)} L sprayed out, of {litres(row.leftL)} L of mix left
+										{row.note && `, ${row.note}`}
+									</span>
+								</>
+							),
+						},
+						{
+							key: 'back',
+							head: <span className="visually-hidden">Take back</span>,
+							cell: (row) =>
+								row.state === 'reversed' ? (
+									<span className="chip plain">reversed</span>
+								) : (
+									<TakeBack
+										job={job}
+										what={`the washings on ${row.fields.map(({ field }) => field).join(', ')}`}
+										call={(api, key, said) => api.jobs.reverseWashings({ key, washingsId: row.id, ...said })}
+									/>
+								),
+						},
+					]}
+				/>
+			)}
+			{isMixed && (
+				<div className="row above-small screen-only">
+					<Button variant="default" onClick={() => setOpened(true)}>
+						Log washings put onto ground
+					</Button>
+				</div>
+			)}
+			<Dialog title={`Washings of ${job.name}`} opened={opened} onClose={() => setOpened(false)} size="wide">
+				<WashingsEntry job={job} onClose={() => setOpened(false)} />
+			</Dialog>
+		</section>
+	);
+}
+
+function Where({ row }: { readonly row: Washings }) {
+	return row.fields.map(({ fieldId, field, areaHa, over }) => (
+		<div key={`${fieldId} ${over}`}>
+			{field} {hectares(areaHa)} ha
+			{over === 'unsprayed ground' && <span className="quiet small"> unsprayed ground</span>}
+		</div>
+	));
+}

@@ -1,0 +1,105 @@
+import AxeBuilder from '@axe-core/playwright';
+import { expect } from 'playwright/test';
+import { type App, test } from './app.ts';
+
+/** Two wheat fields sprayed with 1 L/ha of a product that is allowed at 1.25, and 20 L left in sump and lines. */
+async function sprayed(app: App): Promise<string> {
+	await app.call('settings.save', { key: 'farm', farmName: 'Owl Farm', zone: 'Europe/Berlin', operator: 'A. Marsh' });
+	const id = async (name: string, input: object) => ((await app.call(name, input)) as { id: string }).id;
+	const season = new Date().getFullYear() + (new Date().getMonth() >= 7 ? 1 : 0);
+	const fields: { fieldId: string }[] = [];
+	for (const [name, ha] of [
+		['Long Piece', 10],
+		['Rookery', 5],
+	] as const) {
+		const fieldId = await id('fields.add', { name, measuredHa: ha, mappedHa: ha });
+		await app.call('fields.setCrop', { key: name, id: fieldId, season, crop: 'Winter wheat', eppoCode: 'TRZAW' });
+		fields.push({ fieldId });
+	}
+	const productId = await id('products.add', {
+		name: 'Copper flow',
+		formulation: 'SC',
+		unit: 'L',
+		packSizes: [5],
+		limits: [
+			{ kind: 'crop', crops: ['TRZAW'], source: 'label' },
+			{ kind: 'singleDose', max: 1.25, source: 'label' },
+		],
+	});
+	await app.call('store.receive', { key: 's', productId, packSize: 5, packs: 6 });
+	const sprayerId = await id('sprayers.add', { name: 'Trailed', capacityL: 4000, minimumL: 200, unsprayableL: 20 });
+	const jobId = await id('jobs.add', {
+		key: 'job',
+		name: 'Wheat, rust',
+		sprayerId,
+		sprayVolumeLPerHa: 200,
+		fields,
+		products: [{ productId, dosePerHa: 1 }],
+	});
+	const startedAt = new Date(Date.now() - 7_200_000).toISOString();
+	const finishedAt = new Date(Date.now() - 3_600_000).toISOString();
+	await app.call('jobs.logLoad', { key: 'log', jobId, load: 1, startedAt, finishedAt, operator: 'A. Marsh' });
+	return jobId;
+}
+
+test('washings are held against the doses, logged onto a field, and stand on the job, the diary and the record', async ({
+	app,
+	page,
+}) => {
+	const jobId = await sprayed(app);
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await page.getByRole('button', { name: 'Log washings put onto ground' }).click();
+	const form = page.getByRole('dialog');
+	await expect(
+		form.getByText('300 L go out with 0.100 L Copper flow; what stays inside is then 216 times weaker'),
+	).toBeVisible();
+	await expect(form.getByText('at least 0.40 ha (Copper flow, single dose)')).toHaveCount(2);
+	await form.getByRole('button', { name: 'Log the washings' }).click();
+	await expect(form.getByText('Enter on how many hectares they went')).toBeVisible();
+	await form.getByLabel('Washings on Long Piece').fill('0.3');
+	await expect(form.getByText('too little')).toBeVisible();
+	await expect(form.getByText('the label allows 1.25 L/ha')).toBeVisible();
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+	await form.getByLabel('Washings on Long Piece').fill('0.5');
+	await expect(form.getByText('enough by the books')).toBeVisible();
+	await form.getByLabel('Washings on Long Piece').press('Enter');
+	await expect(form.getByText('stand on the spray records and count in the limits')).toBeVisible();
+	await form.getByRole('button', { name: 'To the job' }).click();
+	const washings = page.getByRole('table', { name: 'Washings put onto ground' });
+	await expect(washings.getByText('Long Piece 0.50 ha')).toBeVisible();
+	await expect(washings.getByText('300 L sprayed out, of 20 L of mix left')).toBeVisible();
+
+	await page.goto(`${app.origin}/#/farm/records`);
+	await expect(page.getByText('1 treatment, 3 lines, 15.00 ha treated')).toBeVisible();
+	await expect(page.getByText('Washings: 0.50 ha of Long Piece')).toBeVisible();
+	await page.getByRole('button', { name: /Show 3 lines/ }).click();
+	await page.getByRole('row').filter({ hasText: '0.199' }).click();
+	await expect(page.getByText('washings over 0.50 ha of sprayed ground at 0.199 L/ha')).toBeVisible();
+
+	await page.goto(`${app.origin}/#/farm/jobs/${jobId}`);
+	await page.getByRole('button', { name: 'Take back the washings on Long Piece' }).click();
+	await page.getByRole('dialog').getByLabel('Why').fill('another field');
+	await page.getByRole('dialog').getByRole('button', { name: 'Take it back' }).click();
+	await expect(washings.getByText('reversed')).toBeVisible();
+});
+
+test('the plan says field by field how much ground washings need', async ({ app, page }) => {
+	const jobs = (await app.call('jobs.list')) as { id: string; name: string }[];
+	if (jobs.length === 0) await sprayed(app);
+	const [field] = (await app.call('fields.list')) as { id: string }[];
+	const [product] = (await app.call('products.list')) as { id: string }[];
+	const [sprayer] = (await app.call('sprayers.list')) as { id: string }[];
+	const { id: jobId } = (await app.call('jobs.add', {
+		key: 'planned',
+		name: 'Wheat, once more',
+		sprayerId: sprayer?.id,
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId: field?.id }],
+		products: [{ productId: product?.id, dosePerHa: 1 }],
+	})) as { id: string };
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await page.getByText('The usual ways out').click();
+	await expect(
+		page.getByText(/(Long Piece|Rookery): at least \d+\.\d\d ha \(Copper flow, single dose\)/),
+	).toBeVisible();
+});
