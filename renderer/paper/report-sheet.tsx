@@ -1,4 +1,5 @@
 import type { Report, ReportRow } from '../../shared/contract/season.ts';
+import { longDate, timeOfDay } from '../format.ts';
 import {
 	cellWords,
 	headWords,
@@ -53,7 +54,7 @@ export function ReportSheet({ report }: { readonly report: Report }) {
 			))}
 			<footer className="on-screen">
 				<p>
-					Newest entries: {headWords(report)}. Made {report.madeAt}. {INFORMS}
+					Newest entries: {headWords(report)}. Made {longDate(report.madeAt)} {timeOfDay(report.madeAt)}. {INFORMS}
 				</p>
 			</footer>
 		</article>

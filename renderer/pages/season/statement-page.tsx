@@ -7,6 +7,7 @@ import { type Column, Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { dose } from '../records/treatments.ts';
 import { SeasonBefore, usePeriod } from './period.tsx';
+import { ProductYears } from './product-years.tsx';
 import { SeasonHead } from './season-head.tsx';
 import { type StockMark, stockCourse } from './stock-course.ts';
 import { StockMarkShape } from './stock-mark.tsx';
@@ -48,6 +49,15 @@ export function StatementPage() {
 				<section aria-label="One product in the store">
 					<div className="product-side">
 						<OneProduct line={shown} from={dates.from} to={dates.to} />
+						{period.season !== null && (
+							<ProductYears
+								productId={shown.productId}
+								name={shown.name}
+								unit={shown.unit}
+								season={period.season}
+								startMonth={period.startMonth}
+							/>
+						)}
 					</div>
 				</section>
 			)}

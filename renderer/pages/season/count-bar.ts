@@ -1,0 +1,11 @@
+/** One count: by how much it differed from the book, and by how much measuring lets it. */
+export type CountBar = {
+	readonly id: string;
+	readonly on: string;
+	readonly difference: number;
+	readonly likelySize: number;
+};
+
+/** Two standard errors: what measuring explains. */
+export const within = ({ difference, likelySize }: Pick<CountBar, 'difference' | 'likelySize'>) =>
+	Math.abs(difference) <= 2 * likelySize;
