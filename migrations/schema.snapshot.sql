@@ -213,16 +213,16 @@ CREATE TABLE fill_log (
   CHECK (finished_at >= started_at)
 ) STRICT;
 
-CREATE TABLE fill_step (
+CREATE TABLE "fill_step" (
   id TEXT NOT NULL PRIMARY KEY,
   job_id TEXT NOT NULL REFERENCES job (id),
   load_number INTEGER NOT NULL CHECK (load_number > 0),
   seq INTEGER NOT NULL CHECK (seq > 0),
   at INTEGER NOT NULL,
-  what TEXT NOT NULL CHECK (what IN ('inlet opened', 'inlet stopped', 'container done', 'meter read', 'everything stopped', 'went on', 'started over', 'undo')),
+  what TEXT NOT NULL CHECK (what IN ('begun', 'inlet opened', 'inlet stopped', 'container done', 'meter read', 'everything stopped', 'went on', 'started over', 'undo')),
   container INTEGER CHECK (container > 0),
   metered_l REAL CHECK (metered_l >= 0),
-  undoes TEXT REFERENCES fill_step (id),
+  undoes TEXT REFERENCES "fill_step" (id),
   who TEXT NOT NULL,
   noted_at INTEGER NOT NULL,
   user_id TEXT NOT NULL,

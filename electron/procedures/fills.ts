@@ -11,8 +11,11 @@ import { findJob } from '../../db/modules/jobs.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FillRow } from '../../shared/contract/fills.ts';
+import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import { observeFill } from '../../shared/core/filling/fill-observation.ts';
 import { type FillStep, type StepKind, stepStands } from '../../shared/core/filling/fill-steps.ts';
+import type { FillContainer } from '../../shared/core/filling/handling.ts';
+import type { Portion } from '../../shared/core/filling/tally.ts';
 import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { toInstant, toIso } from './clock.ts';
@@ -57,7 +60,12 @@ export async function noteStep(context: CommandContext, input: StepInput): Promi
 		meteredL: input.meteredL ?? null,
 		undoes: input.undoes ?? null,
 	};
-	if (!stepStands(noted, step, found.value.given?.containers.length ?? 0)) {
+	const hasInlet = found.value.portions === null;
+	if (hasInlet ? step.what === 'begun' : inletSteps.has(step.what)) {
+		const why = hasInlet ? 'this fill begins when its inlet is opened' : 'this fill has no inlet';
+		return refuse('input.invalid', { path: 'what', why });
+	}
+	if (!stepStands(noted, step, containersOf(found.value).length)) {
 		return refuse('fill.stepStands', { load: input.load, what: input.what });
 	}
 	const who = input.who ?? found.value.card.operator ?? farm.operator ?? farm.userId;
@@ -81,7 +89,13 @@ export async function noteStep(context: CommandContext, input: StepInput): Promi
 /** Ends a fill: one observation, worked out from its steps. */
 export async function logFill(
 	{ tx, farm, now, newId, signedBy }: CommandContext,
-	{ jobId, load, meteredL, operator, at }: OfLoad & { meteredL: number; operator: string; at?: string | undefined },
+	{
+		jobId,
+		load,
+		meteredL,
+		operator,
+		at,
+	}: OfLoad & { meteredL?: number | undefined; operator: string; at?: string | undefined },
 ): Promise<Result<FillRow>> {
 	const found = await sheetOf(tx, farm, jobId, load);
 	if (!found.ok) return found;
@@ -89,8 +103,10 @@ export async function logFill(
 	invariant(job, 'a load card belongs to a job');
 	const before = await lastFill(tx, jobId, load);
 	const rows = await fillSteps(tx, jobId, load, before?.lastSeq);
-	const { given } = found.value;
-	const seen = observeFill(rows.map(stepOf), given?.containers ?? [], at ? toInstant(at, farm.zone) : now);
+	if (meteredL === undefined && found.value.portions === null) {
+		return refuse('input.invalid', { path: 'meteredL', why: 'say what the meter reads' });
+	}
+	const seen = observeFill(rows.map(stepOf), containersOf(found.value), at ? toInstant(at, farm.zone) : now);
 	const last = rows.at(-1);
 	if (seen === null || last === undefined) return refuse('fill.notBegun', { load });
 	signedBy(operator);
@@ -103,7 +119,7 @@ export async function logFill(
 		sprayerId: job.job.sprayerId,
 		...figures,
 		stopsS: JSON.stringify(stopsS),
-		meteredL,
+		meteredL: meteredL ?? 0,
 		operator,
 		lastSeq: last.seq,
 		postedAt: now,
@@ -195,6 +211,12 @@ export async function rinseOut(
 		deviceId: farm.deviceId,
 	});
 	return ok({ id, factor });
+}
+
+const inletSteps: ReadonlySet<StepKind> = new Set(['inlet opened', 'inlet stopped', 'meter read']);
+
+function containersOf({ given, portions }: { given: FillGiven | null; portions: Portion[] | null }): FillContainer[] {
+	return given ? [...given.containers] : (portions ?? []).map((portion) => ({ ...portion, volumeL: 0 }));
 }
 
 function stepOf({ id, at, what, container, meteredL, undoes }: FillStepStored): FillStep {

@@ -12,6 +12,7 @@ import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
+import type { Portion } from '../../shared/core/filling/tally.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { drawnClosed } from '../../shared/core/products/closure.ts';
@@ -49,7 +50,7 @@ export async function sheetOf(
 	farm: FarmRow,
 	jobId: string,
 	number: number,
-): Promise<Result<{ card: LoadCard; given: FillGiven | null }>> {
+): Promise<Result<{ card: LoadCard; given: FillGiven | null; portions: Portion[] | null }>> {
 	const found = await findJob(db, jobId);
 	if (!found) return refuse('not.found', { what: 'job', id: jobId });
 	const { job } = found;
@@ -135,7 +136,8 @@ export async function sheetOf(
 		overrideWhy: details.overrideWhy,
 		cautions: cautionsOf(job.kind, lines.length),
 	};
-	return ok({ card, given: given?.ok ? given.value : null });
+	const portions = isMixed ? null : lines.flatMap(portionsOf);
+	return ok({ card, given: given?.ok ? given.value : null, portions });
 }
 
 /** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
@@ -192,19 +194,11 @@ function givenOf(
 			'products',
 		);
 		if (!volume.ok) return volume;
-		const pour = (size: number) => {
-			const method = product ? methodOf(product, size) : undefined;
-			containers.push({
-				product: line.name,
-				size,
-				unit: line.unit,
-				volumeL: size * volume.value.litresPerUnit,
-				...(method ? { method } : {}),
-			});
-		};
-		if (line.fromOpened > 0) pour(line.fromOpened);
-		for (const { size, count } of line.fullPacks) for (let done = 0; done < count; done++) pour(size);
-		if (line.measured > 0) pour(line.measured);
+		for (const portion of portionsOf(line)) {
+			const method = product ? methodOf(product, portion.size) : undefined;
+			const volumeL = portion.size * volume.value.litresPerUnit;
+			containers.push({ ...portion, volumeL, ...(method ? { method } : {}) });
+		}
 		const dry = formulationOf(line.formulation)?.state === 'solid' || product?.waterSolubleBag;
 		const usual = order.find(({ name }) => name === line.name)?.waitAfterS ?? 0;
 		waits[line.name] = sprayer.waitAfterS ?? (dry ? usual : 0);
@@ -225,6 +219,12 @@ function givenOf(
 		valveRunOnL: sprayer.valveRunOnL,
 		leastWaterL: 0,
 	});
+}
+
+/** What is in the hand one after another: the opened pack, full ones, the measured part. */
+function portionsOf({ name: product, unit, fromOpened, fullPacks, measured }: Line): Portion[] {
+	const sizes = [fromOpened, ...fullPacks.flatMap(({ size, count }) => Array<number>(count).fill(size)), measured];
+	return sizes.filter((size) => size > 0).map((size) => ({ product, size, unit }));
 }
 
 function methodOf(product: Product, size: number): HandlingMethod | undefined {

@@ -123,7 +123,14 @@ export const fillsContract = {
 	sheet: query(
 		'Everything the running fill of one load is worked out from',
 		z.strictObject(OfLoad),
-		z.strictObject({ card: LoadCard, given: Given.nullable() }),
+		z.strictObject({
+			card: LoadCard,
+			given: Given.nullable(),
+			portions: z
+				.array(z.strictObject({ product: z.string(), size: z.number(), unit: Unit }))
+				.nullable()
+				.describe('of a fill without an inlet: what goes in, one after another'),
+		}),
 	),
 	steps: query(
 		'The steps of the fill that is running, and the fill logged last',
@@ -149,7 +156,7 @@ export const fillsContract = {
 		z.strictObject({
 			key: Key,
 			...OfLoad,
-			meteredL: NotNegative.describe('read off at the end'),
+			meteredL: NotNegative.optional().describe('read off at the end; a fill without an inlet has none'),
 			operator: Person,
 			at: Instant.optional().describe('when it ended, with the inlet still open; left out: now'),
 		}),

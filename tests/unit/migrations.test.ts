@@ -66,6 +66,7 @@ const added: Record<string, Added> = {
 	},
 	'0016_operators.sql': { tables: ['operator'], columns: [] },
 	'0017_washings.sql': { tables: ['washings'], columns: ['spray_record.washings_id', 'spray_record.washed_m2'] },
+	'0018_fills_begun.sql': { tables: [], columns: [] },
 };
 
 const migrations = readMigrations();

@@ -4,11 +4,18 @@ import { useLocation } from 'wouter';
 import type { FillRow, Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { heldWords } from '../../held-words.ts';
+import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { incidentWords } from './fill-words.ts';
 import { MoreAbout } from './incident-entry.tsx';
+
+const doneWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
+	granules: 'Spread: log the fill’s ground',
+	'seed treatment': 'Treated: log the batch',
+};
 
 type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain: () => void };
 
@@ -16,19 +23,23 @@ type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain
 export function FillDone({ card, fill, onAgain }: Props) {
 	const [, go] = useLocation();
 	const job = `/jobs/${card.jobId}`;
+	const mixed = isMixed(card);
+	const { one } = heldWords(card.plan, card.seed?.unit);
 	return (
 		<div className="yard-body">
 			<section className="yard-panel" aria-label="The fill">
-				<p className="yard-head">Load {card.load} is filled and the fill is logged</p>
+				<p className="yard-head">
+					{one.charAt(0).toUpperCase() + one.slice(1)} {card.load} is ready and the fill is logged
+				</p>
 				<div className="yard-facts">
 					<Facts
 						items={[
 							['Began', timeOfDay(fill.startedAt)],
-							['Load ready', timeOfDay(fill.finishedAt)],
-							['Metered', `${litres(fill.meteredL)} L`],
-							['Water came in at', `${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`],
+							['Ready', timeOfDay(fill.finishedAt)],
+							mixed && ['Metered', `${litres(fill.meteredL)} L`],
+							mixed && ['Water came in at', `${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`],
 							['Containers', figure(fill.containers)],
-							[
+							mixed && [
 								'Stops',
 								fill.stopsS.length === 0
 									? 'none'
@@ -44,11 +55,11 @@ export function FillDone({ card, fill, onAgain }: Props) {
 				<p className="yard-head">Next</p>
 				<div className="yard-next">
 					<button type="button" className="yard-press" onClick={() => go(`${job}/${card.load}/log`)}>
-						Sprayed: log the load
+						{doneWords[card.kind] ?? 'Sprayed: log the load'}
 					</button>
 					{card.load < card.loads && (
 						<button type="button" className="yard-tool" onClick={() => go(`${job}/fill/${card.load + 1}`)}>
-							Fill load {card.load + 1}
+							Fill {one} {card.load + 1}
 						</button>
 					)}
 					<button type="button" className="yard-tool" onClick={() => go(`${job}/${card.load}`)}>
@@ -56,7 +67,7 @@ export function FillDone({ card, fill, onAgain }: Props) {
 					</button>
 				</div>
 				<Button variant="subtle" onClick={onAgain}>
-					Fill this load again
+					Fill this {one} again
 				</Button>
 			</section>
 		</div>

@@ -8,6 +8,7 @@ import { DemoRibbon } from '../../parts/shell.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
 import { FillEnd } from './fill-end.tsx';
+import { TallyFill } from './tally-fill.tsx';
 import { TankBefore } from './tank-before.tsx';
 import { Trouble } from './trouble.tsx';
 import { type FillSteps, useFillSteps } from './use-fill-steps.ts';
@@ -23,12 +24,15 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 	const sheet = useProcedure(['jobs', id, 'fill', load], (api) => api.fills.sheet({ jobId: id, load }));
 	const steps = useFillSteps(id, load);
 	const given = sheet.answer?.given;
+	const portions = sheet.answer?.portions;
 	return (
 		<>
 			<DemoRibbon />
 			<main id="page" className="yard" tabIndex={-1}>
 				{sheet.answer && given && steps.ready ? (
 					<Filling sheet={{ card: sheet.answer.card, given }} steps={steps} />
+				) : sheet.answer && portions && steps.ready ? (
+					<TallyFill card={sheet.answer.card} portions={portions} steps={steps} />
 				) : (
 					<Page title={`Filling load ${load}`}>
 						<section>
@@ -38,7 +42,7 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 							<Answered asked={sheet}>
 								{({ card }) => (
 									<p className="say">
-										{given === null
+										{given === null && !portions
 											? `The fill of this load cannot be worked out: ${card.fillProblem}`
 											: 'Reading the steps …'}
 									</p>

@@ -32,7 +32,7 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 					</span>
 				</p>
 			)}
-			<Order card={card} given={given} at={at} />
+			<PouringOrder card={card} containers={given.containers} done={at.state.done} next={at.next} />
 			<div className="yard-tools">
 				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
 					{undoWords(steps.last)} <kbd>U</kbd>
@@ -58,14 +58,19 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 }
 
 /** Each product in mix order: a box a container, ticked as it is done. */
-function Order({ card, given, at }: Pick<Props, 'card' | 'given' | 'at'>) {
-	const numbered = given.containers.map((container, index) => ({ ...container, number: index + 1 }));
+export function PouringOrder(props: {
+	readonly card: LoadCard;
+	readonly containers: readonly { readonly product: string }[];
+	readonly done: ReadonlySet<number>;
+	readonly next: number | null;
+}) {
+	const numbered = props.containers.map((container, index) => ({ ...container, number: index + 1 }));
 	return (
 		<ol className="yard-order" aria-label="Products in order">
-			{card.order.map(({ productId, name, step }) => {
+			{props.card.order.map(({ productId, name, step }) => {
 				const own = numbered.filter(({ product }) => product === name);
-				const done = own.filter(({ number }) => at.state.done.has(number)).length;
-				const current = own.some(({ number }) => number === (at.next ?? -1) + 1);
+				const done = own.filter(({ number }) => props.done.has(number)).length;
+				const current = own.some(({ number }) => number === (props.next ?? -1) + 1);
 				const state = done === own.length ? 'done' : current ? 'now' : 'later';
 				return (
 					<li key={productId} data-state={state} aria-current={current ? 'step' : undefined}>

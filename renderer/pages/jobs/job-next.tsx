@@ -57,8 +57,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			Print the card
 		</Button>
 	);
-	const isMixed = job.kind === 'spray in water' || job.kind === 'spray in liquid fertiliser';
-	const fillIt = isMixed && (
+	const fillIt = load > 0 && (
 		<Button key="fill" variant="default" onClick={() => go(`/jobs/${job.id}/fill/${load}`)}>
 			Fill in the yard
 		</Button>

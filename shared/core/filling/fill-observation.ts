@@ -21,7 +21,7 @@ export type FillObservation = {
 const LEAST_HANDLED = 2;
 
 /**
- * The observation of one fill; null when the inlet was never opened. It ends with its last step, or, with the inlet still
+ * The observation of one fill; null when it was never begun. It ends with its last step, or, with the inlet still
  * open, when it is logged.
  *
  *   one container [s] = Σ (done − the one before done − standing still) ÷ how many,   where both are the same product
@@ -34,8 +34,9 @@ export function observeFill(
 	containers: readonly FillContainer[],
 	loggedAt: number,
 ): FillObservation | null {
-	const { steps, openedAt, inletOpen, closed, done, haltedTimes } = fillState(noted);
-	if (openedAt === null) return null;
+	const { steps, openedAt, begunAt, inletOpen, closed, done, haltedTimes } = fillState(noted);
+	const startedAt = openedAt ?? begunAt;
+	if (startedAt === null) return null;
 	const lastAt = Math.max(...steps.map(({ at }) => at));
 	const finishedAt = inletOpen ? Math.max(lastAt, loggedAt) : lastAt;
 	const dones = steps.filter(({ what }) => what === 'container done').toSorted((a, b) => a.at - b.at);
@@ -50,9 +51,9 @@ export function observeFill(
 	const teaches = handledS.length >= LEAST_HANDLED;
 	const handlingS = handledS.reduce((sum, each) => sum + each, 0);
 	return {
-		startedAt: openedAt,
+		startedAt,
 		finishedAt,
-		runningS: secondsOutside(openedAt, finishedAt, closed),
+		runningS: openedAt === null ? 0 : secondsOutside(openedAt, finishedAt, closed),
 		stopsS: closed.flatMap((span) => (span.to === null ? [] : [(span.to - span.from) / 1000])),
 		containers: done.size,
 		handlingS: teaches && handlingS > 0 ? handlingS : null,

@@ -2,6 +2,7 @@ import type { Litres, LitresPerMinute, Seconds } from '../../units/quantity.ts';
 
 /** What is noted while a tank is being filled, each with one press. */
 export const stepKinds = [
+	'begun',
 	'inlet opened',
 	'inlet stopped',
 	'container done',
@@ -31,6 +32,8 @@ export type Closed = { readonly from: number; readonly to: number | null };
 export type FillState = {
 	readonly steps: readonly FillStep[];
 	readonly openedAt: number | null;
+	/** When a fill without an inlet was begun: a hopper, a batch of seed. */
+	readonly begunAt: number | null;
 	readonly inletOpen: boolean;
 	/** Everything stands still after foam, an overflow or another trouble. */
 	readonly halted: boolean;
@@ -58,6 +61,7 @@ export function fillState(noted: readonly FillStep[]): FillState {
 	return {
 		steps,
 		openedAt,
+		begunAt: steps.find(({ what }) => what === 'begun')?.at ?? null,
 		inletOpen: openedAt !== null && closed.at(-1)?.to !== null,
 		halted: haltedTimes.at(-1)?.to === null,
 		done: new Set(dones.flatMap(({ container }) => container ?? [])),
@@ -69,7 +73,8 @@ export function fillState(noted: readonly FillStep[]): FillState {
 
 /** Why a step cannot follow on what is noted already, or null: it says a thing twice, or takes back what does not stand. */
 export function stepStands(noted: readonly FillStep[], step: Omit<FillStep, 'id' | 'at'>, containers: number): boolean {
-	const { inletOpen, halted, done, steps } = fillState(noted);
+	const { begunAt, inletOpen, halted, done, steps } = fillState(noted);
+	if (step.what === 'begun') return begunAt === null;
 	if (step.what === 'inlet opened') return !inletOpen && !halted;
 	if (step.what === 'inlet stopped') return inletOpen;
 	if (step.what === 'everything stopped') return !halted;

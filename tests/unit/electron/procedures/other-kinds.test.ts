@@ -486,3 +486,55 @@ test('a recommendation is followed by seed treatment too: the product counts, it
 	await api.jobs.change({ key: 'c', id: job.id, version: 1, ...changed, fields: [{ fieldId, areaHa: 40 }] });
 	expect((await api.recommendations.ofJob({ jobId: job.id }))?.deviations.map(({ kind }) => kind)).toEqual(['dose']);
 });
+
+test('a hopper is filled bag by bag: begun, counted, taken back, logged without a meter', async () => {
+	const { api } = testBooks();
+	const { fieldId, applicatorId, pelletsId, sprayerId, suspensionId } = await wholeFarm(api);
+	const fields = [{ fieldId, areaHa: 10 }];
+	const { id: jobId } = await api.jobs.add({
+		key: 'g',
+		kind: 'granules',
+		sprayerId: applicatorId,
+		fields,
+		products: [{ productId: pelletsId, dosePerHa: 5 }],
+	});
+	const of = { jobId, load: 1 };
+	const sheet = await api.fills.sheet(of);
+	expect([sheet.given, sheet.portions?.map(({ product, size }) => [product, size])]).toEqual([
+		null,
+		[
+			['Pellets', 20],
+			['Pellets', 20],
+			['Pellets', 10],
+		],
+	]);
+	const at = (seconds: number) => new Date(Date.parse('2026-05-04T06:00:00Z') + seconds * 1000).toISOString();
+	expect((await refusal(api.fills.log({ key: 'early', ...of, operator: OPERATOR }))).code).toBe('fill.notBegun');
+	await api.fills.step({ key: 's0', ...of, at: at(0), what: 'begun' });
+	const again = { ...of, at: at(1), what: 'begun' as const };
+	expect((await refusal(api.fills.step({ key: 's1', ...again }))).code).toBe('fill.stepStands');
+	for (const container of [1, 2, 3]) {
+		await api.fills.step({ key: `c${container}`, ...of, at: at(60 * container), what: 'container done', container });
+	}
+	const none = { ...of, at: at(300), what: 'container done' as const, container: 4 };
+	expect((await refusal(api.fills.step({ key: 'c4', ...none }))).code).toBe('fill.stepStands');
+	const inlet = api.fills.step({ key: 'i', ...of, at: at(300), what: 'inlet opened' });
+	expect((await refusal(inlet)).details).toMatchObject({ path: 'what', why: 'this fill has no inlet' });
+	const logged = await api.fills.log({ key: 'log', ...of, operator: OPERATOR, at: at(400) });
+	expect(logged).toMatchObject({ meteredL: 0, runningS: 0, containers: 3, handlingS: 120, stopsS: [] });
+
+	const spray = await api.jobs.add({
+		key: 'w',
+		sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields,
+		products: [{ productId: suspensionId, dosePerHa: 1 }],
+	});
+	const tank = { jobId: spray.id, load: 1 };
+	expect((await refusal(api.fills.step({ key: 't', ...tank, at: at(0), what: 'begun' }))).details).toMatchObject({
+		path: 'what',
+	});
+	await api.fills.step({ key: 't1', ...tank, at: at(0), what: 'inlet opened' });
+	const noMeter = api.fills.log({ key: 't2', ...tank, operator: OPERATOR });
+	expect((await refusal(noMeter)).details).toMatchObject({ path: 'meteredL' });
+});

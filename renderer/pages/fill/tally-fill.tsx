@@ -1,0 +1,241 @@
+import { Button, TextInput } from '@mantine/core';
+import { useEffect, useMemo, useState } from 'react';
+import { Link } from 'wouter';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { type Portion, type Tally, tallyOf } from '../../../shared/core/filling/tally.ts';
+import { bareAmount, clock, count, figure } from '../../format.ts';
+import { heldWords } from '../../held-words.ts';
+import { Cautions } from '../../parts/cautions.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { EntryForm } from '../../parts/page.tsx';
+import { ColourSwitch } from '../../parts/shell.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { FillDone } from './fill-done.tsx';
+import { sizeOf, undoWords } from './fill-words.ts';
+import { IncidentEntry } from './incident-entry.tsx';
+import type { FillSteps } from './use-fill-steps.ts';
+import { useLitScreen, useNow, useYardKeys } from './use-yard.ts';
+import { PouringOrder } from './yard-foot.tsx';
+
+type Props = { readonly card: LoadCard; readonly portions: readonly Portion[]; readonly steps: FillSteps };
+
+/** A fill without an inlet to watch: bags into a hopper, product onto a batch of seed, fertiliser into the tank. */
+export function TallyFill({ card, portions, steps }: Props) {
+	const now = useNow();
+	const at = useMemo(() => tallyOf(portions, steps.steps, now), [portions, steps.steps, now]);
+	const over = steps.logged !== null && steps.steps.length === 0;
+	const running = at.state.begunAt !== null && !over;
+	const { one } = heldWords(card.plan, card.seed?.unit);
+	const next = () => {
+		if (!running) steps.note({ what: 'begun' });
+		else if (at.next !== null) steps.note({ what: 'container done', container: at.next + 1 });
+	};
+	useYardKeys(over ? {} : { Space: next, U: steps.undo });
+	useLitScreen(running);
+	useEffect(() => {
+		document.title = `Filling ${one} ${card.load} · Fillmark`;
+	}, [card.load, one]);
+	return (
+		<>
+			<header className="yard-top">
+				<Link href={`/jobs/${card.jobId}/${card.load}`} className="yard-back" aria-label="Back to the job">
+					←
+				</Link>
+				<div className="yard-which">
+					<h1>
+						{one.charAt(0).toUpperCase() + one.slice(1)} {card.load} of {card.loads}
+					</h1>
+					<p className="quiet">
+						{heldHere(card)} · {card.job} · {card.sprayer}
+					</p>
+				</div>
+				<ColourSwitch />
+				{running && (
+					<p className="yard-clock" role="timer" aria-label="Time since the fill was begun">
+						{clock(at.elapsedS)}
+					</p>
+				)}
+			</header>
+			{over && steps.logged ? (
+				<FillDone card={card} fill={steps.logged} onAgain={() => steps.note({ what: 'started over' })} />
+			) : (
+				<div className="yard-body">
+					<InHand card={card} portions={portions} at={at} onNext={next} />
+					{at.next === null && running ? <LogTally card={card} /> : <Amounts card={card} at={at} />}
+				</div>
+			)}
+			{!over && <Foot card={card} portions={portions} at={at} steps={steps} />}
+		</>
+	);
+}
+
+function heldHere({ kind, plan, seed }: LoadCard): string {
+	const { held, unit } = heldWords(plan, seed?.unit);
+	const what = kind === 'granules' ? ' of granules' : kind === 'seed treatment' ? ' of seed' : '';
+	return `${held(plan)} ${unit}${what}`;
+}
+
+function InHand(props: {
+	readonly card: LoadCard;
+	readonly portions: readonly Portion[];
+	readonly at: Tally;
+	readonly onNext: () => void;
+}) {
+	const { card, portions, at } = props;
+	const portion = at.next === null ? undefined : portions[at.next];
+	const thing = card.kind === 'granules' ? 'bag' : 'container';
+	const head = thing.charAt(0).toUpperCase() + thing.slice(1);
+	if (!portion) {
+		return (
+			<section className="yard-panel" aria-label="Containers">
+				<p className="yard-head">{head}s</p>
+				<p className="yard-name">{portions.length === 1 ? 'It is in' : `All ${portions.length} are in`}</p>
+				<p className="yard-under">{card.rinseRule}</p>
+			</section>
+		);
+	}
+	const line = card.order.find(({ name }) => name === portion.product);
+	const begun = at.state.begunAt !== null;
+	return (
+		<section className="yard-panel" aria-label="Containers">
+			<p className="yard-head" aria-live="polite">
+				{head} {(at.next ?? 0) + 1} of {portions.length}
+				<span className="yard-left">{at.left === 1 ? 'the last one' : `${at.left} left`}</span>
+			</p>
+			<p className="yard-name">
+				{portion.product} <small>{line?.formulation}</small>
+			</p>
+			<p className="yard-figure store">
+				{sizeOf(portion)} <small>{portionWords(portion, line, thing)}</small>
+			</p>
+			<p className="yard-under">
+				{thenWords(portions, at)}
+				{line?.protection && <span className="yard-wear">{line.protection}</span>}
+			</p>
+			<button type="button" className="yard-press" onClick={props.onNext}>
+				{begun ? `${head} is in` : 'Begin'} <kbd>Space</kbd>
+			</button>
+		</section>
+	);
+}
+
+/** What is in the hand: a full bag, the opened one, a measured part. */
+function portionWords({ size }: Portion, line: LoadCard['order'][number] | undefined, thing: string): string {
+	if (line?.fullPacks.some((pack) => pack.size === size)) return `full ${thing}`;
+	return line && line.fromOpened > 0 && size === line.fromOpened ? 'empty the opened one' : 'to measure';
+}
+
+function thenWords(portions: readonly Portion[], { next, state }: Tally): string {
+	const after = portions.find((_, index) => index > (next ?? 0) && !state.done.has(index + 1));
+	if (!after) return 'Nothing after it.';
+	return after.product === portions[next ?? 0]?.product
+		? `Then ${sizeOf(after)} more of it.`
+		: `Then ${sizeOf(after)} ${after.product}.`;
+}
+
+/** How much of each product is in, and of the seed or the hopper what it is for. */
+function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) {
+	const before = card.plan.inHopperKg;
+	return (
+		<section className="yard-panel" aria-label="What is in">
+			<p className="yard-head">{insideWords[card.kind] ?? 'In the tank'}</p>
+			{at.amounts.map(({ product, unit, done, all }) => (
+				<div key={product}>
+					<p className={at.amounts.length > 1 ? 'yard-figure tank' : 'yard-figure huge tank'}>
+						{plain(done)}
+						<small>
+							of {sizeOf({ size: all, unit })}
+							{at.amounts.length > 1 && ` ${product}`}
+						</small>
+					</p>
+					<div
+						className="yard-gauge"
+						role="img"
+						aria-label={`${plain(done)} of ${sizeOf({ size: all, unit })} ${product} are in`}
+					>
+						<div className="level" style={{ width: `${((done / all) * 100).toFixed(2)}%` }} />
+					</div>
+				</div>
+			))}
+			<div className="yard-under">
+				{before !== undefined && <p>{sizeOf({ size: before, unit: 'kg' })} are in the hopper from before.</p>}
+				{card.seed !== null && <p>For {heldHere(card)}, weighed.</p>}
+			</div>
+		</section>
+	);
+}
+
+const insideWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
+	granules: 'Into the hopper',
+	'seed treatment': 'Onto the seed',
+};
+
+function plain(value: number): string {
+	return Number.isInteger(value) ? figure(value) : bareAmount(value);
+}
+
+function LogTally({ card }: { readonly card: LoadCard }) {
+	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const [operator, setOperator] = useState<string | null>(null);
+	const who = operator ?? card.operator ?? settings.answer?.operator ?? '';
+	const { jobId, load } = card;
+	const log = useCommand((api, by: string, key) =>
+		api.fills.log({ key, jobId, load, operator: by, at: new Date().toISOString() }),
+	);
+	return (
+		<section className="yard-panel" aria-label="Log the fill">
+			<p className="yard-head">Everything is in</p>
+			<div className="yard-form">
+				<EntryForm
+					command={log}
+					onSubmit={() => log.run(who.trim())}
+					foot={
+						<Button type="submit" loading={log.busy}>
+							Log the fill
+						</Button>
+					}
+				>
+					<TextInput
+						label="Operator"
+						required
+						maxLength={120}
+						autoComplete="off"
+						value={who}
+						onChange={(event) => setOperator(event.currentTarget.value)}
+					/>
+				</EntryForm>
+			</div>
+		</section>
+	);
+}
+
+function Foot({ card, portions, at, steps }: Props & { readonly at: Tally }) {
+	const [noting, setNoting] = useState(false);
+	return (
+		<footer className="yard-foot">
+			{steps.problem && (
+				<p className="notice stop" role="alert">
+					<span className="word">{steps.unsent > 0 ? 'Kept here' : 'Look'}</span>
+					<span>
+						{steps.unsent > 0
+							? `${count(steps.unsent, 'step')} kept on this device until the program answers again.`
+							: steps.problem.sentence}
+					</span>
+				</p>
+			)}
+			<PouringOrder card={card} containers={portions} done={at.state.done} next={at.next} />
+			<div className="yard-tools">
+				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
+					{undoWords(steps.last)} <kbd>U</kbd>
+				</button>
+				<button type="button" className="yard-tool" onClick={() => setNoting(true)}>
+					Log an incident
+				</button>
+			</div>
+			<Cautions lines={card.cautions} />
+			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
+				<IncidentEntry card={card} onClose={() => setNoting(false)} />
+			</Dialog>
+		</footer>
+	);
+}
