@@ -234,7 +234,7 @@ function methodOf(product: Product, size: number): HandlingMethod | undefined {
 
 /** Common practice. */
 const EMPTY_BAGS =
-	'Empty each bag or container to the last grain. Keep it dry and closed for collection as the label says; dry ones are not rinsed.';
+	'Empty each bag or container to the last. Rinse what held a liquid as its label says; dry ones are not rinsed. Keep them closed for collection.';
 
 /** How far into its last field a load ends, with what the loads before it sprayed there. */
 function endOf(loads: readonly PlannedLoad[], number: number): LoadCard['ends'] {
