@@ -1,5 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
+import { Link } from 'wouter';
 import type { TankState } from '../../../shared/contract/fills-tank.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { count, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
@@ -28,7 +29,7 @@ export function CleanOut({ sprayer }: { readonly sprayer: Sprayer }) {
 			</div>
 			<CleaningHistory sprayerId={sprayer.id} />
 			<Dialog title={`${sprayer.name} was rinsed out`} opened={logging} onClose={() => setLogging(false)}>
-				<RinseOut sprayer={sprayer} onClose={() => setLogging(false)} />
+				<RinseOut sprayer={sprayer} lastJob={state.answer?.last ?? null} onClose={() => setLogging(false)} />
 			</Dialog>
 		</>
 	);
@@ -92,7 +93,13 @@ type Draft = {
 	readonly note: string;
 };
 
-function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly onClose: () => void }) {
+function RinseOut(props: {
+	readonly sprayer: Sprayer;
+	/** What was in the tank last: its washings are logged with it. */
+	readonly lastJob: TankState['last'];
+	readonly onClose: () => void;
+}) {
+	const { sprayer, lastJob, onClose } = props;
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const [draft, setDraft] = useState<Draft>({
 		residualL: sprayer.unsprayableL > 0 ? sprayer.unsprayableL : null,
@@ -202,6 +209,12 @@ function RinseOut({ sprayer, onClose }: { readonly sprayer: Sprayer; readonly on
 						after Wolf). The labels say how to clean and with what; the figure proves nothing clean.
 					</p>
 				</div>
+			)}
+			{lastJob && (
+				<p className="quiet small">
+					Washings put onto ground are logged on the page of <Link href={`/jobs/${lastJob.jobId}`}>{lastJob.job}</Link>:
+					there their dose is held against the labels, goes on the records, and the rinsing out is noted with it.
+				</p>
 			)}
 			<TextInput
 				label="Where the washings went"

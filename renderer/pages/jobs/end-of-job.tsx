@@ -1,6 +1,6 @@
 import type { EndOfJob } from '../../../shared/contract/jobs-end.ts';
 import { amount, hectares, litres } from '../../format.ts';
-import { roomWords } from './washings-words.ts';
+import { roomWords, roundedUp } from './washings-words.ts';
 import './washings.css';
 
 /** What to expect in the tank when the last load is sprayed, and the usual ways out. Never the rest stretched with water. */
@@ -35,11 +35,12 @@ export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | nul
 /** Which fields of the job have room for the washings, and on how much ground. */
 function FieldByField({ rooms }: { readonly rooms: NonNullable<EndOfJob['washings']['fields']> }) {
 	if (rooms.length === 0) return null;
+	const alike = Map.groupBy(rooms, (room) => roomWords(room, room.sprayedHa));
 	return (
 		<ul className="room-lines">
-			{rooms.map((room) => (
-				<li key={room.fieldId}>
-					{room.field}: {roomWords(room, room.sprayedHa)}
+			{[...alike].map(([words, fields]) => (
+				<li key={words}>
+					{fields.map(({ field }) => field).join(', ')}: {words}
 				</li>
 			))}
 		</ul>
@@ -100,7 +101,7 @@ function washingsWords({ leftL, onSprayedHa, limitedBy, keptBackHa, unknown }: E
 			? `${held}${open} Without headroom they need ${keep}.`
 			: `${held} ${limitedBy} has no dose to spare on sprayed ground: they need ${keep}.${open}`;
 	}
-	return `${held} On sprayed ground at least ${hectares(onSprayedHa)} ha (${limitedBy} within its label), or ${keep}.${open}`;
+	return `${held} On sprayed ground at least ${hectares(roundedUp(onSprayedHa))} ha (${limitedBy} within its label), or ${keep}.${open}`;
 }
 
 function whole(value: number): string {
