@@ -46,16 +46,15 @@ async function sprayed(api: Api, { limits = [] as object[], log = true } = {}) {
 	};
 	const { id: jobId } = await api.jobs.add({ key: 'job', ...plan });
 	if (log) {
-		await api.jobs.logLoad({
-			key: 'log',
-			jobId,
-			load: 1,
-			startedAt: `${DATE}T07:00`,
-			finishedAt: `${DATE}T09:00`,
-			operator: 'A. Marsh',
-		});
+		await logWhole(api, jobId);
 	}
 	return { longId, rookeryId, productId, sprayerId, jobId, plan };
+}
+
+const morning = { load: 1, startedAt: `${DATE}T07:00`, operator: 'A. Marsh' };
+
+async function logWhole(api: Api, jobId: string): Promise<void> {
+	await api.jobs.logLoad({ key: 'log', jobId, ...morning, finishedAt: `${DATE}T09:00` });
 }
 
 /** 20 L − 20 ÷ 216 L of mix of 15.1 L in 3,020 L: 0.005 L in each litre. */
@@ -273,14 +272,7 @@ test('they are refused where no mix is known, or where they would hold more than
 	const { jobId, longId } = await sprayed(api, { log: false });
 	const wash = { jobId, ...rinsed, fields: [{ fieldId: longId, areaHa: 1 }], ...times };
 	expect((await refusal(api.jobs.logWashings({ key: 'w', ...wash }))).details).toMatchObject({ path: 'jobId' });
-	await api.jobs.logLoad({
-		key: 'log',
-		jobId,
-		load: 1,
-		startedAt: `${DATE}T07:00`,
-		finishedAt: `${DATE}T09:00`,
-		operator: 'A. Marsh',
-	});
+	await logWhole(api, jobId);
 	const over = await refusal(api.jobs.logWashings({ key: 'w', ...wash, leftL: 4000 }));
 	expect([over.code, over.details]).toEqual([
 		'washings.moreThanMixed',
@@ -294,10 +286,8 @@ test('of a load that was broken off they take first what lies on no ground yet',
 	await api.jobs.logLoad({
 		key: 'stop',
 		jobId,
-		load: 1,
-		startedAt: `${DATE}T07:00`,
+		...morning,
 		finishedAt: `${DATE}T08:00`,
-		operator: 'A. Marsh',
 		actual: { fields: [{ fieldId: longId, areaHa: 9 }] },
 		stopped: { why: 'breakdown' },
 	});
