@@ -1,5 +1,5 @@
 /** A field as every exported file gives it. Areas are different values: each file says which is which. */
-import type { Hectares } from '../../shared/units/quantity.ts';
+import type { Hectares, Metres } from '../../shared/units/quantity.ts';
 
 export type Position = readonly number[];
 /** GeoJSON, WGS 84, longitude first. */
@@ -15,6 +15,16 @@ export type ExportField = {
 	readonly loadForHa: Hectares | null;
 	readonly crop: string | null;
 	readonly eppoCode: string | null;
+	readonly geometry: ExportGeometry | null;
+	readonly leftOut: readonly LeftOut[];
+};
+
+/** A no-spray strip or an obstacle; one that is only counted has no geometry. */
+export type LeftOut = {
+	readonly kind: 'strip' | 'obstacle';
+	readonly label: string;
+	readonly areaHa: Hectares;
+	readonly widthM: Metres | null;
 	readonly geometry: ExportGeometry | null;
 };
 

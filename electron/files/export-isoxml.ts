@@ -5,10 +5,12 @@
 import { zipSync } from 'fflate';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import type { Hectares } from '../../shared/units/quantity.ts';
-import { type ExportField, turnedParts } from './export-field.ts';
+import { type ExportField, type ExportGeometry, turnedParts } from './export-field.ts';
 
 type TaskDataOf = { readonly farm: string | null; readonly version: string };
 
+/** Polygon types of version 3. */
+const [BOUNDARY, OBSTACLE, OTHER] = ['1', '6', '8'] as const;
 /** The most letters a designator or a field's number may have. */
 const DESIGNATOR = 32;
 /** The largest area a field may state, in m². */
@@ -24,7 +26,9 @@ export function fieldsAsTaskDataZip(fields: readonly ExportField[], made: TaskDa
 
 /**
  * A field has one area (PFD D): the mapped one where there is one, as it is the figure others know the field by, else the
- * measured. The measured area stands on the polygon (PLN C). Names beyond 32 letters are cut, as the standard asks.
+ * measured. The measured area stands on the polygon (PLN C). Obstacles follow as polygons of type 6, strips as type 8 (other;
+ * a type for buffer zones came with version 4): only type 1 bounds the field. Names beyond 32 letters are cut, as the
+ * standard asks.
  */
 export function fieldsAsTaskData(fields: readonly ExportField[], { farm, version }: TaskDataOf): string {
 	const crops = [...new Set(fields.flatMap(({ crop }) => (crop === null ? [] : [crop])))];
@@ -59,11 +63,16 @@ function fieldLines(
 		G: field.crop === null ? undefined : cropIds.get(field.crop),
 	});
 	if (!field.geometry) return [`\t${head}/>`];
-	const polygon = element('PLN', {
-		A: '1',
-		C: field.measuredHa === null ? undefined : squareMetres(field.measuredHa),
+	const own = { A: BOUNDARY, C: field.measuredHa === null ? undefined : squareMetres(field.measuredHa) };
+	const leftOut = field.leftOut.flatMap(({ kind, label, areaHa, geometry }) => {
+		const said = { A: kind === 'obstacle' ? OBSTACLE : OTHER, B: designator(label), C: squareMetres(areaHa) };
+		return geometry ? polygonLines(geometry, said) : [];
 	});
-	const rings = turnedParts(field.geometry, 'counter-clockwise').flatMap((part) =>
+	return [`\t${head}>`, ...polygonLines(field.geometry, own), ...leftOut, '\t</PFD>'];
+}
+
+function polygonLines(geometry: ExportGeometry, said: Readonly<Record<string, string | undefined>>): string[] {
+	const rings = turnedParts(geometry, 'counter-clockwise').flatMap((part) =>
 		part.map((ring, index) => {
 			// A ring closes itself in this version: the first point is not repeated.
 			const points = ring
@@ -72,7 +81,7 @@ function fieldLines(
 			return `\t\t\t${element('LSG', { A: index === 0 ? '1' : '2' })}>${points.map((point) => `${point}/>`).join('')}</LSG>`;
 		}),
 	);
-	return [`\t${head}>`, `\t\t${polygon}>`, ...rings, '\t\t</PLN>', '\t</PFD>'];
+	return [`\t\t${element('PLN', said)}>`, ...rings, '\t\t</PLN>'];
 }
 
 /** The beginning of an element with those of its attributes that are there. */

@@ -4,7 +4,8 @@
  * literature describes it.
  */
 import { zipSync } from 'fflate';
-import { type ExportField, type Position, turnedParts } from './export-field.ts';
+import { type ExportField, type ExportGeometry, type LeftOut, type Position, turnedParts } from './export-field.ts';
+import { KIND_WORDS, OF_FIELD } from './left-out.ts';
 
 const FILE_CODE = 9994;
 const VERSION = 1000;
@@ -15,19 +16,20 @@ const HEADER_BYTES = 100;
 const WGS84 =
 	'GEOGCS["GCS_WGS_1984",DATUM["D_WGS_1984",SPHEROID["WGS_1984",6378137.0,298.257223563]],PRIMEM["Greenwich",0.0],UNIT["Degree",0.0174532925199433]]';
 
-type Column = {
+type Shaped = { readonly geometry: ExportGeometry | null };
+type Column<Row> = {
 	/** At most ten letters. */
 	readonly name: string;
 	readonly type: 'C' | 'N';
 	readonly length: number;
-	readonly of: (field: ExportField) => string | number | null;
+	readonly of: (row: Row) => string | number | null;
 };
 
 /** The longest text a table takes. */
 const TEXT_BYTES = 254;
 const DECIMALS = 6;
 
-const columns: readonly Column[] = [
+const fieldColumns: readonly Column<ExportField>[] = [
 	{ name: 'name', type: 'C', length: TEXT_BYTES, of: (field) => field.name },
 	{ name: 'code', type: 'C', length: TEXT_BYTES, of: (field) => field.code },
 	{ name: 'mapped_ha', type: 'N', length: 19, of: (field) => field.mappedHa },
@@ -37,27 +39,48 @@ const columns: readonly Column[] = [
 	{ name: 'eppo_code', type: 'C', length: 12, of: (field) => field.eppoCode },
 ];
 
-/** `.shp`, `.shx`, `.dbf`, `.prj` and `.cpg` under one name in a zip archive, dated `at`. */
+type LeftOutRow = LeftOut & { readonly field: string };
+
+const leftOutColumns: readonly Column<LeftOutRow>[] = [
+	{ name: 'kind', type: 'C', length: 20, of: ({ kind }) => KIND_WORDS[kind] },
+	{ name: 'name', type: 'C', length: TEXT_BYTES, of: ({ label }) => label },
+	{ name: OF_FIELD, type: 'C', length: TEXT_BYTES, of: ({ field }) => field },
+	{ name: 'area_ha', type: 'N', length: 19, of: ({ areaHa }) => areaHa },
+	{ name: 'width_m', type: 'N', length: 19, of: ({ widthM }) => widthM },
+];
+
+/**
+ * `.shp`, `.shx`, `.dbf`, `.prj` and `.cpg` under one name in a zip archive, dated `at`. Strips and obstacles, where there
+ * are any, stand in a layer of their own.
+ */
 export function fieldsAsShapefile(fields: readonly ExportField[], { name, at }: { name: string; at: Date }) {
-	const { shp, shx } = shapes(fields);
-	const text = new TextEncoder();
+	const leftOut = fields.flatMap((field) => field.leftOut.map((ground) => ({ ...ground, field: field.name })));
 	return zipSync(
 		{
-			[`${name}.shp`]: shp,
-			[`${name}.shx`]: shx,
-			[`${name}.dbf`]: table(fields, at),
-			[`${name}.prj`]: text.encode(WGS84),
-			[`${name}.cpg`]: text.encode('UTF-8'),
+			...layerFiles(name, fields, fieldColumns, at),
+			...(leftOut.length > 0 ? layerFiles('not sprayed', leftOut, leftOutColumns, at) : {}),
 		},
 		{ mtime: at },
 	);
 }
 
-function shapes(fields: readonly ExportField[]): { shp: Buffer; shx: Buffer } {
-	const records = fields.map(({ geometry }) =>
+function layerFiles<Row extends Shaped>(name: string, rows: readonly Row[], columns: readonly Column<Row>[], at: Date) {
+	const { shp, shx } = shapes(rows);
+	const text = new TextEncoder();
+	return {
+		[`${name}.shp`]: shp,
+		[`${name}.shx`]: shx,
+		[`${name}.dbf`]: table(rows, columns, at),
+		[`${name}.prj`]: text.encode(WGS84),
+		[`${name}.cpg`]: text.encode('UTF-8'),
+	};
+}
+
+function shapes(rows: readonly Shaped[]): { shp: Buffer; shx: Buffer } {
+	const records = rows.map(({ geometry }) =>
 		geometry ? polygonRecord(turnedParts(geometry, 'clockwise').flat()) : nullRecord(),
 	);
-	const box = boxOf(fields.flatMap(({ geometry }) => (geometry ? turnedParts(geometry, 'clockwise').flat(2) : [])));
+	const box = boxOf(rows.flatMap(({ geometry }) => (geometry ? turnedParts(geometry, 'clockwise').flat(2) : [])));
 	const index = Buffer.alloc(records.length * 8);
 	const numbered: Buffer[] = [];
 	let at = HEADER_BYTES;
@@ -125,14 +148,14 @@ function boxOf(points: readonly Position[]): [number, number, number, number] {
 	return box;
 }
 
-function table(fields: readonly ExportField[], at: Date): Buffer {
+function table<Row>(records: readonly Row[], columns: readonly Column<Row>[], at: Date): Buffer {
 	const rowBytes = 1 + columns.reduce((sum, { length }) => sum + length, 0);
 	const head = Buffer.alloc(32 + columns.length * 32 + 1);
 	head[0] = 3;
 	head[1] = at.getUTCFullYear() - 1900;
 	head[2] = at.getUTCMonth() + 1;
 	head[3] = at.getUTCDate();
-	head.writeUInt32LE(fields.length, 4);
+	head.writeUInt32LE(records.length, 4);
 	head.writeUInt16LE(head.length, 8);
 	head.writeUInt16LE(rowBytes, 10);
 	for (const [index, { name, type, length }] of columns.entries()) {
@@ -143,11 +166,11 @@ function table(fields: readonly ExportField[], at: Date): Buffer {
 		head[place + 17] = type === 'N' ? DECIMALS : 0;
 	}
 	head[head.length - 1] = 0x0d;
-	const rows = fields.map((field) => {
+	const rows = records.map((record) => {
 		const row = Buffer.alloc(rowBytes, ' ');
 		let place = 1;
 		for (const { type, length, of } of columns) {
-			const value = of(field);
+			const value = of(record);
 			if (typeof value === 'number') row.write(value.toFixed(DECIMALS).padStart(length), place, 'latin1');
 			else if (type === 'C' && value !== null) wholeLetters(value, length).copy(row, place);
 			place += length;

@@ -6,6 +6,7 @@ import type { PackedRecord, ReaderMessage, ReadingJob } from '../reader/messages
 import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
 import type { AttributeValue, FileWarning, FoundLayer, RawLayer } from './layer.ts';
+import { leftOutReason } from './left-out.ts';
 import { importLimits } from './limits.ts';
 import { extentOf, type Placement, placementFrom } from './place-records.ts';
 import { settleSystem } from './settle-system.ts';
@@ -64,8 +65,9 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 	const total = { planarM2: 0, measuredM2: 0, vertices: 0 };
 	let batch: PackedRecord[] = [];
 	let taken = Promise.resolve();
+	const noField = leftOutReason(layer.attributes);
 	for (const raw of layer.records()) {
-		const judged = judgeRecord(placement.place(raw));
+		const judged = judgeRecord(placement.place({ ...raw, refused: noField(raw.values) ?? raw.refused }));
 		warnings.push(...(judged.warnings ?? []));
 		ground.take(judged);
 		for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);

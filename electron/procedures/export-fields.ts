@@ -1,9 +1,10 @@
 import { PROGRAM } from '../../db/modules/audit.ts';
-import { currentBoundaries, listFields } from '../../db/modules/fields.ts';
+import { currentBoundaries, listFields, type StripStored } from '../../db/modules/fields.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { toHectares } from '../../shared/units/area.ts';
 import { fieldsAsCsv } from '../files/export-csv.ts';
-import type { ExportField, ExportGeometry } from '../files/export-field.ts';
+import type { ExportField, ExportGeometry, LeftOut } from '../files/export-field.ts';
 import { fieldsAsGeoJson } from '../files/export-geojson.ts';
 import { fieldsAsTaskData, fieldsAsTaskDataZip } from '../files/export-isoxml.ts';
 import { fieldsAsShapefile } from '../files/export-shapefile.ts';
@@ -28,13 +29,13 @@ export async function exportFields(
 	{ format, path }: { readonly format: Format; readonly path?: string | undefined },
 ): Promise<Result<{ path: string; rows: number }>> {
 	const today = toLocalDate(now, farm.zone);
-	const rows = (await listFields(db, seasonOf(today, farm.seasonStartMonth), { farmedAfter: today })).map((row) =>
-		registerRow(row),
-	);
+	const register = await listFields(db, seasonOf(today, farm.seasonStartMonth), { farmedAfter: today });
+	const rows = register.map((row) => registerRow(row));
 	if (rows.length === 0) return refuse('fields.noneToExport');
 	const geometries = new Map(
 		(await currentBoundaries(db)).map(({ id, geometry }) => [id, JSON.parse(geometry) as ExportGeometry]),
 	);
+	const leftOut = new Map(register.map(({ field, strips }) => [field.id, strips.map(leftOutOf)]));
 	const fields = rows.map(
 		(row): ExportField => ({
 			name: row.name,
@@ -45,6 +46,7 @@ export async function exportFields(
 			crop: row.crop ?? null,
 			eppoCode: row.eppoCode ?? null,
 			geometry: geometries.get(row.id) ?? null,
+			leftOut: leftOut.get(row.id) ?? [],
 		}),
 	);
 	const target = exportPath(book.folder, path, `${words[format]} ${today}`, endings[format]);
@@ -54,10 +56,15 @@ export async function exportFields(
 	const make: Readonly<Record<Format, () => Uint8Array>> = {
 		geojson: () => text(fieldsAsGeoJson(fields)),
 		shapefile: () => fieldsAsShapefile(fields, { name: 'fields', at }),
-		csv: () => text(fieldsAsCsv(rows)),
+		csv: () => text(fieldsAsCsv(rows, ({ id }) => leftOut.get(id) ?? [])),
 		isoxml: () =>
 			/\.xml$/i.test(target) ? text(fieldsAsTaskData(fields, task)) : fieldsAsTaskDataZip(fields, { ...task, at }),
 	};
 	const written = writeExport(target, make[format]());
 	return written.ok ? ok({ path: written.value, rows: rows.length }) : written;
+}
+
+function leftOutOf({ kind, label, areaM2, widthM, geometry }: StripStored): LeftOut {
+	const shape = geometry === null ? null : (JSON.parse(geometry) as ExportGeometry);
+	return { kind: kind === 'strip' ? 'strip' : 'obstacle', label, areaHa: toHectares(areaM2), widthM, geometry: shape };
 }

@@ -6,7 +6,7 @@ import { cutField } from '../../shared/core/geometry/cut-field.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import { measure } from '../../shared/core/geometry/polygon-area.ts';
 import { boundingBox } from './boundary-figures.ts';
-import { carryStripsOver } from './carry-strips.ts';
+import { carryStripsOver, warningsOf } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
 import { detailOf, type Geometry } from './field-register.ts';
 import { boundaryRow, fieldAt, seasonNow, textOfBoundary } from './fields.ts';
@@ -24,7 +24,10 @@ type Redrawn = {
 };
 
 /** Puts another boundary in force; the one before stays in the field's history with its own measurement. */
-export async function setBoundary(context: CommandContext, input: Redrawn): Promise<Result<FieldDetail>> {
+export async function setBoundary(
+	context: CommandContext,
+	input: Redrawn,
+): Promise<Result<FieldDetail & { warnings: ReturnType<typeof warningsOf> }>> {
 	const { tx, farm, now, newId, note } = context;
 	const found = await fieldAt(context, input);
 	if (!found.ok) return found;
@@ -45,7 +48,7 @@ export async function setBoundary(context: CommandContext, input: Redrawn): Prom
 	const lay = await currentGeometry(tx, field.id);
 	const before = lay ? (JSON.parse(lay) as Geometry) : null;
 	const areas = { before: found.value.boundary?.areaM2 ?? 0, after: row.areaM2 };
-	await carryStripsOver(context, { strips, before, after: input.geometry }, areas);
+	const became = await carryStripsOver(context, { strips, before, after: input.geometry }, areas);
 	const carried = (await findField(tx, field.id, 0))?.strips ?? [];
 	const leftOutM2 = carried.reduce((sum, { areaM2 }) => sum + areaM2, 0);
 	if (leftOutM2 >= row.areaM2) {
@@ -59,7 +62,8 @@ export async function setBoundary(context: CommandContext, input: Redrawn): Prom
 		before: { boundaryId: field.boundaryId, measuredM2: found.value.boundary?.areaM2 ?? null },
 		after: { boundaryId: row.id, measuredM2: row.areaM2 },
 	});
-	return detailOf(tx, field.id, seasonNow(context));
+	const detail = await detailOf(tx, field.id, seasonNow(context));
+	return detail.ok ? ok({ ...detail.value, warnings: warningsOf(became, field.name) }) : detail;
 }
 
 type Drawn = { readonly id?: string | undefined; readonly geometry: Geometry };

@@ -260,7 +260,7 @@ export const fieldsContract = {
 			source: Text,
 			on: LocalDate.optional().describe('when it was taken; left out: today'),
 		}),
-		FieldDetail,
+		FieldDetail.extend({ warnings: z.array(Warning).describe('what became of strips and obstacles') }),
 	),
 	split: command(
 		'Ends a field and begins one for each part of its ground; what was sprayed follows the ground',

@@ -46,12 +46,13 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 	const ready = boundary !== null && draft.open === null;
 	const save = useCommand(
 		async (api, geometry: NonNullable<typeof boundary>, key) => {
-			if (!detail) return (await api.fields.add({ key, name, geometry })).id;
+			if (!detail) return { id: (await api.fields.add({ key, name, geometry })).id, warnings: [] };
 			const { id, version } = detail.field;
-			await api.fields.setBoundary({ key, id, version, geometry, source, ...(on === null ? {} : { on }) });
-			return id;
+			const dated = on === null ? {} : { on };
+			const { warnings } = await api.fields.setBoundary({ key, id, version, geometry, source, ...dated });
+			return { id, warnings };
 		},
-		(id) => go(`/fields/${id}`),
+		({ id, warnings }) => go(`/fields/${id}`, { state: { carried: warnings } }),
 	);
 	const back = detail ? `/fields/${detail.field.id}` : '/fields';
 	const stripsLaid = detail?.strips.filter(({ geometry }) => geometry !== null).length ?? 0;
@@ -139,7 +140,10 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 						/>
 					)}
 					{stripsLaid > 0 && (
-						<p className="small">Strips and obstacles on the map stay as they are: look at them afterwards.</p>
+						<p className="small">
+							Strips follow their side, obstacles keep their place; one that ends up outside is taken off. The field’s
+							page says what became of each.
+						</p>
 					)}
 				</EntryForm>
 			</section>

@@ -4,6 +4,7 @@ import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { amount, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
+import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AreaDialog } from './area-dialog.tsx';
@@ -38,6 +39,11 @@ export function FieldPage({ id }: { readonly id: string }) {
 	);
 }
 
+/** What became of strips and obstacles, handed on by the page on which the boundary was drawn. */
+function carriedOver(): readonly { readonly code: string; readonly message: string }[] {
+	return (history.state as { carried?: [] } | null)?.carried ?? [];
+}
+
 function Detail({ detail }: { readonly detail: FieldDetail }) {
 	const [opened, setOpened] = useState<Opened>(null);
 	const close = () => setOpened(null);
@@ -65,6 +71,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 						</span>
 					</p>
 				)}
+				<WarningList warnings={carriedOver()} />
 				<TwoAreas detail={detail} />
 				<DifferenceExplained detail={detail} />
 				<h2>Area to load for</h2>

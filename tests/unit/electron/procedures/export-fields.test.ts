@@ -168,7 +168,7 @@ const types: Readonly<Record<string, Readonly<Record<string, { readonly is: RegE
 		F: { is: id('FRM') },
 		G: { is: id('CTP') },
 	},
-	PLN: { A: { is: /^1$/, must: true }, C: { is: m2 } },
+	PLN: { A: { is: /^[168]$/, must: true }, B: { is: designator }, C: { is: m2 } },
 	LSG: { A: { is: /^[12]$/, must: true } },
 	PNT: {
 		A: { is: /^2$/, must: true },
@@ -268,4 +268,68 @@ test('without a path it stands in the exports folder, only for this user', async
 test('an empty register is refused with what to do', async () => {
 	const { api } = testBooks();
 	expect((await refusal(api.fields.export({ format: 'csv' }))).code).toBe('fields.noneToExport');
+});
+
+/** The plain field with a strip along an edge, a drawn pond and pylons that are only counted. */
+async function leaveGroundOut(api: Api) {
+	await register(api);
+	const id = (await api.fields.list({})).find(({ code }) => code === 'A-1')?.id ?? '';
+	const ditch = { kind: 'strip' as const, label: 'Ditch', widthM: 5, edges: [{ ring: 0, edge: 0 }] };
+	await api.fields.addStrip({ key: 'strip', id, ...ditch });
+	const geometry = { type: 'Polygon' as const, coordinates: [square(2.1015, 49.1012, 0.0002)] };
+	await api.fields.addStrip({ key: 'pond', id, kind: 'obstacle', label: 'Pond & reeds', geometry });
+	await api.fields.addStrip({ key: 'pylons', id, kind: 'obstacle', label: 'Pylons', areaHa: 0.02 });
+	const { strips } = await api.fields.get({ id });
+	return strips;
+}
+
+test.each([
+	['geojson', 'fields.geojson', undefined],
+	['shapefile', 'fields.zip', 'fields'],
+	['shapefile', 'fields.zip', 'not sprayed'],
+	['isoxml', 'task.zip', undefined],
+] as const)(
+	'strips and obstacles in %s make no fields when %s is brought in again (%s)',
+	async (format, name, layer) => {
+		const { api, folder } = testBooks();
+		await leaveGroundOut(api);
+		const { path } = await exported(api, folder, format, name);
+		const other = testBooks();
+		const report = await other.api.fields.import({ key: 'i', path, ...(layer ? { layer } : {}) });
+		const added = report.added.map(({ name }) => name.slice(0, 11));
+		expect(added).toEqual(
+			layer === 'not sprayed' ? [] : expect.arrayContaining(['Prés d’Été ', '=SUM(A1:A9)', 'Große Wiese']),
+		);
+		expect(report.added.length).toBe(layer === 'not sprayed' ? 0 : 3);
+		const reasons = report.refused.map(({ reason }) => reason).filter((reason) => reason.includes('not a field'));
+		const [ditch, pond] = ['a no-spray strip', 'an obstacle'].map(
+			(what) => `it is ${what} of the field ${fields[0]?.name}, not a field`,
+		);
+		const told = format === 'geojson' || layer === 'not sprayed';
+		expect(reasons.toSorted()).toEqual(told ? [ditch, pond, pond].toSorted() : []);
+	},
+);
+
+test('the files hold strips and obstacles with their areas; the table counts them', async () => {
+	const { api, folder } = testBooks();
+	const strips = await leaveGroundOut(api);
+	const areaOf = (label: string) => strips.find((strip) => strip.label.startsWith(label))?.areaHa ?? Number.NaN;
+	const json = JSON.parse(readFileSync((await exported(api, folder, 'geojson', 'f.geojson')).path, 'utf8'));
+	const pond = json.features.find(
+		({ properties }: { properties: { name: string } }) => properties.name === 'Pond & reeds',
+	);
+	expect(pond).toMatchObject({
+		properties: { kind: 'obstacle', of_field: fields[0]?.name, left_out_ha: areaOf('Pond') },
+		geometry: { type: 'Polygon' },
+	});
+	const task = readFileSync((await exported(api, folder, 'isoxml', 'TASKDATA.XML')).path, 'utf8');
+	expect(departures(task)).toEqual([]);
+	expect(task.match(/<PLN A="[168]"/g)).toEqual(expect.arrayContaining(['<PLN A="6"', '<PLN A="8"']));
+	expect(task).toContain(`B="Pond &amp; reeds" C="${Math.round(areaOf('Pond') * 10_000)}"`);
+	const [heads = '', ...lines] = readFileSync((await exported(api, folder, 'csv', 'f.csv')).path, 'utf8').split('\r\n');
+	const at = (head: string) => heads.split(',').indexOf(head);
+	const cells = lines.find((line) => line.includes('"A-1"'))?.split(',') ?? [];
+	expect([cells[at('"no-spray strips"')], cells[at('"obstacles"')]]).toEqual(['1', '2']);
+	expect(Number(cells[at('"in obstacles (ha)"')])).toBeCloseTo(areaOf('Pond') + 0.02, 6);
+	expect(Number(cells[at('"in no-spray strips (ha)"')])).toBeCloseTo(areaOf('Ditch'), 6);
 });

@@ -89,3 +89,16 @@ test('a strip is not drawn, a field without a boundary has nowhere to draw, and 
 	expect(lake.code).toBe('strip.nothingLeft');
 	expect((await api.fields.get({ id })).strips).toEqual([]);
 });
+
+test('an obstacle that a new boundary leaves outside is taken off, and the answer says so', async () => {
+	const { api } = testBooks();
+	const id = await piece(api);
+	const { field } = await api.fields.addStrip({ key: 'p', id, ...drawn, geometry: pond });
+	const seen = { id, version: field.version, source: 'drawn on the map' };
+	const geometry = box(0.102, 52.1, 0.1046, 52.1028);
+	const after = await api.fields.setBoundary({ key: 'b', ...seen, geometry });
+	expect(after.strips).toEqual([]);
+	expect(after.warnings).toEqual([
+		{ code: 'strip.gone', message: 'West Piece: Pond lies outside the new boundary and was taken off.' },
+	]);
+});
