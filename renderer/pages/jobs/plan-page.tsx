@@ -139,18 +139,20 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					</Button>
 				</PageHead>
 				<PlanKind draft={draft} sprayers={sprayers} products={products} onChange={set} />
-				<StartingPoints
-					mix={draft}
-					onChoose={(start) => change((now) => startedFrom(now, start, { sprayers, products }))}
-				/>
-				{!job && (
-					<StartFromRecommendation
-						chosen={draft.recommendationId}
-						fields={fields}
-						onChoose={(plan) => change((now) => onRecommendation(now, plan, products))}
-						onLeave={() => set({ recommendationId: null })}
+				<div className="start-from">
+					<StartingPoints
+						mix={draft}
+						onChoose={(start) => change((now) => startedFrom(now, start, { sprayers, products }))}
 					/>
-				)}
+					{!job && (
+						<StartFromRecommendation
+							chosen={draft.recommendationId}
+							fields={fields}
+							onChoose={(plan) => change((now) => onRecommendation(now, plan, products))}
+							onLeave={() => set({ recommendationId: null })}
+						/>
+					)}
+				</div>
 				{draft.recommendationId !== null && <DeviationList deviations={preview.plan.answer?.deviations} />}
 				{draft.kind === 'seed treatment' && (
 					<PlanSeed seed={draft.seed} onChange={(part) => change((now) => withSeed(now, part, products))} />

@@ -50,7 +50,7 @@ export function StartFromRecommendation(props: {
 	}
 	if (open.length === 0) return null;
 	return (
-		<div className="starting-points above-small">
+		<div className="starting-points">
 			<Pick
 				label="Start from a recommendation"
 				placeholder="an adviser’s recommendation"
