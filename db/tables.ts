@@ -232,6 +232,7 @@ export const movement = sqliteTable('movement', {
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
 	hash: text('hash').notNull(),
+	storeId: text('store_id'),
 });
 
 export const stockCount = sqliteTable('stock_count', {
@@ -246,6 +247,7 @@ export const stockCount = sqliteTable('stock_count', {
 	postedAt: integer('posted_at').notNull(),
 	takeId: text('take_id'),
 	sigma: integer('sigma'),
+	storeId: text('store_id'),
 });
 
 export const stockTake = sqliteTable('stock_take', {
@@ -257,6 +259,7 @@ export const stockTake = sqliteTable('stock_take', {
 	openedBy: text('opened_by').notNull(),
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
+	storeId: text('store_id'),
 });
 
 export const stockTakeEntry = sqliteTable('stock_take_entry', {
@@ -347,14 +350,17 @@ export const emptiesCount = sqliteTable('empties_count', {
 	deviceId: text('device_id').notNull(),
 });
 
-export const storeSite = sqliteTable('store_site', {
-	farmId: text('farm_id').primaryKey(),
+export const store = sqliteTable('store', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
 	place: text('place').notNull(),
 	contacts: text('contacts').notNull(),
 	bundL: real('bund_l'),
 	sensitive: integer('sensitive').notNull(),
-	version: integer('version').notNull(),
 	plan: text('plan'),
+	closed: integer('closed').notNull(),
+	version: integer('version').notNull(),
 });
 
 export const job = sqliteTable('job', {

@@ -1,4 +1,4 @@
-import { asc, desc, eq } from 'drizzle-orm';
+import { asc, desc, eq, isNull } from 'drizzle-orm';
 import { stockTake, stockTakeEnd, stockTakeEntry, stockTakeVerdict } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -42,9 +42,9 @@ export async function findTake(db: ReadDb, id: string): Promise<Take | null> {
 	return row ?? null;
 }
 
-/** The stock take that has not ended yet. */
-export async function openTake(db: ReadDb): Promise<Take | null> {
-	return (await listTakes(db)).find(({ end }) => end === null) ?? null;
+/** The stock take of a store that has not ended yet. */
+export async function openTake(db: ReadDb, storeId: string | null): Promise<Take | null> {
+	return (await listTakes(db)).find(({ take, end }) => end === null && take.storeId === storeId) ?? null;
 }
 
 /** Everything entered in a stock take, oldest first. */
@@ -66,11 +66,13 @@ export async function takeVerdicts(db: ReadDb, takeId: string): Promise<Map<stri
 	return new Map(rows.map((row) => [row.productId, row]));
 }
 
-/** Where each product stood when it was last counted: the order of the shelves. */
-export async function lastPlaces(db: ReadDb): Promise<Map<string, string>> {
+/** Where each product stood when it was last counted in a store: the order of its shelves. */
+export async function lastPlaces(db: ReadDb, storeId: string | null): Promise<Map<string, string>> {
 	const rows = await db
 		.select({ productId: stockTakeEntry.productId, place: stockTakeEntry.place })
 		.from(stockTakeEntry)
+		.innerJoin(stockTake, eq(stockTake.id, stockTakeEntry.takeId))
+		.where(storeId === null ? isNull(stockTake.storeId) : eq(stockTake.storeId, storeId))
 		.orderBy(asc(stockTakeEntry.enteredAt), asc(stockTakeEntry.id));
 	return new Map(rows.filter(({ place }) => place !== '').map(({ productId, place }) => [productId, place]));
 }

@@ -1,5 +1,4 @@
-import { and, asc, desc, eq, getTableColumns, gte, inArray, isNotNull, lt, lte, type SQL, sql } from 'drizzle-orm';
-import { alias } from 'drizzle-orm/sqlite-core';
+import { and, asc, desc, eq, getTableColumns, gte, inArray, isNull, lte, type SQL, sql } from 'drizzle-orm';
 import type { Shelf } from '../../shared/core/store/draw.ts';
 import type { MovementKind } from '../../shared/core/store/movement-kinds.ts';
 import { link } from '../chain.ts';
@@ -12,9 +11,14 @@ export type MovementStored = typeof movement.$inferSelect;
 export type CountStored = typeof stockCount.$inferSelect;
 export type LotStored = typeof lot.$inferSelect;
 
+/** Which store a row is of; null: the first. */
+export type StoreId = string | null;
+export type StoreSaid = StoreId | 'all';
+
 /** What a posting says; the ledger adds number, time of posting and link. */
 export type NewMovement = {
 	readonly productId: string;
+	readonly storeId: StoreId;
 	readonly kind: MovementKind;
 	readonly amount: number;
 	readonly lotId: string | null;
@@ -40,39 +44,43 @@ export type Balance = {
 
 const total = sql<number>`sum(${movement.amount})`;
 
-/** Book balances by product, lot and opened container, of what occurred up to `until`; always the sum of the movements. */
+/** Which movements are looked at; `until` keeps to what occurred up to then. */
+export type Which = {
+	readonly store: StoreSaid;
+	readonly productIds?: readonly string[] | undefined;
+	readonly until?: number | undefined;
+};
+
+/** The movements of a store, or of all of them. */
+export function inStore(
+	store: StoreSaid,
+	column: typeof movement.storeId | typeof stockCount.storeId = movement.storeId,
+) {
+	if (store === 'all') return undefined;
+	return store === null ? isNull(column) : eq(column, store);
+}
+
+/** Book balances by product, lot and opened container; always the sum of the movements. */
 export async function balances(
 	db: ReadDb,
-	productIds?: readonly string[],
-	until?: number,
+	{ store, productIds, until }: Which,
 	{ withEmpty = true }: { withEmpty?: boolean } = {},
 ): Promise<Balance[]> {
-	const parts: SQL[] = [];
-	if (productIds) parts.push(inArray(movement.productId, [...productIds]));
-	if (until !== undefined) parts.push(lte(movement.occurredAt, until));
 	return db
 		.select({ productId: movement.productId, lotId: movement.lotId, containerId: movement.containerId, amount: total })
 		.from(movement)
-		.where(and(...parts))
+		.where(
+			and(
+				inStore(store),
+				productIds && inArray(movement.productId, [...productIds]),
+				until === undefined ? undefined : lte(movement.occurredAt, until),
+			),
+		)
 		.groupBy(movement.productId, movement.lotId, movement.containerId)
 		.having(withEmpty ? undefined : sql`${total} <> 0`);
 }
 
-/** All that stood in the store at a time, and the most that stood there from then until another: whole µL and mg together. */
-export async function mostStored(db: ReadDb, from: number, until: number): Promise<{ now: number; most: number }> {
-	const before = await bookSum(db, lt(movement.occurredAt, from));
-	const standing = sql<number>`sum(${movement.amount}) OVER (ORDER BY ${movement.occurredAt}, ${movement.seq} ROWS UNBOUNDED PRECEDING)`;
-	const [row] = await db.all<{ most: number | null }>(
-		sql`SELECT max(standing) AS most FROM (SELECT ${standing} AS standing FROM ${movement}
-			WHERE ${movement.occurredAt} >= ${from} AND ${movement.occurredAt} <= ${until})`,
-	);
-	return {
-		now: await bookSum(db, lte(movement.occurredAt, until)),
-		most: before + Math.max(0, row?.most ?? 0),
-	};
-}
-
-async function bookSum(db: ReadDb, where: SQL): Promise<number> {
+export async function bookSum(db: ReadDb, where: SQL | undefined): Promise<number> {
 	const [row] = await db
 		.select({ amount: sql<number>`coalesce(sum(${movement.amount}), 0)` })
 		.from(movement)
@@ -81,30 +89,47 @@ async function bookSum(db: ReadDb, where: SQL): Promise<number> {
 }
 
 /** Book balance per product; `until` counts only what occurred up to then. */
-export async function bookAmounts(db: ReadDb, until?: number): Promise<Map<string, number>> {
+export async function bookAmounts(
+	db: ReadDb,
+	{ store, until }: Omit<Which, 'productIds'>,
+): Promise<Map<string, number>> {
 	const rows = await db
 		.select({ productId: movement.productId, amount: total })
 		.from(movement)
-		.where(until === undefined ? undefined : lte(movement.occurredAt, until))
+		.where(and(inStore(store), until === undefined ? undefined : lte(movement.occurredAt, until)))
 		.groupBy(movement.productId);
 	return new Map(rows.map((row) => [row.productId, row.amount]));
 }
 
+/** What each store holds of each product; empty ones are left out. */
+export async function amountsByStore(
+	db: ReadDb,
+	productIds?: readonly string[],
+): Promise<{ productId: string; storeId: StoreId; amount: number }[]> {
+	return db
+		.select({ productId: movement.productId, storeId: movement.storeId, amount: total })
+		.from(movement)
+		.where(productIds && inArray(movement.productId, [...productIds]))
+		.groupBy(movement.productId, movement.storeId)
+		.having(sql`${total} <> 0`);
+}
+
 /** Book balance of one product, of what occurred up to `until`. */
-export async function bookAmount(db: ReadDb, productId: string, until: number): Promise<number> {
-	return bookSum(db, sql`${movement.productId} = ${productId} AND ${movement.occurredAt} <= ${until}`);
+export async function bookAmount(
+	db: ReadDb,
+	productId: string,
+	{ store, until }: { store: StoreSaid; until: number },
+): Promise<number> {
+	return bookSum(db, and(inStore(store), eq(movement.productId, productId), lte(movement.occurredAt, until)));
 }
 
 export type ShelfLine = Shelf & { readonly beyondBook: number };
 
 /** The shelf of some products: sealed packs and opened containers with what is left, and what was drawn beyond the book. */
-export async function shelves(
-	db: ReadDb,
-	productIds?: readonly string[],
-	until?: number,
-): Promise<Map<string, ShelfLine>> {
+export async function shelves(db: ReadDb, which: Which): Promise<Map<string, ShelfLine>> {
+	const { productIds } = which;
 	// A container that ran empty stands nowhere: over the years these are by far the most.
-	const sums = await balances(db, productIds, until, { withEmpty: false });
+	const sums = await balances(db, which, { withEmpty: false });
 	const ids = sums.flatMap(({ containerId }) => containerId ?? []);
 	const lots = await db
 		.select()
@@ -179,6 +204,7 @@ export async function post(
 		farmId: farm.id,
 		eventId,
 		productId: row.productId,
+		storeId: row.storeId,
 		kind: row.kind,
 		amount: row.amount,
 		lotId: row.lotId,
@@ -202,12 +228,15 @@ export async function post(
 	return linked;
 }
 
-/** The first stock take of a product whose freeze time is not before `at`. */
-export async function countAtOrAfter(db: ReadDb, productId: string, at: number): Promise<CountStored | null> {
+/** The first stock take of a product in a store whose freeze time is not before `at`. */
+export async function countAtOrAfter(
+	db: ReadDb,
+	{ productId, storeId, at }: { productId: string; storeId: StoreId; at: number },
+): Promise<CountStored | null> {
 	const [count] = await db
 		.select()
 		.from(stockCount)
-		.where(and(eq(stockCount.productId, productId), gte(stockCount.freezeAt, at)))
+		.where(and(eq(stockCount.productId, productId), inStore(storeId, stockCount.storeId), gte(stockCount.freezeAt, at)))
 		.orderBy(asc(stockCount.freezeAt), asc(stockCount.id))
 		.limit(1);
 	return count ?? null;
@@ -218,10 +247,11 @@ async function recounts(tx: WriteDb, movements: readonly NewMovement[]): Promise
 	for (const row of movements) {
 		// A count is its own adjustment; the counts after it still stand.
 		const from = row.countId ? row.occurredAt + 1 : row.occurredAt;
-		const count = await countAtOrAfter(tx, row.productId, from);
+		const count = await countAtOrAfter(tx, { productId: row.productId, storeId: row.storeId, at: from });
 		if (!count) continue;
 		late.push({
 			productId: row.productId,
+			storeId: row.storeId,
 			kind: 'count adjustment',
 			amount: -row.amount,
 			lotId: row.lotId,
@@ -241,9 +271,14 @@ export async function addCount(tx: WriteDb, row: CountStored): Promise<void> {
 
 export async function listCounts(
 	db: ReadDb,
-	filter: { productId?: string | undefined; from?: number | undefined; to?: number | undefined },
+	filter: {
+		store: StoreSaid;
+		productId?: string | undefined;
+		from?: number | undefined;
+		to?: number | undefined;
+	},
 ): Promise<CountStored[]> {
-	const parts: SQL[] = [];
+	const parts: (SQL | undefined)[] = [inStore(filter.store, stockCount.storeId)];
 	if (filter.productId) parts.push(eq(stockCount.productId, filter.productId));
 	if (filter.from !== undefined) parts.push(gte(stockCount.freezeAt, filter.from));
 	if (filter.to !== undefined) parts.push(lte(stockCount.freezeAt, filter.to));
@@ -256,6 +291,8 @@ export async function listCounts(
 }
 
 export type MovementFilter = {
+	readonly store?: StoreSaid;
+	readonly eventId?: string;
 	readonly productId?: string | undefined;
 	readonly from?: number | undefined;
 	readonly to?: number | undefined;
@@ -265,7 +302,8 @@ export type MovementFilter = {
 
 /** Movements, newest first. */
 export async function listMovements(db: ReadDb, filter: MovementFilter): Promise<MovementStored[]> {
-	const parts: SQL[] = [];
+	const parts: (SQL | undefined)[] = [inStore(filter.store ?? 'all')];
+	if (filter.eventId) parts.push(eq(movement.eventId, filter.eventId));
 	if (filter.productId) parts.push(eq(movement.productId, filter.productId));
 	if (filter.from !== undefined) parts.push(gte(movement.occurredAt, filter.from));
 	if (filter.to !== undefined) parts.push(lte(movement.occurredAt, filter.to));
@@ -276,59 +314,6 @@ export async function listMovements(db: ReadDb, filter: MovementFilter): Promise
 		.where(and(...parts))
 		.orderBy(desc(movement.occurredAt), desc(movement.seq));
 	return filter.limit ? query.limit(filter.limit) : query;
-}
-
-/** What is out on loan and in other stores, by product: what went less what came back. Whole µL or mg. */
-export async function handedOut(db: ReadDb): Promise<Map<string, { loan: number; transfer: number }>> {
-	const rows = await db
-		.select({ productId: movement.productId, kind: movement.kind, amount: total })
-		.from(movement)
-		.where(
-			// The words stand in the text: only so SQLite sees that its partial index holds all of them.
-			sql`${movement.kind} IN ('loan', 'transfer')
-				AND NOT EXISTS (SELECT 1 FROM ${movement} AS taken WHERE taken.reverses = ${movement}.id)`,
-		)
-		.groupBy(movement.productId, movement.kind);
-	const out = new Map<string, { loan: number; transfer: number }>();
-	for (const { productId, kind, amount } of rows) {
-		if (kind !== 'loan' && kind !== 'transfer') continue;
-		out.set(productId, { ...(out.get(productId) ?? { loan: 0, transfer: 0 }), [kind]: -amount });
-	}
-	return out;
-}
-
-/** What the container account needs of the ledger, oldest posting first; a reversal with the kind of what it reverses. */
-export async function containerMovements(db: ReadDb) {
-	const taken = alias(movement, 'taken');
-	return db
-		.select({
-			productId: movement.productId,
-			size: lot.packSize,
-			containerId: movement.containerId,
-			amount: movement.amount,
-			kind: sql<MovementKind>`coalesce(${taken.kind}, ${movement.kind})`,
-			loadLogId: movement.loadLogId,
-		})
-		.from(movement)
-		.innerJoin(lot, eq(lot.id, movement.lotId))
-		.leftJoin(taken, eq(taken.id, movement.reverses))
-		.orderBy(asc(movement.seq));
-}
-
-/** Which load of which job each log stands for, and when it was. */
-export async function loadsInLedger(db: ReadDb) {
-	const rows = await db
-		.select({
-			loadLogId: movement.loadLogId,
-			jobId: movement.jobId,
-			loadNumber: movement.loadNumber,
-			occurredAt: movement.occurredAt,
-			first: sql<number>`min(${movement.seq})`,
-		})
-		.from(movement)
-		.where(isNotNull(movement.loadLogId))
-		.groupBy(movement.loadLogId);
-	return new Map(rows.map((row) => [row.loadLogId, row]));
 }
 
 export async function findMovement(db: ReadDb, id: string): Promise<MovementStored | null> {
@@ -358,40 +343,4 @@ export async function deliveryWithNote(db: ReadDb, note: string) {
 		.orderBy(asc(movement.seq));
 	for (const row of rows) if (!(await reversalOf(db, row.id))) return row;
 	return null;
-}
-
-/** Sealed packs of one lot: what stood at the start of a period, and what each kind of posting moved in it. */
-export type SealedSum = {
-	readonly lotId: string;
-	/** Null for what lay before the period. */
-	readonly kind: MovementKind | null;
-	readonly amount: number;
-};
-
-/** What moved of sealed packs, lot by lot, up to the end of a period. */
-export async function sealedSums(db: ReadDb, { from, to }: { from: number; to: number }): Promise<SealedSum[]> {
-	const { lotId, containerId, occurredAt, amount, kind, productId } = movement;
-	const within = sql`iif(${occurredAt} < ${from}, NULL, ${kind})`;
-	return plainRows<SealedSum>(
-		db,
-		{ lotId, kind: within, amount: sql`sum(${amount})` },
-		sql`FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${lotId} IS NOT NULL AND ${containerId} IS NULL GROUP BY ${productId}, ${lotId}, ${within}`,
-	);
-}
-
-/** Opened containers of each lot at the end of a period: how many are still open, and how many ran empty in it. */
-export async function openedContainers(db: ReadDb, { from, to }: { from: number; to: number }) {
-	const { lotId, containerId, occurredAt, amount } = movement;
-	return db.all<{ lotId: string; stillOpen: number; ranEmpty: number }>(
-		sql`SELECT lotId, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from}) AS ranEmpty FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, max(${occurredAt}) AS last FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
-	);
-}
-
-/** Sums per product and kind of what occurred in a period. */
-export async function sumsByKind(db: ReadDb, from: number, to: number) {
-	return db
-		.select({ productId: movement.productId, kind: movement.kind, amount: total, lines: sql<number>`count(*)` })
-		.from(movement)
-		.where(and(gte(movement.occurredAt, from), lte(movement.occurredAt, to)))
-		.groupBy(movement.productId, movement.kind);
 }

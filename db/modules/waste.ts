@@ -1,11 +1,10 @@
-import { asc, desc, eq, sql } from 'drizzle-orm';
-import { containerRinse, emptiesCount, sealBag, storeSite, wasteCollection, wasteCollectionLine } from '../tables.ts';
+import { asc, desc, sql } from 'drizzle-orm';
+import { containerRinse, emptiesCount, sealBag, wasteCollection, wasteCollectionLine } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
 export type RinseStored = typeof containerRinse.$inferSelect;
 export type CollectionStored = typeof wasteCollection.$inferSelect;
 export type CollectionLineStored = typeof wasteCollectionLine.$inferSelect;
-export type SiteStored = typeof storeSite.$inferSelect;
 
 export async function addRinse(tx: WriteDb, row: RinseStored): Promise<void> {
 	await tx.insert(containerRinse).values(row);
@@ -66,15 +65,4 @@ export async function addEmptiesCount(tx: WriteDb, row: EmptiesCountStored): Pro
 /** Hand counts of empties, oldest posting first. */
 export async function emptiesCounts(db: ReadDb): Promise<EmptiesCountStored[]> {
 	return db.select().from(emptiesCount).orderBy(asc(emptiesCount.postedAt), asc(emptiesCount.id));
-}
-
-/** What is known about the store building; null until somebody entered it. */
-export async function findSite(db: ReadDb, farmId: string): Promise<SiteStored | null> {
-	const [row] = await db.select().from(storeSite).where(eq(storeSite.farmId, farmId));
-	return row ?? null;
-}
-
-export async function saveSite(tx: WriteDb, row: SiteStored, isNew: boolean): Promise<void> {
-	if (isNew) await tx.insert(storeSite).values(row);
-	else await tx.update(storeSite).set(row).where(eq(storeSite.farmId, row.farmId));
 }

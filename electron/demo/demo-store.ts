@@ -1,7 +1,7 @@
-import type { StoreSite } from '../../shared/contract/store-watch.ts';
+import type { Store } from '../../shared/contract/store-list.ts';
 
 /** The invented store: where it stands, whom to ring, and what a walk through it passes. */
-export const demoStore: Omit<StoreSite, 'version'> = {
+export const demoStore: Pick<Store, 'place' | 'contacts' | 'bundL' | 'sensitive' | 'plan'> = {
 	place: 'Thornmere, north side of the yard, steel door beside the workshop',
 	contacts: 'A. Marsh, in the yard: 0000 100 200\nJ. Wren, office: 0000 100 201\nFire service: the emergency number',
 	bundL: 1300,

@@ -5,7 +5,7 @@ import type { DrawnProduct } from '../../shared/contract/jobs-drawn.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { drawsOf, partOf } from './draw-load.ts';
 import type { QueryContext } from './handler.ts';
-import { planOf } from './job-details.ts';
+import { detailsOf, planOf } from './job-details.ts';
 import { type LogInput, pouredNow } from './log-load.ts';
 
 type AheadInput = {
@@ -24,7 +24,7 @@ export async function drawAhead({ db }: QueryContext, input: AheadInput): Promis
 	const logs = standing(await loadLogs(db, [input.jobId])).filter((log) => log.loadNumber === load.load);
 	const poured = pouredNow(load, logs, { actual: { products: input.products } }, { carrier: plan.carrier, seed: null });
 	if (!poured.ok) return poured;
-	const draws = await drawsOf(db, load, { logs, poured: poured.value });
+	const draws = await drawsOf(db, load, { storeId: detailsOf(found.job).storeId, logs, poured: poured.value });
 	const lots = await lotsOf(db);
 	return ok(
 		draws.map(({ productId, amount, by, postings, notAsNamed }) => ({

@@ -1,5 +1,5 @@
 import type { LoadLogStored } from '../../db/modules/jobs.ts';
-import { type LotStored, lotsOf, type NewMovement, post } from '../../db/modules/store.ts';
+import { type LotStored, lotsOf, type NewMovement, post, type StoreId } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { DrawnPart, DrawnProduct, NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
 import type { PlannedLoad, PlannedProduct } from '../../shared/contract/jobs-plan.ts';
@@ -20,22 +20,22 @@ export type Draw = {
 	readonly notAsNamed: NotAsNamed | null;
 };
 
-type Now = { readonly logs: readonly LoadLogStored[]; readonly poured: readonly Poured[] };
+type Now = { readonly storeId: StoreId; readonly logs: readonly LoadLogStored[]; readonly poured: readonly Poured[] };
 
 /**
  * Out of what a load is drawn: the batches the operator named, else the containers its plan named as far as they are
  * there, else by the store's order.
  */
-export async function drawsOf(db: ReadDb, load: PlannedLoad, { logs, poured }: Now): Promise<Draw[]> {
+export async function drawsOf(db: ReadDb, load: PlannedLoad, { storeId, logs, poured }: Now): Promise<Draw[]> {
 	const draws: Draw[] = [];
 	for (const { productId, amount, batches } of poured) {
 		if (amount === 0) continue;
 		if (batches.length > 0) {
-			const postings = await chooseFromBatches(db, { productId, amount, batches });
+			const postings = await chooseFromBatches(db, { productId, storeId, amount, batches });
 			draws.push({ productId, amount, by: 'batches', postings, notAsNamed: null });
 			continue;
 		}
-		const shelf = await shelfNow(db, productId);
+		const shelf = await shelfNow(db, { productId, storeId });
 		const named = namedIn(load, productId);
 		if (!named) {
 			draws.push({ productId, amount, by: 'store', postings: chooseDraw(shelf, amount), notAsNamed: null });

@@ -35,6 +35,8 @@ import { loadCard } from './load-card.ts';
 import { logLoad } from './log-load.ts';
 import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
+import { moveBetweenStores } from './move-between-stores.ts';
+import { onHand } from './on-hand.ts';
 import * as operators from './operators.ts';
 import { perform } from './perform.ts';
 import { printCard } from './print-card.ts';
@@ -50,6 +52,7 @@ import { cutBoundary, setBoundary, sharedGround } from './redraw-boundary.ts';
 import { readReport, writeReport } from './reports.ts';
 import { restore } from './restore.ts';
 import { reverseLoad } from './reverse-load.ts';
+import { reverseMovement } from './reverse-movement.ts';
 import { cropsOfSeason, rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
@@ -58,7 +61,8 @@ import * as sprayers from './sprayers.ts';
 import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
 import { printCountSheet, printEmergencyList } from './store-papers.ts';
-import { saveSite, watch } from './store-watch.ts';
+import { watch } from './store-watch.ts';
+import * as stores from './stores.ts';
 import * as tank from './tank-state.ts';
 import * as upkeep from './upkeep.ts';
 import { logWashings, reverseWashings } from './washings.ts';
@@ -130,12 +134,12 @@ export const handlers = {
 	store: {
 		receive: writes(store.receive),
 		receiveDelivery: writes(receiveDelivery),
-		onHand: reads(store.onHand),
+		onHand: reads(onHand),
 		count: writes(store.count),
 		counts: reads(store.counts),
 		movements: reads(store.movements),
 		post: writes(store.postOther),
-		reverse: writes(store.reverseMovement),
+		reverse: writes(reverseMovement),
 		openStockTake: writes(stockTake.openStockTake),
 		enterCount: writes(stockTake.enterCount),
 		stockTake: reads(stockTake.readStockTake),
@@ -144,8 +148,11 @@ export const handlers = {
 		settleDifference: writes(stockTake.settleDifference),
 		approveStockTake: writes(stockTake.approveStockTake),
 		dropStockTake: writes(stockTake.dropStockTake),
+		stores: reads(stores.stores),
+		addStore: writes(stores.addStore),
+		saveSite: writes(stores.saveSite),
+		move: writes(moveBetweenStores),
 		watch: reads(watch),
-		saveSite: writes(saveSite),
 		printCountSheet: reads(printCountSheet),
 		printEmergencyList: reads(printEmergencyList),
 	},

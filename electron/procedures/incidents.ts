@@ -14,6 +14,7 @@ import type { IncidentKind } from '../../shared/core/filling/yard-routines.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toInstant, toIso } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import { detailsOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { shelveCovered } from './reverse-load.ts';
 import { drawFromShelf } from './shelf.ts';
@@ -117,13 +118,14 @@ async function takeBackSpill(
 	const mirror: NewMovement[] = [];
 	for (const row of spills) {
 		if (await reversalOf(tx, row.id)) continue;
-		const { lotId, containerId, occurredAt, loadNumber, id: reverses } = row;
-		const of = { productId, lotId, containerId, occurredAt, jobId, loadNumber, reverses };
+		const { storeId, lotId, containerId, occurredAt, loadNumber, id: reverses } = row;
+		const of = { productId, storeId, lotId, containerId, occurredAt, jobId, loadNumber, reverses };
 		mirror.push({ ...of, kind: 'reversal', amount: -row.amount, who: by, why });
 	}
 	if (mirror.length === 0) return;
 	await post(tx, context, mirror);
-	await shelveCovered(context, productId, by);
+	const touched = Map.groupBy(mirror, ({ storeId }) => storeId).keys();
+	for (const storeId of touched) await shelveCovered(context, { productId, storeId }, by);
 }
 
 type IncidentFilter = {
@@ -191,8 +193,10 @@ async function postSpill(
 		return refuse('incident.posted', { product: product.name });
 	}
 	if (amount === 0) return refuse('input.invalid', { path: 'amount', why: 'is too small to book' });
+	const job = known.jobId ? await findJob(tx, known.jobId) : null;
 	const drawn = await drawFromShelf(context, {
 		productId,
+		storeId: job ? detailsOf(job.job).storeId : null,
 		amount,
 		kind: 'spill',
 		occurredAt: known.happenedAt,

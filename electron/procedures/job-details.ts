@@ -1,4 +1,5 @@
 import { type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
+import type { StoreId } from '../../db/modules/store.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
@@ -9,6 +10,8 @@ import type { KeptDose } from './said-dose.ts';
 export type JobDetails = {
 	/** For whom, where it is contract work. */
 	readonly customer: string | null;
+	/** The store its loads draw from; null: the first. */
+	readonly storeId: StoreId;
 	readonly reason: string | null;
 	readonly operator: string | null;
 	readonly growthStage: string | null;
@@ -40,9 +43,10 @@ export function planOf(job: JobStored): JobPlan {
 export function detailsOf(job: JobStored): JobDetails {
 	return {
 		customer: null,
+		storeId: null,
 		doses: {},
 		seed: null,
-		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'doses' | 'seed'> & Partial<JobDetails>),
+		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'storeId' | 'doses' | 'seed'> & Partial<JobDetails>),
 	};
 }
 

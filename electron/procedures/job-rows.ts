@@ -5,6 +5,7 @@ import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import type { JobDetails } from './job-details.ts';
 import { blocks, type PlanInput, type PlannedJob, warned } from './plan-job.ts';
+import { storeInLedger } from './stores.ts';
 
 /** Why a plan is not taken: a limit that blocks, or a warning of a label limit without a reason for going on. */
 export function standsAgainst({ limits }: JobPlan, overrideWhy: string | null | undefined) {
@@ -33,6 +34,7 @@ export function jobRows(
 } {
 	const details: JobDetails = {
 		customer: wanted.customer ?? null,
+		storeId: storeInLedger(farm, wanted.storeId),
 		reason: wanted.reason ?? null,
 		operator: wanted.operator ?? farm.operator,
 		growthStage: wanted.growthStage ?? null,

@@ -29,6 +29,7 @@ import { type PlanInput, planJob } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
 import { shownDose } from './said-dose.ts';
 import { doseOnGround, sowingsOf } from './seed-sowings.ts';
+import { storeToldOf } from './stores.ts';
 import { washingsOfJob } from './washings.ts';
 
 type AddJobInput = PlanInput & { readonly key: string; readonly overrideWhy?: string | undefined };
@@ -149,6 +150,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		sprayer,
 		sprayVolumeLPerHa: job.sprayVolume,
 		...details,
+		storeId: storeToldOf(farm, details.storeId),
 		fields,
 		products: lines.map(({ line, name, formulation, unit }) => ({
 			productId: line.productId,

@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import { addLoadLog, findJob, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { findProducts } from '../../db/modules/products.ts';
-import { bookAmount, bookAmounts, countAtOrAfter } from '../../db/modules/store.ts';
+import { bookAmount, bookAmounts, countAtOrAfter, type StoreId } from '../../db/modules/store.ts';
 import { addRinse } from '../../db/modules/waste.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
@@ -12,11 +12,12 @@ import { toInstant } from './clock.ts';
 import { type Draw, drawsOf, postDraws } from './draw-load.ts';
 import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
-import { type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
 import { batchesOnShelf } from './shelf.ts';
+import { shortInStore } from './stores.ts';
 import { productCarriedIn, writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
@@ -65,11 +66,13 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		seed.value === null ? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone }) : ok([]);
 	if (!ground.ok) return ground;
 	signedBy(input.operator);
-	const short = await shortOf(context, poured.value, startedAt, input.allowShort);
+	const store = detailsOf(job).storeId;
+	const shelf = { store, poured: poured.value, occurredAt: startedAt };
+	const short = input.allowShort ? null : await shortOf(context, shelf);
 	if (short) return short;
-	const batchShort = input.allowShort ? null : await batchShortOf(context, poured.value, startedAt);
+	const batchShort = input.allowShort ? null : await batchShortOf(context, shelf);
 	if (batchShort) return batchShort;
-	const draws = await drawsOf(tx, load, { logs, poured: poured.value });
+	const draws = await drawsOf(tx, load, { storeId: store, logs, poured: poured.value });
 	const logId = context.newId();
 	const log = logRow(context, {
 		id: logId,
@@ -94,6 +97,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		jobId: job.id,
 		loadLogId: logId,
 		loadNumber: load.load,
+		storeId: store,
 	});
 	const carriedIn = await productCarriedIn(tx, job, load.load);
 	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.
@@ -236,19 +240,22 @@ function groundNow(
 	return ok(parts);
 }
 
+type FromShelf = { readonly store: StoreId; readonly poured: readonly Poured[]; readonly occurredAt: number };
+
 /**
  * What the book lacks for this load. A load from before a stock take is held against the book of its own time: the count
  * has taken its litres off already, and they are posted back when it is logged.
  */
-async function shortOf({ tx }: CommandContext, poured: readonly Poured[], occurredAt: number, allowed: boolean) {
-	if (allowed) return null;
-	const book = await bookAmounts(tx);
+async function shortOf(context: CommandContext, { store, poured, occurredAt }: FromShelf) {
+	const { tx } = context;
+	const book = await bookAmounts(tx, { store });
 	for (const { productId, amount } of poured) {
-		const counted = await countAtOrAfter(tx, productId, occurredAt);
-		const have = counted ? await bookAmount(tx, productId, occurredAt) : (book.get(productId) ?? 0);
+		const counted = await countAtOrAfter(tx, { productId, storeId: store, at: occurredAt });
+		const have = counted ? await bookAmount(tx, productId, { store, until: occurredAt }) : (book.get(productId) ?? 0);
 		if (amount === 0 || have >= amount) continue;
 		const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
-		return refuse('store.short', {
+		return shortInStore(context, {
+			storeId: store,
 			product: product?.name ?? productId,
 			productId,
 			unit: product?.unit ?? '',
@@ -260,11 +267,12 @@ async function shortOf({ tx }: CommandContext, poured: readonly Poured[], occurr
 }
 
 /** A batch that was named and does not stand on the shelf: one of the two is written wrongly. */
-async function batchShortOf({ tx }: CommandContext, poured: readonly Poured[], occurredAt: number) {
+async function batchShortOf({ tx }: CommandContext, { store, poured, occurredAt }: FromShelf) {
 	for (const { productId, amount, batches } of poured) {
 		if (batches.length === 0 || amount === 0) continue;
-		const counted = await countAtOrAfter(tx, productId, occurredAt);
-		const shelf = await batchesOnShelf(tx, productId, batches, counted ? occurredAt : undefined);
+		const counted = await countAtOrAfter(tx, { productId, storeId: store, at: occurredAt });
+		const until = counted ? occurredAt : undefined;
+		const shelf = await batchesOnShelf(tx, { store, productId, until }, batches);
 		if (shelf.have >= amount) continue;
 		const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
 		return refuse('store.batchShort', {

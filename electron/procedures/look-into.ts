@@ -7,6 +7,7 @@ import { toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { takeLines } from './stock-take.ts';
 import { movements } from './store.ts';
+import { storeToldOf } from './stores.ts';
 
 const MOST_LINES = 1000;
 
@@ -22,6 +23,7 @@ export async function lookInto(context: QueryContext, input: { takeId: string; p
 	const since = line.lastCountOn;
 	const moved = await movements(context, {
 		productId: input.productId,
+		storeId: storeToldOf(farm, found.take.storeId),
 		to,
 		limit: MOST_LINES,
 		...(since ? { from: since } : {}),

@@ -3,7 +3,7 @@ import { type FieldWithFigures, findField } from '../../db/modules/fields.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { findSprayer, type SprayerRow } from '../../db/modules/sprayers.ts';
-import { shelves } from '../../db/modules/store.ts';
+import { type StoreId, shelves } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -28,6 +28,7 @@ import { doseOnGround } from './seed-sowings.ts';
 import { containersInTurn, type ShelfLine, takesOf } from './shelf-lines.ts';
 import { splitJob } from './split-job.ts';
 import type { SprayerDetails } from './sprayers.ts';
+import { heldByStore, storeSaid } from './stores.ts';
 
 export type PlanInput = z.output<(typeof jobsContract.preview)['~orpc']['inputSchema'] & z.ZodType>;
 
@@ -61,6 +62,8 @@ type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number
 /** Plans a job from the books: areas to load for, packs in the store, label limits, loads and where each goes. */
 export async function planJob({ db, farm, now }: Books, input: PlanInput): Promise<Result<PlannedJob>> {
 	const date = input.date ?? toLocalDate(now, farm.zone);
+	const store = await storeSaid(db, farm, input.storeId);
+	if (!store.ok) return store;
 	const { kind } = input;
 	const sprayer = await findSprayer<SprayerDetails>(db, input.sprayerId);
 	if (!sprayer) return refuse('not.found', { what: 'sprayer', id: input.sprayerId });
@@ -74,15 +77,19 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	const carried = await carrierOf(db, input);
 	if (!carried.ok) return carried;
 	const { carrier, product: carrierProduct } = carried.value;
-	const stock = await stockOf(db, [
+	const stock = await stockOf(db, store.value, [
 		...found.value.map(({ product }) => product),
 		...(carrierProduct ? [carrierProduct] : []),
 	]);
+	const held = await heldByStore(db, farm, {
+		productIds: [...stock.keys(), ...found.value.map(({ product }) => product.id)],
+		but: store.value,
+	});
 	// Rounding may draw a step beyond the need.
 	const madeUpHa = areaHa + sprayer.unsprayableL / (input.sprayVolumeLPerHa ?? 1);
 	const containers =
 		kind === 'spray in water'
-			? await containersInTurn(db, found.value, (dose) => dose * madeUpHa + farm.measureStep)
+			? await containersInTurn(db, store.value, found.value, (dose) => dose * madeUpHa + farm.measureStep)
 			: new Map<string, ShelfLine[]>();
 	const split = splitJob({
 		kind,
@@ -182,6 +189,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 				const { productId, name, unit } = identityOf(products[position]);
 				const dosePerHa = products[position]?.dosePerHa ?? null;
 				const inStore = stock.get(productId)?.amount ?? 0;
+				const short = Math.max(0, roundMicro(amount - inStore));
+				const elsewhere = (held.get(productId) ?? []).filter((line) => line.amount > 0);
 				return {
 					productId,
 					name,
@@ -189,7 +198,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 					...(dosePerHa === null ? {} : { dosePerHa }),
 					amount,
 					inStore,
-					short: Math.max(0, roundMicro(amount - inStore)),
+					short,
+					...(short > 0 && elsewhere.length > 0 ? { elsewhere } : {}),
 				};
 			}),
 		},
@@ -299,11 +309,12 @@ type Stock = {
 	readonly sealed: number;
 };
 
-async function stockOf(db: ReadDb, products: readonly { readonly id: string }[]): Promise<Map<string, Stock>> {
-	const shelf = await shelves(
-		db,
-		products.map(({ id }) => id),
-	);
+async function stockOf(
+	db: ReadDb,
+	store: StoreId,
+	products: readonly { readonly id: string }[],
+): Promise<Map<string, Stock>> {
+	const shelf = await shelves(db, { store, productIds: products.map(({ id }) => id) });
 	return new Map(
 		[...shelf].map(([id, { sealed, opened, beyondBook }]) => {
 			const inPacks = sealed.reduce((sum, line) => sum + line.count * line.size, 0);

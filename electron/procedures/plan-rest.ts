@@ -69,6 +69,7 @@ async function asPlanned(db: ReadDb, job: JobStored, details: JobDetails): Promi
 	const lines = await jobProducts(db, [job.id]);
 	return {
 		...given({
+			storeId: details.storeId ?? undefined,
 			customer: details.customer ?? undefined,
 			reason: details.reason ?? undefined,
 			operator: details.operator ?? undefined,

@@ -42,9 +42,18 @@ export async function postCounted(context: CommandContext, { take, line, why }: 
 		who,
 		postedAt: now,
 		takeId: take.id,
+		storeId: take.storeId,
 		sigma: Math.round(Math.hypot(...sigmas)),
 	});
-	const common: Common = { productId, kind: 'count adjustment', occurredAt: take.freezeAt, who, why, countId };
+	const common: Common = {
+		productId,
+		storeId: take.storeId,
+		kind: 'count adjustment',
+		occurredAt: take.freezeAt,
+		who,
+		why,
+		countId,
+	};
 	const movements = await adjustments(context, common, line);
 	if (movements.length > 0) await post(tx, context, movements);
 }
@@ -56,10 +65,10 @@ function sigmaOf(line: TakeLine, entry: TakeLine['entries'][number]): number {
 
 async function adjustments(context: CommandContext, common: Common, line: TakeLine): Promise<NewMovement[]> {
 	const { tx } = context;
-	const { productId } = common;
+	const which = { store: common.storeId, productIds: [common.productId] };
 	const nothing: ShelfLine = { sealed: [], opened: [], beyondBook: 0 };
-	const frozen = (await shelves(tx, [productId], common.occurredAt)).get(productId) ?? nothing;
-	const today = (await shelves(tx, [productId])).get(productId) ?? nothing;
+	const frozen = (await shelves(tx, { ...which, until: common.occurredAt })).get(common.productId) ?? nothing;
+	const today = (await shelves(tx, which)).get(common.productId) ?? nothing;
 	const changes = adjustShelf(frozen, countedShelf(line));
 	if (changes.every((change) => fits(change, today))) {
 		const movements: NewMovement[] =

@@ -8,6 +8,7 @@ import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { dayOf } from './store.ts';
+import { storeSaid } from './stores.ts';
 
 type Delivery = z.output<(typeof storeContract.receiveDelivery)['~orpc']['inputSchema'] & z.ZodType>;
 
@@ -32,6 +33,8 @@ export async function receiveDelivery(
 			on: toLocalDate(twice.occurredAt, farm.zone),
 		});
 	}
+	const store = await storeSaid(tx, farm, input.storeId);
+	if (!store.ok) return store;
 	const who = input.by ?? farm.operator ?? farm.userId;
 	signedBy(who);
 	const occurredAt = dayOf(input.date, farm.zone, now);
@@ -50,6 +53,7 @@ export async function receiveDelivery(
 		const wanted = { productId: product.id, packSize, batch: line.batch || null, expires: line.expires ?? null };
 		movements.push({
 			productId: product.id,
+			storeId: store.value,
 			kind: 'delivery',
 			amount: packSize * line.packs,
 			lotId: await lotFor(tx, wanted, { id: newId(), now }),

@@ -1,5 +1,6 @@
 import { listProducts } from '../../db/modules/products.ts';
-import { listCounts, lotsOf, openedContainers, sealedSums } from '../../db/modules/store.ts';
+import { listCounts, lotsOf } from '../../db/modules/store.ts';
+import { openedContainers, sealedSums } from '../../db/modules/store-sums.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -63,7 +64,7 @@ export async function stockStatement(context: QueryContext, period: Period): Pro
 
 /** Stock takes of a period, newest first. */
 async function countsIn({ db, farm }: QueryContext, { from, to }: Period) {
-	return listCounts(db, { from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
+	return listCounts(db, { store: 'all', from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
 }
 
 export async function stockCounts(context: QueryContext, period: Period): Promise<ReportTable> {

@@ -42,6 +42,7 @@ export async function reverseLoad(
 	const drawn = (await listMovements(tx, { loadLogIds: logIds })).filter(({ kind }) => kind === 'load').reverse();
 	const mirror: NewMovement[] = drawn.map((row) => ({
 		productId: row.productId,
+		storeId: row.storeId,
 		kind: 'load reversal',
 		amount: -row.amount,
 		lotId: row.lotId,
@@ -55,8 +56,8 @@ export async function reverseLoad(
 		reverses: row.id,
 	}));
 	if (mirror.length > 0) await post(tx, context, mirror);
-	for (const productId of new Set(mirror.map((row) => row.productId)))
-		await shelveCovered(context, productId, input.by);
+	const touched = Map.groupBy(mirror, ({ productId, storeId }) => `${productId} ${storeId}`).values();
+	for (const [row] of touched) if (row) await shelveCovered(context, row, input.by);
 	const records = await listRecords(tx, { loadLogIds: logIds });
 	await addRecords(
 		tx,
@@ -84,14 +85,26 @@ export async function reverseLoad(
  * What was drawn beyond the book may have been covered by a stock take since. When such a load is taken back there is
  * more than the shelf of the book shows: it goes into an opened container.
  */
-export async function shelveCovered(context: CommandContext, productId: string, who: string): Promise<void> {
+export async function shelveCovered(
+	context: CommandContext,
+	{ productId, storeId }: Pick<NewMovement, 'productId' | 'storeId'>,
+	who: string,
+): Promise<void> {
 	const { tx, now } = context;
-	const beyondBook = (await shelves(tx, [productId])).get(productId)?.beyondBook ?? 0;
-	const [count] = await listCounts(tx, { productId });
+	const beyondBook = (await shelves(tx, { store: storeId, productIds: [productId] })).get(productId)?.beyondBook ?? 0;
+	const [count] = await listCounts(tx, { store: storeId, productId });
 	const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
 	if (beyondBook <= 0 || !count || !product) return;
 	const why = 'taken back after a stock take had covered it';
-	const common = { productId, kind: 'count adjustment' as const, occurredAt: now, who, why, countId: count.id };
+	const common = {
+		productId,
+		storeId,
+		kind: 'count adjustment' as const,
+		occurredAt: now,
+		who,
+		why,
+		countId: count.id,
+	};
 	const packSizes = product.packSizes.map(toStockAmount);
 	await post(tx, context, [
 		{ ...common, amount: -beyondBook, lotId: null, containerId: null },

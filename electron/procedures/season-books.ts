@@ -1,12 +1,20 @@
 import { findField } from '../../db/modules/fields.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
-import { type LotStored, listCounts, listMovements, lotsOf, type MovementStored } from '../../db/modules/store.ts';
+import {
+	type CountStored,
+	type LotStored,
+	listCounts,
+	listMovements,
+	lotsOf,
+	type MovementStored,
+} from '../../db/modules/store.ts';
 import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
+import { countsTogether } from '../../shared/core/store/counts-together.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
@@ -30,11 +38,12 @@ export async function gatherBooks(
 	const end = endOfDay(to, farm.zone);
 	const dateOf = (at: number) => toLocalDate(at, farm.zone);
 	const products = await listProducts<ProductDetails>(db);
-	const counts = Map.groupBy(await listCounts(db, { to: end }), ({ productId }) => productId);
+	const counts = Map.groupBy(await listCounts(db, { store: 'all', to: end }), ({ productId }) => productId);
 	const all = Map.groupBy(withoutTakenBack(await listMovements(db, {})), ({ productId }) => productId);
 	const lots = await lotsOf(db);
 	const seasonProducts = products.map((product) => {
 		const movements = all.get(product.id) ?? [];
+		const carried = carriedBetweenStores(movements);
 		const used = countsOfPeriod(counts.get(product.id) ?? [], movements, start);
 		const first = used[0]?.at ?? start;
 		return {
@@ -50,7 +59,9 @@ export async function gatherBooks(
 				openedContainers: opened,
 			})),
 			bookings: movements
-				.filter((row) => !['load', 'load reversal', 'opening', 'count adjustment'].includes(row.kind))
+				.filter(
+					(row) => !['load', 'load reversal', 'opening', 'count adjustment'].includes(row.kind) && !carried.has(row.id),
+				)
 				.filter((row) => row.occurredAt > first && row.occurredAt <= end)
 				.map((row): Booking => {
 					const size = row.lotId ? lots.get(row.lotId)?.packSize : undefined;
@@ -83,15 +94,28 @@ function withoutTakenBack(movements: readonly MovementStored[]): MovementStored[
 	return movements.filter(({ id, kind }) => kind !== 'reversal' && !reversed.has(id));
 }
 
+/** Both sides of moves between own stores: on the farm as a whole nothing came or went. */
+function carriedBetweenStores(movements: readonly MovementStored[]): Set<string> {
+	const moves = Map.groupBy(
+		movements.filter(({ kind }) => kind === 'transfer'),
+		({ eventId, lotId, containerId }) => `${eventId} ${lotId} ${containerId}`,
+	);
+	const cancel = [...moves.values()].filter((rows) => rows.reduce((sum, { amount }) => sum + amount, 0) === 0);
+	return new Set(cancel.flat().map(({ id }) => id));
+}
+
 type CountUsed = { readonly at: number; readonly amount: number; readonly opened: number };
 
 /** The last count before the period, those in it; a book that began empty in the period begins with a count of nothing. */
 function countsOfPeriod(
-	counts: readonly { freezeAt: number; counted: number }[],
+	counts: readonly CountStored[],
 	movements: readonly MovementStored[],
 	start: number,
 ): CountUsed[] {
-	const sorted = [...counts].sort((a, b) => a.freezeAt - b.freezeAt);
+	const sorted = countsTogether(
+		counts.map(({ storeId, freezeAt, counted }) => ({ store: storeId, freezeAt, counted })),
+		movements.map(({ storeId, occurredAt, amount }) => ({ store: storeId, occurredAt, amount })),
+	);
 	const before = sorted.filter(({ freezeAt }) => freezeAt < start).at(-1);
 	const inside = sorted.filter(({ freezeAt }) => freezeAt >= start);
 	const used = (before ? [before, ...inside] : inside).map(({ freezeAt, counted }) => ({

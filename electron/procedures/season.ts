@@ -2,7 +2,8 @@ import { listFields } from '../../db/modules/fields.ts';
 import { standingLogs } from '../../db/modules/jobs.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listPasses, type PassStored, recordCells } from '../../db/modules/records.ts';
-import { bookAmounts, sumsByKind } from '../../db/modules/store.ts';
+import { bookAmounts } from '../../db/modules/store.ts';
+import { sumsByKind } from '../../db/modules/store-sums.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Statement } from '../../shared/contract/season.ts';
@@ -40,7 +41,7 @@ type Stock = {
 /** The ledger of a period, product by product. At the end = at the start + everything posted in between. */
 export async function stockOf({ db, farm }: QueryContext, { from, to }: Period): Promise<Stock[]> {
 	const start = startOfDay(from, farm.zone);
-	const opening = await bookAmounts(db, start - 1);
+	const opening = await bookAmounts(db, { store: 'all', until: start - 1 });
 	const sums = Map.groupBy(await sumsByKind(db, start, endOfDay(to, farm.zone)), ({ productId }) => productId);
 	return (await listProducts(db)).map(({ id, name, formulation, unit }) => {
 		const own = sums.get(id) ?? [];

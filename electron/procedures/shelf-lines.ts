@@ -1,4 +1,4 @@
-import { lotsOf, shelves } from '../../db/modules/store.ts';
+import { lotsOf, type StoreId, shelves } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { PlannedProduct } from '../../shared/contract/jobs-plan.ts';
 import { type ContainerOnLine, takesBetween } from '../../shared/core/loads/shelf-takes.ts';
@@ -13,16 +13,14 @@ export type ShelfLine = ContainerOnLine & {
 	readonly expires: string | null;
 };
 
-/** The containers in the store that a job takes, by product, in the order the store gives them out. */
+/** The containers of a store that a job takes, by product, in the order the store gives them out. */
 export async function containersInTurn(
 	db: ReadDb,
+	store: StoreId,
 	products: readonly ProductToSpray[],
 	needOf: (dose: number) => number,
 ): Promise<Map<string, ShelfLine[]>> {
-	const inStore = await shelves(
-		db,
-		products.map(({ product }) => product.id),
-	);
+	const inStore = await shelves(db, { store, productIds: products.map(({ product }) => product.id) });
 	const inTurn = new Map<string, ShelfLine[]>();
 	for (const { product, dose } of products) {
 		const shelf = inStore.get(product.id);

@@ -1,4 +1,12 @@
-import { addContainer, type LotStored, lotFor, lotsOf, type NewMovement, shelves } from '../../db/modules/store.ts';
+import {
+	addContainer,
+	type LotStored,
+	lotFor,
+	lotsOf,
+	type NewMovement,
+	type StoreId,
+	shelves,
+} from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { chooseDraw, drawFromLots, onShelf, type Posting, type Shelf, shelfOf } from '../../shared/core/store/draw.ts';
 import { chooseHandOver } from '../../shared/core/store/hand-over.ts';
@@ -15,21 +23,23 @@ export async function drawFromShelf(
 	context: CommandContext,
 	{ amount, handedOver = false, ...common }: Common & { amount: number; handedOver?: boolean },
 ): Promise<NewMovement[]> {
-	const shelf = await shelfNow(context.tx, common.productId);
+	const shelf = await shelfNow(context.tx, common);
 	return movementsOf(context, common, handedOver ? chooseHandOver(shelf, amount) : chooseDraw(shelf, amount));
 }
 
-/** The shelf of one product as the book has it. */
-export async function shelfNow(db: ReadDb, productId: string): Promise<Shelf> {
-	return (await shelves(db, [productId])).get(productId) ?? { sealed: [], opened: [] };
+type InStore = { readonly productId: string; readonly storeId: StoreId };
+
+/** The shelf of one product in a store as the book has it. */
+export async function shelfNow(db: ReadDb, { productId, storeId }: InStore): Promise<Shelf> {
+	return (await shelves(db, { store: storeId, productIds: [productId] })).get(productId) ?? { sealed: [], opened: [] };
 }
 
 /** Where the batches are named that were emptied, in their order, nothing is taken from others. */
 export async function chooseFromBatches(
 	db: ReadDb,
-	{ productId, amount, batches }: { productId: string; amount: number; batches: readonly string[] },
+	{ productId, storeId, amount, batches }: InStore & { amount: number; batches: readonly string[] },
 ): Promise<readonly Posting[]> {
-	return drawFromLots(await shelfNow(db, productId), amount, await lotsOfBatches(db, productId, batches));
+	return drawFromLots(await shelfNow(db, { productId, storeId }), amount, await lotsOfBatches(db, productId, batches));
 }
 
 /**
@@ -77,9 +87,16 @@ export function batchAmounts({ sealed, opened }: Shelf, lots: ReadonlyMap<string
 	return [...batches].map(([batch, amount]) => ({ batch, amount: fromStockAmount(amount) }));
 }
 
-/** What the shelf holds of some batches, or held then, and every batch that stands there. */
-export async function batchesOnShelf(db: ReadDb, productId: string, batches: readonly string[], until?: number) {
-	const shelf: Shelf = (await shelves(db, [productId], until)).get(productId) ?? { sealed: [], opened: [] };
+/** What the shelf of a store holds of some batches, or held then, and every batch that stands there. */
+export async function batchesOnShelf(
+	db: ReadDb,
+	{ store, productId, until }: { store: StoreId; productId: string; until?: number | undefined },
+	batches: readonly string[],
+) {
+	const shelf: Shelf = (await shelves(db, { store, productIds: [productId], until })).get(productId) ?? {
+		sealed: [],
+		opened: [],
+	};
 	const named = new Set((await lotsOfBatches(db, productId, batches)).flatMap((lots) => [...lots]));
 	const stands = batchAmounts(shelf, await lotsOf(db, productId)).map(({ batch }) => batch);
 	return { have: onShelf(shelfOf(shelf, named)), batches: stands.sort() };

@@ -28,36 +28,47 @@ import type { CommandContext, QueryContext } from './handler.ts';
 import { postCounted } from './post-count.ts';
 import type { ProductDetails } from './products.ts';
 import { measuredPoursSince } from './store.ts';
-import { siteOf } from './store-watch.ts';
+import { openStores, storeInLedger, storeSaid, storesOf, storeToldOf } from './stores.ts';
 
 type Input<Name extends keyof typeof stockTakeContract> = z.output<
 	(typeof stockTakeContract)[Name]['~orpc']['inputSchema'] & z.ZodType
 >;
 type Farm = QueryContext['farm'];
 
-/** One stock take at a time, so that nobody counts into the wrong one. */
+/** One stock take of a store at a time, so that nobody counts into the wrong one; each store has its own. */
 export async function openStockTake(
 	context: CommandContext,
-	{ freezeAt, blind, by }: Input<'openStockTake'>,
+	{ storeId, everyStore, freezeAt, blind, by }: Input<'openStockTake'>,
 ): Promise<Result<{ id: string }>> {
 	const { tx, farm, now, newId, signedBy } = context;
-	const open = await openTake(tx);
-	if (open) return refuse('stockTake.openAlready', { by: open.take.openedBy });
+	const said = await storeSaid(tx, farm, storeId);
+	if (!said.ok) return said;
+	const wanted = everyStore
+		? (await openStores(tx, farm)).map((store) => storeInLedger(farm, store.storeId))
+		: [said.value];
+	const open = await Promise.all(wanted.map((store) => openTake(tx, store)));
+	const free = wanted.filter((_, index) => open[index] === null);
+	if (free.length === 0) return refuse('stockTake.openAlready', { by: open[0]?.take.openedBy ?? '' });
 	const at = freezeAt ? toInstant(freezeAt, farm.zone) : now;
 	if (at > now) return refuse('stockTake.future', { at: freezeAt ?? '' });
 	signedBy(by);
-	const id = newId();
-	await addTake(tx, {
-		id,
-		farmId: farm.id,
-		freezeAt: at,
-		blind: blind ? 1 : 0,
-		openedAt: now,
-		openedBy: by,
-		userId: farm.userId,
-		deviceId: farm.deviceId,
-	});
-	return ok({ id });
+	const ids: string[] = [];
+	for (const store of free) {
+		const id = newId();
+		await addTake(tx, {
+			id,
+			farmId: farm.id,
+			freezeAt: at,
+			blind: blind ? 1 : 0,
+			openedAt: now,
+			openedBy: by,
+			userId: farm.userId,
+			deviceId: farm.deviceId,
+			storeId: store,
+		});
+		ids.push(id);
+	}
+	return ok({ id: ids[0] ?? '' });
 }
 
 /** What one person found of a product at one place. */
@@ -90,12 +101,15 @@ export async function enterCount(context: CommandContext, input: Input<'enterCou
 	return ok({ counted: counted.value.counted, sigma: counted.value.sigma, unit: product.unit });
 }
 
-/** The stock take asked for, else the open one, else the newest. */
+/** The stock take asked for, else the open one, else the newest; of one store where it is named. */
 export async function readStockTake(
 	{ db, farm }: QueryContext,
-	{ takeId, compare }: Input<'stockTake'>,
+	{ takeId, storeId, compare }: Input<'stockTake'>,
 ): Promise<Result<{ take: StockTake | null; lines: TakeLine[] }>> {
-	const takes = await listTakes(db);
+	const takes = (await listTakes(db)).filter(
+		({ take }) => storeId === undefined || take.storeId === storeInLedger(farm, storeId),
+	);
+	const names = await storeNames(db, farm);
 	const found = takeId
 		? takes.find(({ take }) => take.id === takeId)
 		: (takes.find(({ end }) => end === null) ?? takes[0]);
@@ -106,15 +120,20 @@ export async function readStockTake(
 	const lines = (await takeLines(db, farm, found)).map((line) =>
 		hidden || (blind && line.counted === null) ? withoutBook(line) : line,
 	);
-	return ok({ take: wireTake(farm, found), lines: hidden || !compare ? lines : furthestApartFirst(lines) });
+	return ok({ take: wireTake(farm, found, names), lines: hidden || !compare ? lines : furthestApartFirst(lines) });
 }
 
 export async function readStockTakes({ db, farm }: QueryContext) {
 	const rows = [];
+	const names = await storeNames(db, farm);
 	for (const found of await listTakes(db)) {
 		const products = new Set((await takeEntries(db, found.take.id)).map(({ productId }) => productId)).size;
 		const open = [...(await takeVerdicts(db, found.take.id)).values()].filter(({ verdict }) => verdict === 'open');
-		rows.push({ ...wireTake(farm, found), products, leftOpen: found.end?.outcome === 'approved' ? open.length : 0 });
+		rows.push({
+			...wireTake(farm, found, names),
+			products,
+			leftOpen: found.end?.outcome === 'approved' ? open.length : 0,
+		});
 	}
 	return ok(rows);
 }
@@ -189,11 +208,11 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 	const entries = Map.groupBy(await takeEntries(db, take.id), ({ productId }) => productId);
 	const [verdicts, book, places] = [
 		await takeVerdicts(db, take.id),
-		await bookAmounts(db, take.freezeAt),
-		await lastPlaces(db),
+		await bookAmounts(db, { store: take.storeId, until: take.freezeAt }),
+		await lastPlaces(db, take.storeId),
 	];
-	const { plan } = await siteOf(db, farm.id);
-	const counts = await listCounts(db, {});
+	const store = (await storesOf(db, farm)).find(({ storeId }) => storeId === storeToldOf(farm, take.storeId));
+	const counts = await listCounts(db, { store: take.storeId });
 	const posted = new Map(counts.filter((count) => count.takeId === take.id).map((count) => [count.productId, count]));
 	const lines: TakeLine[] = [];
 	for (const product of await listProducts<ProductDetails>(db)) {
@@ -204,7 +223,8 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 		const done = posted.get(product.id);
 		const line = {
 			...namesOf(product),
-			place: places.get(product.id) ?? product.place ?? '',
+			// Its own entry says where it stands in the first store.
+			place: places.get(product.id) ?? (take.storeId === null ? product.place : undefined) ?? '',
 			lastCountOn: before ? toLocalDate(before.freezeAt, farm.zone) : null,
 			entries: own.map((entry) => wireEntry(farm, entry, own)),
 			...verdictOf(verdicts.get(product.id)),
@@ -217,7 +237,10 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 		const standing = own.filter((entry) => stands(entry, own));
 		const counted = standing.reduce((sum, entry) => sum + entry.counted, 0);
 		const step = toStockAmount(farm.measureStep);
-		const pours = await measuredPoursSince(db, product.id, before?.freezeAt ?? Number.MIN_SAFE_INTEGER, take.freezeAt);
+		const pours = await measuredPoursSince(db, {
+			...{ productId: product.id, storeId: take.storeId, to: take.freezeAt },
+			from: before?.freezeAt ?? Number.MIN_SAFE_INTEGER,
+		});
 		const countSigma = Math.hypot(...standing.map(({ sigma }) => sigma), standing.length > 0 ? step : 0);
 		const { likelySize } = stockTake(
 			[],
@@ -235,7 +258,7 @@ export async function takeLines(db: ReadDb, farm: Farm, { take }: Take): Promise
 			beyond: Math.abs(counted - against) > likely,
 		});
 	}
-	return lines.sort(inShelfOrder(plan));
+	return lines.sort(inShelfOrder(store?.plan ?? null));
 }
 
 const notCompared = { difference: null, likelySize: null, beyond: false } as const;
@@ -272,9 +295,16 @@ function wireEntry(farm: Farm, entry: TakeEntryStored, all: readonly TakeEntrySt
 	};
 }
 
-function wireTake({ zone }: Farm, { take, end }: Take): StockTake {
+async function storeNames(db: ReadDb, farm: Farm): Promise<Map<string, string>> {
+	return new Map((await storesOf(db, farm)).map(({ storeId, name }) => [storeId, name]));
+}
+
+function wireTake({ id, zone }: Farm, { take, end }: Take, names: ReadonlyMap<string, string>): StockTake {
+	const storeId = storeToldOf({ id }, take.storeId);
 	return {
 		id: take.id,
+		storeId,
+		store: names.get(storeId) ?? '',
 		freezeAt: toIso(take.freezeAt, zone),
 		blind: take.blind === 1,
 		openedBy: take.openedBy,

@@ -1,12 +1,8 @@
-import { findProducts, listProducts } from '../../db/modules/products.ts';
+import { findProducts } from '../../db/modules/products.ts';
 import {
 	addCount,
-	balances,
 	bookAmount,
 	bookAmounts,
-	countAtOrAfter,
-	findMovement,
-	handedOut,
 	listCounts,
 	listMovements,
 	lotFor,
@@ -14,23 +10,25 @@ import {
 	type MovementStored,
 	type NewMovement,
 	post,
-	reversalOf,
+	type StoreId,
 	shelves,
 } from '../../db/modules/store.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Movement, StockLine } from '../../shared/contract/store.ts';
+import type { Movement } from '../../shared/contract/store.ts';
 import { stockTake } from '../../shared/core/store/stock-take.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toInstant, toIso, toLocalDate } from './clock.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { batchAmounts, drawFromShelf, foundOnShelf } from './shelf.ts';
+import { drawFromShelf, foundOnShelf } from './shelf.ts';
+import { shortInStore, storeInLedger, storeSaid, storeToldOf } from './stores.ts';
 
 const NOON = 'T12:00:00';
 
 type Delivery = {
 	readonly productId: string;
+	readonly storeId?: string | undefined;
 	readonly packSize: number;
 	readonly packs: number;
 	readonly date?: string | undefined;
@@ -54,6 +52,8 @@ export async function receive(context: CommandContext, input: Delivery): Promise
 			sizes: product.packSizes,
 		});
 	}
+	const store = await storeSaid(tx, farm, input.storeId);
+	if (!store.ok) return store;
 	const packSize = toStockAmount(input.packSize);
 	const who = input.by ?? farm.operator ?? farm.userId;
 	signedBy(who);
@@ -65,6 +65,7 @@ export async function receive(context: CommandContext, input: Delivery): Promise
 	const rows = await post(tx, context, [
 		{
 			productId: input.productId,
+			storeId: store.value,
 			kind: 'delivery',
 			amount: packSize * input.packs,
 			lotId,
@@ -78,58 +79,9 @@ export async function receive(context: CommandContext, input: Delivery): Promise
 	return ok({ movementIds: idsOf(rows) });
 }
 
-/** What the book says is in the store, product by product. */
-export async function onHand({ db, farm }: QueryContext): Promise<Result<StockLine[]>> {
-	const products = await listProducts<ProductDetails>(db);
-	const shelf = await shelves(db);
-	const lots = await lotsOf(db);
-	const counted = new Map<string, number>();
-	const away = await handedOut(db);
-	for (const count of await listCounts(db, {})) {
-		if (!counted.has(count.productId)) counted.set(count.productId, count.freezeAt);
-	}
-	return ok(
-		products.map((product) => {
-			const { sealed, opened, beyondBook } = shelf.get(product.id) ?? { sealed: [], opened: [], beyondBook: 0 };
-			const countedAt = counted.get(product.id);
-			const packs = new Map<number, number>();
-			for (const line of sealed) packs.set(line.size, (packs.get(line.size) ?? 0) + line.count);
-			const amount =
-				sealed.reduce((sum, line) => sum + line.count * line.size, 0) +
-				opened.reduce((sum, can) => sum + can.left, 0) +
-				beyondBook;
-			return {
-				productId: product.id,
-				name: product.name,
-				formulation: product.formulation,
-				unit: product.unit,
-				amount: fromStockAmount(amount),
-				packs: [...packs]
-					.sort(([a], [b]) => b - a)
-					.map(([size, count]) => ({ size: fromStockAmount(size), count }))
-					.filter(({ count }) => count !== 0),
-				opened: opened
-					.map((can) => ({ size: fromStockAmount(can.size), left: fromStockAmount(can.left) }))
-					.sort((a, b) => a.left - b.left),
-				lots: sealed.map((line) => ({
-					lotId: line.lotId,
-					size: fromStockAmount(line.size),
-					batch: lots.get(line.lotId)?.batch ?? null,
-					expires: line.expires,
-					count: line.count,
-				})),
-				batches: batchAmounts({ sealed, opened }, lots),
-				openDiscrepancy: fromStockAmount(beyondBook),
-				onLoan: fromStockAmount(away.get(product.id)?.loan ?? 0),
-				elsewhere: fromStockAmount(away.get(product.id)?.transfer ?? 0),
-				lastCountOn: countedAt === undefined ? null : toLocalDate(countedAt, farm.zone),
-			};
-		}),
-	);
-}
-
 type Count = {
 	readonly productId: string;
+	readonly storeId?: string | undefined;
 	readonly counted: number;
 	readonly why: string;
 	readonly by: string;
@@ -142,13 +94,19 @@ export async function count(context: CommandContext, input: Count) {
 	const { tx, farm, now, newId, signedBy } = context;
 	const product = (await findProducts<ProductDetails>(tx, [input.productId])).get(input.productId);
 	if (!product) return refuse('not.found', { what: 'product', id: input.productId });
+	const said = await storeSaid(tx, farm, input.storeId);
+	if (!said.ok) return said;
+	const storeId = said.value;
 	signedBy(input.by);
 	const freezeAt = input.at ? toInstant(input.at, farm.zone) : freezeOf(input.date, farm.zone, now);
 	const counted = toStockAmount(input.counted);
-	const book = await bookAmount(tx, input.productId, freezeAt);
+	const book = await bookAmount(tx, input.productId, { store: storeId, until: freezeAt });
 	const difference = counted - book;
-	const [before] = await listCounts(tx, { productId: input.productId, to: freezeAt });
-	const pours = await measuredPoursSince(tx, input.productId, before?.freezeAt ?? Number.MIN_SAFE_INTEGER, freezeAt);
+	const [before] = await listCounts(tx, { store: storeId, productId: input.productId, to: freezeAt });
+	const pours = await measuredPoursSince(tx, {
+		...{ productId: input.productId, storeId, to: freezeAt },
+		from: before?.freezeAt ?? Number.MIN_SAFE_INTEGER,
+	});
 	const step = toStockAmount(farm.measureStep);
 	const { likelySize } = stockTake(
 		[],
@@ -168,9 +126,17 @@ export async function count(context: CommandContext, input: Count) {
 		postedAt: now,
 		takeId: null,
 		sigma: step,
+		storeId,
 	});
-	const shelf = (await shelves(tx, [input.productId])).get(input.productId);
-	const common = { occurredAt: freezeAt, who: input.by, why: input.why, countId, kind: 'count adjustment' as const };
+	const shelf = (await shelves(tx, { store: storeId, productIds: [input.productId] })).get(input.productId);
+	const common = {
+		storeId,
+		occurredAt: freezeAt,
+		who: input.by,
+		why: input.why,
+		countId,
+		kind: 'count adjustment' as const,
+	};
 	const beyond = shelf?.beyondBook ?? 0;
 	const movements: NewMovement[] = [];
 	if (beyond !== 0) {
@@ -195,8 +161,11 @@ export async function count(context: CommandContext, input: Count) {
 }
 
 /** Pours that left an opened container since a time: each was measured, not a whole pack. */
-export async function measuredPoursSince(db: ReadDb, productId: string, from: number, to: number): Promise<number> {
-	const rows = await listMovements(db, { productId, from, to });
+export async function measuredPoursSince(
+	db: ReadDb,
+	{ productId, storeId, from, to }: { productId: string; storeId: StoreId; from: number; to: number },
+): Promise<number> {
+	const rows = await listMovements(db, { store: storeId, productId, from, to });
 	return rows.filter((row) => row.kind === 'load' && row.containerId !== null).length;
 }
 
@@ -205,6 +174,7 @@ export async function counts(
 	input: { productId?: string | undefined; from?: string | undefined; to?: string | undefined },
 ) {
 	const rows = await listCounts(db, {
+		store: 'all',
 		productId: input.productId,
 		from: input.from && startOfDay(input.from, farm.zone),
 		to: input.to && endOfDay(input.to, farm.zone),
@@ -216,6 +186,7 @@ export async function counts(
 			productId: row.productId,
 			product: products.get(row.productId)?.name ?? '?',
 			unit: products.get(row.productId)?.unit ?? ('L' as const),
+			storeId: storeToldOf(farm, row.storeId),
 			on: toLocalDate(row.freezeAt, farm.zone),
 			counted: fromStockAmount(row.counted),
 			bookAmount: fromStockAmount(row.book),
@@ -229,6 +200,7 @@ export async function counts(
 
 type MovementQuery = {
 	readonly productId?: string | undefined;
+	readonly storeId?: string | undefined;
 	readonly from?: string | undefined;
 	readonly to?: string | undefined;
 	readonly limit: number;
@@ -238,11 +210,12 @@ type MovementQuery = {
 export async function movements({ db, farm }: QueryContext, input: MovementQuery): Promise<Result<Movement[]>> {
 	const from = input.from ? startOfDay(input.from, farm.zone) : undefined;
 	const to = input.to ? endOfDay(input.to, farm.zone) : undefined;
-	const rows = await listMovements(db, { productId: input.productId, from, to, limit: input.limit });
+	const store = input.storeId === undefined ? 'all' : storeInLedger(farm, input.storeId);
+	const rows = await listMovements(db, { store, productId: input.productId, from, to, limit: input.limit });
 	const products = await findProducts<ProductDetails>(db, [...new Set(rows.map((row) => row.productId))]);
 	const lots = await lotsOf(db, input.productId);
 	// From the newest line back: the balance before a line is the one after it less its amount.
-	const balance = await bookAmounts(db, to);
+	const balance = await bookAmounts(db, { store, until: to });
 	const lines: Movement[] = [];
 	for (const row of rows) {
 		const after = balance.get(row.productId) ?? 0;
@@ -260,6 +233,7 @@ export async function movements({ db, farm }: QueryContext, input: MovementQuery
 			balance: fromStockAmount(after),
 			packSize: lot ? fromStockAmount(lot.packSize) : null,
 			batch: lot?.batch ?? null,
+			storeId: storeToldOf(farm, row.storeId),
 			occurredAt: toIso(row.occurredAt, farm.zone),
 			postedAt: toIso(row.postedAt, farm.zone),
 			who: row.who,
@@ -275,6 +249,7 @@ export async function movements({ db, farm }: QueryContext, input: MovementQuery
 
 type OtherPosting = {
 	readonly productId: string;
+	readonly storeId?: string | undefined;
 	readonly kind: 'disposal' | 'return' | 'spill' | 'transfer' | 'loan';
 	readonly amount: number;
 	readonly date?: string | undefined;
@@ -291,9 +266,12 @@ export async function postOther(
 	const { tx, farm, now, signedBy } = context;
 	const product = (await findProducts<ProductDetails>(tx, [input.productId])).get(input.productId);
 	if (!product) return refuse('not.found', { what: 'product', id: input.productId });
+	const store = await storeSaid(tx, farm, input.storeId);
+	if (!store.ok) return store;
 	signedBy(input.by);
 	const common = {
 		productId: input.productId,
+		storeId: store.value,
 		kind: input.kind,
 		occurredAt: dayOf(input.date, farm.zone, now),
 		who: input.by,
@@ -312,62 +290,20 @@ export async function postOther(
 	const short = drawn.find((row) => row.lotId === null);
 	if (short) {
 		const have = fromStockAmount(amount + short.amount);
-		return refuse('store.short', { product: product.name, unit: product.unit, have, need: fromStockAmount(amount) });
+		const need = fromStockAmount(amount);
+		return shortInStore(context, {
+			productId: product.id,
+			storeId: store.value,
+			product: product.name,
+			unit: product.unit,
+			have,
+			need,
+		});
 	}
 	return ok({ movementIds: idsOf(await post(tx, context, drawn)) });
 }
 
-/** Takes back a wrong posting by its mirror image. A load is taken back through its job, a count by another count. */
-export async function reverseMovement(
-	context: CommandContext,
-	input: { movementId: string; why: string; by: string },
-): Promise<Result<{ movementIds: string[] }>> {
-	const { tx, signedBy } = context;
-	const row = await findMovement(tx, input.movementId);
-	if (!row) return refuse('not.found', { what: 'movement', id: input.movementId });
-	if (['load', 'load reversal', 'opening', 'count adjustment', 'reversal'].includes(row.kind)) {
-		return refuse('input.invalid', { path: 'movementId', why: `a ${row.kind} is not reversed here` });
-	}
-	if (await reversalOf(tx, row.id))
-		return refuse('input.invalid', { path: 'movementId', why: 'it is reversed already' });
-	const used = await usedSince(tx, row);
-	if (used) return used;
-	signedBy(input.by);
-	const { productId, lotId, containerId, occurredAt, document } = row;
-	const rows = await post(tx, context, [
-		{
-			kind: 'reversal',
-			productId,
-			amount: -row.amount,
-			lotId,
-			containerId,
-			occurredAt,
-			document,
-			who: input.by,
-			why: input.why,
-			reverses: row.id,
-		},
-	]);
-	return ok({ movementIds: idsOf(rows) });
-}
-
-/** What came in and was used since cannot be taken back from its line, unless a stock take after it stands. */
-async function usedSince(tx: CommandContext['tx'], row: MovementStored) {
-	if (row.amount < 0 || (await countAtOrAfter(tx, row.productId, row.occurredAt))) return null;
-	const held = (await balances(tx, [row.productId])).find(
-		({ lotId, containerId }) => lotId === row.lotId && containerId === row.containerId,
-	);
-	if (held && held.amount >= row.amount) return null;
-	const product = (await findProducts<ProductDetails>(tx, [row.productId])).get(row.productId);
-	return refuse('movement.usedSince', {
-		product: product?.name ?? row.productId,
-		unit: product?.unit ?? '',
-		have: fromStockAmount(held?.amount ?? 0),
-		need: fromStockAmount(row.amount),
-	});
-}
-
-function idsOf(rows: readonly MovementStored[]): string[] {
+export function idsOf(rows: readonly MovementStored[]): string[] {
 	return rows.filter((row) => row.kind !== 'count adjustment').map((row) => row.id);
 }
 

@@ -1,5 +1,6 @@
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { containerMovements, type MovementStored } from '../../db/modules/store.ts';
+import type { MovementStored } from '../../db/modules/store.ts';
+import { containerMovements } from '../../db/modules/store-sums.ts';
 import {
 	type CollectionLineStored,
 	type CollectionStored,

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { findJob } from '../../db/modules/jobs.ts';
-import { listMovements, loadsInLedger } from '../../db/modules/store.ts';
+import { listMovements } from '../../db/modules/store.ts';
+import { loadsInLedger } from '../../db/modules/store-sums.ts';
 import {
 	addBag,
 	addCollection,

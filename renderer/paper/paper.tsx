@@ -14,7 +14,7 @@ import reportStyle from './report.css?inline';
 import { headWords, INFORMS, paperColumns, periodWords } from './report-cells.ts';
 import { ReportSheet } from './report-sheet.tsx';
 import storeStyle from './store-papers.css?inline';
-import { CountSheetPage, EmergencyListPage } from './store-papers.tsx';
+import { CountSheetPage, EmergencyListPages } from './store-papers.tsx';
 
 const pages = {
 	A4: '@page { size: A4 portrait; margin: 10mm 10mm 9mm; }',
@@ -76,7 +76,7 @@ export function emergencyListHtml(list: EmergencyList): string {
 	return paperPage({
 		title: `Store list ${list.madeAt}`,
 		css: [storeStyle, upright].join('\n'),
-		body: renderToStaticMarkup(<EmergencyListPage list={list} />),
+		body: renderToStaticMarkup(<EmergencyListPages list={list} />),
 	});
 }
 

@@ -1,4 +1,4 @@
-import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
+import type { CountSheet, EmergencyList, EmergencyPage } from '../../shared/contract/store-papers.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, count, figure, longDate, timeOfDay } from '../format.ts';
@@ -12,7 +12,7 @@ export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
 	return (
 		<article className="store-paper count-sheet">
 			<header>
-				<h1>Count sheet</h1>
+				<h1>Count sheet{sheet.store && `: ${sheet.store}`}</h1>
 				<p>
 					<strong>{sheet.farm}</strong> {sheet.withBook ? 'with the figures of the book' : 'blind'}, printed{' '}
 					{longDate(sheet.madeAt)} {timeOfDay(sheet.madeAt)}
@@ -69,28 +69,33 @@ export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
 	);
 }
 
+/** A page for each store. */
+export function EmergencyListPages({ list }: { readonly list: EmergencyList }) {
+	return list.stores.map((page) => <StorePage key={page.store} list={list} page={page} />);
+}
+
 /** Products, amounts and hazards, and where to ring. It grows smaller with many products so that it stays on one page. */
-export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
-	const codes = [...new Set(list.lines.flatMap(({ hazards }) => hazards))].sort();
-	const places = list.lines.some(({ place }) => place !== '');
-	const drawn = list.plan !== null || list.planPicture !== null;
+function StorePage({ list, page }: { readonly list: EmergencyList; readonly page: EmergencyPage }) {
+	const codes = [...new Set(page.lines.flatMap(({ hazards }) => hazards))].sort();
+	const places = page.lines.some(({ place }) => place !== '');
+	const drawn = page.plan !== null || page.planPicture !== null;
 	return (
-		<article className="store-paper emergency" style={{ fontSize: sizeFor(list.lines.length, codes.length, drawn) }}>
+		<article className="store-paper emergency" style={{ fontSize: sizeFor(page.lines.length, codes.length, drawn) }}>
 			<header>
-				<h1>What is in the chemical store</h1>
+				<h1>What is in the chemical store{page.store && `: ${page.store}`}</h1>
 				<p>
 					<strong>{list.farm}</strong> by the book on {longDate(list.madeAt)} {timeOfDay(list.madeAt)}
 				</p>
 			</header>
 			<dl>
 				<dt>Where</dt>
-				<dd>{list.place || <span className="blank wide" />}</dd>
+				<dd>{page.place || <span className="blank wide" />}</dd>
 				<dt>Ring</dt>
-				<dd className="lines">{list.contacts || <span className="blank wide" />}</dd>
+				<dd className="lines">{page.contacts || <span className="blank wide" />}</dd>
 				<dt>In all</dt>
 				<dd>
-					{count(list.lines.length, 'product')}, about {figure(list.storedL)} L and kg
-					{list.bundL !== null && `; the bund holds ${figure(list.bundL)} L`}
+					{count(page.lines.length, 'product')}, about {figure(page.storedL)} L and kg
+					{page.bundL !== null && `; the bund holds ${figure(page.bundL)} L`}
 				</dd>
 			</dl>
 			<table>
@@ -106,7 +111,7 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 					</tr>
 				</thead>
 				<tbody>
-					{list.lines.map((line) => (
+					{page.lines.map((line) => (
 						<tr key={`${line.name} ${line.formulation}`}>
 							<td>
 								<strong>{line.name}</strong> <span className="quiet">{line.formulation}</span>
@@ -131,8 +136,8 @@ export function EmergencyListPage({ list }: { readonly list: EmergencyList }) {
 						</span>
 					))}
 				</p>
-				{list.plan && <StorePlanPicture plan={list.plan} />}
-				{list.planPicture && <img src={list.planPicture} alt="Plan of the store" />}
+				{page.plan && <StorePlanPicture plan={page.plan} />}
+				{page.planPicture && <img src={page.planPicture} alt="Plan of the store" />}
 			</div>
 			<p className="note">
 				Keep this page away from the store, where those who come can find it. Amounts are those of the book; the labels

@@ -1,3 +1,5 @@
+import { storeProblems } from './problem-store.ts';
+
 /** Every way the program refuses: code, HTTP status, sentence. `{name}` in a sentence stands for a figure in `details`. */
 
 export type JsonValue = string | number | boolean | null | readonly JsonValue[] | { readonly [key: string]: JsonValue };
@@ -155,56 +157,7 @@ const problems = {
 		say: '{label} stands outside the building of {widthM} m by {depthM} m. Make the building larger or move it.',
 	},
 	'plan.labelTwice': { status: 422, say: 'Two shelves are named {label}. Give each a name of its own.' },
-	'store.short': {
-		status: 422,
-		say: 'The store book holds {have} {unit} of {product}, {need} {unit} are to leave it. Post the missing delivery first, or, where it went into a tank, log it as short.',
-	},
-	'store.batchShort': {
-		status: 422,
-		say: 'Of batch {batch} of {product} the store book holds {have} {unit}, {need} {unit} were poured. Batches on the shelf: {batches}. Correct the batch, or log it as short.',
-	},
-	'movement.usedSince': {
-		status: 422,
-		say: 'Of the {need} {unit} of {product} that came in, {have} {unit} are still there. Reverse what took the rest first, or enter a stock take.',
-	},
-	'count.partAboveSize': {
-		status: 422,
-		say: '{product}: {amount} {unit} were entered for an opened container of {size} {unit}. Enter full ones as full, or correct the reading.',
-	},
-	'count.tareAboveGross': {
-		status: 422,
-		say: '{product}: the empty container ({tareKg} kg) is heavier than the full weight ({grossKg} kg). Swap them.',
-	},
-	'count.densityMissing': {
-		status: 422,
-		say: '{product} is kept in litres: weighing it needs its relative density. Enter it in Products, or count by level.',
-	},
-	'delivery.noteTwice': {
-		status: 409,
-		say: 'Delivery note {note} is on the books already: {packs} packs of {product} on {on}. Correct the number, or say that it is another delivery.',
-	},
-	'waste.moreThanWaiting': {
-		status: 422,
-		say: 'The book has {waiting} waiting of {what}, {pieces} were entered. Correct the number, or say that more were there.',
-	},
-	'waste.sizeUnknown': { status: 422, say: 'No containers of {size} {unit} ever came in. There are: {sizes}.' },
-	'waste.noteTwice': {
-		status: 409,
-		say: 'Note {note} of {carrier} is on the books already, collected on {on}. Correct the number.',
-	},
-	'waste.takenBack': { status: 409, say: 'The collection with note {note} was taken back already.' },
-	'stockTake.openAlready': {
-		status: 409,
-		say: 'A stock take opened by {by} is still open. Approve it or drop it first.',
-	},
-	'stockTake.ended': { status: 409, say: 'This stock take was {outcome} by {by}. Open a new one to count again.' },
-	'stockTake.future': { status: 422, say: 'The freeze time {at} has not come yet. Choose a time that is over.' },
-	'stockTake.notCounted': { status: 422, say: '{product} was not counted in this stock take. Enter its count first.' },
-	'stockTake.nothingCounted': { status: 422, say: 'Nothing was counted yet, so there is nothing to approve.' },
-	'stockTake.unsettled': {
-		status: 422,
-		say: 'More apart than measuring explains and not settled: {products}. Accept each with a reason, or leave it open.',
-	},
+	...storeProblems,
 
 	// Sprayers
 	'calibration.contradiction': {

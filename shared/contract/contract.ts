@@ -17,6 +17,7 @@ import { sprayersContract } from './sprayers.ts';
 import { sprayersPureContract } from './sprayers-pure.ts';
 import { stockTakeContract } from './stock-take.ts';
 import { storeContract } from './store.ts';
+import { storeListContract } from './store-list.ts';
 import { storeWatchContract } from './store-watch.ts';
 import { upkeepContract } from './upkeep.ts';
 import { wasteContract } from './waste.ts';
@@ -31,7 +32,7 @@ export const contract = {
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,
 	loads: { ...loadsPlanContract, ...fillingContract },
-	store: { ...storeContract, ...stockTakeContract, ...storeWatchContract },
+	store: { ...storeContract, ...stockTakeContract, ...storeListContract, ...storeWatchContract },
 	waste: wasteContract,
 	recommendations: recommendationsContract,
 	jobs: jobsContract,

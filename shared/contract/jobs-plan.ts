@@ -5,6 +5,7 @@ import { PlannedCarrier } from './jobs-kinds.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, Positive, Unit, Warning } from './procedure.ts';
 import { Deviation } from './recommendations.ts';
+import { InStore } from './store-list.ts';
 
 export const DoseUnit = z.enum(doseUnits);
 export const SaidDose = z.strictObject({ value: z.number(), unit: DoseUnit });
@@ -102,6 +103,10 @@ export const JobPlan = z.strictObject({
 				amount: z.number(),
 				inStore: z.number(),
 				short: z.number(),
+				elsewhere: z
+					.array(InStore)
+					.optional()
+					.describe('other stores that hold some, where the one of the job lacks it'),
 			}),
 		),
 	}),

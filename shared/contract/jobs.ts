@@ -21,6 +21,7 @@ import {
 	Unit,
 	Warning,
 } from './procedure.ts';
+import { StoreSaid } from './store-list.ts';
 import { RinseWay } from './waste.ts';
 
 const Reason = LongText.min(1).describe('why the job goes on against its warnings');
@@ -39,6 +40,7 @@ const plan = {
 	products: z.array(Dosed).min(1).max(40),
 	strategy: Strategy.optional(),
 	date: LocalDate.optional(),
+	storeId: StoreSaid.describe('the store its loads draw from; left out: the first'),
 	customer: z.string().trim().max(120).optional().describe('for whom, where it is contract work'),
 	reason: z.string().trim().max(300).optional(),
 	operator: z.string().trim().max(120).optional(),
@@ -119,6 +121,7 @@ export const Job = z.strictObject({
 	sprayer: z.string(),
 	sprayVolumeLPerHa: z.number().describe('0: nothing is sprayed'),
 	seed: Seed.nullable(),
+	storeId: Id.describe('the store its loads draw from'),
 	customer: z.string().nullable(),
 	reason: z.string().nullable(),
 	operator: z.string().nullable(),

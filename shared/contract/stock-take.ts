@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { command, Id, Instant, Key, LocalDate, NotNegative, Positive, query, Text, Unit } from './procedure.ts';
 import { Movement } from './store.ts';
+import { StoreSaid } from './store-list.ts';
 
 const FullPacks = z.strictObject({ size: Positive, count: z.int().nonnegative().max(100_000) });
 const Part = z.discriminatedUnion('how', [
@@ -48,6 +49,8 @@ export type TakeLine = z.infer<typeof TakeLine>;
 
 export const StockTake = z.strictObject({
 	id: Id,
+	storeId: Id,
+	store: z.string(),
 	freezeAt: z.string(),
 	blind: z.boolean(),
 	openedBy: z.string(),
@@ -63,6 +66,8 @@ export const stockTakeContract = {
 		'Opens a stock take: many products at one freeze time',
 		z.strictObject({
 			key: Key,
+			storeId: StoreSaid,
+			everyStore: z.boolean().default(false).describe('one in each store in use that is not being counted already'),
 			freezeAt: Instant.optional().describe('left out: now'),
 			blind: z.boolean().default(true).describe('the book stays hidden until the counts are compared with it'),
 			by: Text,
@@ -86,6 +91,7 @@ export const stockTakeContract = {
 		'A stock take with every product: what was counted, by whom, and against the book',
 		z.strictObject({
 			takeId: Id.optional().describe('left out: the open one, else the newest'),
+			storeId: Id.optional().describe('of this store; left out: of any'),
 			compare: z.boolean().default(false).describe('shows the book of what was counted, in a blind take too'),
 		}),
 		z.strictObject({ take: StockTake.nullable(), lines: z.array(TakeLine) }),

@@ -3,6 +3,8 @@ import type { StorePlan } from '../core/store/store-plan.ts';
 /** What the papers of the store show; made by the program, drawn by the page. */
 export type CountSheet = {
 	readonly farm: string;
+	/** Empty where the farm has one store. */
+	readonly store: string;
 	readonly madeAt: string;
 	readonly freezeAt: string | null;
 	readonly withBook: boolean;
@@ -20,6 +22,13 @@ export type CountSheet = {
 export type EmergencyList = {
 	readonly farm: string;
 	readonly madeAt: string;
+	/** A page each. */
+	readonly stores: readonly EmergencyPage[];
+};
+
+export type EmergencyPage = {
+	/** Empty where the farm has one store. */
+	readonly store: string;
 	readonly place: string;
 	readonly contacts: string;
 	readonly storedL: number;

@@ -1,29 +1,6 @@
 import { z } from 'zod';
-import { planPartKinds } from '../core/store/store-plan.ts';
-import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Unit } from './procedure.ts';
-
-const Part = z.strictObject({
-	kind: z.enum(planPartKinds),
-	label: z.string().trim().max(40),
-	xM: NotNegative.max(200),
-	yM: NotNegative.max(200),
-	widthM: Positive.max(200),
-	depthM: Positive.max(200),
-});
-
-export const StorePlan = z
-	.strictObject({ widthM: Positive.max(200), depthM: Positive.max(200), parts: z.array(Part).max(60) })
-	.describe('metres from the upper left corner; shelves are walked along in their order');
-
-const Site = z.strictObject({
-	place: z.string(),
-	contacts: z.string(),
-	bundL: z.number().nullable(),
-	sensitive: z.boolean(),
-	plan: StorePlan.nullable(),
-	version: z.int().describe('0: nothing was entered yet'),
-});
-export type StoreSite = z.infer<typeof Site>;
+import { Id, LocalDate, Nothing, query, Unit } from './procedure.ts';
+import { InStore, Store, StoreSaid } from './store-list.ts';
 
 export const StoreWatch = z.strictObject({
 	until: LocalDate,
@@ -36,6 +13,7 @@ export const StoreWatch = z.strictObject({
 			expires: LocalDate,
 			past: z.boolean(),
 			amount: z.number(),
+			stores: z.array(InStore),
 		}),
 	),
 	authorisations: z.array(
@@ -54,19 +32,27 @@ export const StoreWatch = z.strictObject({
 			productId: Id,
 			product: z.string(),
 			unit: Unit,
+			storeId: Id.describe('the store its jobs draw from'),
+			store: z.string(),
 			inStore: z.number(),
 			planned: z.number(),
 			short: z.number(),
+			elsewhere: z.array(InStore).describe('other stores of the farm that hold some'),
 			jobs: z.array(z.strictObject({ jobId: Id, job: z.string(), date: LocalDate, amount: z.number() })),
 		}),
 	),
-	bund: z.strictObject({
-		storedL: z.number().describe('now; a kilogram counts as a litre'),
-		mostL: z.number().describe('in the last twelve months'),
-		neededL: z.number().describe('110 % of the most, 185 % in a sensitive area'),
-		holds: z.boolean().nullable().describe('null: nobody entered what the bund holds'),
-	}),
-	site: Site,
+	stores: z
+		.array(
+			Store.extend({
+				bund: z.strictObject({
+					storedL: z.number().describe('now; a kilogram counts as a litre'),
+					mostL: z.number().describe('in the last twelve months'),
+					neededL: z.number().describe('110 % of the most, 185 % in a sensitive area'),
+					holds: z.boolean().nullable().describe('null: nobody entered what the bund holds'),
+				}),
+			}),
+		)
+		.describe('the first on top, without those that are closed'),
 });
 export type StoreWatch = z.infer<typeof StoreWatch>;
 
@@ -74,28 +60,15 @@ const Printed = z.strictObject({ path: z.string(), pages: z.int() });
 const path = z.string().min(1).optional().describe('left out: into the exports folder of the books');
 
 export const storeWatchContract = {
-	watch: query('What expires, what cannot cover the planned jobs, and whether the bund holds', Nothing, StoreWatch),
-	saveSite: command(
-		'Enters where the store stands, whom to ring, and what its bund holds',
-		z.strictObject({
-			key: Key,
-			version: z.int().nonnegative(),
-			place: z.string().trim().max(300),
-			contacts: z.string().trim().max(600),
-			bundL: NotNegative.nullable(),
-			sensitive: z.boolean(),
-			plan: StorePlan.nullable().optional().describe('left out: stays as it is'),
-		}),
-		Site,
-	),
+	watch: query('What expires, what cannot cover the planned jobs, and whether the bunds hold', Nothing, StoreWatch),
 	printCountSheet: query(
 		'Prints the sheet for a stock take in shelf order, blind or with the figures of the book',
-		z.strictObject({ book: z.boolean().default(false), path }),
+		z.strictObject({ book: z.boolean().default(false), storeId: StoreSaid, path }),
 		Printed,
 	),
 	printEmergencyList: query(
-		'Prints the list of what is in the store, to be kept away from it',
-		z.strictObject({ path }),
+		'Prints the list of what is in each store, a page each, to be kept away from it',
+		z.strictObject({ storeId: Id.optional().describe('only this store; left out: all of them'), path }),
 		Printed,
 	),
 };

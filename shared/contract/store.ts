@@ -1,18 +1,7 @@
 import { z } from 'zod';
 import { movementKinds } from '../core/store/movement-kinds.ts';
-import {
-	command,
-	Id,
-	Instant,
-	Key,
-	LocalDate,
-	Nothing,
-	NotNegative,
-	Positive,
-	query,
-	Text,
-	Unit,
-} from './procedure.ts';
+import { command, Id, Instant, Key, LocalDate, NotNegative, Positive, query, Text, Unit } from './procedure.ts';
+import { InStore, StoreSaid } from './store-list.ts';
 
 export const MovementKind = z.enum(movementKinds);
 
@@ -24,6 +13,17 @@ export const StockLine = z.strictObject({
 	amount: z.number(),
 	packs: z.array(z.strictObject({ size: z.number(), count: z.int() })),
 	opened: z.array(z.strictObject({ size: z.number(), left: z.number() })),
+	containers: z
+		.array(
+			z.strictObject({
+				containerId: Id,
+				size: z.number(),
+				left: z.number(),
+				batch: z.string().nullable(),
+				openedOn: LocalDate,
+			}),
+		)
+		.describe('the opened ones, each as the thing it is'),
 	lots: z.array(
 		z.strictObject({
 			lotId: Id,
@@ -38,7 +38,8 @@ export const StockLine = z.strictObject({
 		.describe('what stands there of each batch, opened or not'),
 	openDiscrepancy: z.number().describe('drawn beyond the book, until a stock take closes it'),
 	onLoan: z.number().describe('lent to other farms; below zero: borrowed'),
-	elsewhere: z.number().describe('in other stores of the farm, as far as transfers say'),
+	stores: z.array(InStore).describe('where it stands, store by store'),
+	elsewhere: z.number().describe('in places that are no store on the books, as far as transfers say'),
 	lastCountOn: LocalDate.nullable(),
 });
 export type StockLine = z.infer<typeof StockLine>;
@@ -54,6 +55,7 @@ export const Movement = z.strictObject({
 	balance: z.number(),
 	packSize: z.number().nullable(),
 	batch: z.string().nullable(),
+	storeId: Id,
 	occurredAt: z.string(),
 	postedAt: z.string(),
 	who: z.string(),
@@ -78,6 +80,7 @@ export const storeContract = {
 		z.strictObject({
 			key: Key,
 			productId: Id,
+			storeId: StoreSaid,
 			packSize: Positive,
 			packs: z.int().positive().max(100_000),
 			date: LocalDate.optional(),
@@ -93,6 +96,7 @@ export const storeContract = {
 		'Books all lines of a delivery note at once',
 		z.strictObject({
 			key: Key,
+			storeId: StoreSaid,
 			date: LocalDate.optional(),
 			note: z.string().trim().max(120).optional().describe('delivery note number'),
 			otherDelivery: z.boolean().default(false).describe('the note number is used before, but it is another delivery'),
@@ -113,12 +117,17 @@ export const storeContract = {
 		}),
 		z.strictObject({ movementIds: z.array(Id) }),
 	),
-	onHand: query('What the book says is in the store', Nothing, z.array(StockLine)),
+	onHand: query(
+		'What the book says is in the store',
+		z.strictObject({ storeId: Id.optional().describe('only this store; left out: all of them together') }),
+		z.array(StockLine),
+	),
 	count: command(
 		'Enters a stock take of one product and posts the difference',
 		z.strictObject({
 			key: Key,
 			productId: Id,
+			storeId: StoreSaid,
 			counted: NotNegative,
 			why: Text,
 			by: Text,
@@ -136,6 +145,7 @@ export const storeContract = {
 				productId: Id,
 				product: z.string(),
 				unit: Unit,
+				storeId: Id,
 				on: LocalDate,
 				counted: z.number(),
 				bookAmount: z.number(),
@@ -150,6 +160,7 @@ export const storeContract = {
 		'The ledger, newest first',
 		z.strictObject({
 			productId: Id.optional(),
+			storeId: Id.optional(),
 			from: LocalDate.optional(),
 			to: LocalDate.optional(),
 			limit: z.int().positive().max(100_000).default(500),
@@ -161,6 +172,7 @@ export const storeContract = {
 		z.strictObject({
 			key: Key,
 			productId: Id,
+			storeId: StoreSaid,
 			kind: z.enum(['disposal', 'return', 'spill', 'transfer', 'loan']),
 			amount: z
 				.number()

@@ -102,7 +102,7 @@ async function inventYear(book: Book, api: Api): Promise<void> {
 			for (let posted = 0, event = 0; posted < MOVEMENTS; event++) {
 				const productId = productIds[event % PRODUCTS] ?? '';
 				const occurredAt = from + Math.floor((posted / MOVEMENTS) * YEAR_MS);
-				const common = { productId, occurredAt, who: 'A. Marsh' };
+				const common = { productId, storeId: null, occurredAt, who: 'A. Marsh' };
 				const rows: NewMovement[] = [];
 				let can = cans.get(productId);
 				if (!can || can.left < POUR) {

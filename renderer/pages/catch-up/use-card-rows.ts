@@ -5,6 +5,7 @@ import { apiOf, useBook } from '../../api.ts';
 import { problemOf } from '../../problem.ts';
 import { newKey } from '../../use-procedure.ts';
 import { notAsNamedWords } from '../jobs/drawn-words.ts';
+import { mayLogShort } from '../jobs/logged-short.ts';
 import { useKept } from '../jobs/use-kept.ts';
 import {
 	type CardRow,
@@ -118,7 +119,7 @@ export function useCardRows(usualOperator: string) {
 			change((all) => all.filter(({ key }) => key !== row.key));
 		} catch (error) {
 			const { code, sentence } = problemOf(error);
-			const offersShort = code === 'store.short' || code === 'store.batchShort';
+			const offersShort = mayLogShort(code);
 			change((all) => all.map((each) => (each.key === row.key ? { ...each, problem: sentence, offersShort } : each)));
 		}
 	}

@@ -6,7 +6,7 @@ import './whom-to-tell.css';
 /** Whom to tell, by where it got to, and the numbers that stand with the place of the store. */
 export function WhomToTell() {
 	const watch = useProcedure(['store', 'watch'], (api) => api.store.watch({}));
-	const contacts = watch.answer?.site.contacts;
+	const contacts = watch.answer?.stores[0]?.contacts;
 	return (
 		<>
 			<dl className="whom-to-tell">

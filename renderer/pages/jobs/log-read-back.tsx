@@ -11,6 +11,7 @@ import { drawnWords, notAsNamedWords } from './drawn-words.ts';
 import type { Rest } from './job-words.ts';
 import { spanOf } from './local-time.ts';
 import { coveredHa, type LogDraft, type LogRequest, weatherOf, weatherOn } from './log-draft.ts';
+import { mayLogShort } from './logged-short.ts';
 import { useRefocus } from './use-refocus.ts';
 
 type Props<Answer> = {
@@ -28,7 +29,7 @@ type Props<Answer> = {
 /** Everything that will be written, to be read once more. The button that writes it has the focus. */
 export function LogReadBack<Answer>(props: Props<Answer>) {
 	const { card, command } = props;
-	const short = command.problem?.code === 'store.short' || command.problem?.code === 'store.batchShort';
+	const short = mayLogShort(command.problem?.code);
 	const write = useRefocus(command.busy);
 	return (
 		<Dialog title={`Load ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>

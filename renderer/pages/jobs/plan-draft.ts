@@ -42,6 +42,8 @@ export type PlanDraft = {
 	readonly products: readonly ProductLine[];
 	readonly strategy: Strategy | null;
 	readonly date: string | null;
+	/** Null: the first store. */
+	readonly storeId: string | null;
 	readonly customer: string;
 	readonly reason: string;
 	readonly operator: string;
@@ -78,6 +80,7 @@ export function newPlan(from: {
 		products: [],
 		strategy: null,
 		date: from.date,
+		storeId: null,
 		customer: '',
 		reason: '',
 		operator: from.operator,
@@ -118,6 +121,7 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 			.map(({ productId, dose }) => ({ productId, dose: dose.value, unit: dose.unit })),
 		strategy: job.plan.strategy,
 		date: job.date,
+		storeId: job.storeId,
 		customer: job.customer ?? '',
 		reason: job.reason ?? '',
 		operator: job.operator ?? '',
@@ -226,7 +230,7 @@ export type PlanRequest = {
 	[Key in 'name' | 'date' | 'customer' | 'reason' | 'operator' | 'growthStage' | 'nozzle']?: string;
 } & {
 	[Key in 'pressureBar' | 'speedKmh' | 'boomHeightM' | 'bufferM' | 'leftInTankL' | 'leftInHopperKg']?: number;
-} & { strategy?: Strategy; recommendationId?: string };
+} & { strategy?: Strategy; recommendationId?: string; storeId?: string };
 
 /** The draft as the program is asked for it; null while something is still needed. */
 export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequest | null {
@@ -245,6 +249,7 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		products: draft.products.flatMap(dosed),
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
 		...(draft.recommendationId === null ? {} : { recommendationId: draft.recommendationId }),
+		...(draft.storeId === null ? {} : { storeId: draft.storeId }),
 		...(draft.date === null ? {} : { date: draft.date }),
 		...Object.fromEntries(texts.map((key) => [key, draft[key].trim()]).filter(([, text]) => text !== '')),
 		...Object.fromEntries(figures.map((key) => [key, draft[key]]).filter(([, value]) => value !== null)),

@@ -6,6 +6,7 @@ import { machineNames } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { StorePick } from '../store/store-pick.tsx';
 import { isSprayed, type PlanDraft } from './plan-draft.ts';
 
 type Props = {
@@ -68,6 +69,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 					/>
 				)}
 				<Text label="Operator" most={120} value={draft.operator} onChange={(operator) => onChange({ operator })} />
+				<StorePick label="Draws from" value={draft.storeId} onChange={(storeId) => onChange({ storeId })} />
 			</div>
 			<details className="more above">
 				<summary>

@@ -169,6 +169,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					lines={draft.products}
 					totals={request ? preview.plan.answer?.totals.products : undefined}
 					loads={request ? preview.plan.answer?.loads : undefined}
+					storeId={draft.storeId}
 					onChange={(by) => change((now) => ({ ...now, products: by(now.products) }))}
 				/>
 				{needsTank(draft.kind) && (

@@ -8,6 +8,7 @@ import { amount, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from '../store/limit-words.ts';
+import { useStores } from '../store/store-pick.tsx';
 import { AddPick } from './add-pick.tsx';
 import type { ProductLine } from './plan-draft.ts';
 
@@ -22,12 +23,16 @@ type Props = {
 	readonly totals: readonly Total[] | undefined;
 	/** The loads it is split into, each with the shelf lines it takes from. */
 	readonly loads?: readonly PlannedLoad[] | undefined;
+	/** The store the job draws from; null: the first. */
+	readonly storeId: string | null;
 	readonly onChange: (by: (lines: readonly ProductLine[]) => readonly ProductLine[]) => void;
 };
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
-export function PlanProducts({ products, seed, lines, totals, loads = [], onChange }: Props) {
-	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+export function PlanProducts({ products, seed, lines, totals, loads = [], storeId, onChange }: Props) {
+	const stores = useStores();
+	const from = stores.length > 1 ? (storeId ?? stores[0]?.storeId) : undefined;
+	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
 	const byId = new Map(products.map((product) => [product.id, product]));
 	const taken = new Set(lines.map(({ productId }) => productId));
 	const free = products.filter(({ id }) => !taken.has(id));
@@ -152,8 +157,13 @@ function Line({ product, seed, line, shelf, inStore, total, onDose, onRemove }: 
 						<>
 							<br />
 							<span className="chip stop">{amount(total.short, product.unit)} short</span>
+							{total.elsewhere?.map((each) => (
+								<span className="second" key={each.storeId}>
+									{each.store}: {amount(each.amount, product.unit)}
+								</span>
+							))}
 							<span className="second">
-								<Link href="/store">Book a delivery</Link>
+								<Link href="/store">{total.elsewhere ? 'Move it or book a delivery' : 'Book a delivery'}</Link>
 							</span>
 						</>
 					)}

@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
-import type { StoreSite } from '../../../shared/contract/store-watch.ts';
+import type { Store } from '../../../shared/contract/store-list.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { StorePlanPicture } from '../../pictures/store-plan.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -8,7 +8,7 @@ import { DocumentForm } from './document-forms.tsx';
 import { PlanEditor } from './plan-editor.tsx';
 
 /** The plan of the building: drawn here, or a picture of one. It goes on the list for emergencies. */
-export function BuildingPlan({ site }: { readonly site: StoreSite }) {
+export function BuildingPlan({ site }: { readonly site: Store }) {
 	const [opened, setOpened] = useState<'draw' | 'picture' | null>(null);
 	const documents = useProcedure(['documents', 'store'], (api) => api.documents.list({}));
 	const picture = documents.answer?.find(({ kind, state }) => kind === 'store plan' && state === 'current');

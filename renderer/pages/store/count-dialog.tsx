@@ -12,6 +12,7 @@ import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
 import { size } from './stock-words.ts';
+import { StorePick } from './store-pick.tsx';
 
 /** What shelf and book turned out to be apart. */
 type CountResult = Awaited<ReturnType<Api['store']['count']>>;
@@ -33,6 +34,7 @@ function CountForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [loose, setLoose] = useState<number | null>(null);
 	const [why, setWhy] = useState('stock take');
 	const [by, setBy] = useState(useUsualOperator());
+	const [storeId, setStoreId] = useState<string | null>(null);
 	const [date, setDate] = useState<string | null>(today());
 	const product = products.find((each) => each.id === chosen);
 	const counted = countedOf(product, full, loose);
@@ -40,6 +42,7 @@ function CountForm({ productId, onClose }: Omit<Props, 'opened'>) {
 		api.store.count({
 			key,
 			productId: chosen ?? '',
+			...(storeId ? { storeId } : {}),
 			counted: sum,
 			why,
 			by,
@@ -72,6 +75,7 @@ function CountForm({ productId, onClose }: Omit<Props, 'opened'>) {
 			}
 		>
 			<ProductPick products={products} value={chosen} onChange={setChosen} autoFocus={chosen === null} />
+			<StorePick label="In" value={storeId} onChange={setStoreId} />
 			{product && (
 				<div className="pair">
 					{product.packSizes.map((each, index) => (

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core';
 import { Link, useLocation } from 'wouter';
 import type { StockTake } from '../../../shared/contract/stock-take.ts';
+import type { Api } from '../../api.ts';
 import { amount, bareAmount, count, shortDate, signed, timeOfDay } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
@@ -8,8 +9,10 @@ import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { PrintStorePaper } from './print-store-paper.tsx';
 import { StoreNav } from './store-nav.tsx';
+import { useStoreName } from './store-pick.tsx';
 import './store.css';
 
+type Count = Awaited<ReturnType<Api['store']['counts']>>[number];
 type Take = StockTake & { readonly products: number; readonly leftOpen: number };
 
 /** Every stock take so far, with what shelf and book were apart. */
@@ -18,6 +21,7 @@ export function CountsSection() {
 	const takes = useProcedure(['store', 'stock takes'], (api) => api.store.stockTakes({}));
 	const [, go] = useLocation();
 	const open = takes.answer?.find(({ outcome }) => outcome === null);
+	const storeName = useStoreName();
 	const leftOpen = takes.answer?.[0]?.leftOpen ?? 0;
 	return (
 		<Page title="Stock takes">
@@ -37,7 +41,9 @@ export function CountsSection() {
 						</div>
 					</div>
 				)}
-				{takes.answer && takes.answer.length > 0 && <Takes rows={takes.answer} />}
+				{takes.answer && takes.answer.length > 0 && (
+					<Takes rows={takes.answer} several={storeName(takes.answer[0]?.storeId ?? '') !== null} />
+				)}
 				<Answered asked={counts}>
 					{(rows) =>
 						rows.length === 0 ? (
@@ -55,6 +61,9 @@ export function CountsSection() {
 									height={rows.length > 200 ? '70vh' : undefined}
 									columns={[
 										{ key: 'on', head: 'Date', sort: (row) => row.on, cell: (row) => shortDate(row.on) },
+										...(storeName(rows[0]?.storeId ?? '') === null
+											? []
+											: [{ key: 'store', head: 'Store', cell: (row: Count) => storeName(row.storeId) }]),
 										{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
 										{
 											key: 'counted',
@@ -100,7 +109,7 @@ export function CountsSection() {
 	);
 }
 
-function Takes({ rows }: { readonly rows: readonly Take[] }) {
+function Takes({ rows, several }: { readonly rows: readonly Take[]; readonly several: boolean }) {
 	return (
 		<>
 			<h2>Stock takes</h2>
@@ -114,6 +123,7 @@ function Takes({ rows }: { readonly rows: readonly Take[] }) {
 						head: 'As of',
 						cell: (row) => `${shortDate(row.freezeAt)}, ${timeOfDay(row.freezeAt)}`,
 					},
+					...(several ? [{ key: 'store', head: 'Store', cell: (row: Take) => row.store }] : []),
 					{ key: 'products', head: 'products', number: true, cell: (row) => row.products },
 					{ key: 'how', head: 'Book', cell: (row) => (row.blind ? 'hidden' : 'shown') },
 					{ key: 'by', head: 'Opened by', cell: (row) => row.openedBy },

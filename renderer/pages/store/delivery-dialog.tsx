@@ -11,6 +11,7 @@ import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { useProducts } from './product-pick.tsx';
 import { size } from './stock-words.ts';
+import { StorePick } from './store-pick.tsx';
 
 type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
 
@@ -46,6 +47,7 @@ function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [note, setNote] = useState('');
 	const [other, setOther] = useState(false);
 	const [by, setBy] = useState(useUsualOperator());
+	const [storeId, setStoreId] = useState<string | null>(null);
 	const receive = useCommand(
 		(api, lines: Line[], key) =>
 			api.store.receiveDelivery({
@@ -53,6 +55,7 @@ function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
 				lines,
 				by,
 				otherDelivery: other,
+				...(storeId ? { storeId } : {}),
 				...(date ? { date } : {}),
 				...(note.trim() ? { note } : {}),
 			}),
@@ -90,6 +93,7 @@ function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
 				/>
 				<DateInput label="Delivered on" value={date} onChange={setDate} max={today()} required />
 				<ByInput value={by} onChange={setBy} label="Received by" />
+				<StorePick label="Into" value={storeId} onChange={setStoreId} />
 			</div>
 			<div className="stack tight">
 				{drafts.map((draft) => (

@@ -3,6 +3,7 @@ import type { Movement } from '../../../shared/contract/store.ts';
 import { bareAmount, shortDate, signed } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { byDocument, size } from './stock-words.ts';
+import { useStoreName } from './store-pick.tsx';
 
 /** Ledger lines as they were posted. `short`: one product, a line a document, without the reasons. */
 export function MovementTable(props: {
@@ -11,12 +12,19 @@ export function MovementTable(props: {
 	readonly most?: number;
 	readonly onReverse?: (movement: Movement) => void;
 }) {
+	const storeName = useStoreName();
 	if (props.rows.length === 0) return <p className="quiet">Nothing was posted yet.</p>;
 	const reversed = new Set(props.rows.flatMap((row) => (row.reverses === null ? [] : [row.reverses])));
 	const rows = props.short ? byDocument(props.rows, reversed).slice(0, props.most) : props.rows;
 	const columns = props.short
 		? shortColumns
-		: [...longColumns, ...(props.onReverse ? [reverseColumn(props.onReverse, reversed)] : [])];
+		: [
+				...longColumns,
+				...(props.rows.some((row) => storeName(row.storeId) !== null)
+					? [{ key: 'store', head: 'Store', cell: (row: Movement) => storeName(row.storeId) }]
+					: []),
+				...(props.onReverse ? [reverseColumn(props.onReverse, reversed)] : []),
+			];
 	return (
 		<Table
 			caption="Store ledger"

@@ -10,18 +10,23 @@ import { useProcedure } from '../../use-procedure.ts';
 import { CountCourse } from './count-course.tsx';
 import { CountDialog } from './count-dialog.tsx';
 import { DeliveryDialog } from './delivery-dialog.tsx';
+import { MoveDialog } from './move-dialog.tsx';
 import { MovementTable } from './movement-table.tsx';
 import { PostDialog } from './post-dialog.tsx';
 import { ProductCourse } from './product-course.tsx';
 import { firstExpiry, openedWords, packWords, size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
+import { useStores } from './store-pick.tsx';
+import { StoreSwitch } from './store-switch.tsx';
 import './store.css';
 
-type Opened = 'delivery' | 'delivery of it' | 'count' | 'post' | null;
+type Opened = 'delivery' | 'delivery of it' | 'count' | 'post' | 'move' | null;
 
 /** What the book says is in the store; one product opened beside the list. */
 export function OnHand() {
-	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+	const stores = useStores();
+	const [storeId, setStoreId] = useState<string | null>(null);
+	const stock = useProcedure(['store', 'on hand', storeId], (api) => api.store.onHand(storeId ? { storeId } : {}));
 	const [chosen, setChosen] = useState<string | null>(null);
 	const [opened, setOpened] = useState<Opened>(null);
 	const [, go] = useLocation();
@@ -41,13 +46,14 @@ export function OnHand() {
 					)}
 				</PageHead>
 				<StoreNav at="/store" />
+				{stores.length > 1 && <StoreSwitch stores={stores} value={storeId} all="All stores" onChange={setStoreId} />}
 				<Answered asked={stock}>
 					{() =>
 						line ? (
 							<Table
 								caption="On hand by the book"
 								rows={lines}
-								columns={columns}
+								columns={stores.length > 1 && storeId === null ? [...columns, whereColumn] : columns}
 								rowKey={(row) => row.productId}
 								onOpen={(row) => setChosen(row.productId)}
 								selected={line.productId}
@@ -59,13 +65,19 @@ export function OnHand() {
 					}
 				</Answered>
 			</section>
-			{line && <OneProduct line={line} onOpen={setOpened} />}
+			{line && <OneProduct line={line} several={stores.length > 1} onOpen={setOpened} />}
 			<DeliveryDialog
 				opened={opened === 'delivery' || opened === 'delivery of it'}
 				productId={opened === 'delivery of it' ? line?.productId : undefined}
 				onClose={() => setOpened(null)}
 			/>
 			<CountDialog opened={opened === 'count'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<MoveDialog
+				opened={opened === 'move'}
+				from={storeId ?? line?.stores[0]?.storeId ?? null}
+				productId={line?.productId}
+				onClose={() => setOpened(null)}
+			/>
 			<PostDialog opened={opened === 'post'} productId={line?.productId} onClose={() => setOpened(null)} />
 		</Page>
 	);
@@ -121,6 +133,12 @@ const columns: readonly Column<StockLine>[] = [
 	{ key: 'counted', head: 'Counted', sort: (row) => row.lastCountOn, cell: (row) => shortDate(row.lastCountOn) },
 ];
 
+const whereColumn: Column<StockLine> = { key: 'where', head: 'Where', cell: whereWords };
+
+function whereWords(line: StockLine): string {
+	return line.stores.map((each) => `${each.store} ${amount(each.amount, line.unit)}`).join(', ') || '–';
+}
+
 function Expiry({ line }: { readonly line: StockLine }) {
 	const first = firstExpiry(line);
 	if (!first) return <span className="quiet">–</span>;
@@ -132,7 +150,12 @@ function Expiry({ line }: { readonly line: StockLine }) {
 	);
 }
 
-function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpen: (opened: Opened) => void }) {
+function OneProduct(props: {
+	readonly line: StockLine;
+	readonly several: boolean;
+	readonly onOpen: (opened: Opened) => void;
+}) {
+	const { line, several, onOpen } = props;
 	const movements = useProcedure(['store', 'movements', line.productId], (api) =>
 		api.store.movements({ productId: line.productId, limit: 5000 }),
 	);
@@ -157,7 +180,8 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 						line.onLoan > 0 ? 'Lent to other farms' : 'Borrowed from other farms',
 						amount(Math.abs(line.onLoan), line.unit),
 					],
-					line.elsewhere > 0 && ['In other stores', amount(line.elsewhere, line.unit)],
+					several && line.stores.length > 0 && ['Where', whereWords(line)],
+					line.elsewhere > 0 && [several ? 'In other places' : 'In other stores', amount(line.elsewhere, line.unit)],
 					['Last stock take', line.lastCountOn ? shortDate(line.lastCountOn) : 'never'],
 				]}
 			/>
@@ -166,6 +190,11 @@ function OneProduct({ line, onOpen }: { readonly line: StockLine; readonly onOpe
 				<Button variant="default" onClick={() => onOpen('count')}>
 					Count it
 				</Button>
+				{several && (
+					<Button variant="default" onClick={() => onOpen('move')}>
+						Move it
+					</Button>
+				)}
 				<Button variant="subtle" onClick={() => onOpen('post')}>
 					Other movement
 				</Button>

@@ -1,6 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { type PointerEvent, useRef, useState } from 'react';
-import type { StoreSite } from '../../../shared/contract/store-watch.ts';
+import type { Store } from '../../../shared/contract/store-list.ts';
 import { type PlanPartKind, planPartKinds } from '../../../shared/core/store/store-plan.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -8,7 +8,7 @@ import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { StorePlanPicture } from '../../pictures/store-plan.tsx';
 import { useCommand } from '../../use-procedure.ts';
 
-type Plan = NonNullable<StoreSite['plan']>;
+type Plan = NonNullable<Store['plan']>;
 type Part = Plan['parts'][number];
 type Grip = { readonly from: readonly [number, number]; readonly part: Part | null; readonly at: number };
 
@@ -17,10 +17,15 @@ const LEAST_M = 0.2;
 const blank: Plan = { widthM: 5, depthM: 3, parts: [] };
 
 /** The plan of the building: drawn with the pointer or keyed in metres, both at once. */
-export function PlanEditor({ site, onClose }: { readonly site: StoreSite; readonly onClose: () => void }) {
+export function PlanEditor({ site, onClose }: { readonly site: Store; readonly onClose: () => void }) {
 	const [plan, setPlan] = useState<Plan>(site.plan ?? blank);
 	const [chosen, setChosen] = useState<number | null>(null);
-	const save = useCommand((api, next: Plan | null, key) => api.store.saveSite({ ...site, key, plan: next }), onClose);
+	const { storeId, version, place, contacts, bundL, sensitive } = site;
+	const save = useCommand(
+		(api, next: Plan | null, key) =>
+			api.store.saveSite({ key, storeId, version, place, contacts, bundL, sensitive, plan: next }),
+		onClose,
+	);
 	const change = (at: number, part: Partial<Part>) =>
 		setPlan({ ...plan, parts: plan.parts.map((each, index) => (index === at ? { ...each, ...part } : each)) });
 	const add = (part: Part) => {

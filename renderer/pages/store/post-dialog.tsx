@@ -12,17 +12,22 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
 import { openedWords, packWords } from './stock-words.ts';
+import { StorePick, useStores } from './store-pick.tsx';
 
 type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
 type Kind = 'disposal' | 'return' | 'spill' | 'transfer' | 'loan';
 
-const kinds = [
-	{ value: 'disposal', label: 'Disposal', detail: 'handed over as waste' },
-	{ value: 'return', label: 'Return', detail: 'back to the supplier' },
-	{ value: 'spill', label: 'Spill', detail: 'lost in the store or while pouring' },
-	{ value: 'transfer', label: 'Transfer', detail: 'to or from another store of the farm' },
-	{ value: 'loan', label: 'Loan', detail: 'to or from another farm' },
-] as const;
+const kindsOf = (stores: number) => [
+	{ value: 'disposal' as const, label: 'Disposal', detail: 'handed over as waste' },
+	{ value: 'return' as const, label: 'Return', detail: 'back to the supplier' },
+	{ value: 'spill' as const, label: 'Spill', detail: 'lost in the store or while pouring' },
+	{
+		value: 'transfer' as const,
+		label: 'Transfer',
+		detail: stores > 1 ? 'to or from a place that is no store on the books' : 'to or from another store of the farm',
+	},
+	{ value: 'loan' as const, label: 'Loan', detail: 'to or from another farm' },
+];
 
 /** Books what leaves or enters the store without a delivery or a load. */
 export function PostDialog({ opened, productId, onClose }: Props) {
@@ -44,7 +49,10 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [document, setDocument] = useState('');
 	const [by, setBy] = useState(useUsualOperator());
 	const product = products.find((each) => each.id === chosen);
-	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
+	const stores = useStores();
+	const [storeId, setStoreId] = useState<string | null>(null);
+	const from = storeId ?? stores[0]?.storeId;
+	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
 	const line = stock.answer?.find((each) => each.productId === chosen);
 	const stands = line && standsWords(line, kind, way);
 	const bothWays = kind === 'transfer' || kind === 'loan';
@@ -53,6 +61,7 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 			api.store.post({
 				key,
 				productId: chosen ?? '',
+				...(storeId ? { storeId } : {}),
 				kind: entry.kind,
 				amount: bothWays && way === 'in' ? -entry.amount : entry.amount,
 				why,
@@ -78,7 +87,8 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 			}
 		>
 			<ProductPick products={products} value={chosen} onChange={setChosen} />
-			<Choice<Kind> legend="What happened" options={kinds} value={kind} onChange={setKind} required />
+			<StorePick label="Store" value={storeId} onChange={setStoreId} />
+			<Choice<Kind> legend="What happened" options={kindsOf(stores.length)} value={kind} onChange={setKind} required />
 			{bothWays && (
 				<Choice
 					legend="Which way"

@@ -13,12 +13,15 @@ const labels = {
 } as const satisfies Record<Paper, string>;
 
 /** Makes one of the store's papers as a PDF and hands it over. */
-export function PrintStorePaper({ paper }: { readonly paper: Paper }) {
+export function PrintStorePaper({ paper, storeId }: { readonly paper: Paper; readonly storeId?: string | undefined }) {
 	const book = useBook();
 	const { run, busy, problem, path } = useExport((api) =>
 		paper === 'store list'
 			? api.store.printEmergencyList({})
-			: api.store.printCountSheet({ book: paper === 'count sheet with the book' }),
+			: api.store.printCountSheet({
+					book: paper === 'count sheet with the book',
+					...(storeId === undefined ? {} : { storeId }),
+				}),
 	);
 	return (
 		<>

@@ -1,12 +1,15 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
+import type { Store } from '../../../shared/contract/store-list.ts';
 import { count, shortDate, timeOfDay } from '../../format.ts';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { StoreNav } from './store-nav.tsx';
+import { useStores } from './store-pick.tsx';
+import { StoreSwitch } from './store-switch.tsx';
 import { TakeCompare } from './take-compare.tsx';
 import { TakeCount } from './take-count.tsx';
 import './store.css';
@@ -16,32 +19,48 @@ type Step = 'count' | 'compare';
 /** A stock take from opening to approval: count, compare with the book, sign. */
 export function StockTakePage() {
 	const [step, setStep] = useState<Step>('count');
+	const stores = useStores();
+	const [said, setSaid] = useState<string | null>(null);
+	const storeId = said ?? stores[0]?.storeId ?? null;
 	const [fresh, setFresh] = useState(false);
-	const asked = useProcedure(['store', 'stock take', step], (api) =>
-		api.store.stockTake({ compare: step === 'compare' }),
+	const asked = useProcedure(
+		['store', 'stock take', step, storeId],
+		(api) => api.store.stockTake({ compare: step === 'compare', ...(storeId ? { storeId } : {}) }),
+		{ enabled: storeId !== null },
 	);
 	const take = asked.answer?.take ?? null;
-	if (asked.answer && (take === null || (take.outcome !== null && fresh))) return <OpenTake />;
+	const go = (to: string) => {
+		setSaid(to);
+		setStep('count');
+		setFresh(false);
+	};
+	const choice = stores.length > 1 && <StoreSwitch stores={stores} value={storeId} onChange={(to) => to && go(to)} />;
+	if (asked.answer && (take === null || (take.outcome !== null && fresh))) {
+		return <OpenTake key={storeId} stores={stores} storeId={storeId} choice={choice} />;
+	}
 	if (!asked.answer || !take) {
 		return (
 			<Page title="Stock take">
 				<section>
-					<TakeHead />
+					<TakeHead choice={choice} />
 					<Answered asked={asked}>{() => null}</Answered>
 				</section>
 			</Page>
 		);
 	}
 	const { lines } = asked.answer;
-	const head = <TakeHead take={take} lines={lines} step={step} onStep={setStep} onNew={() => setFresh(true)} />;
+	const head = (
+		<TakeHead choice={choice} take={take} lines={lines} step={step} onStep={setStep} onNew={() => setFresh(true)} />
+	);
 	return take.outcome === null && step === 'count' ? (
-		<TakeCount take={take} lines={lines} head={head} onCompare={() => setStep('compare')} />
+		<TakeCount key={take.id} take={take} lines={lines} head={head} onCompare={() => setStep('compare')} />
 	) : (
-		<TakeCompare take={take} lines={lines} head={head} onCount={() => setStep('count')} />
+		<TakeCompare key={take.id} take={take} lines={lines} head={head} onCount={() => setStep('count')} />
 	);
 }
 
 function TakeHead(props: {
+	readonly choice: ReactNode;
 	readonly take?: StockTake;
 	readonly lines?: readonly TakeLine[];
 	readonly step?: Step;
@@ -60,6 +79,7 @@ function TakeHead(props: {
 				{take && take.outcome !== null && <Button onClick={props.onNew}>Open a stock take</Button>}
 			</PageHead>
 			<StoreNav at="/store/counts" />
+			{props.choice}
 		</>
 	);
 }
@@ -71,17 +91,28 @@ function takeWords(take: StockTake, lines: readonly TakeLine[], counting: boolea
 	return `${at} · ${done} of ${count(lines.length, 'product')} counted${take.blind && counting ? ' · the book is hidden' : ''}`;
 }
 
-function OpenTake() {
+function OpenTake(props: {
+	readonly stores: readonly Store[];
+	readonly storeId: string | null;
+	readonly choice: ReactNode;
+}) {
+	const { stores, storeId } = props;
 	const [by, setBy] = useState(useUsualOperator());
 	const [blind, setBlind] = useState(true);
 	const [at, setAt] = useState('');
+	const [every, setEvery] = useState(false);
+	const several = stores.length > 1;
 	const open = useCommand((api, _: undefined, key) =>
-		api.store.openStockTake({ key, by, blind, ...(at === '' ? {} : { freezeAt: at }) }),
+		api.store.openStockTake({
+			...{ key, by, blind, everyStore: several && every },
+			...(storeId ? { storeId } : {}),
+			...(at === '' ? {} : { freezeAt: at }),
+		}),
 	);
 	return (
 		<Page title="Stock take">
 			<section>
-				<TakeHead />
+				<TakeHead choice={props.choice} />
 				<div className="take-open">
 					<EntryForm
 						command={open}
@@ -111,6 +142,13 @@ function OpenTake() {
 							checked={blind}
 							onChange={(event) => setBlind(event.currentTarget.checked)}
 						/>
+						{several && (
+							<Checkbox
+								label="In every store, each with a stock take of its own"
+								checked={every}
+								onChange={(event) => setEvery(event.currentTarget.checked)}
+							/>
+						)}
 					</EntryForm>
 					<p className="above">
 						<Link href="/store/counts">Stock takes so far</Link>

@@ -53,7 +53,8 @@ export function byDocument(rows: readonly Movement[], reversed: ReadonlySet<stri
 		const line = lines.get(document);
 		lines.set(document, line ? { ...line, amount: toMicro(line.amount + row.amount) } : row);
 	}
-	return [...lines.values()];
+	// A move between own stores came from one and went to another: on the whole nothing changed.
+	return [...lines.values()].filter(({ kind, amount }) => kind !== 'transfer' || amount !== 0);
 }
 
 /** Sums of litres and kilograms, to the µL and mg they are kept in. */

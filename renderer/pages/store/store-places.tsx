@@ -1,14 +1,15 @@
 import { shelvesOf } from '../../../shared/core/store/store-plan.ts';
-import { useProcedure } from '../../use-procedure.ts';
+import { useStores } from './store-pick.tsx';
 
 export const STORE_PLACES = 'store-places';
 
-/** The shelves of the drawn plan, offered where a place is written: `<TextInput list={STORE_PLACES} />`. */
-export function StorePlaces() {
-	const watch = useProcedure(['store', 'watch'], (api) => api.store.watch({}));
+/** The shelves of the drawn plan of a store, else of the first, offered where a place is written: `<TextInput list={STORE_PLACES} />`. */
+export function StorePlaces({ storeId }: { readonly storeId?: string }) {
+	const stores = useStores();
+	const store = stores.find((each) => each.storeId === storeId) ?? stores[0];
 	return (
 		<datalist id={STORE_PLACES}>
-			{shelvesOf(watch.answer?.site.plan ?? null).map((shelf) => (
+			{shelvesOf(store?.plan ?? null).map((shelf) => (
 				<option key={shelf} value={shelf} />
 			))}
 		</datalist>

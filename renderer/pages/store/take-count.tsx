@@ -48,13 +48,13 @@ export function TakeCount(props: {
 					muted={(row) => row.counted !== null}
 				/>
 				<div className="row above screen-only">
-					<PrintStorePaper paper="count sheet" />
+					<PrintStorePaper paper="count sheet" storeId={take.storeId} />
 					<DropTake takeId={take.id} />
 				</div>
 			</section>
 			{line && (
 				<section aria-label={`Count ${line.name}`}>
-					<CountEntryForm key={line.productId} takeId={take.id} line={line} onEntered={next} />
+					<CountEntryForm key={line.productId} takeId={take.id} storeId={take.storeId} line={line} onEntered={next} />
 				</section>
 			)}
 		</Page>

@@ -26,6 +26,7 @@ const kept = { by: '', place: '' };
 /** What stands there of one product: full containers by size, opened ones by level or by scale. Enter goes to the next. */
 export function CountEntryForm(props: {
 	readonly takeId: string;
+	readonly storeId: string;
 	readonly line: TakeLine;
 	readonly onEntered: () => void;
 }) {
@@ -102,7 +103,7 @@ export function CountEntryForm(props: {
 						value={place}
 						onChange={(event) => setPlace(event.currentTarget.value)}
 					/>
-					<StorePlaces />
+					<StorePlaces storeId={props.storeId} />
 					<ByInput value={by} onChange={setBy} label="Counted by" />
 				</div>
 			</EntryForm>

@@ -1,22 +1,22 @@
-import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
-import type { StoreSite, StoreWatch } from '../../../shared/contract/store-watch.ts';
-import { amount, figure, longDate, shortDate } from '../../format.ts';
+import type { StoreWatch } from '../../../shared/contract/store-watch.ts';
+import { amount, longDate, shortDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
-import { Answered, EntryForm, Facts, Page, PageHead } from '../../parts/page.tsx';
-import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
-import { useCommand, useProcedure } from '../../use-procedure.ts';
-import { BuildingPlan } from './building-plan.tsx';
-import { PrintStorePaper } from './print-store-paper.tsx';
+import { useProcedure } from '../../use-procedure.ts';
+import { AddStoreForm, Building, SiteForm } from './store-building.tsx';
 import { StoreNav } from './store-nav.tsx';
+import { StoreSwitch } from './store-switch.tsx';
 import './store.css';
 
 /** What asks for a look: ends within 90 days, products the planned jobs lack, the bund. */
 export function WatchSection() {
 	const watch = useProcedure(['store', 'watch'], (api) => api.store.watch({}));
-	const [opened, setOpened] = useState(false);
+	const [opened, setOpened] = useState<'change' | 'add' | null>(null);
+	const [storeId, setStoreId] = useState<string | null>(null);
+	const close = () => setOpened(null);
 	return (
 		<Page title="To watch" columns="two">
 			<section>
@@ -35,10 +35,37 @@ export function WatchSection() {
 				</Answered>
 			</section>
 			<section aria-label="The building">
-				<Answered asked={watch}>{(answer) => <Building answer={answer} onChange={() => setOpened(true)} />}</Answered>
+				<Answered asked={watch}>
+					{({ stores }) => {
+						const shown = stores.find((store) => store.storeId === storeId) ?? stores[0];
+						return (
+							shown && (
+								<>
+									{stores.length > 1 && <StoreSwitch stores={stores} value={shown.storeId} onChange={setStoreId} />}
+									<Building
+										key={shown.storeId}
+										store={shown}
+										several={stores.length > 1}
+										onChange={() => setOpened('change')}
+										onAdd={() => setOpened('add')}
+									/>
+									<Dialog title="The store building" opened={opened === 'change'} onClose={close}>
+										<SiteForm key={shown.storeId} site={shown} several={stores.length > 1} onClose={close} />
+									</Dialog>
+								</>
+							)
+						);
+					}}
+				</Answered>
 			</section>
-			<Dialog title="The store building" opened={opened} onClose={() => setOpened(false)}>
-				{watch.answer && <SiteForm site={watch.answer.site} onClose={() => setOpened(false)} />}
+			<Dialog title="Add a store" opened={opened === 'add'} onClose={close}>
+				<AddStoreForm
+					onAdded={(added) => {
+						setStoreId(added);
+						close();
+					}}
+					onClose={close}
+				/>
 			</Dialog>
 		</Page>
 	);
@@ -54,9 +81,19 @@ function Short({ rows }: { readonly rows: StoreWatch['short'] }) {
 				<Table
 					caption="Too little for the planned jobs"
 					rows={rows}
-					rowKey={(row) => row.productId}
+					rowKey={(row) => `${row.productId} ${row.storeId}`}
 					columns={[
-						{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
+						{
+							key: 'product',
+							head: 'Product',
+							sort: (row) => row.product,
+							cell: (row) => (
+								<>
+									{row.product}
+									{row.elsewhere.length > 0 && <span className="second">{elsewhereWords(row)}</span>}
+								</>
+							),
+						},
 						{ key: 'have', head: 'on hand', number: true, cell: (row) => amount(row.inStore, row.unit) },
 						{ key: 'planned', head: 'planned', number: true, cell: (row) => amount(row.planned, row.unit) },
 						{
@@ -83,6 +120,12 @@ function Short({ rows }: { readonly rows: StoreWatch['short'] }) {
 	);
 }
 
+/** `Lacks in Main store; North barn holds 40 L.` */
+function elsewhereWords({ store, elsewhere, unit }: StoreWatch['short'][number]): string {
+	const others = elsewhere.map((each) => `${each.store} holds ${amount(each.amount, unit)}`).join(', ');
+	return `Lacks in ${store}; ${others}`;
+}
+
 type End = {
 	readonly key: string;
 	readonly product: string;
@@ -92,12 +135,17 @@ type End = {
 	readonly much: string;
 };
 
+/** Where it stands, said only where there is more than one store. */
+function whereOf({ stores }: StoreWatch, held: StoreWatch['batches'][number]['stores']): string {
+	return stores.length > 1 ? `, ${held.map(({ store }) => store).join(' and ')}` : '';
+}
+
 function Ends({ answer }: { readonly answer: StoreWatch }) {
 	const ends: End[] = [
 		...answer.batches.map((row) => ({
 			...{ key: `${row.productId} ${row.batch} ${row.expires}`, product: row.product, on: row.expires, past: row.past },
 			...{
-				what: row.batch === null ? 'batch without a number' : `batch ${row.batch}`,
+				what: `${row.batch === null ? 'batch without a number' : `batch ${row.batch}`}${whereOf(answer, row.stores)}`,
 				much: amount(row.amount, row.unit),
 			},
 		})),
@@ -130,103 +178,5 @@ function Ends({ answer }: { readonly answer: StoreWatch }) {
 				/>
 			)}
 		</>
-	);
-}
-
-function Building({ answer, onChange }: { readonly answer: StoreWatch; readonly onChange: () => void }) {
-	const { bund, site } = answer;
-	const litres = (value: number) => `${figure(value)} L`;
-	return (
-		<>
-			<PageHead title="The building">
-				<Button variant="default" onClick={onChange}>
-					{site.version === 0 ? 'Enter it' : 'Change'}
-				</Button>
-			</PageHead>
-			{bund.holds !== null && (
-				<p className="say">
-					{bund.holds ? 'The bund holds what it must.' : 'The bund holds too little for what was stored.'}
-				</p>
-			)}
-			<Facts
-				items={[
-					site.place !== '' && ['Where', site.place],
-					['Stored now', litres(bund.storedL)],
-					['Most in twelve months', litres(bund.mostL)],
-					[`Bund must hold ${site.sensitive ? '185' : '110'} %`, litres(bund.neededL)],
-					['Bund holds', site.bundL === null ? 'not entered' : litres(site.bundL)],
-					site.contacts !== '' && [
-						'To ring',
-						<span key="contacts" className="pre">
-							{site.contacts}
-						</span>,
-					],
-				]}
-			/>
-			<p className="quiet small above-small">
-				110 % of the most that is likely to be stored, 185 % in an environmentally sensitive area (HSE, Agriculture
-				Information Sheet 16). A kilogram counts as a litre, on the safe side. Local rules may ask for more.
-			</p>
-			<BuildingPlan site={site} />
-			<h2>List for emergencies</h2>
-			<p>
-				Products, amounts, hazards and the plan on one page, to be kept away from the store where those who come can
-				find it. Print it again after every large delivery.
-			</p>
-			<div className="row above-small screen-only">
-				<PrintStorePaper paper="store list" />
-			</div>
-		</>
-	);
-}
-
-function SiteForm({ site, onClose }: { readonly site: StoreSite; readonly onClose: () => void }) {
-	const [place, setPlace] = useState(site.place);
-	const [contacts, setContacts] = useState(site.contacts);
-	const [bundL, setBundL] = useState<number | null>(site.bundL);
-	const [sensitive, setSensitive] = useState(site.sensitive);
-	const save = useCommand(
-		(api, _: undefined, key) => api.store.saveSite({ key, version: site.version, place, contacts, bundL, sensitive }),
-		onClose,
-	);
-	return (
-		<EntryForm
-			command={save}
-			onSubmit={() => save.run(undefined)}
-			foot={
-				<>
-					<Button variant="default" onClick={onClose}>
-						Leave it
-					</Button>
-					<Button type="submit" loading={save.busy}>
-						Save
-					</Button>
-				</>
-			}
-		>
-			<TextInput
-				label="Where it stands"
-				description="As you would tell the fire service"
-				maxLength={300}
-				data-autofocus
-				value={place}
-				onChange={(event) => setPlace(event.currentTarget.value)}
-			/>
-			<Textarea
-				label="Whom to ring"
-				description="Names and numbers, one a line"
-				autosize
-				minRows={2}
-				maxLength={600}
-				value={contacts}
-				onChange={(event) => setContacts(event.currentTarget.value)}
-			/>
-			<QuantityInput label="The bund holds" unit="L" min={0} value={bundL} onChange={setBundL} />
-			<Checkbox
-				label="It stands in an environmentally sensitive area"
-				checked={sensitive}
-				onChange={(event) => setSensitive(event.currentTarget.checked)}
-			/>
-		</EntryForm>
 	);
 }

@@ -28,7 +28,7 @@ const mayChange = [
 	'product',
 	'recipe',
 	'sprayer',
-	'store_site',
+	'store',
 ];
 
 function guarded(sqlite: Sqlite): string[] {

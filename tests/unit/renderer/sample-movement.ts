@@ -14,6 +14,7 @@ export function movement(seq: number, kind: Movement['kind'], amount: number, re
 		balance: 0,
 		packSize: 5,
 		batch: null,
+		storeId: 'farm',
 		occurredAt: at,
 		postedAt: at,
 		who: 'A. Marsh',

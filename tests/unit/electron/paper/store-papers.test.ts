@@ -7,7 +7,7 @@ import { findBrowser, findOnPath } from '../../../../electron/host/browser.ts';
 import { createBrowserPrinter } from '../../../../electron/host/browser-printer.ts';
 import { pdfPages } from '../../../../electron/paper/pdf-pages.ts';
 import { paperProgram } from '../../../../electron/paper/render.ts';
-import type { EmergencyList } from '../../../../shared/contract/store-papers.ts';
+import type { EmergencyList, EmergencyPage } from '../../../../shared/contract/store-papers.ts';
 import { scratchFolder } from '../scratch.ts';
 
 const reader = findOnPath('pdftotext');
@@ -15,9 +15,9 @@ const canRead = findBrowser() !== null && reader !== null;
 
 const statements = ['H302', 'H317', 'H319', 'H335', 'H373', 'H410', 'H411', 'EUH401', 'H226', 'H304', 'H361d', 'H290'];
 
-function listOf(products: number, plan: EmergencyList['plan']): EmergencyList {
-	return {
-		...{ farm: 'Alder Farm', madeAt: '2026-11-25T14:01:00+01:00', storedL: 812, planPicture: null, plan },
+function listOf(products: number, plan: EmergencyPage['plan']): EmergencyList {
+	const page = {
+		...{ store: '', storedL: 812, planPicture: null, plan },
 		...{ place: demoStore.place, contacts: demoStore.contacts, bundL: demoStore.bundL },
 		lines: Array.from({ length: products }, (_, index) => ({
 			...{ name: `Invented-${index + 1}-`, formulation: 'SC', unit: 'L' as const, amount: 12.34 },
@@ -26,6 +26,7 @@ function listOf(products: number, plan: EmergencyList['plan']): EmergencyList {
 			hazards: statements.filter((_, at) => (at + index) % 4 === 0),
 		})),
 	};
+	return { farm: 'Alder Farm', madeAt: '2026-11-25T14:01:00+01:00', stores: [page] };
 }
 
 test.skipIf(!canRead).each([

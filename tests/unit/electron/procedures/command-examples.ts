@@ -268,6 +268,21 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		return { input: { takeId, by }, other };
 	},
 	'store.dropStockTake': async (farm) => ({ input: { takeId: await openTake(farm), why: 'wrong day', by }, other }),
+	'store.addStore': () => ({ input: { name: 'North barn', bundL: 800 }, other: { name: 'South barn' } }),
+	'store.move': async ({ api, granuleId }) => {
+		const to = await api.store.addStore({ key: 'to move to', name: 'North barn' });
+		const [first] = await api.store.stores({});
+		const lot = (await api.store.onHand({})).find(({ productId }) => productId === granuleId)?.lots[0];
+		return {
+			input: {
+				fromStoreId: first?.storeId ?? '',
+				toStoreId: to.storeId,
+				packs: [{ lotId: lot?.lotId ?? '', count: 3 }],
+				by,
+			},
+			other,
+		};
+	},
 	'store.saveSite': () => ({
 		input: { version: 0, place: 'by the yard', contacts: 'J. Wren', bundL: 500, sensitive: false },
 		other: { bundL: 600 },

@@ -7,16 +7,33 @@ import { contract } from '../../../../shared/contract/contract.ts';
 
 /** What happened to a chemical store: what came and went at what time, and what was counted. Whole µL or mg. */
 export type Model = {
-	readonly events: { readonly productId: string; readonly at: number; readonly amount: number }[];
-	readonly counts: { readonly productId: string; readonly freezeAt: number; readonly counted: number }[];
+	readonly events: {
+		readonly store: string;
+		readonly productId: string;
+		readonly at: number;
+		readonly amount: number;
+	}[];
+	readonly counts: {
+		readonly store: string;
+		readonly productId: string;
+		readonly freezeAt: number;
+		readonly counted: number;
+	}[];
 };
 
 /**
  * The store as plain arithmetic, beside the real one; it knows nothing of lots, containers or adjustments.
  *
  *   book at a time = what was counted last by then + what came and went after that count
+ *
+ * Of one store, or of all of them together.
  */
-export function bookOf({ events, counts }: Model, productId: string, until = Number.POSITIVE_INFINITY): number {
+export function bookOf(model: Model, productId: string, until = Number.POSITIVE_INFINITY, store?: string): number {
+	const stores = store ?? new Set([...model.events, ...model.counts].map((each) => each.store));
+	if (typeof stores !== 'string')
+		return [...stores].reduce((sum, each) => sum + bookOf(model, productId, until, each), 0);
+	const events = model.events.filter((event) => event.store === stores);
+	const counts = model.counts.filter((count) => count.store === stores);
 	let last: Model['counts'][number] | undefined;
 	for (const count of counts) {
 		if (count.productId !== productId || count.freezeAt > until) continue;

@@ -56,7 +56,7 @@ test('the watch list: what ends within 90 days, what jobs lack, what the bund mu
 		date: soon,
 	});
 	await api.store.saveSite({ key: 's', version: 0, place: 'Yard', contacts: 'Ring', bundL: 100, sensitive: false });
-	const { batches, authorisations, short, bund } = await api.store.watch({});
+	const { batches, authorisations, short, stores } = await api.store.watch({});
 	expect(batches.map(({ batch, amount, past }) => [batch, amount, past])).toEqual([['near', 10, false]]);
 	expect(authorisations.map(({ product, what, amount }) => [product, what, amount])).toEqual([
 		['Granule', 'authorisation ends', 30],
@@ -64,7 +64,7 @@ test('the watch list: what ends within 90 days, what jobs lack, what the bund mu
 	expect(short.map(({ product, planned, inStore, short: lacks }) => [product, planned, inStore, lacks])).toEqual([
 		['Suspension', 100, 80, 20],
 	]);
-	expect(bund).toEqual({ storedL: 110, mostL: 110, neededL: 110 * 1.1, holds: false });
+	expect(stores.map(({ bund }) => bund)).toEqual([{ storedL: 110, mostL: 110, neededL: 110 * 1.1, holds: false }]);
 	const stale = api.store.saveSite({ key: 't', version: 0, place: '', contacts: '', bundL: null, sensitive: true });
 	expect((await refusal(stale)).code).toBe('row.changed');
 });
@@ -114,5 +114,5 @@ test('a drawn plan orders the count sheet, and is left alone by those who do not
 		'plan.labelTwice',
 	);
 	expect((await api.store.saveSite({ key: 'e', version: 2, ...site, plan: null })).plan).toBeNull();
-	expect((await api.store.watch({})).site.plan).toBeNull();
+	expect((await api.store.watch({})).stores[0]?.plan).toBeNull();
 });

@@ -22,7 +22,7 @@ function places(sqlite: Sqlite): Place[] {
 	return sqlite
 		.prepare(
 			`SELECT movement.product_id AS product, lot_id AS lot, container_id AS container, sum(amount) AS amount,
-			 pack_size AS size FROM movement LEFT JOIN lot ON lot.id = lot_id GROUP BY 1, 2, 3`,
+			 pack_size AS size, store_id AS store FROM movement LEFT JOIN lot ON lot.id = lot_id GROUP BY 1, 2, 3, store_id`,
 		)
 		.all() as Place[];
 }
@@ -37,16 +37,25 @@ function faults(sqlite: Sqlite): string[] {
 	});
 }
 
-function bookIn(sqlite: Sqlite, productId: string, until: number): number {
-	const sum = 'SELECT coalesce(sum(amount), 0) FROM movement WHERE product_id = ? AND occurred_at <= ?';
-	return Number(sqlite.prepare(sum).pluck().get(productId, until));
+function bookIn(sqlite: Sqlite, productId: string, until: number, store?: string): number {
+	const sum = `SELECT coalesce(sum(amount), 0) FROM movement WHERE product_id = @productId AND occurred_at <= @until
+		AND (@store IS NULL OR coalesce(store_id, farm_id) = @store)`;
+	return Number(
+		sqlite
+			.prepare(sum)
+			.pluck()
+			.get({ productId, until, store: store ?? null }),
+	);
 }
 
-function compare(sqlite: Sqlite, { model, clock, products }: RandomStore): string[] {
+function compare(sqlite: Sqlite, { model, clock, products, stores }: RandomStore): string[] {
 	const times = [clock.now, clock.now - 7 * DAY_MS, clock.now - 30 * DAY_MS, Number.MAX_SAFE_INTEGER];
 	return products.flatMap(({ id, name }) =>
 		times
-			.map((until) => ({ stored: bookIn(sqlite, id, until), expected: bookOf(model, id, until), until }))
+			.flatMap((until) => [undefined, ...stores].map((store) => ({ until, store })))
+			.map(({ until, store }) => ({
+				...{ stored: bookIn(sqlite, id, until, store), expected: bookOf(model, id, until, store), until },
+			}))
 			.filter(({ stored, expected }) => stored !== expected)
 			.map(({ stored, expected, until }) => `${name} until ${until}: ${stored}, not ${expected}`),
 	);
@@ -94,7 +103,12 @@ test('the checks of the ledger find each fault', async () => {
 	const after = (amount: number, lotId: unknown, containerId: string | null) => {
 		sqlite.exec('SAVEPOINT fault');
 		seq += 1;
-		const where = { product_id: suspensionId, lot_id: lotId as string | null, container_id: containerId };
+		const where = {
+			product_id: suspensionId,
+			lot_id: lotId as string | null,
+			container_id: containerId,
+			store_id: null,
+		};
 		insertRow(sqlite, 'movement', { ...sampleRow(sqlite, 'movement'), id: `${seq}`, seq, amount, ...where });
 		const found = faults(sqlite);
 		sqlite.exec('ROLLBACK TO fault; RELEASE fault');
