@@ -16,25 +16,30 @@ import { StorePick } from './store-pick.tsx';
 
 /** What shelf and book turned out to be apart. */
 type CountResult = Awaited<ReturnType<Api['store']['count']>>;
-type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
+type Props = {
+	readonly opened: boolean;
+	readonly productId: string | undefined;
+	readonly storeId: string | null;
+	readonly onClose: () => void;
+};
 
 /** A stock take of one product. What the book says is shown after the count, so that it cannot lead the count. */
-export function CountDialog({ opened, productId, onClose }: Props) {
+export function CountDialog({ opened, ...rest }: Props) {
 	return (
-		<Dialog title="Count one product" opened={opened} onClose={onClose}>
-			<CountForm productId={productId} onClose={onClose} />
+		<Dialog title="Count one product" opened={opened} onClose={rest.onClose}>
+			<CountForm {...rest} />
 		</Dialog>
 	);
 }
 
-function CountForm({ productId, onClose }: Omit<Props, 'opened'>) {
+function CountForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>) {
 	const products = useProducts();
 	const [chosen, setChosen] = useState<string | null>(productId ?? null);
 	const [full, setFull] = useState<Readonly<Record<string, number | null>>>({});
 	const [loose, setLoose] = useState<number | null>(null);
 	const [why, setWhy] = useState('stock take');
 	const [by, setBy] = useState(useUsualOperator());
-	const [storeId, setStoreId] = useState<string | null>(null);
+	const [storeId, setStoreId] = useState<string | null>(first);
 	const [date, setDate] = useState<string | null>(today());
 	const product = products.find((each) => each.id === chosen);
 	const counted = countedOf(product, full, loose);

@@ -13,13 +13,18 @@ import { useProducts } from './product-pick.tsx';
 import { size } from './stock-words.ts';
 import { StorePick } from './store-pick.tsx';
 
-type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
+type Props = {
+	readonly opened: boolean;
+	readonly productId: string | undefined;
+	readonly storeId: string | null;
+	readonly onClose: () => void;
+};
 
 /** Books a delivery note with all its lines at once. */
-export function DeliveryDialog({ opened, productId, onClose }: Props) {
+export function DeliveryDialog({ opened, ...rest }: Props) {
 	return (
-		<Dialog title="Book a delivery" opened={opened} onClose={onClose} size="widest">
-			<DeliveryForm productId={productId} onClose={onClose} />
+		<Dialog title="Book a delivery" opened={opened} onClose={rest.onClose} size="widest">
+			<DeliveryForm {...rest} />
 		</Dialog>
 	);
 }
@@ -36,7 +41,7 @@ type Draft = {
 
 type Line = { productId: string; packSize: number; packs: number; batch?: string; expires?: string; price?: number };
 
-function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
+function DeliveryForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>) {
 	const products = useProducts();
 	const nextId = useRef(1);
 	const newLine = (chosen: string | null): Draft => ({
@@ -47,7 +52,7 @@ function DeliveryForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [note, setNote] = useState('');
 	const [other, setOther] = useState(false);
 	const [by, setBy] = useState(useUsualOperator());
-	const [storeId, setStoreId] = useState<string | null>(null);
+	const [storeId, setStoreId] = useState<string | null>(first);
 	const receive = useCommand(
 		(api, lines: Line[], key) =>
 			api.store.receiveDelivery({

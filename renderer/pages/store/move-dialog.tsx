@@ -77,7 +77,7 @@ function MoveForm({ from: first, productId, onClose }: Omit<Props, 'opened'>) {
 			}
 		>
 			<div className="pair">
-				<StorePick label="From" value={from} onChange={leave} autoFocus />
+				<StorePick label="From" value={from} onChange={leave} />
 				<StorePick label="To" value={target} onChange={setTo} but={from} />
 				<DateInput label="On" value={date} onChange={setDate} max={today()} required />
 			</div>
@@ -98,6 +98,7 @@ function MoveForm({ from: first, productId, onClose }: Omit<Props, 'opened'>) {
 			<div className="pair">
 				<TextInput
 					label="Why"
+					data-autofocus
 					placeholder="Left empty: moved"
 					maxLength={200}
 					value={why}

@@ -30,7 +30,9 @@ export function OnHand() {
 	const [chosen, setChosen] = useState<string | null>(null);
 	const [opened, setOpened] = useState<Opened>(null);
 	const [, go] = useLocation();
-	const lines = stock.answer ?? [];
+	const all = stock.answer ?? [];
+	const there = storeId === null ? all : all.filter((each) => each.amount !== 0 || each.openDiscrepancy !== 0);
+	const lines = there.length > 0 ? there : all;
 	const line = lines.find((each) => each.productId === chosen) ?? lines[0];
 	return (
 		<Page title="Store" columns={line ? 'two' : 'one'}>
@@ -67,18 +69,29 @@ export function OnHand() {
 			</section>
 			{line && <OneProduct line={line} several={stores.length > 1} onOpen={setOpened} />}
 			<DeliveryDialog
+				storeId={storeId}
 				opened={opened === 'delivery' || opened === 'delivery of it'}
 				productId={opened === 'delivery of it' ? line?.productId : undefined}
 				onClose={() => setOpened(null)}
 			/>
-			<CountDialog opened={opened === 'count'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<CountDialog
+				storeId={storeId}
+				opened={opened === 'count'}
+				productId={line?.productId}
+				onClose={() => setOpened(null)}
+			/>
 			<MoveDialog
 				opened={opened === 'move'}
 				from={storeId ?? line?.stores[0]?.storeId ?? null}
 				productId={line?.productId}
 				onClose={() => setOpened(null)}
 			/>
-			<PostDialog opened={opened === 'post'} productId={line?.productId} onClose={() => setOpened(null)} />
+			<PostDialog
+				storeId={storeId}
+				opened={opened === 'post'}
+				productId={line?.productId}
+				onClose={() => setOpened(null)}
+			/>
 		</Page>
 	);
 }
@@ -136,6 +149,8 @@ const columns: readonly Column<StockLine>[] = [
 const whereColumn: Column<StockLine> = { key: 'where', head: 'Where', cell: whereWords };
 
 function whereWords(line: StockLine): string {
+	const [only, ...others] = line.stores;
+	if (only && others.length === 0) return only.store;
 	return line.stores.map((each) => `${each.store} ${amount(each.amount, line.unit)}`).join(', ') || '–';
 }
 

@@ -14,7 +14,12 @@ import { ProductPick, useProducts } from './product-pick.tsx';
 import { openedWords, packWords } from './stock-words.ts';
 import { StorePick, useStores } from './store-pick.tsx';
 
-type Props = { readonly opened: boolean; readonly productId: string | undefined; readonly onClose: () => void };
+type Props = {
+	readonly opened: boolean;
+	readonly productId: string | undefined;
+	readonly storeId: string | null;
+	readonly onClose: () => void;
+};
 type Kind = 'disposal' | 'return' | 'spill' | 'transfer' | 'loan';
 
 const kindsOf = (stores: number) => [
@@ -30,15 +35,15 @@ const kindsOf = (stores: number) => [
 ];
 
 /** Books what leaves or enters the store without a delivery or a load. */
-export function PostDialog({ opened, productId, onClose }: Props) {
+export function PostDialog({ opened, ...rest }: Props) {
 	return (
-		<Dialog title="Other movement" opened={opened} onClose={onClose}>
-			<PostForm productId={productId} onClose={onClose} />
+		<Dialog title="Other movement" opened={opened} onClose={rest.onClose}>
+			<PostForm {...rest} />
 		</Dialog>
 	);
 }
 
-function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
+function PostForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>) {
 	const products = useProducts();
 	const [chosen, setChosen] = useState<string | null>(productId ?? null);
 	const [kind, setKind] = useState<Kind | null>(null);
@@ -50,7 +55,7 @@ function PostForm({ productId, onClose }: Omit<Props, 'opened'>) {
 	const [by, setBy] = useState(useUsualOperator());
 	const product = products.find((each) => each.id === chosen);
 	const stores = useStores();
-	const [storeId, setStoreId] = useState<string | null>(null);
+	const [storeId, setStoreId] = useState<string | null>(first);
 	const from = storeId ?? stores[0]?.storeId;
 	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
 	const line = stock.answer?.find((each) => each.productId === chosen);

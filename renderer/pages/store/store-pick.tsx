@@ -21,7 +21,6 @@ export function StorePick(props: {
 	readonly onChange: (storeId: string) => void;
 	/** Left out of the list. */
 	readonly but?: string | null;
-	readonly autoFocus?: boolean;
 }) {
 	const stores = useStores();
 	if (stores.length < 2) return null;
@@ -33,7 +32,6 @@ export function StorePick(props: {
 			value={props.value ?? offered[0]?.storeId ?? null}
 			onChange={(storeId) => storeId && props.onChange(storeId)}
 			required
-			autoFocus={props.autoFocus ?? false}
 		/>
 	);
 }
