@@ -15,13 +15,19 @@ export type Asked<Answer> = {
 export function useProcedure<Answer>(
 	key: readonly unknown[],
 	call: (api: Api, signal: AbortSignal) => Promise<Answer>,
-	options: { readonly enabled?: boolean; readonly keepPrevious?: boolean } = {},
+	options: {
+		readonly enabled?: boolean;
+		readonly keepPrevious?: boolean;
+		/** Asked again after so many seconds: others may be writing too. */
+		readonly everyS?: number;
+	} = {},
 ): Asked<Answer> {
 	const book = useBook();
 	const question = useQuery({
 		queryKey: [book, ...key],
 		queryFn: async ({ signal }) => call(await apiOf(book), signal),
 		enabled: options.enabled ?? true,
+		...(options.everyS ? { refetchInterval: options.everyS * 1000 } : {}),
 		...(options.keepPrevious ? { placeholderData: (previous: Answer | undefined) => previous as never } : {}),
 	});
 	return {

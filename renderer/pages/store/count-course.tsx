@@ -9,10 +9,11 @@ const HEIGHT = 150;
 const EDGE = { top: 24, bottom: 48, side: 44 };
 const MOST = 8;
 
-/** Counted − book of one product over its stock takes: a dot each, and how far measuring alone may put it off. */
-export function CountCourse({ productId }: { readonly productId: string }) {
+/** Counted − book of one product over its stock takes, in one store where it is named: a dot each, and how far measuring alone may put it off. */
+export function CountCourse({ productId, storeId }: { readonly productId: string; readonly storeId?: string }) {
 	const asked = useProcedure(['store', 'counts', productId], (api) => api.store.counts({ productId }));
-	const counts = (asked.answer ?? []).slice(0, MOST).reverse();
+	const own = (asked.answer ?? []).filter((count) => storeId === undefined || count.storeId === storeId);
+	const counts = own.slice(0, MOST).reverse();
 	if (counts.length < 2) return null;
 	return (
 		<>

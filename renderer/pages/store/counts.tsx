@@ -1,4 +1,5 @@
 import { Button } from '@mantine/core';
+import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockTake } from '../../../shared/contract/stock-take.ts';
 import type { Api } from '../../api.ts';
@@ -7,6 +8,7 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CountCourse } from './count-course.tsx';
 import { PrintStorePaper } from './print-store-paper.tsx';
 import { StoreNav } from './store-nav.tsx';
 import { useStoreName } from './store-pick.tsx';
@@ -20,11 +22,13 @@ export function CountsSection() {
 	const counts = useProcedure(['store', 'counts'], (api) => api.store.counts({}));
 	const takes = useProcedure(['store', 'stock takes'], (api) => api.store.stockTakes({}));
 	const [, go] = useLocation();
+	const [chosen, setChosen] = useState<string | null>(null);
+	const one = counts.answer?.find(({ id }) => id === chosen);
 	const open = takes.answer?.find(({ outcome }) => outcome === null);
 	const storeName = useStoreName();
 	const leftOpen = takes.answer?.[0]?.leftOpen ?? 0;
 	return (
-		<Page title="Stock takes">
+		<Page title="Stock takes" columns={one ? 'two' : 'one'}>
 			<section>
 				<PageHead title="Store" under={counts.answer ? count(counts.answer.length, 'count') : undefined}>
 					<PrintStorePaper paper="count sheet" />
@@ -58,6 +62,8 @@ export function CountsSection() {
 									caption="Counts"
 									rows={rows}
 									rowKey={(row) => row.id}
+									onOpen={(row) => setChosen(row.id === chosen ? null : row.id)}
+									selected={one?.id}
 									height={rows.length > 200 ? '70vh' : undefined}
 									columns={[
 										{ key: 'on', head: 'Date', sort: (row) => row.on, cell: (row) => shortDate(row.on) },
@@ -105,7 +111,23 @@ export function CountsSection() {
 					}
 				</Answered>
 			</section>
+			{one && <OneCounted count={one} store={storeName(one.storeId)} />}
 		</Page>
+	);
+}
+
+/** One product over its stock takes. */
+function OneCounted({ count: counted, store }: { readonly count: Count; readonly store: string | null }) {
+	return (
+		<section aria-label={counted.product}>
+			<h1>{counted.product}</h1>
+			{store && <p className="quiet">{store}</p>}
+			<CountCourse productId={counted.productId} storeId={counted.storeId} />
+			<p className="quiet small above">
+				A gap that always lies on one side has a cause: a delivery that is not booked, a measure that is read wrongly.
+				Gaps to both sides are measuring.
+			</p>
+		</section>
 	);
 }
 

@@ -14,6 +14,9 @@ import { TakeCompare } from './take-compare.tsx';
 import { TakeCount } from './take-count.tsx';
 import './store.css';
 
+/** How soon what another counter entered is seen. */
+const OTHERS_EVERY_S = 3;
+
 type Step = 'count' | 'compare';
 
 /** A stock take from opening to approval: count, compare with the book, sign. */
@@ -26,7 +29,7 @@ export function StockTakePage() {
 	const asked = useProcedure(
 		['store', 'stock take', step, storeId],
 		(api) => api.store.stockTake({ compare: step === 'compare', ...(storeId ? { storeId } : {}) }),
-		{ enabled: storeId !== null },
+		{ enabled: storeId !== null, everyS: OTHERS_EVERY_S },
 	);
 	const take = asked.answer?.take ?? null;
 	const go = (to: string) => {

@@ -7,6 +7,8 @@ import { type Column, Table } from '../../parts/table.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
+import { CountCourse } from './count-course.tsx';
+import { disagreements } from './counted-twice.ts';
 import { ApproveTake } from './take-end.tsx';
 import { LookInto } from './take-look.tsx';
 
@@ -147,10 +149,17 @@ function OneDifference(props: {
 							line.why !== null && [line.verdict === 'open' ? 'Left open' : 'Accepted', line.why],
 						]}
 					/>
+					{disagreements(line).map(({ place, stands, other }) => (
+						<p className="above" key={place}>
+							<span className="chip">two counts differ</span> {place || 'The same place'}: {other.by} found{' '}
+							{amount(other.amount, line.unit)}, then {stands.by} {amount(stands.amount, line.unit)}.
+						</p>
+					))}
 					{!line.posted && line.difference !== 0 && take.outcome !== 'dropped' && <Settle {...props} />}
 					{line.difference !== 0 && <LookInto takeId={take.id} line={line} />}
 				</>
 			)}
+			<CountCourse productId={line.productId} storeId={take.storeId} />
 		</section>
 	);
 }

@@ -3,6 +3,7 @@ import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts
 import { amount, bareAmount } from '../../format.ts';
 import { Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { disagreements } from './counted-twice.ts';
 import { PrintStorePaper } from './print-store-paper.tsx';
 import { size } from './stock-words.ts';
 import { DropTake } from './take-end.tsx';
@@ -93,7 +94,12 @@ const columns: readonly Column<TakeLine>[] = [
 	{
 		key: 'by',
 		head: 'By',
-		cell: (row) => [...new Set(row.entries.filter(({ stands }) => stands).map(({ by }) => by))].join(', '),
+		cell: (row) => (
+			<>
+				{[...new Set(row.entries.filter(({ stands }) => stands).map(({ by }) => by))].join(', ')}
+				{disagreements(row).length > 0 && <span className="chip">two counts differ</span>}
+			</>
+		),
 	},
 ];
 

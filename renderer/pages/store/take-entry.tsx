@@ -8,6 +8,7 @@ import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
+import { disagreements } from './counted-twice.ts';
 import { size } from './stock-words.ts';
 import { STORE_PLACES, StorePlaces } from './store-places.tsx';
 
@@ -176,6 +177,15 @@ function Earlier({ line }: { readonly line: TakeLine }) {
 	if (line.entries.length === 0) return null;
 	return (
 		<>
+			{disagreements(line).map(({ place, stands, other }) => (
+				<div className="notice above" role="status" key={place}>
+					<span className="word">Look</span>
+					<div>
+						{place || 'The same place'} was counted by two people: {amount(other.amount, line.unit)} by {other.by},{' '}
+						{amount(stands.amount, line.unit)} by {stands.by}. The later one stands until it is counted again.
+					</div>
+				</div>
+			))}
 			<h2>{count(line.entries.length, 'entry', 'entries')} so far</h2>
 			<ul className="plain-list">
 				{line.entries.map((entry) => (
