@@ -341,7 +341,7 @@ CREATE TABLE movement (
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL,
   hash TEXT NOT NULL CHECK (length(hash) = 64)
-) STRICT;
+, store_id TEXT REFERENCES store (id)) STRICT;
 
 CREATE TABLE operator (
   id TEXT NOT NULL PRIMARY KEY,
@@ -491,7 +491,7 @@ CREATE TABLE stock_count (
   why TEXT NOT NULL,
   who TEXT NOT NULL,
   posted_at INTEGER NOT NULL
-, take_id TEXT REFERENCES stock_take (id), sigma INTEGER CHECK (sigma >= 0)) STRICT;
+, take_id TEXT REFERENCES stock_take (id), sigma INTEGER CHECK (sigma >= 0), store_id TEXT REFERENCES store (id)) STRICT;
 
 CREATE TABLE stock_take (
   id TEXT NOT NULL PRIMARY KEY,
@@ -502,7 +502,7 @@ CREATE TABLE stock_take (
   opened_by TEXT NOT NULL,
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL
-) STRICT;
+, store_id TEXT REFERENCES store (id)) STRICT;
 
 CREATE TABLE stock_take_end (
   take_id TEXT NOT NULL PRIMARY KEY REFERENCES stock_take (id),
@@ -535,14 +535,18 @@ CREATE TABLE stock_take_verdict (
   said_at INTEGER NOT NULL
 ) STRICT;
 
-CREATE TABLE store_site (
-  farm_id TEXT NOT NULL PRIMARY KEY REFERENCES farm (id),
+CREATE TABLE store (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
   place TEXT NOT NULL,
   contacts TEXT NOT NULL,
   bund_l REAL CHECK (bund_l >= 0),
   sensitive INTEGER NOT NULL CHECK (sensitive IN (0, 1)),
+  plan TEXT,
+  closed INTEGER NOT NULL CHECK (closed IN (0, 1)),
   version INTEGER NOT NULL CHECK (version > 0)
-, plan TEXT) STRICT;
+) STRICT;
 
 CREATE TABLE washings (
   id TEXT NOT NULL PRIMARY KEY,
@@ -635,7 +639,7 @@ CREATE INDEX lot_by_product ON lot (product_id);
 
 CREATE INDEX movement_by_load ON movement (load_log_id);
 
-CREATE INDEX movement_by_product ON movement (product_id, occurred_at, amount, lot_id, container_id);
+CREATE INDEX movement_by_product ON movement (product_id, occurred_at, amount, lot_id, container_id, store_id);
 
 CREATE INDEX movement_by_time ON movement (occurred_at);
 
