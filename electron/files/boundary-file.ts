@@ -6,6 +6,7 @@ import { startForked } from '../reader/forked-process.ts';
 import type { StartProcess } from '../reader/reader-process.ts';
 import { type ReaderLimits, readerLimits, startReader } from '../reader/start-reader.ts';
 import type { BoundaryText } from './boundary-text.ts';
+import type { JudgedRepair } from './judge-record.ts';
 import type { Attribute, AttributeValue, FileWarning } from './layer.ts';
 import type { SharedGround } from './shared-ground.ts';
 
@@ -38,6 +39,8 @@ export type BoundaryRecord = {
 	readonly measured?: Measured;
 	/** What is odd about the boundary, as `boundaryFindings` gives it. */
 	readonly findings: readonly BoundaryFinding[];
+	/** What could safely be put right; null where nothing is odd. */
+	readonly repair: JudgedRepair | null;
 	/** Area in the plane of the file's own projection; left out where its coordinates are degrees. */
 	readonly planarAreaM2?: number;
 	/** Why the record has no usable boundary. */

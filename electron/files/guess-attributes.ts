@@ -15,6 +15,8 @@ export type AttributeGuess = {
 	readonly code: string | null;
 	readonly mappedArea: string | null;
 	readonly mappedAreaUnit: AreaUnit | null;
+	readonly crop: string | null;
+	readonly variety: string | null;
 };
 
 type Column = {
@@ -37,6 +39,15 @@ const fieldNumbers = words(
 );
 /** Areas of another kind than the mapped one: they agree best with the measurement, as they are one. Common practice. */
 const otherAreas = words('measured meas gps load treated sprayed worked machine');
+/** Headings under which a season's crop and its variety stand. Common practice; from memory. */
+const cropWords =
+	words(`crop crops kultur kulturart hauptfrucht frucht fruchtart gewas gewass culture cultures cultivo cultura coltura
+	uprawa plodina afgrode grode groda kasvi vilja main maincrop croptype cropname nutzung`);
+const varietyWords = words(
+	'variety varieties cultivar sorte ras variete variedad varieta odmiana odruda sort varietet',
+);
+/** A crop's own number says nothing to a reader. */
+const numberWords = words('code kod nr no num id');
 /** Row numbers that the writing program hands out anew each time. */
 const rowNumbers = words('objectid fid ogcfid gid oid rowid index');
 
@@ -62,6 +73,14 @@ export function guessAttributes(
 		code: code === name ? null : code,
 		mappedArea: area?.name ?? null,
 		mappedAreaUnit: area?.unit ?? null,
+		crop: bestOf(
+			others.filter((column) => column.name !== (name ?? code) && column.name !== code),
+			(column) => wordScore(column, cropWords),
+		),
+		variety: bestOf(
+			others.filter((column) => column.name !== (name ?? code) && column.name !== code),
+			(column) => wordScore(column, varietyWords),
+		),
 	};
 }
 
@@ -99,6 +118,16 @@ function codeScore({ words: heading, values }: Column): number {
 	const said = heading.some((word) => codeWords.has(word)) || codeWords.has(joined);
 	if (!said || filled(values) < 0.9 || distinct(values) < 0.95) return 0;
 	return rowNumbers.has(joined) ? 1 : 2 + (heading.length === 1 ? 1 : 0);
+}
+
+/** A column of words under such a heading, with letters in most of its values; figures are someone's list of codes. */
+function wordScore({ words: heading, values, kind }: Column, wanted: ReadonlySet<string>): number {
+	const joined = heading.join('');
+	if (kind !== 'text' || (!heading.some((word) => wanted.has(word)) && !wanted.has(joined))) return 0;
+	if (heading.some((word) => numberWords.has(word))) return 0;
+	const some = values.filter((value) => value !== '');
+	const spoken = some.filter((value) => /\p{L}{3}/u.test(value)).length;
+	return some.length > 0 && spoken > some.length / 2 ? 1 + filled(values) : 0;
 }
 
 function bestOf(columns: readonly Column[], score: (column: Column) => number): string | null {

@@ -18,6 +18,8 @@ export type RawRecord = {
 	readonly values: readonly AttributeValue[];
 	readonly refused: string | null;
 	readonly warnings?: readonly FileWarning[];
+	/** The format leaves the closing point out: an open ring is no trouble. */
+	readonly closesItself?: true;
 };
 
 /** What a file says of its reference system. */

@@ -15,6 +15,8 @@ export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
 	/** Longitude, latitude; rings closed. */
 	readonly polygons: readonly RawPolygon[];
 	readonly planarAreaM2: number | null;
+	/** Rings that did not return to their first point. */
+	readonly closedRings: readonly { readonly part: number; readonly ring: number }[];
 };
 
 export type Placement = {
@@ -90,13 +92,20 @@ export function planarArea(polygons: readonly RawPolygon[]): number {
 }
 
 function placeRecord(record: RawRecord, convertRing: (ring: Ring) => Ring, metresPerUnit: number | null): PlacedRecord {
-	const refuse = (refused: string): PlacedRecord => ({ ...record, polygons: [], refused, planarAreaM2: null });
+	const refuse = (refused: string): PlacedRecord => ({
+		...record,
+		polygons: [],
+		refused,
+		planarAreaM2: null,
+		closedRings: [],
+	});
 	if (record.refused) return refuse(record.refused);
 	if (record.polygons.length === 0) return refuse('its boundary is empty');
 	if (record.polygons.flat().length > importLimits.ringsPerRecord)
 		return refuse(`it has more than ${importLimits.ringsPerRecord} rings`);
 	const warnings: FileWarning[] = [...(record.warnings ?? [])];
 	const plane: RawPolygon[] = [];
+	const closedRings: { part: number; ring: number }[] = [];
 	for (const [outer, ...holes] of record.polygons) {
 		const fault = outer ? faultOf(outer) : 'its boundary is empty';
 		const wild = holes.map(wildPoint).find((point) => point !== null);
@@ -119,7 +128,11 @@ function placeRecord(record: RawRecord, convertRing: (ring: Ring) => Ring, metre
 				record: record.record,
 			});
 		}
-		plane.push([outer, ...sound].map(closed));
+		const rings = [outer, ...sound];
+		const part = plane.length;
+		if (!record.closesItself)
+			for (const [ring, it] of rings.entries()) if (!isClosed(it)) closedRings.push({ part, ring });
+		plane.push(rings.map(closed));
 	}
 	if (plane.length === 0) return refuse('none of its parts encloses an area');
 	const polygons = plane.map((polygon) => polygon.map(convertRing));
@@ -129,7 +142,7 @@ function placeRecord(record: RawRecord, convertRing: (ring: Ring) => Ring, metre
 		.find((point) => point !== null);
 	if (lost) return refuse(lost);
 	const planarAreaM2 = metresPerUnit === null ? null : planarArea(plane) * metresPerUnit ** 2;
-	return { ...record, warnings, polygons: unwrapped(polygons), planarAreaM2 };
+	return { ...record, warnings, polygons: unwrapped(polygons), planarAreaM2, closedRings };
 }
 
 /** Why a ring bounds nothing: a wild coordinate, or too few points. */
@@ -138,7 +151,9 @@ function faultOf(ring: Ring): string | null {
 	if (wild) return wild;
 	const corners = new Set<string>();
 	for (let at = 0; at < ring.length && corners.size < 3; at += 2) corners.add(`${ring[at]} ${ring[at + 1]}`);
-	return corners.size < 3 ? `one of its rings has only ${corners.size} different points` : null;
+	return corners.size < 3
+		? `one of its rings has only ${corners.size} different ${corners.size === 1 ? 'point' : 'points'}`
+		: null;
 }
 
 function wildPoint(ring: Ring): string | null {
@@ -163,12 +178,16 @@ function lostPoint(ring: Ring): string | null {
 }
 
 function closed(ring: Ring): Ring {
-	const last = ring.length - 2;
-	if (ring[0] === ring[last] && ring[1] === ring[last + 1]) return ring;
+	if (isClosed(ring)) return ring;
 	const whole = new Float64Array(ring.length + 2);
 	whole.set(ring);
 	whole.set([ring[0] ?? 0, ring[1] ?? 0], ring.length);
 	return whole;
+}
+
+function isClosed(ring: Ring): boolean {
+	const last = ring.length - 2;
+	return ring[0] === ring[last] && ring[1] === ring[last + 1];
 }
 
 /** A field on the antimeridian stays in one piece: its longitudes run on past 180 instead of jumping to -180. */

@@ -120,7 +120,16 @@ function chooseLayer(file: string, layers: readonly FoundLayer[], wanted: string
 	return chosen ? ok(chosen) : refuse('file.layerUnclear', { file, choices: layers.map(({ name }) => name) });
 }
 
-function pack({ record, polygons, values, planarAreaM2, measured, findings, refused }: JudgedRecord): PackedRecord {
+function pack({
+	record,
+	polygons,
+	values,
+	planarAreaM2,
+	measured,
+	findings,
+	refused,
+	repair,
+}: JudgedRecord): PackedRecord {
 	const rings = polygons.map((polygon) => polygon.map((ring) => ring.length / 2));
 	const points = new Float64Array(rings.flat().reduce((sum, count) => sum + count * 2, 0));
 	let at = 0;
@@ -128,7 +137,7 @@ function pack({ record, polygons, values, planarAreaM2, measured, findings, refu
 		points.set(ring, at);
 		at += ring.length;
 	}
-	return { record, rings, points, values, planarAreaM2, measured, findings, refused };
+	return { record, rings, points, values, planarAreaM2, measured, findings, refused, repair };
 }
 
 function takeSample(samples: Set<string | number> | undefined, value: AttributeValue): void {

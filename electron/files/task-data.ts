@@ -100,6 +100,7 @@ function recordOf({ given, polygons }: Field, record: number, names: ReadonlyMap
 	return {
 		record,
 		polygons: parts,
+		closesItself: true,
 		values,
 		refused: parts.length === 0 ? 'it has no boundary (no PLN with an outer ring)' : null,
 	};

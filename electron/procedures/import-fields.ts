@@ -1,47 +1,42 @@
 import { basename } from 'node:path';
-import type { z } from 'zod';
 import {
 	addBoundaries,
 	addFields,
 	type BoundaryStored,
+	currentBoundaries,
 	currentGeometry,
 	type FieldStored,
 	type FieldWithFigures,
+	listCropping,
+	saveCropping,
 	saveField,
 } from '../../db/modules/fields.ts';
+import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { AreaUnit, fieldsContract, ImportReport } from '../../shared/contract/fields.ts';
-import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
-import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
-import { type BoundaryFile, type BoundaryRecord, readBoundaryFile } from '../files/boundary-file.ts';
+import type { ImportInput, ImportReport } from '../../shared/contract/fields-import.ts';
+import { toSquareMetres } from '../../shared/units/area.ts';
+import { type BoundaryFile, readBoundaryFile } from '../files/boundary-file.ts';
 import { readBoundaryText } from '../files/boundary-text.ts';
-import { guessAttributes } from '../files/guess-attributes.ts';
 import { carryStripsOver, warningsOf } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
 import { nearestFirst } from './crs-distance.ts';
-import { boundaryRow, newField } from './fields.ts';
+import { boundaryRow, newField, seasonNow } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
+import { type Columns, chooseColumns, mappedStep, scaleOfMapped } from './import-columns.ts';
+import { leaveOut, settleOverlaps } from './import-overlaps.ts';
+import { type Sorted, sortRecords, type Warning } from './import-records.ts';
 import { comparison, type GoodRecord, type Match, matchRegister } from './match-register.ts';
 import { idMaker } from './perform.ts';
 
-type ImportInput = z.output<(typeof fieldsContract.import)['~orpc']['inputSchema'] & z.ZodType>;
-type Unit = z.output<typeof AreaUnit>;
-type Warning = ImportReport['warnings'][number];
-
-type Chosen = {
-	readonly name: string | null;
-	readonly code: string | null;
-	readonly mappedArea: string | null;
-	readonly unit: Unit | null;
+/** A file as it would come in: read, matched with the register, repaired as chosen. */
+type Prepared = Sorted & { readonly matches: ReadonlyMap<number, Match>; readonly far: ImportReport['far'] };
+type Reading = {
+	readonly input: ImportInput;
+	readonly file: BoundaryFile;
+	readonly columns: Columns;
+	readonly season: number;
+	readonly step: number | null;
 };
-
-type Sorted = {
-	readonly good: readonly GoodRecord[];
-	readonly refused: ImportReport['refused'];
-	readonly warnings: readonly Warning[];
-};
-
-const LONGEST_NAME = 200;
 
 /**
  * Brings in a boundary file: reads it in a process of its own, measures every record, and writes the good ones in one
@@ -56,70 +51,111 @@ export async function importFields(
 	const read = await readBoundaryFile(input.path, { layer, crs, encoding });
 	if (!read.ok) return { ok: false, problem: await nearestFirst(context.db, read.problem) };
 	const file = read.value;
-	const chosen = chooseAttributes(file, input);
-	if (!chosen.ok) return chosen;
-	const step = mappedStep(file, chosen.value);
-	const sorted = sortRecords(file, chosen.value);
-	const report = (added: ImportReport['added'], updated: ImportReport['updated']): ImportReport => ({
-		added,
-		updated,
-		refused: sorted.refused,
-		warnings: [...sorted.warnings],
-		file: {
-			...aboutFile(input.path, file, chosen.value, sorted.good),
-			gridScalePpm: scaleOfMapped(file, sorted.good, step),
-		},
-	});
-	if (sorted.good.length === 0 && sorted.refused.length === 0) {
+	const columns = chooseColumns(file, input);
+	if (!columns.ok) return columns;
+	if (file.records.length === 0) {
 		return refuse('file.noFields', { file: basename(input.path), why: 'it has no records' });
 	}
-	if (input.dryRun) {
-		const matches = await matchRegister(context.db, sorted.good);
-		const nextId = idMaker(context.now);
-		return ok(
-			report(
-				sorted.good
-					.filter((row) => !matches.has(row.record))
-					.map((row) => ({ ...shown(row, nextId()), geometry: readBoundaryText(row.boundary) })),
-				sorted.good.flatMap((row) => {
-					const match = matches.get(row.record);
-					const geometry = readBoundaryText(row.boundary);
-					if (!match) return [];
-					const name = nameAfter(row, match);
-					return [{ ...shown(row, match.found.field.id), name, ...comparison(match), geometry }];
-				}),
-			),
-		);
-	}
-	return transact((command) => write(command, { file, sorted, step, path: input.path, report }));
+	const season = input.season ?? seasonNow(context);
+	const reading = { input, file, columns: columns.value, season, step: mappedStep(file, columns.value) };
+	if (!input.dryRun) return transact((command) => write(command, reading));
+	const prepared = await prepare(context.db, reading);
+	return prepared.ok ? ok(await preview(context, reading, prepared.value)) : prepared;
 }
 
-type Writing = {
-	readonly file: BoundaryFile;
-	readonly sorted: Sorted;
-	readonly step: number | null;
-	readonly path: string;
-	readonly report: (added: ImportReport['added'], updated: ImportReport['updated']) => ImportReport;
-};
+async function prepare(db: ReadDb, { input, file, columns }: Reading): Promise<Result<Prepared>> {
+	const chosen = new Set(input.repairs?.map(({ record, repair }) => `${record} ${repair}`));
+	const wanted = (record: number, repair: string) => chosen.has(`${record} ${repair}`);
+	const sorted = sortRecords(file, columns, wanted);
+	const single = leaveOut(file, sorted.good, wanted);
+	const { matches, far } = await matchRegister(db, single.good, input.sameThoughFar);
+	const settled = await settleOverlaps(db, file, { good: single.good, matches, wanted });
+	const steps = [sorted, single, settled];
+	const repairs = steps.flatMap((step) => step.repairs).sort((one, other) => one.record - other.record);
+	const offered = new Set(repairs.map(({ record, repair }) => `${record} ${repair}`));
+	for (const { record, repair } of input.repairs ?? []) {
+		if (!offered.has(`${record} ${repair}`))
+			return refuse('file.repairNotOffered', { file: file.file, record, repair });
+	}
+	const names = new Map(settled.good.map((row) => [row.record, row.name]));
+	return ok({
+		good: settled.good,
+		refused: sorted.refused,
+		warnings: steps.flatMap((step) => step.warnings),
+		repairs,
+		left: steps.flatMap((step) => step.left),
+		matches,
+		far: far.map(({ record, by, found, km }) => ({
+			record,
+			name: names.get(record) ?? '',
+			by,
+			field: found.field.name,
+			km,
+			taken: matches.get(record)?.found.field.id === found.field.id,
+		})),
+	});
+}
 
-async function write(
-	context: CommandContext,
-	{ file, sorted, step, path, report }: Writing,
-): Promise<Result<ImportReport>> {
+async function preview(context: QueryContext, reading: Reading, prepared: Prepared): Promise<ImportReport> {
+	const { matches } = prepared;
+	const nextId = idMaker(context.now);
+	const register = matches.size === 0 ? [] : await currentBoundaries(context.db);
+	const before = new Map(register.map(({ id, geometry }) => [id, geometry]));
+	const added: ImportReport['added'] = [];
+	const updated: ImportReport['updated'] = [];
+	for (const row of prepared.good) {
+		const match = matches.get(row.record);
+		const geometry = readBoundaryText(row.boundary);
+		if (!match) {
+			added.push({ ...shown(row, nextId()), geometry });
+			continue;
+		}
+		const { id } = match.found.field;
+		const geoJson = before.get(id);
+		const old = geoJson === undefined ? {} : { geometryBefore: readBoundaryText({ geoJson }) };
+		updated.push({ ...shown(row, id), name: nameAfter(row, match), ...comparison(match), geometry, ...old });
+	}
+	return report(reading, prepared, { added, updated });
+}
+
+function report(
+	{ input, file, columns, season, step }: Reading,
+	{ good, refused, warnings, repairs, left, far }: Prepared,
+	rows: Pick<ImportReport, 'added' | 'updated'>,
+): ImportReport {
+	const gridScalePpm = scaleOfMapped(file, good, step);
+	const shownRepairs = input.dryRun ? [...repairs] : repairs.map(({ geometry: _, ...rest }) => rest);
+	return {
+		...rows,
+		refused,
+		warnings: [...warnings],
+		repairs: shownRepairs,
+		left: [...left],
+		far: [...far],
+		file: { ...aboutFile(input.path, file, columns, good), season, gridScalePpm },
+	};
+}
+
+async function write(context: CommandContext, reading: Reading): Promise<Result<ImportReport>> {
 	const { tx, farm, now, newId, note } = context;
-	const matches = await matchRegister(tx, sorted.good);
+	const prepared = await prepare(tx, reading);
+	if (!prepared.ok) return prepared;
+	const { good, matches } = prepared.value;
+	const { file, step, season } = reading;
 	const takenOn = toLocalDate(now, farm.zone);
-	const source = basename(path);
-	const gridScalePpm = scaleOfMapped(file, sorted.good, step);
+	const source = basename(reading.input.path);
+	const gridScalePpm = scaleOfMapped(file, good, step);
 	const added: ImportReport['added'] = [];
 	const updated: ImportReport['updated'] = [];
 	const fields: FieldStored[] = [];
 	const boundaries: BoundaryStored[] = [];
 	const warnings: Warning[] = [];
-	for (const row of sorted.good) {
+	const sown: { fieldId: string; row: GoodRecord }[] = [];
+	for (const row of good) {
 		const match = matches.get(row.record);
 		const { name, code, mappedHa } = row;
 		const [id, boundaryId] = [match?.found.field.id ?? newId(), newId()];
+		const repaired = repairedWords(row);
 		const mapped =
 			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
 		if (match) {
@@ -127,20 +163,60 @@ async function write(
 			const next = { ...before, name: nameAfter(row, match), code: code ?? before.code, boundaryId, ...mapped };
 			if (match.found.strips.length > 0) warnings.push(...(await carryOver(context, match.found, row)));
 			await saveField(tx, next);
-			note({ table: 'field', id, before, after: next });
+			note({ table: 'field', id, before, after: repaired ? { ...next, repaired } : next });
 			updated.push({ ...shown(row, id), name: next.name, ...comparison(match) });
 		} else {
 			const empty = newField(context, { id, name, code, mappedHa: null, mappedSource: null, boundaryId });
 			fields.push({ ...empty, ...mapped });
+			if (repaired) note({ table: 'field', id, before: null, after: { name, boundaryId, repaired } });
 			added.push(shown(row, id));
 		}
-		const rest = { id: boundaryId, fieldId: id, crs: file.crs.name, gridScalePpm, source, takenOn, now };
+		sown.push({ fieldId: id, row });
+		const from = repaired ? `${source}; ${repaired}` : source;
+		const rest = { id: boundaryId, fieldId: id, crs: file.crs.name, gridScalePpm, source: from, takenOn, now };
 		boundaries.push(boundaryRow(row.measured, row.boundary, rest));
 	}
 	await addFields(tx, fields);
 	await addBoundaries(tx, boundaries);
-	const done = report(added, updated);
+	warnings.push(...(await enterCrops(context, season, sown)));
+	const done = report(reading, prepared.value, { added, updated });
 	return ok({ ...done, warnings: [...done.warnings, ...warnings] });
+}
+
+/** "repaired: a spike cut off, 50,012 m² before, 50,000 m² after"; null for a boundary as it stands in the file. */
+function repairedWords({ repaired, unrepairedM2, measured }: GoodRecord): string | null {
+	if (repaired.length === 0) return null;
+	const before = unrepairedM2 === null ? 'no area before' : `${wholeM2(unrepairedM2)} before`;
+	return `repaired: ${repaired.join(', ')}; ${before}, ${wholeM2(toSquareMetres(measured.areaHa))} after`;
+}
+
+function wholeM2(m2: number): string {
+	return `${Math.round(m2).toLocaleString('en-GB')} m²`;
+}
+
+/** The crops of the file, where none is entered for the season yet; a crop entered otherwise stays, and is named. */
+async function enterCrops(
+	{ tx, newId }: CommandContext,
+	season: number,
+	sown: readonly { readonly fieldId: string; readonly row: GoodRecord }[],
+): Promise<Warning[]> {
+	const withCrop = sown.filter(({ row }) => row.crop !== null);
+	if (withCrop.length === 0) return [];
+	const entered = new Map((await listCropping(tx, season)).map((row) => [row.fieldId, row]));
+	const warnings: Warning[] = [];
+	for (const { fieldId, row } of withCrop) {
+		const { crop, variety, name, record } = row;
+		const stands = entered.get(fieldId);
+		if (crop === null || stands?.crop === crop) continue;
+		if (stands) {
+			const message = `${name}: ${stands.crop} is entered for ${season} and stays; the file says ${crop}`;
+			warnings.push({ code: 'crop.kept', message, record: String(record) });
+			continue;
+		}
+		const rest = { eppoCode: null, sownOn: null, harvestOn: null, version: 1 };
+		await saveCropping(tx, { id: newId(), fieldId, season, crop, variety, ...rest });
+	}
+	return warnings;
 }
 
 /** Strips and obstacles follow the boundary; what could not be placed for certain is named. */
@@ -157,141 +233,19 @@ function nameAfter({ name, named }: GoodRecord, { found }: Match): string {
 	return named ? name : found.field.name;
 }
 
-function shown({ record, name, code, measured, mappedHa }: GoodRecord, id: string): ImportReport['added'][number] {
+function shown(row: GoodRecord, id: string): ImportReport['added'][number] {
+	const { record, name, code, measured, mappedHa, crop, variety } = row;
 	const { areaHa, perimeterM, vertexCount } = measured;
-	return { id, record, name, code, measuredHa: areaHa, mappedHa, perimeterM, vertexCount };
-}
-
-/** Which attributes hold name, code and mapped area: what the user said, else the guess. */
-function chooseAttributes(file: BoundaryFile, input: ImportInput): Result<Chosen> {
-	const known = new Set(file.attributes.map(({ name }) => name));
-	for (const attribute of [input.nameAttribute, input.codeAttribute, input.mappedAreaAttribute]) {
-		if (attribute !== undefined && !known.has(attribute)) {
-			return refuse('file.attributeUnknown', {
-				file: file.file,
-				attribute,
-				attributes: [...known],
-				choices: [...known],
-			});
-		}
-	}
-	const areas = file.records.map(({ measured }) => measured?.areaHa ?? null);
-	const guess = guessAttributes(file, areas, input.mappedAreaAttribute);
-	const mappedArea = input.mappedAreaAttribute ?? guess.mappedArea;
-	const unit = input.mappedAreaUnit ?? guess.mappedAreaUnit;
-	if (input.mappedAreaAttribute && unit === null) {
-		return refuse('file.areaUnitUnclear', {
-			file: file.file,
-			attribute: input.mappedAreaAttribute,
-			choices: Object.keys(M2_PER_UNIT),
-		});
-	}
-	return ok({
-		name: input.nameAttribute ?? guess.name,
-		code: input.codeAttribute ?? guess.code,
-		mappedArea: unit === null ? null : mappedArea,
-		unit: mappedArea === null ? null : unit,
-	});
-}
-
-/** The step the mapped figures were rounded to, in m²: with it, rounding explains a difference before anything else does. */
-function mappedStep(file: BoundaryFile, { mappedArea, unit }: Chosen): number | null {
-	if (!mappedArea || !unit) return null;
-	const figures = file.records.map((record) => numberOf(record.properties[mappedArea]));
-	const step = stepOfFigures(figures.filter((figure) => figure !== null));
-	return step === null ? null : step * M2_PER_UNIT[unit];
-}
-
-/** How far the plane of the file's grid is from the ground, where the mapped areas are areas on that plane; else null. */
-function scaleOfMapped(file: BoundaryFile, good: readonly GoodRecord[], step: number | null): number | null {
-	if (file.gridScalePpm === undefined) return null;
-	const plane = new Map(file.records.map(({ record, planarAreaM2 }) => [record, planarAreaM2]));
-	const fields = good.flatMap(({ record, measured, mappedHa }) => {
-		const planeM2 = plane.get(record);
-		if (planeM2 === undefined || mappedHa === null) return [];
-		return [{ planeHa: toHectares(planeM2), groundHa: measured.areaHa, mappedHa }];
-	});
-	return mappedAreasAreOf(fields, toHectares(step ?? 0)) === 'plane' ? file.gridScalePpm : null;
-}
-
-function sortRecords(file: BoundaryFile, chosen: Chosen): Sorted {
-	const good: GoodRecord[] = [];
-	const refused: ImportReport['refused'] = [];
-	const warnings: Warning[] = file.warnings.map(({ code, message, record }) => ({
-		code,
-		message,
-		...(record === undefined ? {} : { record: String(record) }),
-	}));
-	for (const record of file.records) {
-		const name = nameOf(record, chosen.name, warnings);
-		const named = chosen.name !== null && textOf(record.properties[chosen.name]) !== null;
-		const { measured, boundary } = record;
-		if (!boundary || !measured) {
-			refused.push({ record: record.record, name, reason: record.refused ?? 'it has no boundary' });
-			continue;
-		}
-		for (const { kind, say } of record.findings) {
-			warnings.push({ code: `boundary.${kind}`, message: `${name}: ${say}`, record: String(record.record) });
-		}
-		const figure = chosen.mappedArea ? numberOf(record.properties[chosen.mappedArea]) : null;
-		const mappedHa =
-			figure !== null && figure > 0 && chosen.unit ? toHectares(figure * M2_PER_UNIT[chosen.unit]) : null;
-		if (chosen.mappedArea && mappedHa === null) {
-			const message = `${name}: the mapped area in ${chosen.mappedArea} is ${figure ?? 'missing'}; the field comes in without one`;
-			warnings.push({ code: 'area.mappedMissing', message, record: String(record.record) });
-		}
-		const code = chosen.code ? textOf(record.properties[chosen.code]) : null;
-		good.push({
-			record: record.record,
-			name,
-			named,
-			code: code?.slice(0, 60) ?? null,
-			boundary,
-			measured,
-			mappedHa,
-		});
-	}
-	warnings.push(...sharedGround(file, good), ...equalNames(good));
-	return { good, refused, warnings };
-}
-
-function nameOf(record: BoundaryRecord, attribute: string | null, warnings: Warning[]): string {
-	const text = attribute ? textOf(record.properties[attribute]) : null;
-	if (!text) return `Field ${record.record}`;
-	if (text.length <= LONGEST_NAME) return text;
-	const message = `The name of record ${record.record} has ${text.length} characters; the first ${LONGEST_NAME} are kept`;
-	warnings.push({ code: 'name.shortened', message, record: String(record.record) });
-	return text.slice(0, LONGEST_NAME);
-}
-
-function sharedGround({ overlaps }: BoundaryFile, good: readonly GoodRecord[]): Warning[] {
-	const byRecord = new Map(good.map((row) => [row.record, row]));
-	return overlaps.map(({ one, other, m2, same }) => {
-		const names = `${byRecord.get(one)?.name} (record ${one}) and ${byRecord.get(other)?.name} (record ${other})`;
-		const message = same
-			? `${names} have the same boundary: the same ground is counted twice`
-			: `${names} share ${Math.round(m2)} m² of ground`;
-		return { code: same ? 'field.duplicate' : 'field.overlap', message, record: String(other) };
-	});
-}
-
-function equalNames(good: readonly GoodRecord[]): Warning[] {
-	const groups = Map.groupBy(good, ({ name }) => name.trim().toLowerCase());
-	return [...groups.values()]
-		.filter((rows) => rows.length > 1 && rows.length <= 20)
-		.map((rows) => ({
-			code: 'name.repeated',
-			message: `${rows.length} records are named “${rows[0]?.name}”; they stay separate fields`,
-			record: rows.map(({ record }) => record).join(', '),
-		}));
+	const grown = { ...(crop === null ? {} : { crop }), ...(variety === null ? {} : { variety }) };
+	return { id, record, name, code, measuredHa: areaHa, mappedHa, perimeterM, vertexCount, ...grown };
 }
 
 function aboutFile(
 	path: string,
 	file: BoundaryFile,
-	chosen: Chosen,
+	columns: Columns,
 	good: readonly GoodRecord[],
-): Omit<ImportReport['file'], 'gridScalePpm'> {
+): Omit<ImportReport['file'], 'gridScalePpm' | 'season'> {
 	const { datum, shiftUsed, residualM } = file.crs;
 	const shift = shiftUsed ? `, ${datum} by ${shiftUsed}${residualM === undefined ? '' : `, about ${residualM} m`}` : '';
 	return {
@@ -301,22 +255,12 @@ function aboutFile(
 		encoding: file.encoding,
 		records: file.records.length,
 		attributes: file.attributes.map(({ name, kind, samples }) => ({ name, kind, samples: samples.map(String) })),
-		nameAttribute: chosen.name,
-		codeAttribute: chosen.code,
-		mappedAreaAttribute: chosen.mappedArea,
-		mappedAreaUnit: chosen.unit,
+		nameAttribute: columns.name,
+		codeAttribute: columns.code,
+		mappedAreaAttribute: columns.mappedArea,
+		mappedAreaUnit: columns.unit,
+		cropAttribute: columns.crop,
+		varietyAttribute: columns.variety,
 		totalHa: good.reduce((sum, { measured }) => sum + measured.areaHa, 0),
 	};
-}
-
-function numberOf(value: string | number | null | undefined): number | null {
-	if (typeof value === 'number') return Number.isFinite(value) ? value : null;
-	if (typeof value !== 'string' || value.trim() === '') return null;
-	const figure = Number(value.trim().replace(',', '.'));
-	return Number.isFinite(figure) ? figure : null;
-}
-
-function textOf(value: string | number | null | undefined): string | null {
-	const text = value === null || value === undefined ? '' : String(value).trim();
-	return text === '' ? null : text;
 }

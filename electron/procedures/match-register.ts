@@ -1,9 +1,12 @@
 import { currentBoundaries, type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import type { ReadDb } from '../../db/transaction.ts';
+import { geodesicBetween } from '../../shared/core/geometry/geodesic.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
+import { shortWay } from '../../shared/core/geometry/unrolled-ring.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryText, readBoundaryText } from '../files/boundary-text.ts';
+import { boundingBox } from './boundary-figures.ts';
 
 type Geometry = { readonly type: 'Polygon' | 'MultiPolygon'; readonly coordinates: unknown[] };
 
@@ -17,6 +20,14 @@ export type GoodRecord = {
 	readonly boundary: BoundaryText;
 	readonly measured: Measured;
 	readonly mappedHa: number | null;
+	readonly crop: string | null;
+	readonly variety: string | null;
+	/** All of it is too narrow for any machine. */
+	readonly isSliver: boolean;
+	/** What was done to its boundary, in words; empty where it stands as in the file. */
+	readonly repaired: readonly string[];
+	/** Its area before that; null where there was none. */
+	readonly unrepairedM2: number | null;
 };
 
 export type Match = {
@@ -28,6 +39,17 @@ export function comparison({ by, found: { boundary } }: Match) {
 	return { matchedBy: by, ...(boundary ? { measuredBeforeHa: toHectares(boundary.areaM2) } : {}) };
 }
 
+/** A field of the register with a record's name or code, but on ground far from the record's. */
+export type FarNamesake = {
+	readonly record: number;
+	readonly by: 'code' | 'name';
+	readonly found: FieldWithFigures;
+	readonly km: number;
+};
+
+/** Ground does not move: farther away, an equal name or code is likely another farm's field. Common practice. */
+const SAME_PLACE_KM = 5;
+
 /** Later than any day: only fields that are farmed now. */
 const EVER = '9999-12-31';
 /** Half of the smaller field must be shared before ground alone says that two boundaries are the same field. */
@@ -35,12 +57,18 @@ const SAME_FIELD_SHARE = 0.5;
 
 /**
  * Which register field a record replaces: the one with its code, else its name, else the ground it covers. Names and
- * codes that repeat, in the file or the register, match nothing by themselves, nor do names the file does not give.
+ * codes that repeat, in the file or the register, match nothing by themselves, nor do names the file does not give. An equal
+ * name or code more than 5 km away matches only where a person said so (`sameThoughFar`, record numbers).
  */
-export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Promise<Map<number, Match>> {
+export async function matchRegister(
+	db: ReadDb,
+	good: readonly GoodRecord[],
+	sameThoughFar: readonly number[] = [],
+): Promise<{ matches: Map<number, Match>; far: FarNamesake[] }> {
 	const matches = new Map<number, Match>();
+	const far: FarNamesake[] = [];
 	const register = await listFields(db, 0, { farmedAfter: EVER });
-	if (register.length === 0) return matches;
+	if (register.length === 0) return { matches, far };
 	const taken = new Set<string>();
 	const fieldById = new Map(register.map((row) => [row.field.id, row]));
 	const take = (record: number, id: string, by: Match['by']) => {
@@ -57,11 +85,14 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 			const fields = inRegister.get(text) ?? [];
 			const [found] = fields;
 			if (text === '' || rows.length !== 1 || fields.length !== 1 || !row || !found) continue;
-			if (!matches.has(row.record) && !taken.has(found.field.id)) take(row.record, found.field.id, by);
+			if (matches.has(row.record) || taken.has(found.field.id)) continue;
+			const km = kmBetween(row.boundary, found.boundary);
+			if (km > SAME_PLACE_KM) far.push({ record: row.record, by, found, km });
+			if (km <= SAME_PLACE_KM || sameThoughFar.includes(row.record)) take(row.record, found.field.id, by);
 		}
 	}
 	const open = good.filter((row) => !matches.has(row.record));
-	if (open.length === 0) return matches;
+	if (open.length === 0) return { matches, far };
 	const boxes = open.map((row) => row.boundary);
 	const near = (await currentBoundaries(db)).filter(
 		(row) =>
@@ -84,5 +115,21 @@ export async function matchRegister(db: ReadDb, good: readonly GoodRecord[]): Pr
 			take(Number(record.slice(7)), id, 'overlap');
 		}
 	}
-	return matches;
+	return { matches, far };
+}
+
+/** A boundary as the register keeps it. */
+export function boundaryTextOf(geometry: Geometry): BoundaryText {
+	return { geoJson: JSON.stringify(geometry), ...boundingBox(geometry.coordinates) };
+}
+
+type Box = Pick<BoundaryText, 'west' | 'south' | 'east' | 'north'>;
+
+/** From middle to middle; 0 for a field without a boundary, which may lie anywhere. */
+function kmBetween(one: Box, other: Box | null): number {
+	if (!other) return 0;
+	const [lat, otherLat] = [one, other].map(({ south, north }) => (south + north) / 2) as [number, number];
+	const [lon, otherLon] = [one, other].map(({ west, east }) => (west + east) / 2) as [number, number];
+	const line = geodesicBetween(lat, otherLat, shortWay(otherLon - lon));
+	return line ? line.lengthM / 1000 : Number.POSITIVE_INFINITY;
 }

@@ -4,6 +4,7 @@ import type { BoundaryFinding } from '../../shared/core/geometry/boundary-findin
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
 import type { BoundaryFile, ReadingOptions } from '../files/boundary-file.ts';
 import type { PackedRings } from '../files/boundary-text.ts';
+import type { JudgedRepair } from '../files/judge-record.ts';
 import type { AttributeValue } from '../files/layer.ts';
 
 export type ReadingJob = { readonly path: string; readonly options: ReadingOptions };
@@ -16,6 +17,7 @@ export type PackedRecord = PackedRings & {
 	readonly measured: Measured | null;
 	readonly findings: readonly BoundaryFinding[];
 	readonly refused: string | null;
+	readonly repair: JudgedRepair | null;
 };
 
 export type ReaderMessage =

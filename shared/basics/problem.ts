@@ -76,6 +76,7 @@ const problems = {
 	},
 	'file.crsUnsupported': { status: 422, say: '{file} is in {crs}, which cannot be measured safely: {why}.' },
 	'file.attributeUnknown': { status: 422, say: '{file} has no attribute {attribute}. It has: {attributes}.' },
+	'file.repairNotOffered': { status: 422, say: '{file}, record {record} has no repair “{repair}”. Look at it again.' },
 	'file.areaUnitUnclear': {
 		status: 422,
 		say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.',

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { groundContract } from './ground.ts';
+import { ImportInput, ImportReport } from './fields-import.ts';
+import { Boundary, groundContract } from './ground.ts';
 import {
 	command,
 	Id,
@@ -14,47 +15,7 @@ import {
 	Warning,
 } from './procedure.ts';
 
-/** GeoJSON (RFC 7946) Polygon or MultiPolygon, WGS 84 longitude/latitude. */
-export const Boundary = z.looseObject({ type: z.enum(['Polygon', 'MultiPolygon']), coordinates: z.array(z.any()) });
-
-export const AreaUnit = z.enum(['ha', 'm2', 'ac', 'acUS', 'ft2', 'ftUS2', 'km2']);
 export const AreaBasis = z.enum(['boundary', 'mapped', 'typed', 'sprayed']);
-
-export const ImportedField = z.strictObject({
-	id: Id,
-	record: z.int(),
-	name: z.string(),
-	code: z.string().nullable(),
-	measuredHa: z.number(),
-	mappedHa: z.number().nullable(),
-	perimeterM: z.number(),
-	vertexCount: z.int(),
-	measuredBeforeHa: z.number().optional().describe('updated fields: the measurement it replaces'),
-	matchedBy: z.enum(['code', 'name', 'overlap']).optional(),
-	geometry: Boundary.optional().describe('only in a dry run, for the preview map'),
-});
-
-export const ImportReport = z.strictObject({
-	added: z.array(ImportedField),
-	updated: z.array(ImportedField),
-	refused: z.array(z.strictObject({ record: z.int(), name: z.string().optional(), reason: z.string() })),
-	warnings: z.array(Warning),
-	file: z.strictObject({
-		name: z.string(),
-		layer: z.string(),
-		crs: z.string(),
-		encoding: z.string().nullable(),
-		records: z.int(),
-		attributes: z.array(z.strictObject({ name: z.string(), kind: z.string(), samples: z.array(z.string()) })),
-		nameAttribute: z.string().nullable(),
-		codeAttribute: z.string().nullable(),
-		mappedAreaAttribute: z.string().nullable(),
-		mappedAreaUnit: AreaUnit.nullable(),
-		totalHa: z.number(),
-		gridScalePpm: z.number().nullable(),
-	}),
-});
-export type ImportReport = z.infer<typeof ImportReport>;
 
 export const FieldRow = z.strictObject({
 	id: Id,
@@ -163,18 +124,7 @@ export const fieldsContract = {
 	...groundContract,
 	import: command(
 		'Brings in field boundaries from a file on this computer: all good records in one transaction, bad ones refused by name',
-		z.strictObject({
-			key: Key.optional(),
-			path: z.string().min(1),
-			layer: z.string().optional(),
-			nameAttribute: z.string().optional(),
-			codeAttribute: z.string().optional(),
-			mappedAreaAttribute: z.string().optional(),
-			mappedAreaUnit: AreaUnit.optional(),
-			crs: z.string().optional().describe('for example EPSG:25831'),
-			encoding: z.string().optional(),
-			dryRun: z.boolean().optional(),
-		}),
+		ImportInput,
 		ImportReport,
 	),
 	list: query('The field register', Nothing, z.array(FieldRow)),

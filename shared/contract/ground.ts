@@ -8,6 +8,9 @@ export const Geometry = z
 	.looseObject({ type: z.string(), coordinates: z.unknown().optional() })
 	.describe('GeoJSON Polygon or MultiPolygon, WGS 84, longitude first');
 
+/** GeoJSON (RFC 7946) Polygon or MultiPolygon, WGS 84 longitude/latitude. */
+export const Boundary = z.looseObject({ type: z.enum(['Polygon', 'MultiPolygon']), coordinates: z.array(z.any()) });
+
 export const MeasureInput = z.strictObject({
 	geometry: Geometry,
 	positionSigmaM: NotNegative.default(DEFAULT_POSITION_SIGMA_M).describe('standard error of a point, per coordinate'),

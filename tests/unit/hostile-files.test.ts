@@ -134,7 +134,7 @@ when('the records (skipped without the boundary files)', () => {
 			'd15-too-few-points/fields.shp',
 			3,
 			[
-				'1: one of its rings has only 1 different points',
+				'1: one of its rings has only 1 different point',
 				'2: one of its rings has only 2 different points',
 				'3: one of its rings has only 2 different points',
 				'4: its boundary is empty',
@@ -168,7 +168,7 @@ when('the records (skipped without the boundary files)', () => {
 		expect(await ending('d27-slivers/fields.shp')).toEqual({
 			...sound,
 			good: 4,
-			refused: [`1: ${noGround}`, `2: ${noGround}`, '3: one of its rings has only 1 different points'],
+			refused: [`1: ${noGround}`, `2: ${noGround}`, '3: one of its rings has only 1 different point'],
 			odd: ['4: sliver'],
 		});
 	});

@@ -1,5 +1,5 @@
 import type { JsonValue } from '../../../shared/basics/problem.ts';
-import type { ImportReport } from '../../../shared/contract/fields.ts';
+import type { ImportReport } from '../../../shared/contract/fields-import.ts';
 import { figure, hectares } from '../../format.ts';
 import { choicesOf, type ShownProblem } from '../../problem.ts';
 
@@ -8,10 +8,16 @@ export type FileAnswers = {
 	readonly layer?: string;
 	readonly crs?: string;
 	readonly encoding?: string;
-	readonly nameAttribute?: string;
-	readonly codeAttribute?: string;
-	readonly mappedAreaAttribute?: string;
+	readonly nameAttribute?: string | null;
+	readonly codeAttribute?: string | null;
+	readonly mappedAreaAttribute?: string | null;
 	readonly mappedAreaUnit?: NonNullable<ImportReport['file']['mappedAreaUnit']>;
+	readonly cropAttribute?: string | null;
+	readonly varietyAttribute?: string | null;
+	readonly season?: number;
+	readonly repairs?: Pick<ImportReport['repairs'][number], 'record' | 'repair'>[];
+	/** Records that are the field of their name or code, though it lies far away. */
+	readonly sameThoughFar?: number[];
 };
 
 /** One answer: its name, what speaks for it, and the hectares the file would then hold. */

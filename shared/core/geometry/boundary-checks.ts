@@ -6,15 +6,11 @@ import { edgeMeetings, type Meeting } from './edge-meetings.ts';
 import { distance, drawnArea, edgesOf, type LaidBoundary, layOut, type PlaneRing } from './laid-boundary.ts';
 import { regionArea, regionOf } from './plane-region.ts';
 import { outsideRegion, type RegionBox } from './region-box.ts';
+import { SLIVER_WIDTH_M } from './repair-boundary.ts';
 import { crossingFindings, SCRIBBLE_MEETINGS } from './ring-crossings.ts';
+import { tipAt } from './slips-of-the-hand.ts';
 
-/** Mean width (2 × area ÷ perimeter) below which a part is no field: no machine works it. Common practice. */
-const SLIVER_WIDTH_M = 0.5;
 const NO_WIDTH_M = 1e-4;
-/** A tip sharper than this, with both sides longer than `SPIKE_SIDE_M`, is a slip of the hand. Common practice. */
-const SPIKE_DEGREES = 1;
-const SPIKE_TANGENT = Math.tan((SPIKE_DEGREES * Math.PI) / 180);
-const SPIKE_SIDE_M = 1;
 /** Parts of one field lie together; farther apart they are likely two fields under one name. Common practice. */
 const FAR_APART_M = 5_000;
 /** Enough to find the trouble by. */
@@ -99,15 +95,11 @@ function spikes({ parts, rings, several }: LaidBoundary): BoundaryFinding[] {
 		points.flatMap(({ point, vertex }, index): BoundaryFinding[] => {
 			const before = points[(index + points.length - 1) % points.length]?.point ?? point;
 			const after = points[(index + 1) % points.length]?.point ?? point;
-			if (Math.min(distance(before, point), distance(point, after)) < SPIKE_SIDE_M) return [];
-			const cross = (before.x - point.x) * (after.y - point.y) - (before.y - point.y) * (after.x - point.x);
-			const along = (before.x - point.x) * (after.x - point.x) + (before.y - point.y) * (after.y - point.y);
-			if (along <= 0 || Math.abs(cross) > along * SPIKE_TANGENT) return [];
+			const { isSpike, m2 } = tipAt(before, point, after);
+			if (!isSpike) return [];
 			const name = ringName({ several, part, ring });
 			const say = `${name} runs out to a spike at point ${vertex + 1}`;
-			return [
-				{ kind: 'spike', part, ring, vertex, ...at(parts[part]?.[ring]?.[vertex]), m2: Math.abs(cross) / 2, say },
-			];
+			return [{ kind: 'spike', part, ring, vertex, ...at(parts[part]?.[ring]?.[vertex]), m2, say }];
 		}),
 	);
 	return found.slice(0, MOST_PER_KIND);

@@ -124,12 +124,27 @@ describe('names and codes', () => {
 		expect(guess([column('FIELD_ID', [1, 2, 3, 4, 5, 6])])).toMatchObject({ name: 'FIELD_ID', code: 'FIELD_ID' });
 	});
 
+	test('crops by their heading and their words; codes and figures are no crops', () => {
+		const name = column('name', ['A', 'B', 'C', 'D', 'E', 'F'], 'text');
+		const crops = column('Kultur', ['Raps', 'Weizen', 'Raps', 'Gerste', 'Raps', 'Weizen'], 'text');
+		const sorts = column('Sorte', ['Alba', 'Bera', 'Alba', 'Cora', 'Alba', 'Bera'], 'text');
+		expect(guess([name, crops, sorts])).toMatchObject({ crop: 'Kultur', variety: 'Sorte' });
+		const codes = column('CROP', ['115', '311', '115', '131', '311', '115'], 'text');
+		expect(guess([name, codes])).toMatchObject({ crop: null, variety: null });
+		const numbered = column('crop_code', ['WWH', 'OSR', 'WWH', 'BAR', 'OSR', 'WWH'], 'text');
+		expect(guess([name, numbered])).toMatchObject({ crop: null });
+		const other = column('remark', ['Raps', 'Weizen', 'Raps', 'Gerste', 'Raps', 'Weizen'], 'text');
+		expect(guess([name, other])).toMatchObject({ crop: null });
+	});
+
 	test('nothing is guessed from nothing', () => {
 		expect(guessAttributes({ attributes: [], records: [] }, [])).toEqual({
 			name: null,
 			code: null,
 			mappedArea: null,
 			mappedAreaUnit: null,
+			crop: null,
+			variety: null,
 		});
 	});
 });

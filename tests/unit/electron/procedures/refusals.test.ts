@@ -10,6 +10,8 @@ import { refusal, testBooks } from './test-books.ts';
 /** Refusals that no other test comes by: each with the call of a person who meets it. */
 const met: Readonly<Record<string, (farm: Farm) => Promise<unknown>>> = {
 	'file.attributeUnknown': ({ api }) => api.fields.import({ path: boundaryFile(), nameAttribute: 'title' }),
+	'file.repairNotOffered': ({ api }) =>
+		api.fields.import({ path: boundaryFile(), repairs: [{ record: 1, repair: 'outline' }] }),
 	'file.areaUnitUnclear': ({ api }) => api.fields.import({ path: boundaryFile(), mappedAreaAttribute: 'size' }),
 	'fields.noBoundary': async ({ api, fieldId, mappedId }) => {
 		const fields = [];

@@ -1,0 +1,85 @@
+import type { z } from 'zod';
+import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { AreaUnit, ImportInput } from '../../shared/contract/fields-import.ts';
+import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
+import { M2_PER_UNIT, toHectares } from '../../shared/units/area.ts';
+import type { BoundaryFile } from '../files/boundary-file.ts';
+import { guessAttributes } from '../files/guess-attributes.ts';
+import type { GoodRecord } from './match-register.ts';
+
+/** Which columns hold what; null for none. */
+export type Columns = {
+	readonly name: string | null;
+	readonly code: string | null;
+	readonly mappedArea: string | null;
+	readonly unit: z.output<typeof AreaUnit> | null;
+	readonly crop: string | null;
+	readonly variety: string | null;
+};
+
+/** Which attributes hold name, code, mapped area and crop: what the user said, else the guess. */
+export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Columns> {
+	const known = new Set(file.attributes.map(({ name }) => name));
+	const { nameAttribute, codeAttribute, mappedAreaAttribute, cropAttribute, varietyAttribute } = input;
+	for (const attribute of [nameAttribute, codeAttribute, mappedAreaAttribute, cropAttribute, varietyAttribute]) {
+		if (typeof attribute === 'string' && !known.has(attribute)) {
+			return refuse('file.attributeUnknown', {
+				file: file.file,
+				attribute,
+				attributes: [...known],
+				choices: [...known],
+			});
+		}
+	}
+	const areas = file.records.map(({ measured }) => measured?.areaHa ?? null);
+	const guess = guessAttributes(file, areas, mappedAreaAttribute ?? undefined);
+	const mappedArea = mappedAreaAttribute === undefined ? guess.mappedArea : mappedAreaAttribute;
+	const unit = input.mappedAreaUnit ?? guess.mappedAreaUnit;
+	if (mappedAreaAttribute && unit === null) {
+		return refuse('file.areaUnitUnclear', {
+			file: file.file,
+			attribute: mappedAreaAttribute,
+			choices: Object.keys(M2_PER_UNIT),
+		});
+	}
+	return ok({
+		name: nameAttribute === undefined ? guess.name : nameAttribute,
+		code: codeAttribute === undefined ? guess.code : codeAttribute,
+		mappedArea: unit === null ? null : mappedArea,
+		unit: mappedArea === null ? null : unit,
+		crop: cropAttribute === undefined ? guess.crop : cropAttribute,
+		variety: varietyAttribute === undefined ? guess.variety : varietyAttribute,
+	});
+}
+
+/** The step the mapped figures were rounded to, in m²: with it, rounding explains a difference before anything else does. */
+export function mappedStep(file: BoundaryFile, { mappedArea, unit }: Columns): number | null {
+	if (!mappedArea || !unit) return null;
+	const figures = file.records.map((record) => numberOf(record.properties[mappedArea]));
+	const step = stepOfFigures(figures.filter((figure) => figure !== null));
+	return step === null ? null : step * M2_PER_UNIT[unit];
+}
+
+/** How far the plane of the file's grid is from the ground, where the mapped areas are areas on that plane; else null. */
+export function scaleOfMapped(file: BoundaryFile, good: readonly GoodRecord[], step: number | null): number | null {
+	if (file.gridScalePpm === undefined) return null;
+	const plane = new Map(file.records.map(({ record, planarAreaM2 }) => [record, planarAreaM2]));
+	const fields = good.flatMap(({ record, measured, mappedHa }) => {
+		const planeM2 = plane.get(record);
+		if (planeM2 === undefined || mappedHa === null) return [];
+		return [{ planeHa: toHectares(planeM2), groundHa: measured.areaHa, mappedHa }];
+	});
+	return mappedAreasAreOf(fields, toHectares(step ?? 0)) === 'plane' ? file.gridScalePpm : null;
+}
+
+export function numberOf(value: string | number | null | undefined): number | null {
+	if (typeof value === 'number') return Number.isFinite(value) ? value : null;
+	if (typeof value !== 'string' || value.trim() === '') return null;
+	const figure = Number(value.trim().replace(',', '.'));
+	return Number.isFinite(figure) ? figure : null;
+}
+
+export function textOf(value: string | number | null | undefined): string | null {
+	const text = value === null || value === undefined ? '' : String(value).trim();
+	return text === '' ? null : text;
+}

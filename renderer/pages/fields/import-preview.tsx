@@ -1,0 +1,211 @@
+import { useMemo, useState } from 'react';
+import type { ImportReport } from '../../../shared/contract/fields-import.ts';
+import { count, hectares, signed } from '../../format.ts';
+import { asGeometry } from '../../map/boundary.ts';
+import { FieldMap } from '../../map/lazy-field-map.tsx';
+import type { Look } from '../../map/looks.tsx';
+import type { MapField } from '../../map/map-field.ts';
+import { MapLegend } from '../../map/map-legend.tsx';
+import { Facts } from '../../parts/page.tsx';
+import { WarningList } from '../../parts/problem-notice.tsx';
+import { type Column, Table } from '../../parts/table.tsx';
+import type { FileAnswers } from './import-choices.ts';
+import { ImportColumns } from './import-columns.tsx';
+import { areasOf, FarNamesakes, LeftAsTheyAre, RefusedRecords, Repairs } from './import-repairs.tsx';
+
+type ImportedField = ImportReport['added'][number];
+type Row = { readonly field: ImportedField; readonly known: boolean };
+
+const nowLook: Look = { colour: 'water', fill: 0.3 };
+const beforeLook: Look = { colour: 'ink', fill: 0, dash: '6 4' };
+const repairLook: Look = { colour: 'brick', fill: 0.12, dash: '2 3' };
+
+/** What a file holds and what would become of it; nothing is written before it is brought in. */
+export function ImportPreview(props: {
+	readonly report: ImportReport;
+	readonly answers: FileAnswers;
+	readonly waiting: boolean;
+	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
+	readonly onAnswers: (answers: FileAnswers) => void;
+}) {
+	const { report } = props;
+	const [pointed, setPointed] = useState<string | null>(null);
+	const fields = useMemo(() => shapesOf(report), [report]);
+	const open = report.repairs.some(({ chosen, geometry }) => !chosen && geometry);
+	return (
+		<div className="import-preview" aria-busy={props.waiting}>
+			<div className="stack">
+				<p className="say">{summary(report)}</p>
+				<ImportColumns report={report} onSay={props.onSay} />
+				<Repairs {...props} onPoint={setPointed} />
+				<FarNamesakes {...props} />
+				<WarningList warnings={report.warnings} />
+				<RefusedRecords report={report} />
+				<LeftAsTheyAre report={report} />
+				<FieldsOfFile report={report} pointed={pointed} onPoint={setPointed} />
+			</div>
+			<div className="stack">
+				<FieldMap
+					label="Map of the fields in the file"
+					height={380}
+					fields={fields}
+					pointed={pointed}
+					onPoint={setPointed}
+				/>
+				<MapLegend
+					entries={[
+						...(report.added.length > 0 ? [{ shade: 'new' as const, text: 'new in the register' }] : []),
+						...(report.updated.length > 0 ? [{ shade: nowLook, text: 'known: as in the file' }] : []),
+						...(report.updated.some(({ geometryBefore }) => geometryBefore)
+							? [{ shade: beforeLook, text: 'known: until now' }]
+							: []),
+						...(open ? [{ shade: repairLook, text: 'as it would be with its repair' }] : []),
+					]}
+				/>
+				<Facts
+					items={[
+						['Layer', report.file.layer],
+						['Reference system', report.file.crs],
+						report.file.encoding !== null && ['Letters', report.file.encoding],
+						['Together', `${hectares(report.file.totalHa)} ha`],
+						report.file.gridScalePpm !== null && [
+							'Map grid',
+							`${signed(report.file.gridScalePpm / 10_000, 3)} % against the ground`,
+						],
+					]}
+				/>
+			</div>
+		</div>
+	);
+}
+
+function FieldsOfFile(props: {
+	readonly report: ImportReport;
+	readonly pointed: string | null;
+	readonly onPoint: (id: string | null) => void;
+}) {
+	const rows: Row[] = [
+		...props.report.added.map((field) => ({ field, known: false })),
+		...props.report.updated.map((field) => ({ field, known: true })),
+	];
+	if (rows.length === 0) return null;
+	return (
+		<Table
+			caption="Fields in the file"
+			rows={rows}
+			rowKey={({ field }) => shapeId(field)}
+			selected={props.pointed}
+			onPoint={(row) => props.onPoint(row ? shapeId(row.field) : null)}
+			height="340px"
+			columns={columnsFor(rows)}
+		/>
+	);
+}
+
+/** Only what the file gives: codes and crops where it has some, the measurement until now where a field is known. */
+function columnsFor(rows: readonly Row[]): Column<Row>[] {
+	const area = (key: string, head: string, of: (field: ImportedField) => number | null | undefined) => ({
+		key,
+		head,
+		number: true,
+		sort: ({ field }: Row) => of(field) ?? null,
+		cell: ({ field }: Row) => hectares(of(field) ?? null),
+	});
+	return [
+		{ key: 'name', head: 'Field', sort: ({ field }) => field.name, cell: ({ field }) => field.name },
+		...(rows.some(({ field }) => field.code !== null)
+			? [
+					{
+						key: 'code',
+						head: 'Code',
+						sort: ({ field }: Row) => field.code,
+						cell: ({ field }: Row) => field.code ?? '–',
+					},
+				]
+			: []),
+		...(rows.some(({ field }) => field.crop !== undefined)
+			? [
+					{
+						key: 'crop',
+						head: 'Crop',
+						sort: ({ field }: Row) => field.crop ?? null,
+						cell: ({ field }: Row) => grown(field),
+					},
+				]
+			: []),
+		area('mapped', 'mapped ha', ({ mappedHa }) => mappedHa),
+		area('measured', 'measured ha', ({ measuredHa }) => measuredHa),
+		...(rows.some(({ known }) => known)
+			? [
+					area('before', 'until now ha', ({ measuredBeforeHa }) => measuredBeforeHa),
+					{
+						key: 'change',
+						head: 'change ha',
+						number: true,
+						sort: ({ field }: Row) => changeOf(field),
+						cell: ({ field }: Row) => {
+							const change = changeOf(field);
+							return change === null ? '–' : signed(change, 4);
+						},
+					},
+				]
+			: []),
+		{
+			key: 'state',
+			head: 'In the register',
+			sort: ({ known }) => (known ? 1 : 0),
+			cell: ({ field, known }) =>
+				known ? (
+					<span className="chip plain">{field.matchedBy ? `known by ${field.matchedBy}` : 'known'}</span>
+				) : (
+					<span className="quiet">new</span>
+				),
+		},
+	];
+}
+
+function changeOf({ measuredHa, measuredBeforeHa }: ImportedField): number | null {
+	return measuredBeforeHa === undefined ? null : measuredHa - measuredBeforeHa;
+}
+
+function grown({ crop, variety }: ImportedField): string {
+	return [crop ?? '–', variety].filter((word) => word !== undefined).join(', ');
+}
+
+function summary(report: ImportReport): string {
+	const parts = [
+		report.added.length > 0 ? `${count(report.added.length, 'new field')}` : '',
+		report.updated.length > 0 ? `${count(report.updated.length, 'field')} known already` : '',
+		report.refused.length > 0 ? `${count(report.refused.length, 'record')} that cannot be measured` : '',
+	].filter((part) => part !== '');
+	return parts.length === 0 ? 'The file holds no fields.' : `${parts.join(', ')}.`;
+}
+
+function shapeId(field: ImportedField): string {
+	return `${field.record}`;
+}
+
+/** Later shapes lie above earlier ones: outlines until now and repairs over the fields. */
+function shapesOf({ added, updated, repairs }: ImportReport): MapField[] {
+	const shapes: MapField[] = [];
+	const draw = (shape: Omit<MapField, 'geometry'>, geometry: ImportedField['geometry']) => {
+		if (geometry) shapes.push({ ...shape, geometry: asGeometry(geometry) });
+	};
+	for (const field of added) {
+		const says = `${hectares(field.measuredHa)} ha`;
+		draw({ id: shapeId(field), name: field.name, says, shade: 'new' }, field.geometry);
+	}
+	for (const field of updated) {
+		const before = field.measuredBeforeHa;
+		const says = `${hectares(field.measuredHa)} ha${before === undefined ? '' : `, until now ${hectares(before)} ha`}`;
+		draw({ id: shapeId(field), name: field.name, says, shade: nowLook }, field.geometry);
+		draw({ id: `${field.record} before`, name: field.name, says, shade: beforeLook }, field.geometryBefore);
+	}
+	for (const repair of repairs) {
+		if (repair.chosen) continue;
+		const { record, name, did } = repair;
+		const says = `${did}: ${areasOf(repair)}`;
+		draw({ id: `${record} ${repair.repair}`, name, says, shade: repairLook }, repair.geometry);
+	}
+	return shapes;
+}
