@@ -104,9 +104,11 @@ async function register(need: Need, season: number): Promise<Ids> {
 			mappedHa,
 			geometry,
 		});
-		for (const [index, { crop, eppo }] of field.crops.entries()) {
+		for (const [index, { crop, eppo, harvest: day }] of field.crops.entries()) {
 			const harvest = season - 1 + index;
-			await need('fields.setCrop', { key: `demo-crop-${code}-${harvest}`, id, season: harvest, crop, eppoCode: eppo });
+			const came = index === 0 ? { harvestOn: `${harvest}-${day}` } : {};
+			const grown = { season: harvest, crop, eppoCode: eppo, ...came };
+			await need('fields.setCrop', { key: `demo-crop-${code}-${harvest}`, id, ...grown });
 		}
 		if (field.ditchM !== null) {
 			const edges = Array.from({ length: 6 }, (_, edge) => ({ ring: 0, edge }));

@@ -11,13 +11,14 @@ export type DemoField = {
 	readonly obstacleHa: number | null;
 };
 
-export type DemoCrop = { readonly crop: string; readonly eppo: string };
+/** `harvest`: month and day on which the finished season's crop came in. */
+export type DemoCrop = { readonly crop: string; readonly eppo: string; readonly harvest: string };
 
-const WHEAT: DemoCrop = { crop: 'Winter wheat', eppo: 'TRZAW' };
-const BARLEY: DemoCrop = { crop: 'Winter barley', eppo: 'HORVW' };
-const RAPE: DemoCrop = { crop: 'Winter oilseed rape', eppo: 'BRSNW' };
-const BEET: DemoCrop = { crop: 'Sugar beet', eppo: 'BEAVA' };
-const BEANS: DemoCrop = { crop: 'Spring beans', eppo: 'VICFX' };
+const WHEAT: DemoCrop = { crop: 'Winter wheat', eppo: 'TRZAW', harvest: '08-12' };
+const BARLEY: DemoCrop = { crop: 'Winter barley', eppo: 'HORVW', harvest: '07-18' };
+const RAPE: DemoCrop = { crop: 'Winter oilseed rape', eppo: 'BRSNW', harvest: '07-27' };
+const BEET: DemoCrop = { crop: 'Sugar beet', eppo: 'BEAVA', harvest: '10-06' };
+const BEANS: DemoCrop = { crop: 'Spring beans', eppo: 'VICFX', harvest: '08-29' };
 
 const CENTRE = [1.0612, 52.4387] as const;
 const COLUMNS = 5;

@@ -47,7 +47,7 @@ const rest: readonly ReportColumn[] = [
 	number('humidityPercent', 'humidity', 0, { unit: '%', under: 'windSpeedKmh' }),
 	number('bufferM', 'buffer', 1, { unit: 'm' }),
 	number('load', 'load', 0),
-	number('version', 'version', 0, { under: 'load' }),
+	number('version', 'version', 0, { under: 'load', usual: '1' }),
 	number('seq', 'entry', 0, { under: 'load' }),
 	text('missing', 'still missing'),
 ];

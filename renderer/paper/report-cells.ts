@@ -10,7 +10,8 @@ export type PaperColumn = { readonly column: ReportColumn; readonly under: reado
  */
 export function paperColumns({ columns, rows }: Pick<Report, 'columns' | 'rows'>): PaperColumn[] {
 	const units = new Set(columns.map(({ unitFrom }) => unitFrom));
-	const held = ({ key }: ReportColumn) => rows.length === 0 || rows.some((row) => (row[key] ?? null) !== null);
+	const held = (column: ReportColumn) =>
+		rows.length === 0 || rows.some((row) => !['', column.usual].includes(cellWords(column, row)));
 	return columns
 		.filter(({ key, under }) => under === undefined && !units.has(key))
 		.map((column) => ({ column, under: columns.filter((each) => each.under === column.key && held(each)) }))
