@@ -49,7 +49,7 @@ const rest: readonly ReportColumn[] = [
 	number('load', 'load', 0),
 	number('version', 'version', 0, { under: 'load', usual: '1' }),
 	number('seq', 'entry', 0, { under: 'load' }),
-	text('missing', 'still missing'),
+	text('missing', 'still missing', { under: 'reason' }),
 ];
 
 /** Every record that stands, oldest first. */
