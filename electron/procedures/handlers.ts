@@ -6,6 +6,7 @@ import { reconcile } from '../../shared/core/geometry/area-reconciliation.ts';
 import { planLoads } from '../../shared/core/loads/plan-loads.ts';
 import { calibrate } from '../../shared/core/sprayers/calibration.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
+import { spreadingRate } from '../../shared/core/sprayers/spreading-rate.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import * as changes from './change-job.ts';
@@ -128,6 +129,7 @@ export const handlers = {
 		list: reads(sprayers.listAllSprayers),
 		rinse: computes(answers(rinse)),
 		calibrate: computes(calibrate),
+		spreadingRate: computes(spreadingRate),
 	},
 	weather: { deltaT: computes(answers(deltaT)) },
 	loads: { plan: computes(planLoads), fill: computes(fill), mixOrder: computes(mixOrder) },

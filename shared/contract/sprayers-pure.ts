@@ -53,6 +53,23 @@ export const CalibrateOutput = z.strictObject({
 		.optional(),
 });
 
+export const SpreadingInput = z.strictObject({
+	caughtKg: Positive.describe('what was caught, or ran out'),
+	widthM: Positive.describe('width that one pass covers'),
+	distanceM: Positive.optional(),
+	speedKmh: Positive.optional(),
+	timeS: Positive.optional().describe('with the speed in place of the distance; also where it was caught standing'),
+	targetKgPerHa: Positive.optional(),
+});
+
+export const SpreadingOutput = z.strictObject({
+	kgPerHa: z.number(),
+	areaHa: z.number(),
+	distanceM: z.number(),
+	fromTargetPercent: z.number().optional(),
+	targetKg: z.number().optional().describe('what the same run should have given'),
+});
+
 export type RinseInput = z.infer<typeof RinseInput>;
 export type CalibrateInput = z.infer<typeof CalibrateInput>;
 
@@ -62,5 +79,10 @@ export const sprayersPureContract = {
 		'Speed, nozzle output and spray volume from each other, and the nozzle check',
 		CalibrateInput,
 		CalibrateOutput,
+	),
+	spreadingRate: pure(
+		'The rate of a spreader or an applicator from what it gave on a run',
+		SpreadingInput,
+		SpreadingOutput,
 	),
 };

@@ -134,6 +134,10 @@ test('a neat liquid is loaded by the tank, and an applicator is put on the books
 	await page.getByRole('button', { name: 'Put it on the books' }).click();
 	await expect(page.getByRole('heading', { name: 'Air spreader' })).toBeVisible();
 	await expect(page.getByRole('row', { name: /Air spreader.* 400 kg/ })).toBeVisible();
+	const typed = { Caught: '0.66', 'Width of one pass': '12', Distance: '100', Wanted: '5' };
+	for (const [label, value] of Object.entries(typed)) await page.getByRole('textbox', { name: label }).fill(value);
+	await expect(page.getByText('5.50kg/ha')).toBeVisible();
+	await expect(page.getByText('+10.0%')).toBeVisible();
 });
 
 test('a plan starts from a kept recipe of another kind, or from a job as it was done', async ({ app, page }) => {

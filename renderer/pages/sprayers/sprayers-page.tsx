@@ -14,6 +14,7 @@ import { LearnedFilling } from '../fill/learned-filling.tsx';
 import { Calibration } from './calibration.tsx';
 import { Rinsing } from './rinsing.tsx';
 import { SprayerForm } from './sprayer-form.tsx';
+import { Spreading } from './spreading.tsx';
 
 /** The sprayers of the farm, how each is filled, and the sums of the trade: nozzles, speed, rinsing. */
 export function SprayersPage() {
@@ -66,6 +67,11 @@ export function SprayersPage() {
 				) : (
 					<OtherMachine key={sprayer.id} machine={sprayer} onChange={() => setForm('change')} />
 				))}
+			{sprayer?.kind === 'granule applicator' && (
+				<section>
+					<Spreading key={sprayer.id} machine={sprayer} />
+				</section>
+			)}
 			{sprayer && isSprayer(sprayer) && (
 				<section>
 					<Rinsing key={sprayer.id} sprayer={sprayer} />
