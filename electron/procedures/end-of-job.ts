@@ -36,6 +36,7 @@ type JobToEnd = {
 	readonly sprayer: { readonly unsprayableL: number; readonly minimumL: number };
 	readonly sprayVolumeLPerHa: number;
 	readonly loads: readonly PlannedLoad[];
+	readonly carrier?: JobPlan['carrier'];
 	/** The ground with all that its limits are held against; left out: where the washings fit is not told. */
 	readonly grounds?: readonly OnField[];
 };
@@ -80,7 +81,15 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 		})),
 	});
 	const topUp =
-		shortHa > 0 ? topUpLoad({ areaHa: shortHa, sprayVolumeLPerHa, measureStep: farm.measureStep, lines }) : null;
+		shortHa > 0
+			? topUpLoad({
+					areaHa: shortHa,
+					sprayVolumeLPerHa,
+					measureStep: farm.measureStep,
+					lines,
+					carrier: bulkOf(job.carrier),
+				})
+			: null;
 	const open = loads.findLast(({ load }) => !madeUp.over.has(load));
 	const smallerL = open ? open.totalL - Math.max(0, highL) : 0;
 	return {
@@ -118,9 +127,14 @@ export function shownRoom({ unknown, notForCrop, ...room }: WashingsRoom) {
 	return { ...room, unknown: [...unknown], notForCrop: [...notForCrop] };
 }
 
-/** Is there a mix that may be left, or run short? Of fertiliser that is only noted as bulk no top-up can be said. */
-export function hasMixLeft(kind: ApplicationKind, carrier: JobPlan['carrier']): boolean {
-	return needsTank(kind) && carrier?.productId !== null;
+/** Fertiliser that is only noted; one from the store is a product of the job. */
+function bulkOf(carrier: JobPlan['carrier']): JobPlan['carrier'] {
+	return carrier?.productId === null ? carrier : undefined;
+}
+
+/** Is there a mix that may be left, or run short? */
+export function hasMixLeft(kind: ApplicationKind): boolean {
+	return needsTank(kind);
 }
 
 type Standing = {
@@ -138,7 +152,7 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 		db,
 		lines.map(({ line }) => line.productId),
 	);
-	if (!sprayer || job.closing || !hasMixLeft(job.kind, plan.carrier)) return null;
+	if (!sprayer || job.closing || !hasMixLeft(job.kind)) return null;
 	const products = lines.flatMap(({ line }) => {
 		const product = rows.get(line.productId);
 		return product ? [{ product, dosePerHa: line.dose }] : [];
@@ -146,7 +160,7 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 	const inForce = plan.loads.filter(({ load }) => load >= plan.startsAt);
 	const end = endOfJob(
 		farm,
-		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: inForce },
+		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: inForce, carrier: plan.carrier },
 		madeUp(plan, inForce, logs),
 	);
 	// Until something is logged the ground is as it was when the job was planned.
@@ -158,10 +172,13 @@ function madeUp(plan: JobPlan, inForce: readonly PlannedLoad[], logs: readonly L
 	const standingLogs = standing(logs);
 	const over = overLoads(plan, logs);
 	const mixedL = new Map<number, number>();
-	for (const { load, displacementL } of inForce) {
+	for (const { load, displacementL, carrierL, waterL: plannedL } of inForce) {
 		const metered = standingLogs.filter(({ loadNumber, meteredL }) => loadNumber === load && meteredL !== null);
 		const waterL = metered.reduce((sum, { meteredL }) => sum + (meteredL ?? 0), 0);
-		if (over.has(load) && metered.length > 0) mixedL.set(load, waterL + displacementL);
+		if (over.has(load) && metered.length > 0) {
+			// Of a load with fertiliser that was read off; the water beside it went in as planned.
+			mixedL.set(load, waterL + displacementL + (carrierL === undefined ? 0 : plannedL));
+		}
 	}
 	const stops = standingLogs
 		.filter(({ loadNumber }) => loadNumber >= plan.startsAt)

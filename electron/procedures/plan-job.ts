@@ -214,13 +214,14 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		],
 		startsAt: 1,
 		carried: [],
-		end: hasMixLeft(kind, split.value.carrier ?? undefined)
+		end: hasMixLeft(kind)
 			? endOfJob(farm, {
 					fields: fields.value,
 					products: onGround,
 					sprayer,
 					sprayVolumeLPerHa,
 					loads: plannedLoads,
+					carrier: split.value.carrier ?? undefined,
 					grounds: onGrounds,
 				})
 			: null,

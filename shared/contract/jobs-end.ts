@@ -27,6 +27,10 @@ export const EndOfJob = z.strictObject({
 			areaHa: z.number(),
 			mixL: z.number(),
 			waterL: z.number(),
+			carrier: z
+				.strictObject({ name: z.string(), litres: z.number() })
+				.optional()
+				.describe('liquid fertiliser that is only noted; one from the store stands with the products'),
 			products: z.array(z.strictObject({ name: z.string(), unit: Unit, amount: z.number() })),
 		})
 		.nullable()

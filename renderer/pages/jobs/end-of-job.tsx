@@ -76,7 +76,7 @@ function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [
 			? [
 					[
 						'A top-up at the same dose',
-						`Where it runs short: for ${hectares(topUp.areaHa)} ha ${litres(topUp.mixL)} L of mix, that is ${litres(topUp.waterL)} L of water and ${topUp.products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ')}. Never stretch the rest with water: that is a lower dose.`,
+						`Where it runs short: for ${hectares(topUp.areaHa)} ha ${litres(topUp.mixL)} L of mix, that is ${topUpWords(topUp)}. Never stretch the rest with water: that is a lower dose.`,
 					] as const,
 				]
 			: []),
@@ -90,6 +90,16 @@ function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [
 			: []),
 		...(washings.leftL > 0 ? [['Washings', washingsWords(washings)] as const] : []),
 	];
+}
+
+/** `109 L of water and 0.7 L Flow`; nothing is said of water where fertiliser fills the tank. */
+function topUpWords({ waterL, carrier, products }: NonNullable<EndOfJob['topUp']>): string {
+	const liquids = [
+		...(waterL >= 0.5 ? [`${litres(waterL)} L of water`] : []),
+		...(carrier ? [`${litres(carrier.litres)} L of ${carrier.name}`] : []),
+	];
+	const poured = products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ');
+	return [...liquids, poured].join(' and ');
 }
 
 function washingsWords({ leftL, onSprayedHa, limitedBy, keptBackHa, unknown }: EndOfJob['washings']): string {

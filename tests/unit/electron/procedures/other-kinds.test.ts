@@ -160,6 +160,20 @@ describe('liquid fertiliser', () => {
 			[1500, 1470, 1],
 		]);
 		expect(plan.carrier).toMatchObject({ productId: null, kg: 1920 });
+		// What may be short is made up with fertiliser and water as the loads are.
+		const { topUp } = plan.end ?? {};
+		const shortHa = plan.end?.shortHa ?? 0;
+		expect(shortHa).toBeGreaterThan(0);
+		expect(topUp?.carrier).toEqual({ name: 'Bulk nitrogen', litres: expect.closeTo(shortHa * 100, 6) });
+		expect((topUp?.waterL ?? 0) / shortHa).toBeCloseTo(98, 0);
+		const all = await api.jobs.preview({ ...wish, carrier: { name: 'Bulk nitrogen', densityKgPerL: 1.28 } });
+		expect([all.end?.topUp?.waterL, (all.end?.topUp?.carrier?.litres ?? 0) / shortHa]).toEqual([
+			0,
+			expect.closeTo(198, 0),
+		]);
+		const metered = await api.jobs.add({ key: 'bulk', ...wish, carrier: bulk });
+		await api.jobs.logLoad({ key: 'b1', jobId: metered.id, load: 1, ...times, actual: { meteredL: 1520 } });
+		expect((await api.jobs.get({ id: metered.id })).plan.end?.expectedL).toBe(20);
 		expect((await refusal(api.jobs.preview({ ...wish, carrier: { ...bulk, lPerHa: 199 } }))).code).toBe(
 			'load.noRoomForCarrier',
 		);
