@@ -70,6 +70,7 @@ export const SpreadingOutput = z.strictObject({
 	targetKg: z.number().optional().describe('what the same run should have given'),
 });
 
+export type SpreadingOutput = z.infer<typeof SpreadingOutput>;
 export type RinseInput = z.infer<typeof RinseInput>;
 export type CalibrateInput = z.infer<typeof CalibrateInput>;
 

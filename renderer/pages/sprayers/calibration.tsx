@@ -5,13 +5,13 @@ import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { figure } from '../../format.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { readQuantity } from '../../parts/quantity.ts';
-import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { NozzlePicture } from './nozzle-picture.tsx';
+import { type Result, Results, useFigures } from './sums.tsx';
 
 /** Speed, nozzle output and spray volume from each other, and the check of the nozzles one by one. */
 export function Calibration({ sprayer }: { readonly sprayer: Sprayer }) {
-	const [entry, setEntry] = useState<Entry>({
+	const { entry, field } = useFigures<keyof Entry>({
 		speedKmh: sprayer.speedKmh ?? null,
 		distanceM: null,
 		timeS: null,
@@ -29,16 +29,6 @@ export function Calibration({ sprayer }: { readonly sprayer: Sprayer }) {
 		['calibrate', sprayer.nozzleSpacingM, asked],
 		(api) => api.sprayers.calibrate(inputOf(sprayer, asked)),
 		{ enabled: ready, keepPrevious: true },
-	);
-	const field = (key: keyof Entry, label: string, unit: string) => (
-		<QuantityInput
-			key={key}
-			label={label}
-			unit={unit}
-			min={0.0001}
-			value={entry[key]}
-			onChange={(value) => setEntry((now) => ({ ...now, [key]: value }))}
-		/>
 	);
 	const { answer } = sums;
 	return (
@@ -68,19 +58,7 @@ export function Calibration({ sprayer }: { readonly sprayer: Sprayer }) {
 			</div>
 			<div className="above stack" aria-live="polite">
 				<ProblemNotice problem={sums.problem} />
-				{answer && (
-					<div className="two-figures">
-						{results(answer).map(([name, value, unit]) => (
-							<div key={name}>
-								<span className="quiet small">{name}</span>
-								<div className="big-figure">
-									{value}
-									<small>{unit}</small>
-								</div>
-							</div>
-						))}
-					</div>
-				)}
+				{answer && <Results results={results(answer)} />}
 				{answer?.nozzles && answer.nozzles.length > 0 && <NozzlePicture nozzles={answer.nozzles} />}
 			</div>
 		</>
@@ -117,7 +95,7 @@ function results(answer: {
 	readonly measuredSprayVolumeLPerHa?: number | undefined;
 	readonly flowAtTargetLPerMin?: number | undefined;
 	readonly pressureNeededBar?: number | undefined;
-}): [string, string, string][] {
+}): Result[] {
 	const all: [string, number | undefined, string, number][] = [
 		['speed', answer.speedKmh, 'km/h', 1],
 		['one nozzle', answer.nozzleLPerMin, 'L/min', 2],
@@ -127,7 +105,7 @@ function results(answer: {
 		['pressure needed', answer.pressureNeededBar, 'bar', 1],
 	];
 	return all.flatMap(([name, value, unit, decimals]) =>
-		value === undefined ? [] : [[name, figure(value, decimals), unit] as [string, string, string]],
+		value === undefined ? [] : [[name, figure(value, decimals), unit] as const],
 	);
 }
 

@@ -1,10 +1,10 @@
 import { useDebouncedValue } from '@mantine/hooks';
-import { useState } from 'react';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
+import type { SpreadingOutput } from '../../../shared/contract/sprayers-pure.ts';
 import { figure } from '../../format.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
-import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { type Result, Results, useFigures } from './sums.tsx';
 
 type Entry = {
 	readonly [Key in 'caughtKg' | 'widthM' | 'distanceM' | 'speedKmh' | 'timeS' | 'targetKgPerHa']: number | null;
@@ -12,7 +12,7 @@ type Entry = {
 
 /** The rate of an applicator from what it gave on a run, or standing as long as the run takes. */
 export function Spreading({ machine }: { readonly machine: Sprayer }) {
-	const [entry, setEntry] = useState<Entry>({
+	const { entry, field } = useFigures<keyof Entry>({
 		caughtKg: null,
 		widthM: machine.boomWidthM ?? null,
 		distanceM: null,
@@ -32,16 +32,6 @@ export function Spreading({ machine }: { readonly machine: Sprayer }) {
 		(api) => api.sprayers.spreadingRate({ caughtKg: caughtKg ?? 0, widthM: widthM ?? 0, ...rest }),
 		{ enabled: ready, keepPrevious: true },
 	);
-	const field = (key: keyof Entry, label: string, unit: string) => (
-		<QuantityInput
-			key={key}
-			label={label}
-			unit={unit}
-			min={0.0001}
-			value={entry[key]}
-			onChange={(value) => setEntry((now) => ({ ...now, [key]: value }))}
-		/>
-	);
 	const { answer } = sums;
 	return (
 		<>
@@ -59,33 +49,20 @@ export function Spreading({ machine }: { readonly machine: Sprayer }) {
 			</div>
 			<div className="above stack" aria-live="polite">
 				{ready && <ProblemNotice problem={sums.problem} />}
-				{ready && answer && (
-					<div className="two-figures">
-						<Result name="rate" value={figure(answer.kgPerHa, 2)} unit="kg/ha" />
-						<Result name="on" value={figure(answer.areaHa, 3)} unit="ha" />
-						{answer.fromTargetPercent !== undefined && (
-							<Result name="from what is wanted" value={signed(answer.fromTargetPercent)} unit="%" />
-						)}
-						{answer.targetKg !== undefined && (
-							<Result name="the run should give" value={figure(answer.targetKg, 3)} unit="kg" />
-						)}
-					</div>
-				)}
+				{ready && answer && <Results results={results(answer)} />}
 			</div>
 		</>
 	);
 }
 
-function Result({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit: string }) {
-	return (
-		<div>
-			<span className="quiet small">{name}</span>
-			<div className="big-figure">
-				{value}
-				<small>{unit}</small>
-			</div>
-		</div>
-	);
+function results(answer: SpreadingOutput): Result[] {
+	const { kgPerHa, areaHa, fromTargetPercent, targetKg } = answer;
+	return [
+		['rate', figure(kgPerHa, 2), 'kg/ha'],
+		['on', figure(areaHa, 3), 'ha'],
+		...(fromTargetPercent === undefined ? [] : [['from what is wanted', signed(fromTargetPercent), '%'] as const]),
+		...(targetKg === undefined ? [] : [['the run should give', figure(targetKg, 3), 'kg'] as const]),
+	];
 }
 
 function signed(percent: number): string {
