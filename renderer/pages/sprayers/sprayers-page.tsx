@@ -67,11 +67,6 @@ export function SprayersPage() {
 				) : (
 					<OtherMachine key={sprayer.id} machine={sprayer} onChange={() => setForm('change')} />
 				))}
-			{sprayer?.kind === 'granule applicator' && (
-				<section>
-					<Spreading key={sprayer.id} machine={sprayer} />
-				</section>
-			)}
 			{sprayer && isSprayer(sprayer) && (
 				<section>
 					<Rinsing key={sprayer.id} sprayer={sprayer} />
@@ -185,6 +180,7 @@ function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readon
 					? 'Calibrate it by weighing the product it takes for a weighed amount of seed, with every new seed lot.'
 					: 'Calibrate it by catching and weighing over a measured course, with every product and on the day.'}
 			</p>
+			{kind === 'granule applicator' && <Spreading key={machine.id} machine={machine} />}
 		</section>
 	);
 }
