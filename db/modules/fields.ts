@@ -139,6 +139,16 @@ export async function currentBoundaries(db: ReadDb) {
 		.orderBy(asc(field.name), asc(field.id));
 }
 
+/** Every strip and obstacle that lies on the map. */
+export async function laidStrips(db: ReadDb): Promise<(StripStored & { readonly geometry: string })[]> {
+	const rows = await db
+		.select()
+		.from(fieldStrip)
+		.where(isNull(fieldStrip.removedAt))
+		.orderBy(asc(fieldStrip.createdAt), asc(fieldStrip.id));
+	return rows.flatMap((row) => (row.geometry === null ? [] : [{ ...row, geometry: row.geometry }]));
+}
+
 /** Every boundary a field ever had, newest first, without the geometry. */
 export async function boundaryHistory(db: ReadDb, fieldId: string): Promise<BoundaryFigures[]> {
 	return db

@@ -6,6 +6,7 @@ import {
 	type FieldStored,
 	type FieldWithFigures,
 	findField,
+	laidStrips,
 	listFields,
 	measurementsOf,
 	saveCropping,
@@ -17,7 +18,7 @@ import { invariant, ok, type Result, refuse } from '../../shared/basics/result.t
 import type { FieldDetail, FieldRow } from '../../shared/contract/fields.ts';
 import { stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
-import { toSquareMetres } from '../../shared/units/area.ts';
+import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import type { BoundaryText } from '../files/boundary-text.ts';
 import { boundingBox } from './boundary-figures.ts';
 import { toLocalDate } from './clock.ts';
@@ -36,7 +37,23 @@ export async function listRegister({ db, farm, now }: QueryContext): Promise<Res
 
 export async function listBoundaries({ db }: QueryContext) {
 	const rows = await currentBoundaries(db);
-	return ok(rows.map(({ id, name, geometry }) => ({ id, name, geometry: JSON.parse(geometry) as Geometry })));
+	const laid = Map.groupBy(await laidStrips(db), ({ fieldId }) => fieldId);
+	const leftOut = (fieldId: string) =>
+		(laid.get(fieldId) ?? []).map(({ id, kind, label, areaM2, geometry }) => ({
+			id,
+			kind: kind === 'strip' ? ('strip' as const) : ('obstacle' as const),
+			label,
+			areaHa: toHectares(areaM2),
+			geometry: JSON.parse(geometry) as Geometry,
+		}));
+	return ok(
+		rows.map(({ id, name, geometry }) => ({
+			id,
+			name,
+			geometry: JSON.parse(geometry) as Geometry,
+			leftOut: leftOut(id),
+		})),
+	);
 }
 
 export async function getField({ db, farm, now }: QueryContext, { id }: { id: string }): Promise<Result<FieldDetail>> {

@@ -8,6 +8,8 @@ export type Drawable = {
 	readonly name: string;
 	readonly flat: FlatShape;
 	readonly look: Look;
+	/** Part of a field: no name, and nothing where it is tiny. */
+	readonly isPart: boolean;
 	scale: number;
 	pixels: readonly Float64Array[];
 	place: NamePlace | null;
@@ -32,6 +34,8 @@ export type Ground = {
 
 /** A field no larger than a square of this side, in px, shows no pattern and no broken outline. */
 export const SMALL = 14;
+/** Ground within a field that is smaller than this is left out, in px. */
+const LEAST_PART = 10;
 /** A field smaller than this is drawn as a dot of this side, or it could not be seen, in px. */
 const DOT = 3;
 const NAME_PX = 13;
@@ -49,7 +53,9 @@ export function drawFields(ground: Ground, groups: readonly (readonly Drawable[]
 	pen.clip();
 	const seen: Drawable[] = [];
 	for (const group of groups) {
-		const inPart = group.filter(({ flat }) => meets(flat.box, scale, part));
+		const inPart = group.filter(
+			({ flat, isPart }) => meets(flat.box, scale, part) && !(isPart && flat.size * scale < LEAST_PART),
+		);
 		fillTogether(
 			ground,
 			inPart.filter((each) => isSmall(each, scale)),
@@ -59,7 +65,7 @@ export function drawFields(ground: Ground, groups: readonly (readonly Drawable[]
 		fillTogether(ground, large, false);
 		seen.push(...large);
 	}
-	for (const drawable of seen) writeName(ground, drawable);
+	for (const drawable of seen) if (!drawable.isPart) writeName(ground, drawable);
 	pen.restore();
 }
 

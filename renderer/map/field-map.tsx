@@ -125,7 +125,7 @@ function startDrawing(
 	map.on('click', ({ latlng, containerPoint }) => {
 		if (line.running()) return line.add(latlng);
 		const field = sheet.at(containerPoint);
-		if (field) props.current.onSelect?.(field.id);
+		if (field) props.current.onSelect?.(field.partOf ?? field.id);
 	});
 	let dragged = false;
 	map.on('dragstart', () => {
@@ -145,7 +145,7 @@ function startDrawing(
 		const middle = field && sheet.boundsOf(field.id)?.getCenter();
 		if (field && middle) name.setContent(nameOf(field)).setLatLng(middle).openOn(map);
 		else map.closeTooltip(name);
-		props.current.onPoint?.(under);
+		props.current.onPoint?.(field?.partOf ?? under);
 	}
 
 	function drawMarks(): void {

@@ -72,6 +72,7 @@ export function fieldSheet(map: L.Map): FieldSheet {
 					name: field.name,
 					flat,
 					look: lookOf(field.shade),
+					isPart: field.partOf !== undefined,
 					scale: 0,
 					pixels: [],
 					place: null,
@@ -80,7 +81,10 @@ export function fieldSheet(map: L.Map): FieldSheet {
 			});
 			byId = new Map(shapes.map((shape) => [shape.field.id, shape]));
 			groups = [...Map.groupBy(shapes, ({ look }) => JSON.stringify(look)).values()].flatMap(inGroups);
-			const sizes = shapes.map(({ flat }) => flat.size).sort((a, b) => a - b);
+			const sizes = shapes
+				.filter(({ isPart }) => !isPart)
+				.map(({ flat }) => flat.size)
+				.sort((a, b) => a - b);
 			usualSize = sizes[Math.floor(sizes.length / 2)] ?? 0;
 			drawn = null;
 			draw();

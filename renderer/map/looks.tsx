@@ -39,9 +39,9 @@ export function looksFor(names: readonly string[]): Map<string, Look> {
 	);
 }
 
-/** Ground of a field that is not sprayed. */
+/** Ground of a field that is not sprayed, in the colour no crop has. */
 export const leftOutLooks = {
-	strip: { look: { colour: 'straw', fill: 0.45, pattern: 'rise' }, text: 'strip, not sprayed' },
+	strip: { look: { colour: 'ink', fill: 0.2, pattern: 'rise' }, text: 'strip, not sprayed' },
 	obstacle: { look: { colour: 'ink', fill: 0.35, pattern: 'dots' }, text: 'obstacle' },
 } as const satisfies Record<string, { readonly look: Look; readonly text: string }>;
 

@@ -11,4 +11,6 @@ export type MapField = {
 	readonly says?: string;
 	readonly geometry: Polygon | MultiPolygon;
 	readonly shade?: Shade | Look;
+	/** The field this ground is a part of: it is drawn without its name and only where it is large enough to be seen. */
+	readonly partOf?: string;
 };

@@ -134,9 +134,24 @@ export const fieldsContract = {
 		z.array(z.strictObject({ crop: z.string(), eppoCode: z.string().nullable(), fields: z.int(), areaHa: z.number() })),
 	),
 	boundaries: query(
-		'Every current boundary, for the map',
+		'Every current boundary with the strips and obstacles laid on it, for the map',
 		Nothing,
-		z.array(z.strictObject({ id: Id, name: z.string(), geometry: Boundary })),
+		z.array(
+			z.strictObject({
+				id: Id,
+				name: z.string(),
+				geometry: Boundary,
+				leftOut: z.array(
+					z.strictObject({
+						id: Id,
+						kind: z.enum(['strip', 'obstacle']),
+						label: z.string(),
+						areaHa: z.number(),
+						geometry: Boundary,
+					}),
+				),
+			}),
+		),
 	),
 	export: query(
 		'Writes the register to a file for other programs',

@@ -2,15 +2,19 @@ import { Button, SegmentedControl } from '@mantine/core';
 import { useLocalStorage } from '@mantine/hooks';
 import { useMemo, useState } from 'react';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
+import type { Api } from '../../api.ts';
 import { count, hectares } from '../../format.ts';
-import { type MapShape, mapField } from '../../map/boundary.ts';
+import { mapField } from '../../map/boundary.ts';
 import { type Colouring, classesOf, classKey, type FieldClass } from '../../map/field-classes.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
+import { leftOutLooks } from '../../map/looks.tsx';
 import { MapLegend } from '../../map/map-legend.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { strip } from './field-words.ts';
 import { PrintMap } from './print-map.tsx';
 import { SeasonDialog } from './season-dialog.tsx';
+
+type Laid = Awaited<ReturnType<Api['fields']['boundaries']>>[number];
 
 /** The fields on the map, coloured by what grows on them or by how far their two areas part. */
 export function RegisterMap(props: {
@@ -56,7 +60,16 @@ export function RegisterMap(props: {
 				onPoint={props.onPoint}
 				measures
 			/>
-			<MapLegend entries={legend.map(({ shade, text }) => ({ shade, text }))} />
+			<MapLegend
+				entries={[
+					...legend.map(({ shade, text }) => ({ shade, text })),
+					...Object.entries(leftOutLooks).flatMap(([kind, { look, text }]) =>
+						boundaries.answer?.some(({ leftOut }) => leftOut.some((ground) => ground.kind === kind))
+							? [{ shade: look, text }]
+							: [],
+					),
+				]}
+			/>
 			<div className="map-foot screen-only">
 				<Button variant="subtle" onClick={() => setRolling(true)}>
 					Next season’s crops
@@ -72,18 +85,27 @@ export function RegisterMap(props: {
 }
 
 function shapesOf(
-	boundaries: readonly MapShape[],
+	boundaries: readonly Laid[],
 	rows: readonly FieldRow[],
 	by: Colouring,
 	legend: readonly FieldClass[],
 ) {
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const looks = new Map(legend.map(({ key, shade }) => [key, shade]));
-	return boundaries.flatMap((boundary) => {
+	const shown = boundaries.flatMap((boundary) => {
 		const row = byId.get(boundary.id);
-		if (!row) return [];
+		return row ? [{ boundary, row }] : [];
+	});
+	const fields = shown.map(({ boundary, row }) => {
 		const look = looks.get(classKey(row, by)) ?? 'plain';
 		const says = by === 'crop' ? (row.crop ?? 'no crop noted') : strip(row.edgeStripM);
-		return [mapField(boundary, `${hectares(row.loadForHa)} ha to load for · ${says}`, look)];
+		return mapField(boundary, `${hectares(row.loadForHa)} ha to load for · ${says}`, look);
 	});
+	const leftOut = shown.flatMap(({ boundary: { id: partOf, name: field, leftOut } }) =>
+		leftOut.map(({ id, label, geometry, areaHa, kind }) => ({
+			...mapField({ id, name: label, geometry }, `${field}: ${kind}, ${hectares(areaHa)} ha`, leftOutLooks[kind].look),
+			partOf,
+		})),
+	);
+	return [...fields, ...leftOut];
 }

@@ -39,6 +39,10 @@ test('a drawn obstacle is measured and comes off the area to load for', async ()
 	expect(areaByGeographicLib(strips[0]?.geometry as Polygon).areaHa).toBeCloseTo(expectedHa, 4);
 	expect(field.loadForHa).toBeCloseTo((before.loadForHa ?? 0) - expectedHa, 4);
 	expect(field.measuredHa).toBe(before.measuredHa);
+	const [onTheMap] = await api.fields.boundaries({});
+	expect(onTheMap?.leftOut).toEqual([
+		{ id: strips[0]?.id, kind: 'obstacle', label: 'Pond', areaHa: strips[0]?.areaHa, geometry: strips[0]?.geometry },
+	]);
 });
 
 test('of an obstacle over the boundary only what lies inside counts, and no ground twice', async () => {
