@@ -25,6 +25,7 @@ const mayChange = [
 	'job_field',
 	'job_product',
 	'lot',
+	'operator',
 	'product',
 	'recipe',
 	'sprayer',
