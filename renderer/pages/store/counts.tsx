@@ -111,21 +111,27 @@ export function CountsSection() {
 					}
 				</Answered>
 			</section>
-			{one && <OneCounted count={one} store={storeName(one.storeId)} />}
+			{one && <OneCounted count={one} many={ofSame(counts.answer, one)} store={storeName(one.storeId)} />}
 		</Page>
 	);
 }
 
+function ofSame(rows: readonly Count[] | undefined, { productId, storeId }: Count): number {
+	return (rows ?? []).filter((row) => row.productId === productId && row.storeId === storeId).length;
+}
+
 /** One product over its stock takes. */
-function OneCounted({ count: counted, store }: { readonly count: Count; readonly store: string | null }) {
+function OneCounted(props: { readonly count: Count; readonly many: number; readonly store: string | null }) {
+	const { count: counted, many, store } = props;
 	return (
 		<section aria-label={counted.product}>
 			<h1>{counted.product}</h1>
 			{store && <p className="quiet">{store}</p>}
 			<CountCourse productId={counted.productId} storeId={counted.storeId} />
 			<p className="quiet small above">
-				A gap that always lies on one side has a cause: a delivery that is not booked, a measure that is read wrongly.
-				Gaps to both sides are measuring.
+				{many > 1
+					? 'A gap that always lies on one side has a cause: a delivery that is not booked, a measure that is read wrongly. Gaps to both sides are measuring.'
+					: 'Counted once so far. From the second count on it shows whether the gaps lie on one side.'}
 			</p>
 		</section>
 	);
