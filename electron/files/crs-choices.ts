@@ -1,6 +1,7 @@
 /** Reference systems that would put a file's coordinates somewhere sensible: choices for a person, never a guess. */
 import type { JsonValue } from '../../shared/basics/problem.ts';
 import { shiftAt, within } from '../../shared/core/geodesy/datums.ts';
+import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import {
 	listedSystems,
 	type ReferenceSystem,
@@ -12,13 +13,16 @@ import { type Extent, planarArea, toWgs84 } from './place-records.ts';
 
 const MOST_CHOICES = 60;
 
-/** Systems in which the middle of the fields falls into the area the system is made for, with the total area it would give. */
+/**
+ * Systems in which the middle of the fields falls into the area the system is made for and near land, with the total area it
+ * would give. Where all fall into the sea they are given nonetheless, marked.
+ */
 export function crsChoices(records: Iterable<RawRecord>, extent: Extent | null): JsonValue[] {
 	if (!extent) return [];
 	let squareUnits = 0;
 	for (const { polygons, refused } of records) squareUnits += refused ? 0 : planarArea(polygons) || 0;
 	const [x, y] = [(extent.minX + extent.maxX) / 2, (extent.minY + extent.maxY) / 2];
-	const choices: JsonValue[] = [];
+	const [choices, inSea]: [JsonValue[], JsonValue[]] = [[], []];
 	for (const system of candidates(extent)) {
 		const widest = system.datum.shifts.at(-1) ?? null;
 		const [roughLon, roughLat] = toWgs84(system, widest)(x, y);
@@ -27,10 +31,12 @@ export function crsChoices(records: Iterable<RawRecord>, extent: Extent | null):
 		const centre = convert(x, y).map((degrees) => Number(degrees.toFixed(5)));
 		const totalHa =
 			(squareUnits * squareMetresPerSquareUnit(convert, x, y, system.metresPerUnit === null ? 1e-4 : 10)) / 10_000;
-		choices.push({ crs: `EPSG:${system.epsg}`, name: system.name, totalHa: Number(totalHa.toPrecision(6)), centre });
+		const choice = { crs: `EPSG:${system.epsg}`, name: system.name, totalHa: Number(totalHa.toPrecision(6)), centre };
+		if (isNearLand(roughLon, roughLat)) choices.push(choice);
+		else if (inSea.length < MOST_CHOICES) inSea.push({ ...choice, inSea: true });
 		if (choices.length === MOST_CHOICES) break;
 	}
-	return choices;
+	return choices.length > 0 ? choices : inSea;
 }
 
 /** Degrees if the coordinates can be degrees; else the national grids, then the UTM zones by which Europe and the world are mapped. */

@@ -1,4 +1,5 @@
 import type { ImportReport } from '../../shared/contract/fields-import.ts';
+import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import { WHOLE_SLIVER } from '../../shared/core/geometry/repair-boundary.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import type { BoundaryFile, BoundaryRecord } from '../files/boundary-file.ts';
@@ -73,7 +74,7 @@ export function sortRecords(file: BoundaryFile, columns: Columns, wanted: Wanted
 			unrepairedM2: chosen ? (repair?.beforeM2 ?? null) : null,
 		});
 	}
-	warnings.push(...equalNames(good));
+	warnings.push(...equalNames(good), ...atSea(good));
 	return { good, refused, warnings, repairs, left };
 }
 
@@ -120,4 +121,21 @@ function equalNames(good: readonly GoodRecord[]): Warning[] {
 			message: `${rows.length} records are named “${rows[0]?.name}”; they stay separate fields`,
 			record: rows.map(({ record }) => record).join(', '),
 		}));
+}
+
+/** All fields in open sea: the coordinates are not what the file says they are. */
+function atSea(good: readonly GoodRecord[]): Warning[] {
+	const middles = good.map(
+		({ boundary: { west, east, south, north } }) => [(west + east) / 2, (south + north) / 2] as const,
+	);
+	const [first] = middles;
+	if (!first || middles.some(([lon, lat]) => isNearLand(lon, lat))) return [];
+	const [lon, lat] = first;
+	const exchanged = middles.every(([x, y]) => Math.abs(x) <= 90 && isNearLand(y, x));
+	const hint = exchanged
+		? ' With longitude and latitude exchanged they would lie on land: are they swapped in the file?'
+		: '';
+	const place = `latitude ${lat.toFixed(2)}, longitude ${lon.toFixed(2)}`;
+	const message = `The fields lie in the sea, at ${place}. Look at the map, and have the file written again if it is wrong.${hint}`;
+	return [{ code: 'place.inSea', message }];
 }

@@ -58,7 +58,8 @@ function optionOf(choice: JsonValue): FileOption {
 	const where = placeOf(parts['centre']);
 	const km = parts['kmFromFarm'];
 	const away = typeof km === 'number' ? `${figure(km, 0)} km from your fields` : '';
-	const detail = [label === value ? '' : value, where, away].filter((part) => part !== '').join(' · ');
+	const sea = parts['inSea'] === true ? 'in the sea' : '';
+	const detail = [label === value ? '' : value, where, sea, away].filter((part) => part !== '').join(' · ');
 	const totalHa = parts['totalHa'];
 	return {
 		value,

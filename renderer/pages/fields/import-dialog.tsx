@@ -133,6 +133,11 @@ function Refused(props: {
 	);
 }
 
+/** A long list shows one line each: what the file would come to stands right behind the name. */
+function inOneLine({ value, label, figure, detail }: FileQuestion['options'][number]) {
+	return { value, label: [label, figure, detail].filter((part) => part !== undefined).join(' · ') };
+}
+
 function saidOf(answers: FileAnswers, asks: keyof FileAnswers): string | null {
 	const said = answers[asks];
 	return typeof said === 'string' ? said : null;
@@ -150,7 +155,9 @@ function Question(props: {
 	const options: FileQuestion['options'] = unitsAsked ? areaUnits : question.options;
 	const say = (value: string | null) => props.onSay(question.asks, value);
 	if (options.length > FEW)
-		return <Pick label={question.label} options={options} value={props.value} onChange={say} autoFocus />;
+		return (
+			<Pick label={question.label} options={options.map(inOneLine)} value={props.value} onChange={say} autoFocus />
+		);
 	return <Choice legend={question.label} options={options} value={props.value} onChange={say} />;
 }
 
