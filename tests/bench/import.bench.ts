@@ -93,7 +93,7 @@ function inventedFields(): Field[] {
 		return {
 			name: `Field ${field}`,
 			code: `K${field}`,
-			ring: ring.filter((point, at) => at === 0 || point !== ring[at - 1]),
+			ring: ring.filter(([x, y], at) => at === 0 || x !== ring[at - 1]?.[0] || y !== ring[at - 1]?.[1]),
 		};
 	});
 }
