@@ -88,15 +88,19 @@ export async function recommendationOfJob(db: ReadDb, jobId: string): Promise<Jo
 	return row ?? null;
 }
 
+export type JobAdvice = RecommendationWithEnd & {
+	/** Where the plan departed when it was made, as JSON. */
+	readonly deviations: string;
+};
+
 /** What the jobs were planned from, by job. */
-export async function recommendationsOfJobs(
-	db: ReadDb,
-	jobIds: Iterable<string>,
-): Promise<Map<string, RecommendationStored>> {
+export async function recommendationsOfJobs(db: ReadDb, jobIds: Iterable<string>): Promise<Map<string, JobAdvice>> {
+	const { jobId, deviations, recommendationId } = jobRecommendation;
 	const rows = await db
-		.select({ jobId: jobRecommendation.jobId, row: recommendation })
+		.select({ jobId, row: recommendation, withdrawal: recommendationWithdrawal, deviations })
 		.from(jobRecommendation)
-		.innerJoin(recommendation, eq(recommendation.id, jobRecommendation.recommendationId))
-		.where(sql`${jobRecommendation.jobId} IN (SELECT value FROM json_each(${JSON.stringify([...jobIds])}))`);
-	return new Map(rows.map(({ jobId, row }) => [jobId, row]));
+		.innerJoin(recommendation, eq(recommendation.id, recommendationId))
+		.leftJoin(recommendationWithdrawal, eq(recommendationWithdrawal.recommendationId, recommendationId))
+		.where(sql`${jobId} IN (SELECT value FROM json_each(${JSON.stringify([...jobIds])}))`);
+	return new Map(rows.map(({ jobId: id, ...advice }) => [id, advice]));
 }

@@ -120,7 +120,7 @@ export async function recommendationFollowed({ db, farm, now }: QueryContext, { 
 }
 
 /** Where a plan that was changed since departs now; null where it stands as it was first planned. */
-async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, recommended: RecommendationWithEnd) {
+export async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, recommended: RecommendationWithEnd) {
 	const found = await findJob(db, jobId);
 	if (!found || found.job.version === 1) return null;
 	const { job } = found;

@@ -1,14 +1,15 @@
 import { jobsById } from '../../db/modules/jobs.ts';
-import { recommendationsOfJobs } from '../../db/modules/recommendations.ts';
+import { type JobAdvice, recommendationsOfJobs } from '../../db/modules/recommendations.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
+import type { Deviation } from '../../shared/core/recommendations/deviations.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
-import { recommendationFollowed } from './recommendations.ts';
+import { changedWork } from './recommendations.ts';
 import { doseOnSeedWords, recordDetails, seedWords } from './records.ts';
 import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
 
@@ -42,9 +43,10 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 	const advice = await recommendationsOfJobs(db, found.keys());
 	const jobs = new Map(
 		[...found].map(([id, job]): [string, JobOf] => {
-			const { adviser, givenOn } = advice.get(id) ?? {};
-			const advised = adviser && givenOn ? `${adviser}, ${writtenDate(givenOn)}` : null;
-			return [id, { name: job.name, customer: detailsOf(job).customer, zone: farm.zone, advised }];
+			const given = advice.get(id)?.row;
+			const advised = given ? `${given.adviser}, ${writtenDate(given.givenOn)}` : null;
+			const { name, version } = job;
+			return [id, { name, version, customer: detailsOf(job).customer, zone: farm.zone, advised }];
 		}),
 	);
 	const together = Map.groupBy(records, inOrder(records, jobs));
@@ -87,7 +89,7 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 		rows,
 		totals: null,
 		notes: [
-			...(await adviceWords(context, jobs, records)),
+			...(await adviceWords(context, { jobs, advice, records })),
 			...(unconfirmed > 0 ? [`${unconfirmed} record lines hold planned amounts that nobody confirmed.`] : []),
 			'Contract work: the customer is given the records, or a copy, without delay (guidance on Implementing Regulation (EU) 2023/564).',
 		],
@@ -124,34 +126,38 @@ function places(names: ReadonlyMap<string, string>): { readonly size: number; of
 
 type JobOf = {
 	readonly name: string;
+	readonly version: number;
 	readonly customer: string | null;
 	readonly zone: string;
 	/** Who recommended it, and when. */
 	readonly advised: string | null;
 };
 
+type Advised = {
+	readonly jobs: ReadonlyMap<string, JobOf>;
+	readonly advice: ReadonlyMap<string, JobAdvice>;
+	readonly records: readonly SheetRecord[];
+};
+
 /** One sentence for each job that was recommended: by whom, until when it held, where the work departed from it. */
-async function adviceWords(
-	context: QueryContext,
-	jobs: ReadonlyMap<string, JobOf>,
-	records: readonly SheetRecord[],
-): Promise<string[]> {
+async function adviceWords({ db, farm }: QueryContext, { jobs, advice, records }: Advised): Promise<string[]> {
 	const notes: string[] = [];
-	for (const [jobId, { name, advised }] of jobs) {
-		const followed = advised === null ? null : await recommendationFollowed(context, { jobId });
-		if (!followed?.ok || !followed.value) continue;
-		const { recommendation, deviations } = followed.value;
-		const { adviser, certificateNo, reference, givenOn, validUntil, withdrawn } = recommendation;
-		const late = new Set(
-			records.filter((row) => row.jobId === jobId && row.sprayDate > validUntil).map(({ sprayDate }) => sprayDate),
-		);
+	const recordsOf = Map.groupBy(records, ({ jobId }) => jobId);
+	for (const [jobId, { name, version }] of jobs) {
+		const followed = advice.get(jobId);
+		if (!followed) continue;
+		const { adviser, certificateNo, reference, givenOn, validUntil } = followed.row;
+		const days = new Set((recordsOf.get(jobId) ?? []).map(({ sprayDate }) => sprayDate));
+		const changed = version > 1 ? await changedWork(db, farm, jobId, followed) : null;
 		const apart = [
-			...deviations.map(({ say }) => say),
-			...[...late].map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),
+			...(changed ?? (JSON.parse(followed.deviations) as Deviation[])).map(({ say }) => say),
+			...[...days]
+				.filter((day) => day > validUntil)
+				.map((day) => `Sprayed on ${writtenDate(day)}, when it no longer held.`),
 		];
 		const who = [adviser, certificateNo && `certificate ${certificateNo}`, reference && `sheet ${reference}`];
 		const until = `given ${writtenDate(givenOn)}, valid until ${writtenDate(validUntil)}`;
-		const taken = withdrawn ? ` It was withdrawn: ${withdrawn.why}.` : '';
+		const taken = followed.withdrawal ? ` It was withdrawn: ${followed.withdrawal.why}.` : '';
 		notes.push(
 			`${name}: recommended by ${who.filter(Boolean).join(', ')}, ${until}.${taken} ${apart.length > 0 ? apart.join(' ') : 'Followed.'}`,
 		);
