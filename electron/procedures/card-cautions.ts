@@ -26,6 +26,7 @@ const ofKind: Readonly<Partial<Record<ApplicationKind, readonly string[]>>> = {
 		'Wear the protective equipment the labels ask for when opening, treating and bagging; keep out of the dust.',
 		'Treated seed is neither food nor feed: mark it, and keep it and its bags apart.',
 		'Cover all of it with soil when sowing, at the ends of the rows too, and pick up spills at once: birds eat it.',
+		'Local rules on treating places, marked bags and drilling in wind apply.',
 		'Only a trained and, where the law asks for it, licensed operator treats seed.',
 	],
 };

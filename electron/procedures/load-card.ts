@@ -13,7 +13,6 @@ import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import type { Portion } from '../../shared/core/filling/tally.ts';
-import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { drawnClosed } from '../../shared/core/products/closure.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
@@ -123,12 +122,14 @@ export async function sheetOf(
 		orderProblem: order.ok ? null : sentenceOf(order.problem),
 		fill: filled?.ok ? filled.value : null,
 		fillProblem: filled && !filled.ok ? sentenceOf(filled.problem) : null,
-		rinseRule: needsTank(job.kind)
+		rinseRule: isMixed
 			? rinseRuleOf(
 					sprayer,
 					(given?.ok && given.value.containers.some(({ method }) => method === 'closed transfer')) ?? false,
 				)
-			: EMPTY_BAGS,
+			: job.kind === 'neat liquid'
+				? EMPTY_NEAT
+				: EMPTY_BAGS,
 		startL,
 		pace,
 		limits: plan.limits,
@@ -235,6 +236,10 @@ function methodOf(product: Product, size: number): HandlingMethod | undefined {
 /** Common practice. */
 const EMPTY_BAGS =
 	'Empty each bag or container to the last. Rinse what held a liquid as its label says; dry ones are not rinsed. Keep them closed for collection.';
+
+/** Common practice: no water goes into a tank of neat product. */
+const EMPTY_NEAT =
+	'Empty each container to the last and keep it closed. Rinse it only as its label says; no rinse water goes into this tank.';
 
 /** How far into its last field a load ends, with what the loads before it sprayed there. */
 function endOf(loads: readonly PlannedLoad[], number: number): LoadCard['ends'] {

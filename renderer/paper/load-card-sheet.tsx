@@ -137,7 +137,7 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 				load={meteredVolumes(card.plan)}
 				products={card.order}
 				capacityL={card.capacityL}
-				startL={card.order.length > 0 ? card.startL : null}
+				startL={card.order.length > 0 && card.kind !== 'neat liquid' ? card.startL : null}
 				fill={card.fill}
 				liquid={liquidOf(card)}
 				width={280}

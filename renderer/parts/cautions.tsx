@@ -5,9 +5,16 @@ const always = [
 	'For operators who hold the certificate or licence the law asks for. The figures inform; the operator decides.',
 ] as const;
 
-/** The cautions that stand on every plan and load card. `lines` come first: protective equipment and cautions of this mix. */
-export function Cautions({ lines = [] }: { readonly lines?: readonly string[] }) {
-	const shown = [...new Set([...lines, ...always])];
+type Props = {
+	/** They come first: protective equipment and cautions of this mix. */
+	readonly lines?: readonly string[];
+	/** `lines` say the usual already. */
+	readonly complete?: boolean;
+};
+
+/** The cautions that stand on every plan and load card. */
+export function Cautions({ lines = [], complete = false }: Props) {
+	const shown = [...new Set(complete ? lines : [...lines, ...always])];
 	return (
 		<ul className="cautions unbroken" aria-label="Cautions">
 			{shown.map((line) => (

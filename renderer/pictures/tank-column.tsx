@@ -180,7 +180,7 @@ type Band = {
 
 /** Each product at the level where it goes in; thin pours are drawn thick enough to see, and none covers another. */
 function bandsOf(props: TankColumnProps, scale: (level: number) => number): Band[] {
-	const first = props.startL ?? props.load.totalL / 2;
+	const first = props.startL ?? (props.liquid === 'product' ? 0 : props.load.totalL / 2);
 	const poured = props.fill ? containersOf(props.fill) : [];
 	const heights = props.products.map((product) => bandHeight(product, scale));
 	const total = heights.reduce((sum, height) => sum + height, 0);
@@ -225,9 +225,11 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	const pause = fill && fill.pauseAtL !== null && stops.length > 1 ? stops[0] : undefined;
 	const less = load.totalL - load.carriedInL - (last?.atMeterL ?? load.waterL);
 	const marks: Label[] = [];
-	const said = last ? `${litres(last.atMeterL)} L` : `${litres(load.waterL)} L`;
+	const neat = props.liquid === 'product';
+	const said = `${litres(last?.atMeterL ?? (neat ? load.totalL - load.carriedInL : load.waterL))} L`;
 	const sum = `tank then holds ${litres(load.totalL)} L`;
-	const minus = less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
+	const minus =
+		!neat && less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
 	marks.push(
 		mark(
 			load.totalL,
@@ -275,8 +277,11 @@ function described(props: TankColumnProps): string {
 		);
 	}
 	for (const stop of fill?.meterStops ?? []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
+	const full = `The full load is ${litres(load.totalL)} litres`;
 	parts.push(
-		`The full load is ${litres(load.totalL)} litres, ${litres(load.waterL)} of it ${props.liquid ?? 'water'}.`,
+		props.liquid === 'product'
+			? `${full} of product, no water.`
+			: `${full}, ${litres(load.waterL)} of it ${props.liquid ?? 'water'}.`,
 	);
 	return parts.join(' ');
 }

@@ -24,7 +24,7 @@ test('a hopper is filled in the yard, bag by bag, with an undo and an incident',
 	await page.keyboard.press('Space');
 	await expect(page.getByText('Bag 3 of 3')).toBeVisible();
 	await expect(page.getByRole('img', { name: '40 of 60 kg Millrind pellets are in' })).toBeVisible();
-	await page.getByRole('button', { name: 'Undo: container 2 done' }).click();
+	await page.getByRole('button', { name: 'Undo: bag 2 done' }).click();
 	await expect(page.getByText('Bag 2 of 3')).toBeVisible();
 	await page.reload();
 	await expect(page.getByText('Bag 2 of 3')).toBeVisible();

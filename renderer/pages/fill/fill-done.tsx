@@ -37,7 +37,10 @@ export function FillDone({ card, fill, onAgain }: Props) {
 							['Began', timeOfDay(fill.startedAt)],
 							['Ready', timeOfDay(fill.finishedAt)],
 							mixed && ['Metered', `${litres(fill.meteredL)} L`],
-							mixed && ['Water came in at', `${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`],
+							mixed && [
+								`${card.carrier ? 'Fertiliser' : 'Water'} came in at`,
+								`${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`,
+							],
 							['Containers', figure(fill.containers)],
 							mixed && [
 								'Stops',

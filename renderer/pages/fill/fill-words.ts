@@ -19,9 +19,9 @@ export function kindOf(container: FillContainer, card: LoadCard): string {
 }
 
 /** `Undo: container 6 done` */
-export function undoWords(last: FillStep | undefined): string {
+export function undoWords(last: FillStep | undefined, thing = 'container'): string {
 	if (!last) return 'Undo';
-	return `Undo: ${last.what === 'container done' ? `container ${last.container} done` : last.what}`;
+	return `Undo: ${last.what === 'container done' ? `${thing} ${last.container} done` : last.what}`;
 }
 
 /** What stands over the big figure of the water. */

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { type IncidentKind, incidentKinds, SPILL_CAUTIONS } from '../../../shared/core/filling/yard-routines.ts';
+import { type IncidentKind, incidentKindsOf, SPILL_CAUTIONS } from '../../../shared/core/filling/yard-routines.ts';
 import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -26,7 +26,7 @@ export function IncidentEntry({ card, onClose }: Props) {
 		<div className="stack">
 			{onClose === undefined && <p className="yard-head">What happened? One press logs it.</p>}
 			<div className="yard-kinds">
-				{incidentKinds.map((kind) => (
+				{incidentKindsOf(card.kind).map((kind) => (
 					<button key={kind} type="button" className="yard-tool" disabled={log.busy} onClick={() => log.run(kind)}>
 						{kind}
 					</button>

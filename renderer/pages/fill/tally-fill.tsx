@@ -83,7 +83,7 @@ function InHand(props: {
 }) {
 	const { card, portions, at } = props;
 	const portion = at.next === null ? undefined : portions[at.next];
-	const thing = card.kind === 'granules' ? 'bag' : 'container';
+	const thing = thingOf(card);
 	const head = thing.charAt(0).toUpperCase() + thing.slice(1);
 	if (!portion) {
 		return (
@@ -117,6 +117,10 @@ function InHand(props: {
 			</button>
 		</section>
 	);
+}
+
+function thingOf({ kind }: LoadCard): 'bag' | 'container' {
+	return kind === 'granules' ? 'bag' : 'container';
 }
 
 /** What is in the hand: a full bag, the opened one, a measured part. */
@@ -226,13 +230,13 @@ function Foot({ card, portions, at, steps }: Props & { readonly at: Tally }) {
 			<PouringOrder card={card} containers={portions} done={at.state.done} next={at.next} />
 			<div className="yard-tools">
 				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
-					{undoWords(steps.last)} <kbd>U</kbd>
+					{undoWords(steps.last, thingOf(card))} <kbd>U</kbd>
 				</button>
 				<button type="button" className="yard-tool" onClick={() => setNoting(true)}>
 					Log an incident
 				</button>
 			</div>
-			<Cautions lines={card.cautions} />
+			<Cautions lines={card.cautions} complete />
 			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
 				<IncidentEntry card={card} onClose={() => setNoting(false)} />
 			</Dialog>

@@ -19,7 +19,11 @@ export function YardContainers({ sheet, at, onDone }: Props) {
 			<section className="yard-panel" aria-label="Containers">
 				<p className="yard-head">Containers</p>
 				<p className="yard-name">
-					{all === 0 ? 'Water only' : all === 1 ? 'The container is in' : `All ${all} are in`}
+					{all === 0
+						? `${card.carrier?.name ?? 'Water'} only`
+						: all === 1
+							? 'The container is in'
+							: `All ${all} are in`}
 				</p>
 				<p className="yard-under">{card.rinseRule}</p>
 			</section>

@@ -48,7 +48,10 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 					</button>
 				)}
 			</div>
-			<Cautions lines={card.orderProblem ? [`No order could be given: ${card.orderProblem}`] : []} />
+			<Cautions
+				lines={[...(card.orderProblem ? [`No order could be given: ${card.orderProblem}`] : []), ...card.cautions]}
+				complete
+			/>
 			<p className="quiet small">{paceWords(card.pace)}</p>
 			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
 				<IncidentEntry card={card} onClose={() => setNoting(false)} />

@@ -29,7 +29,8 @@ export function YardTop({ card, at, over, sound, onSound, onTrouble }: Props) {
 					Load {card.load} of {card.loads}
 				</h1>
 				<p className="quiet">
-					{litres(card.plan.totalL)} L · {card.job} · {card.sprayer}
+					{litres(card.plan.totalL)} L{card.carrier && ` in ${card.carrier.name}, not water`} · {card.job} ·{' '}
+					{card.sprayer}
 				</p>
 			</div>
 			<ColourSwitch />

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import { clock, litres } from '../../format.ts';
+import { liquidOf } from '../../held-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { waterHead, waterUnder } from './fill-words.ts';
@@ -20,9 +21,10 @@ export function YardWater({ sheet, at, onTurn, onRead }: Props) {
 	const { inletOpen, openedAt } = at.state;
 	const shut = openedAt !== null && !inletOpen;
 	const opens = shut && at.openInS === 0;
+	const liquid = liquidOf(sheet.card);
 	const call = inletOpen ? (at.stop?.call ?? 'later') : opens ? 'open' : 'later';
 	return (
-		<section className="yard-panel" data-call={call} aria-label="Water">
+		<section className="yard-panel" data-call={call} aria-label={liquid === 'water' ? 'Water' : 'Fertiliser'}>
 			<p className="yard-head" role={call === 'now' || call === 'open' ? 'alert' : undefined}>
 				{waterHead(at)}
 			</p>

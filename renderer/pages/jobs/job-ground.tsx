@@ -29,9 +29,8 @@ export function JobLoads(props: {
 				selected={String(chosen)}
 			/>
 			<p className="quiet above-small">
-				{capital(one)} {chosen}
-				{load.seed === undefined && ` ${whereLoadEnds(loads, chosen)}`}
-				{loads.length > 1 && `. Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}`}.
+				{load.seed === undefined && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen)}. `}
+				{loads.length > 1 && `Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}.`}
 			</p>
 		</>
 	);
@@ -90,7 +89,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 									head: 'measured',
 									number: true,
 									cell: (row: Job['fields'][number]) => <span className="quiet">{hectares(row.measuredHa)}</span>,
-									foot: hectares(total((field) => field.measuredHa)),
+									foot: hectares(total((field) => field.measuredHa) || null),
 								},
 							]),
 					{

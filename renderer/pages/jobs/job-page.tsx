@@ -136,7 +136,9 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 									load={meteredVolumes(card.answer.plan)}
 									products={card.answer.order}
 									capacityL={card.answer.capacityL}
-									startL={card.answer.order.length > 0 ? card.answer.startL : null}
+									startL={
+										card.answer.order.length > 0 && card.answer.kind !== 'neat liquid' ? card.answer.startL : null
+									}
 									fill={card.answer.fill}
 									liquid={liquidOf(card.answer)}
 								/>

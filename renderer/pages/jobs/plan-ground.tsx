@@ -61,7 +61,7 @@ export function PlanGround({ heading, rows, lines, onChange }: Props) {
 						<tr>
 							<td>{count(lines.length, 'field')}</td>
 							<td className="number">{hectares(total(lines, byId, (row) => row.mappedHa))}</td>
-							<td className="number">{hectares(total(lines, byId, (row) => row.measuredHa))}</td>
+							<td className="number">{hectares(total(lines, byId, (row) => row.measuredHa) || null)}</td>
 							<td className="number">
 								{hectares(lines.reduce((sum, line) => sum + (shownArea(line, byId.get(line.fieldId)) ?? 0), 0))} ha
 							</td>

@@ -1,8 +1,16 @@
+import type { ApplicationKind } from '../loads/application-kind.ts';
+
 /** Routines of the filling place. Common practice; the label and the site's own rules come first. */
 
 /** What can go wrong while a tank is filled, as it is logged. */
 export const incidentKinds = ['overflow', 'foam over the side', 'spill', 'splash', 'leak', 'blocked foil'] as const;
 export type IncidentKind = (typeof incidentKinds)[number];
+
+/** What can go wrong with what is filled in this way: granules neither foam nor splash, seed is treated by the batch. */
+export function incidentKindsOf(kind: ApplicationKind): readonly IncidentKind[] {
+	if (kind === 'granules') return ['spill', 'leak'];
+	return kind === 'seed treatment' ? ['spill', 'splash', 'leak', 'blocked foil'] : incidentKinds;
+}
 
 /** When foam rises or the tank runs over, in this order. Common practice. */
 export const TROUBLE_ROUTINE = [
