@@ -7,6 +7,8 @@ export const SPIKE_TANGENT = Math.tan((1 * Math.PI) / 180);
 export const SPIKE_SIDE_M = 1;
 /** No machine works ground narrower than this: a wider tip may be the field's own. Common practice. */
 const SPIKE_WIDTH_M = 0.5;
+/** More spikes than this are no slips of the hand. Common practice. */
+const MOST_SPIKES = 100;
 
 /** A corner with the two before and after it on the plane: twice the triangle's area and the sides' product along. */
 export function tipAt(before: PlanePoint, point: PlanePoint, after: PlanePoint) {
@@ -27,7 +29,11 @@ export function withoutSlips(ring: Ring, plane: LocalPlane): { ring: Ring; did: 
 	let kept = withoutRepeats(points);
 	const repeats = points.length - kept.length;
 	let cut = 0;
-	for (let found = kept.findIndex(narrowSpike); found >= 0 && kept.length >= 3; found = kept.findIndex(narrowSpike)) {
+	for (
+		let found = kept.findIndex(narrowSpike);
+		found >= 0 && kept.length >= 3 && cut < MOST_SPIKES;
+		found = kept.findIndex(narrowSpike)
+	) {
 		kept = withoutRepeats(kept.toSpliced(found, 1));
 		cut++;
 	}
@@ -38,7 +44,12 @@ export function withoutSlips(ring: Ring, plane: LocalPlane): { ring: Ring; did: 
 			...(repeats > 0 ? [repeats === 1 ? 'a repeated point dropped' : `${repeats} repeated points dropped`] : []),
 			...(cut > 0 ? [cut === 1 ? 'a spike cut off' : `${cut} spikes cut off`] : []),
 		],
-		left: wide > 0 ? [`a sharp tip more than ${SPIKE_WIDTH_M} m wide may be the field’s own`] : [],
+		left: [
+			...(cut === MOST_SPIKES ? [`it has ${MOST_SPIKES} spikes or more: that is no slip of the hand`] : []),
+			...(cut < MOST_SPIKES && wide > 0
+				? [`a sharp tip more than ${SPIKE_WIDTH_M} m wide may be the field’s own`]
+				: []),
+		],
 	};
 }
 

@@ -227,3 +227,13 @@ function perimeter(ring: readonly Corner[]): number {
 		return sum + Math.hypot(next.x - x, next.y - y);
 	}, 0);
 }
+
+test('a comb of a thousand spikes is no slip of the hand', () => {
+	const comb = Array.from({ length: 1000 }, (_, spike): Corner[] => [
+		[spike * 3, 200],
+		[spike * 3 + 0.1, 260],
+		[spike * 3 + 0.2, 200],
+	]).flat();
+	const { left } = repairBoundary(polygon([[0, 0], [3000, 0], ...comb.toReversed()]));
+	expect(left).toContain('it has 100 spikes or more: that is no slip of the hand');
+});
