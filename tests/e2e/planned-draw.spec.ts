@@ -31,7 +31,7 @@ test('the log draws what the plan named; what is gone is said before it is writt
 	const { jobId, productId } = await planned(app);
 	await app.open(page, `/farm/jobs/${jobId}/1/log`);
 	await expect(
-		page.getByText('Out of the store, as the plan named it: Flow batch S1 8.5 L, batch L9 1.5 L'),
+		page.getByText('Out of the store, as the plan named it: Flow: 8.5 L of batch S1, 1.5 L of batch L9'),
 	).toBeVisible();
 	await app.call('store.post', { key: 'g', productId, kind: 'spill', amount: 3.5, by: 'J. Wren', why: 'fell over' });
 	await page.reload();
@@ -41,7 +41,7 @@ test('the log draws what the plan named; what is gone is said before it is writt
 	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 	await page.getByRole('button', { name: 'Read it back' }).click();
 	const readBack = page.getByRole('dialog');
-	await expect(readBack.getByText('10.0 L · batch S1 5.0 L, batch L9 5.0 L')).toBeVisible();
+	await expect(readBack.getByText('10.0 L · 5.0 L of batch S1, 5.0 L of batch L9')).toBeVisible();
 	await expect(readBack.getByText(gone)).toBeVisible();
 	await readBack.getByRole('button', { name: 'Log load 1' }).press('Enter');
 	await expect(page.getByText('Load 1 is logged')).toBeVisible();

@@ -1,6 +1,6 @@
 import { Button, Checkbox } from '@mantine/core';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
-import { figure, signed } from '../../format.ts';
+import { count, figure, signed } from '../../format.ts';
 import type { FileAnswers } from './import-choices.ts';
 
 type Repair = ImportReport['repairs'][number];
@@ -117,7 +117,7 @@ export function LeftAsTheyAre({ report }: { readonly report: ImportReport }) {
 	if (report.left.length === 0) return null;
 	return (
 		<details className="quiet">
-			<summary>No safe repair for {figure(report.left.length)} findings: why</summary>
+			<summary>No safe repair for {count(report.left.length, 'finding')}: why</summary>
 			<ul>
 				{report.left.map(({ record, name, why }) => (
 					<li key={`${record} ${why}`}>

@@ -18,14 +18,14 @@ function partWords(
 	return `${amount(litres, unit)} of ${outOf[what]}${batch === null ? '' : ` (batch ${batch})`}`;
 }
 
-/** `batch S1 13.5 L, batch L9 2.5 L`: out of what a product is drawn. */
+/** `13.5 L of batch S1, 2.5 L of batch L9`: out of what a product is drawn. */
 export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string): string {
 	const lines = Map.groupBy(parts, ({ what, batch }) => (what === 'beyond the book' ? what : batch));
 	return [...lines]
 		.map(([from, own]) => {
 			const sum = Math.round(own.reduce((total, part) => total + part.amount, 0) * 1e6) / 1e6;
-			const name = from === null ? 'packs without a batch' : from === 'beyond the book' ? from : `batch ${from}`;
-			return `${name} ${amount(sum, unit)}`;
+			const name = from === null ? 'of packs without a batch' : from === 'beyond the book' ? from : `of batch ${from}`;
+			return `${amount(sum, unit)} ${name}`;
 		})
 		.join(', ');
 }

@@ -11,7 +11,7 @@ export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | nul
 			<h2>At the end of the job</h2>
 			<p>{rangeWords(end)}</p>
 			<p className="quiet small">
-				95 of 100 such jobs end within it. Standard errors: area {litres(end.sigma.areaL)} L, water meter{' '}
+				95 of 100 such jobs end within it. Standard errors: area {litres(end.sigma.areaL)} L, meter{' '}
 				{litres(end.sigma.meterL)} L, measuring {litres(end.sigma.stepL)} L.
 				{end.unsprayableL > 0 && ` The ${litres(end.unsprayableL)} L in sump and lines come on top.`}
 			</p>

@@ -67,7 +67,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 		job.fields.reduce((sum, field) => sum + (of(field) ?? 0), 0);
 	return (
 		<>
-			<h2>{isSeed ? 'To be sown' : 'Ground to load for'}</h2>
+			<h2>{isSeed ? 'To be sown' : 'Ground to load for'}, ha</h2>
 			<Table
 				caption="Ground to load for"
 				rows={job.fields}
@@ -97,7 +97,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 						head: isSeed ? 'to sow' : 'to load',
 						number: true,
 						cell: (row) => hectares(row.areaHa),
-						foot: `${hectares(total((field) => field.areaHa))}${begun ? '' : ' ha'}`,
+						foot: hectares(total((field) => field.areaHa)),
 					},
 					...(begun
 						? [

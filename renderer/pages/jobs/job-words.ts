@@ -60,7 +60,10 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 		const rest = spare ? ` The last is done ${duration(spare.toS - spare.fromS)} before the tank is full.` : '';
 		return { say: `Load ${load}: ${all} while it fills.`, under: start + rest };
 	}
-	const fitting = `${figure(fill.containersThatFit)} of ${figure(many)} containers ${fill.containersThatFit === 1 ? 'fits' : 'fit'}`;
+	const fitting =
+		many === 1
+			? `the one container ${fill.containersThatFit === 1 ? 'fits' : 'does not fit'}`
+			: `${figure(fill.containersThatFit)} of ${figure(many)} containers ${fill.containersThatFit === 1 ? 'fits' : 'fit'}`;
 	if (fill.pauseAtL === null) return { say: `Load ${load}: ${fitting} while it fills.`, under: start };
 	const length = fill.pausedS > 0 ? ` for ${duration(fill.pausedS)}` : '';
 	return {

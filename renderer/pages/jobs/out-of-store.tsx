@@ -31,7 +31,7 @@ export function OutOfStore({ card, ahead }: { readonly card: LoadCard; readonly 
 				Out of the store{gone.length === 0 && known.every(({ by }) => by === 'plan') ? ', as the plan named it' : ''}:{' '}
 				{known
 					.map(
-						(line) => `${nameOf(line.productId)?.name ?? '?'} ${drawnWords(line, nameOf(line.productId)?.unit ?? '')}`,
+						(line) => `${nameOf(line.productId)?.name ?? '?'}: ${drawnWords(line, nameOf(line.productId)?.unit ?? '')}`,
 					)
 					.join(' · ')}
 			</p>

@@ -31,7 +31,7 @@ export function WashingsGround(props: {
 						<div>
 							<b>{name}</b>
 							<span className="second quiet small">
-								{room?.crop ?? 'crop not entered'}
+								{room && (room.crop ?? 'crop not entered')}
 								{room && room.sprayedHa > 0 && `, ${hectares(room.sprayedHa)} ha sprayed`}
 							</span>
 						</div>
@@ -39,7 +39,7 @@ export function WashingsGround(props: {
 							label={<span className="visually-hidden">Washings on {name}</span>}
 							unit="ha"
 							min={0}
-							placeholder="none"
+							placeholder="0"
 							value={line.areaHa}
 							onChange={(areaHa) => set(line.fieldId, { areaHa })}
 						/>

@@ -20,7 +20,7 @@ export function OperatorsPage() {
 			<section>
 				<PageHead title="Settings" />
 				<SettingsNav at="/settings/operators" />
-				<Reminders />
+				<Reminders here="certificate" />
 				<Answered asked={operators}>
 					{(rows) =>
 						rows.length === 0 ? (

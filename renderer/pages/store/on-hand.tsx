@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core';
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockLine } from '../../../shared/contract/store.ts';
 import { amount, count, shortDate } from '../../format.ts';
@@ -143,21 +143,26 @@ const columns: readonly Column<StockLine>[] = [
 		sort: (row) => firstExpiry(row)?.on ?? null,
 		cell: (row) => <Expiry line={row} />,
 	},
-	{ key: 'counted', head: 'Counted', sort: (row) => row.lastCountOn, cell: (row) => shortDate(row.lastCountOn) },
+	{
+		key: 'counted',
+		head: 'Counted',
+		sort: (row) => row.lastCountOn,
+		cell: (row) => <span className="nowrap">{shortDate(row.lastCountOn)}</span>,
+	},
 ];
 
 const whereColumn: Column<StockLine> = { key: 'where', head: 'Where', cell: whereWords };
 
-function whereWords(line: StockLine): string {
+function whereWords(line: StockLine): ReactNode {
 	const [only, ...others] = line.stores;
-	if (only && others.length === 0) return only.store;
+	if (only && others.length === 0) return <span className="nowrap">{only.store}</span>;
 	return line.stores.map((each) => `${each.store} ${amount(each.amount, line.unit)}`).join(', ') || '–';
 }
 
 function Expiry({ line }: { readonly line: StockLine }) {
 	const first = firstExpiry(line);
 	if (!first) return <span className="quiet">–</span>;
-	if (first.state === 'later') return <>{shortDate(first.on)}</>;
+	if (first.state === 'later') return <span className="nowrap">{shortDate(first.on)}</span>;
 	return (
 		<span className={first.state === 'past' ? 'chip stop' : 'chip'}>
 			{first.state === 'past' ? 'past' : 'soon'}: {shortDate(first.on)}

@@ -18,9 +18,12 @@ export function openedWords(opened: StockLine['opened'], unit: string): string {
 	return opened.map((each) => `${size(each.size)} ${unit} with ${bareAmount(each.left)} left`).join(', ');
 }
 
-/** A pack size without needless decimals: `5`, `0.5`, `2.5`. */
+/** A pack size without needless decimals: `5`, `0.5`, `1,000`. */
 export function size(value: number): string {
-	return String(Number(value.toFixed(3)));
+	const whole = Math.trunc(value);
+	return whole < 1000
+		? String(Number(value.toFixed(3)))
+		: `${figure(whole)}${String(Number((value - whole).toFixed(3))).slice(1)}`;
 }
 
 /** The batch that runs out first, and whether that is past or near. */
