@@ -103,6 +103,7 @@ test('a load is broken off, gone on with, taken back, and logged beyond the book
 	await page.getByLabel(/Actual amounts/).check();
 	await page.getByRole('textbox', { name: 'Suspension' }).fill('75');
 	await page.keyboard.press('Enter');
+	await expect(page.getByRole('button', { name: 'Log load 2' })).toBeFocused();
 	await page.keyboard.press('Enter');
 	await expect(page.getByRole('alert')).toContainText('log it as short');
 	await expect(page.getByRole('button', { name: 'Log it as short' })).toBeFocused();
