@@ -333,6 +333,7 @@ export const wasteCollectionLine = sqliteTable('waste_collection_line', {
 	size: integer('size'),
 	unit: text('unit', { enum: ['L', 'kg'] }),
 	pieces: integer('pieces').notNull(),
+	productId: text('product_id'),
 });
 
 export const emptiesCount = sqliteTable('empties_count', {

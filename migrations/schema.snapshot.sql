@@ -589,7 +589,7 @@ CREATE TABLE waste_collection_line (
   code TEXT NOT NULL,
   size INTEGER CHECK (size > 0),
   unit TEXT CHECK (unit IN ('L', 'kg')),
-  pieces INTEGER NOT NULL CHECK (pieces > 0),
+  pieces INTEGER NOT NULL CHECK (pieces > 0), product_id TEXT REFERENCES product (id) CHECK (product_id IS NULL OR size IS NOT NULL),
   PRIMARY KEY (collection_id, position)
 ) STRICT;
 

@@ -1,5 +1,6 @@
 import type { z } from 'zod';
 import { findJob } from '../../db/modules/jobs.ts';
+import { findProducts } from '../../db/modules/products.ts';
 import { listMovements } from '../../db/modules/store.ts';
 import { loadsInLedger } from '../../db/modules/store-sums.ts';
 import {
@@ -32,26 +33,19 @@ type Input<Name extends keyof typeof wasteContract> = z.output<
 
 /** What became of every container, from the ledger and the collections. */
 export async function empties({ db, farm }: QueryContext): Promise<Result<Empties>> {
-	const { sizes, tallies, emptiedBy, collections, products } = await containerAccount(db);
+	const { sizes, ofProducts, emptiedBy, collections, products } = await containerAccount(db);
 	const unitOf = (productId: string): Unit => products.get(productId)?.unit ?? 'L';
 	const bags = await bagsClosed(db);
 	const bagsCollected = piecesOf(collections, 'caps and foils');
 	return ok({
 		sizes: [...sizes.values()].sort((a, b) => (a.unit === b.unit ? b.size - a.size : a.unit < b.unit ? 1 : -1)),
-		products: tallies
-			.map((tally) => ({
-				...tally,
-				product: products.get(tally.productId)?.name ?? '?',
-				size: fromStockAmount(tally.size),
-				unit: unitOf(tally.productId),
-			}))
-			.sort((a, b) => alphabetical(a.product, b.product) || b.size - a.size),
+		products: ofProducts.sort((a, b) => alphabetical(a.product, b.product) || b.size - a.size),
 		loads: await emptyingLoads(db, { emptiedBy, unitOf, zone: farm.zone }),
 		bags: {
 			...{ closed: bags, collected: bagsCollected, waiting: bags - bagsCollected },
 			...(await looseSinceLastBag(db, farm.zone, { emptiedBy, products })),
 		},
-		collections: await wireCollections(db),
+		collections: await wireCollections(db, products),
 	});
 }
 
@@ -144,13 +138,8 @@ export async function collect(
 	if (twice) {
 		return refuse('waste.noteTwice', { note: input.noteNo, carrier: input.carrier, on: twice.row.collectedOn });
 	}
-	for (const [index, line] of input.lines.entries()) {
-		const isContainer = line.kind === 'rinsed containers' || line.kind === 'unrinsed containers';
-		if (isContainer !== (line.size !== undefined && line.unit !== undefined)) {
-			const why = isContainer ? 'containers need their size and its unit' : `${line.kind} have no size`;
-			return refuse('input.invalid', { path: `lines[${index}].size`, why });
-		}
-	}
+	const unclear = await unclearLine(tx, input.lines);
+	if (unclear) return unclear;
 	const short = input.allowMore ? null : await moreThanWaiting(tx, input.lines);
 	if (short) return short;
 	signedBy(input.by);
@@ -167,13 +156,32 @@ export async function collect(
 			...{ id, farmId: farm.id, collectedOn: on, carrier, registrationNo, noteNo, keepUntil: until },
 			...{ reverses: null, why: null, who: by, postedAt: now },
 		},
-		input.lines.map(({ kind, size, unit, pieces }, position) => ({
+		input.lines.map(({ kind, size, unit, productId, pieces }, position) => ({
 			...{ collectionId: id, position, kind, code: wasteRules[kind].code, pieces },
 			size: size === undefined ? null : toStockAmount(size),
 			unit: unit ?? null,
+			productId: productId ?? null,
 		})),
 	);
 	return ok({ id, keepUntil: until });
+}
+
+/** The first line that names no size where it needs one, or a product where there is none such. */
+async function unclearLine(db: ReadDb, lines: Input<'collect'>['lines']) {
+	const named = lines.flatMap(({ productId }) => productId ?? []);
+	const products = await findProducts<ProductDetails>(db, named);
+	for (const [index, { kind, size, unit, productId }] of lines.entries()) {
+		const wrong = (what: string, why: string) => refuse('input.invalid', { path: `lines[${index}].${what}`, why });
+		const isContainer = kind === 'rinsed containers' || kind === 'unrinsed containers';
+		if (isContainer !== (size !== undefined && unit !== undefined))
+			return wrong('size', isContainer ? 'containers need their size and its unit' : `${kind} have no size`);
+		if (productId === undefined) continue;
+		if (!isContainer) return wrong('productId', `${kind} are not kept by product`);
+		const product = products.get(productId);
+		if (!product) return refuse('not.found', { what: 'product', id: productId });
+		if (product.unit !== unit) return wrong('unit', `${product.name} is kept in ${product.unit}`);
+	}
+	return null;
 }
 
 export async function takeBackCollection(
@@ -226,7 +234,10 @@ async function emptyingLoads(db: ReadDb, { emptiedBy, unitOf, zone }: EmptyingIn
 	return loads.sort((a, b) => Date.parse(b.on) - Date.parse(a.on));
 }
 
-async function wireCollections(db: ReadDb): Promise<Collection[]> {
+async function wireCollections(
+	db: ReadDb,
+	products: ReadonlyMap<string, { readonly name: string }>,
+): Promise<Collection[]> {
 	const rows = await listCollections(db);
 	const lines = Map.groupBy(await collectionLines(db), ({ collectionId }) => collectionId);
 	return rows
@@ -240,8 +251,9 @@ async function wireCollections(db: ReadDb): Promise<Collection[]> {
 			keepUntil: row.keepUntil,
 			by: row.who,
 			takenBack: rows.find(({ reverses }) => reverses === row.id)?.why ?? null,
-			lines: (lines.get(row.id) ?? []).map(({ kind, code, size, unit, pieces }) => ({
-				...{ kind: kind as WasteKind, code, unit, pieces },
+			lines: (lines.get(row.id) ?? []).map(({ kind, code, size, unit, productId, pieces }) => ({
+				...{ kind: kind as WasteKind, code, unit, productId, pieces },
+				product: productId === null ? null : (products.get(productId)?.name ?? '?'),
 				hazardous: wasteRules[kind as WasteKind].hazardous,
 				size: size === null ? null : fromStockAmount(size),
 			})),
@@ -254,23 +266,27 @@ function piecesOf(collections: readonly Standing[], kind: WasteKind): number {
 		.reduce((sum, line) => (line.kind === kind ? sum + line.pieces : sum), 0);
 }
 
-/** The first size, or the bags, of which more were entered than wait by the book. */
+/** The first product, size or the bags, of which more were entered than wait by the book. */
 async function moreThanWaiting(db: ReadDb, lines: Input<'collect'>['lines']) {
-	const { sizes, collections } = await containerAccount(db);
-	for (const together of Map.groupBy(lines, ({ size, unit, kind }) => (size ? `${size} ${unit}` : kind)).values()) {
-		const [first] = together;
-		if (!first) continue;
-		const pieces = together.reduce((sum, line) => sum + line.pieces, 0);
-		const { kind, size, unit } = first;
-		let waiting = Number.POSITIVE_INFINITY;
-		if (size !== undefined) waiting = sizes.get(`${size} ${unit}`)?.waiting ?? 0;
-		else if (kind === 'caps and foils') waiting = (await bagsClosed(db)) - piecesOf(collections, kind);
-		if (pieces > waiting) {
-			const what = size === undefined ? 'bags of caps and foils' : `${size} ${unit} containers`;
-			return refuse('waste.moreThanWaiting', { what, waiting: Math.max(0, waiting), pieces });
+	const { sizes, ofProducts, collections, products } = await containerAccount(db);
+	const bagsWaiting = (await bagsClosed(db)) - piecesOf(collections, 'caps and foils');
+	const entered = new Map<string, { what: string; waiting: number; pieces: number }>();
+	const enter = (what: string, waiting: number, { pieces }: { pieces: number }, key = what) => {
+		const before = entered.get(key)?.pieces ?? 0;
+		entered.set(key, { what, waiting: Math.max(0, waiting), pieces: before + pieces });
+	};
+	for (const line of lines) {
+		const { kind, size, unit, productId } = line;
+		if (productId !== undefined) {
+			const own = ofProducts.find((each) => each.productId === productId && each.size === size);
+			const what = `${products.get(productId)?.name} ${size} ${unit} containers`;
+			enter(what, own?.waiting ?? 0, line, `${productId} ${size}`);
 		}
+		if (size !== undefined) enter(`${size} ${unit} containers`, sizes.get(`${size} ${unit}`)?.waiting ?? 0, line);
+		else if (kind === 'caps and foils') enter('bags of caps and foils', bagsWaiting, line);
 	}
-	return null;
+	const short = [...entered.values()].find(({ pieces, waiting }) => pieces > waiting);
+	return short ? refuse('waste.moreThanWaiting', short) : null;
 }
 
 function sameText(a: string, b: string): boolean {

@@ -15,6 +15,7 @@ const Line = z.strictObject({
 	kind: WasteKindName,
 	size: Positive.optional().describe('containers: their size'),
 	unit: Unit.optional().describe('containers: the unit of the size'),
+	productId: Id.optional().describe('containers: whose they were, where that was noted'),
 	pieces: z.int().positive().max(100_000).describe('containers or bags; kg for absorbents and product'),
 });
 
@@ -28,8 +29,12 @@ const Account = z.strictObject({
 	full: z.int(),
 	opened: z.int(),
 	emptied: z.int(),
+	notRinsed: z.int().describe('of those waiting, not rinsed as far as was noted'),
+	waiting: z.int().describe('emptied and not collected under this product'),
+	collected: z.int().describe('collected under this product'),
 	passedOn: z.int(),
 	missed: z.int(),
+	missing: z.int(),
 });
 export type ContainerAccount = z.infer<typeof Account>;
 
@@ -49,6 +54,8 @@ export const Collection = z.strictObject({
 			hazardous: z.boolean(),
 			size: z.number().nullable(),
 			unit: Unit.nullable(),
+			productId: Id.nullable(),
+			product: z.string().nullable().describe('null: told by size only'),
 			pieces: z.int(),
 		}),
 	),
@@ -66,10 +73,14 @@ export const Empties = z.strictObject({
 				full: z.int(),
 				opened: z.int(),
 				emptied: z.int(),
+				notRinsed: z.int().describe('of those waiting, not rinsed as far as was noted'),
 				waiting: z.int(),
 				collected: z.int(),
 				passedOn: z.int(),
 				missing: z.int().describe('gone without a note; below zero: more than ever came in'),
+				notTold: z
+					.strictObject({ waiting: z.int(), collected: z.int(), missing: z.int() })
+					.describe('not told by product: collections and hand counts by size only; products + this = the size'),
 				counted: z
 					.strictObject({ on: LocalDate, pieces: z.int(), book: z.int(), by: z.string() })
 					.nullable()
@@ -77,7 +88,7 @@ export const Empties = z.strictObject({
 			}),
 		)
 		.describe('delivered + found = full + opened + waiting + collected + passed on + missing'),
-	products: z.array(Account),
+	products: z.array(Account).describe('the same account for each product and size'),
 	loads: z.array(
 		z.strictObject({
 			loadLogId: Id,

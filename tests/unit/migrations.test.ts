@@ -79,6 +79,7 @@ const added: Record<string, Added> = {
 			as: ({ farm_id, ...site }) => ({ ...site, id: farm_id, farm_id, name: 'Main store', closed: 0 }),
 		},
 	},
+	'0020_collected_products.sql': { tables: [], columns: ['waste_collection_line.product_id'] },
 };
 
 const migrations = readMigrations();
