@@ -8,6 +8,7 @@ import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
 import { countAll } from './demo-stock-take.ts';
 import { demoStore } from './demo-store.ts';
+import { handOverEmpties } from './demo-waste.ts';
 import { fillInYard, incidentsAt, rinseOutAfter } from './demo-yard.ts';
 
 /** Calls a procedure by its name, as any door would. */
@@ -55,10 +56,12 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 		.filter(({ date }) => date < today)
 		.sort((a, b) => (a.date < b.date ? -1 : 1));
 	const counts = [`${season - 1}-03-01`, `${season - 1}-09-28`].filter((date) => date < today);
+	const collections = [`${season - 1}-09-30`].filter((date) => date < today);
 	const events = [
 		...deliveries(applications, ids),
 		...spares(ids, season),
 		...counts.map((date, index) => ({ date, order: 2, run: () => countAll(need, ids.products, date, index, OFFICE) })),
+		...collections.map((date) => ({ date, order: 2, run: () => handOverEmpties(need, date, OPERATOR) })),
 		...applications.map((application, index) => ({
 			date: application.date,
 			order: 1,
@@ -250,6 +253,7 @@ async function applyOne(
 			startedAt: at(date, startMinute),
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
+			...(newest ? {} : { rinsed: treatment.granules ? 'not rinsed' : 'integrated' }),
 			actual: {
 				...(treatment.granules ? {} : { meteredL }),
 				products: products

@@ -124,6 +124,30 @@ test('receive, log, count blind with one planted error, find it, post it, hand o
 			await dialog.getByRole('button', { name: 'Done' }).click();
 			const row = page.getByRole('table', { name: 'Containers by size' }).getByRole('row', { name: /^5 L/ });
 			await expect(row.getByRole('cell').nth(-2)).toHaveText('4');
+			const byProduct = page.getByRole('table', { name: 'Containers by product' });
+			const untold = byProduct.getByRole('row', { name: /^Not told by product 5 L/ });
+			await expect(untold.getByRole('cell').nth(-2)).toHaveText('4');
+			await expect(untold.getByRole('cell').nth(-3)).toHaveText('−4');
+		});
+		await test.step('take it back, and book the same one by product', async () => {
+			await page.getByRole('button', { name: 'Take back note W 1' }).click();
+			await page.getByRole('dialog').getByRole('textbox', { name: 'Why' }).fill('the products were noted');
+			await page.getByRole('button', { name: 'Take it back' }).click();
+			await page.getByRole('button', { name: 'Book a collection' }).click();
+			const dialog = page.getByRole('dialog');
+			await expect(dialog.getByRole('textbox', { name: 'Carrier' })).toHaveValue('Licensed carrier');
+			await dialog.getByRole('textbox', { name: 'Note number' }).fill('W 2');
+			await dialog.getByRole('checkbox', { name: '5 L', exact: true }).check();
+			await expect(dialog.getByRole('textbox', { name: '5 L, rinsed' })).toHaveCount(0);
+			const group = dialog.getByRole('group', { name: '5 L: 4 waiting' });
+			await expect(group.getByRole('textbox', { name: 'Marl 250, rinsed' })).toHaveValue('4');
+			await dialog.getByRole('button', { name: 'Book the collection' }).click();
+			await dialog.getByRole('button', { name: 'Done' }).click();
+			const byProduct = page.getByRole('table', { name: 'Containers by product' });
+			const row = byProduct.getByRole('row', { name: /^Marl 250 5 L/ });
+			await expect(row.getByRole('cell').nth(-2)).toHaveText('4');
+			await expect(row.getByRole('cell').nth(-3)).toHaveText('–');
+			await expect(byProduct.getByRole('row', { name: /^Not told/ })).toHaveCount(0);
 		});
 		expect(errors).toEqual([]);
 	} finally {

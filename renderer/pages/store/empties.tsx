@@ -6,10 +6,11 @@ import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
-import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CollectionForm } from './collection-form.tsx';
+import { Account, ByProduct } from './empties-account.tsx';
 import { CountForm } from './empties-count.tsx';
-import { BagForm, CollectionForm, RinseForm, TakeBackForm } from './empties-forms.tsx';
+import { BagForm, RinseForm, TakeBackForm } from './empties-forms.tsx';
 import { size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
@@ -45,7 +46,7 @@ export function EmptiesSection() {
 						any ? (
 							<>
 								<Account rows={rows.sizes} />
-								<ByProduct rows={rows.products} />
+								<ByProduct products={rows.products} sizes={rows.sizes} />
 							</>
 						) : (
 							<Empty title="No container came in yet.">
@@ -76,80 +77,11 @@ export function EmptiesSection() {
 	);
 }
 
-function Account({ rows }: { readonly rows: Empties['sizes'] }) {
-	const figureOf =
-		(name: 'delivered' | 'found' | 'full' | 'opened' | 'collected' | 'passedOn') => (row: Empties['sizes'][number]) =>
-			row[name] === 0 ? <span className="quiet">–</span> : row[name];
-	const passedOn = rows.some((row) => row.passedOn !== 0);
-	const found = rows.some((row) => row.found !== 0);
-	return (
-		<Table
-			caption="Containers by size"
-			rows={rows}
-			rowKey={(row) => `${row.size} ${row.unit}`}
-			columns={[
-				{ key: 'size', head: 'Size', cell: (row) => `${size(row.size)} ${row.unit}` },
-				{ key: 'delivered', head: 'delivered', number: true, cell: figureOf('delivered') },
-				...(found ? [{ key: 'found', head: 'found', number: true, cell: figureOf('found') }] : []),
-				{ key: 'full', head: 'full', number: true, cell: figureOf('full') },
-				{ key: 'opened', head: 'opened', number: true, cell: figureOf('opened') },
-				{
-					key: 'waiting',
-					head: 'empty, waiting',
-					number: true,
-					cell: (row) => (
-						<>
-							<b>{row.waiting === 0 ? '–' : row.waiting}</b>
-							{row.counted && (
-								<span className="second quiet small">
-									counted {row.counted.pieces} on {shortDate(row.counted.on)}
-									{row.counted.pieces !== row.counted.book && `, book ${row.counted.book}`}
-								</span>
-							)}
-						</>
-					),
-				},
-				{ key: 'collected', head: 'collected', number: true, cell: figureOf('collected') },
-				...(passedOn ? [{ key: 'passedOn', head: 'passed on', number: true, cell: figureOf('passedOn') }] : []),
-				{
-					key: 'missing',
-					head: 'unaccounted',
-					number: true,
-					cell: (row) =>
-						row.missing === 0 ? <span className="quiet">none</span> : <span className="chip">{row.missing}</span>,
-				},
-			]}
-		/>
-	);
-}
-
-function ByProduct({ rows }: { readonly rows: Empties['products'] }) {
-	return (
-		<>
-			<h2>By product</h2>
-			<Table
-				caption="Containers by product"
-				rows={rows}
-				rowKey={(row) => `${row.productId} ${row.size}`}
-				height={rows.length > 200 ? '60vh' : undefined}
-				columns={[
-					{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
-					{ key: 'size', head: 'Size', sort: (row) => row.size, cell: (row) => `${size(row.size)} ${row.unit}` },
-					{ key: 'delivered', head: 'delivered', number: true, cell: (row) => row.delivered },
-					{ key: 'full', head: 'full', number: true, cell: (row) => row.full },
-					{ key: 'opened', head: 'opened', number: true, cell: (row) => row.opened },
-					{ key: 'emptied', head: 'emptied', number: true, sort: (row) => row.emptied, cell: (row) => row.emptied },
-				]}
-			/>
-		</>
-	);
-}
-
 function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen: (opened: Opened) => void }) {
 	const waiting = answer.sizes.reduce((sum, row) => sum + row.waiting, 0);
 	const loose = looseWords(answer.bags.loose);
 	const silent = answer.loads.filter(({ rinsed }) => rinsed === null).length;
-	const dirty = answer.loads.filter(({ rinsed }) => rinsed === 'not rinsed').length;
+	const dirty = answer.sizes.reduce((sum, row) => sum + row.notRinsed, 0);
 	return (
 		<section aria-label="Waiting and collected">
 			<p className="big-figure store">
@@ -159,7 +91,7 @@ function Beside({ answer, onOpen }: { readonly answer: Empties; readonly onOpen:
 				items={[
 					['Bags of caps and foils', count(answer.bags.waiting, 'bag')],
 					loose !== '' && [answer.bags.since ? `Since ${shortDate(answer.bags.since)}` : 'Not in a bag yet', loose],
-					dirty > 0 && ['Not rinsed', `those of ${count(dirty, 'load')}`],
+					dirty > 0 && ['Not rinsed', `${count(dirty, 'container')} of those waiting`],
 				]}
 			/>
 			{silent > 0 && (
@@ -221,11 +153,8 @@ function OneCollection({
 					</Button>
 				)}
 			</div>
-			{lines.map((line) => (
-				<span className="second" key={`${line.kind} ${line.size} ${line.unit}`}>
-					{line.pieces}
-					{line.size === null ? '' : ` × ${size(line.size)} ${line.unit}`} {line.kind} ({line.code})
-				</span>
+			{[...Map.groupBy(lines, ({ kind, size: each, unit }) => `${kind} ${each} ${unit}`)].map(([key, same]) => (
+				<CollectedLine key={key} lines={same} />
 			))}
 			<span className="second quiet small">
 				{carrier}, {registrationNo} ·{' '}
@@ -233,6 +162,32 @@ function OneCollection({
 			</span>
 		</li>
 	);
+}
+
+/** Pieces of one kind and size, and whose they were where that was told. */
+function CollectedLine({ lines }: { readonly lines: Collection['lines'] }) {
+	const [first] = lines;
+	if (!first) return null;
+	const pieces = lines.reduce((sum, line) => sum + line.pieces, 0);
+	const told = lines.some(({ product }) => product !== null);
+	return (
+		<span className="second">
+			{first.size === null
+				? loosely(first.kind, pieces)
+				: `${pieces} × ${size(first.size)} ${first.unit} ${first.kind}`}{' '}
+			({first.code})
+			{told && (
+				<span className="second quiet small">
+					{lines.map((line) => `${line.pieces} ${line.product ?? 'not told'}`).join(' · ')}
+				</span>
+			)}
+		</span>
+	);
+}
+
+/** What has no size: bags are counted, the rest is weighed. */
+function loosely(kind: string, pieces: number): string {
+	return `${kind === 'caps and foils' ? count(pieces, 'bag') : `${pieces} kg`} of ${kind}`;
 }
 
 /** From trade guides and NetRegs; the rules of the country come first. */

@@ -21,6 +21,13 @@ test('the demonstration farm looks like a real season', async () => {
 	expect(stock.flatMap(({ opened }) => opened).filter(({ left, size }) => left <= 0 || left >= size)).toEqual([]);
 	expect(stock.filter(({ amount }) => amount <= 0)).toEqual([]);
 
+	// One season's empties were collected, product by product; how the newest load's were rinsed is still to be noted.
+	const { sizes, collections, loads } = await api.waste.empties({});
+	expect(collections.map(({ lines }) => lines.filter(({ product }) => product !== null).length > 5)).toEqual([true]);
+	expect(sizes.flatMap(({ notTold }) => Object.values(notTold)).every((pieces) => pieces === 0)).toBe(true);
+	expect(sizes.some(({ waiting, collected }) => waiting > 0 && collected > 0)).toBe(true);
+	expect(loads.filter(({ rinsed }) => rinsed === null).length).toBeLessThan(loads.length / 4);
+
 	// What was done in the yard: fills that teach, incidents, cleaning, an adviser's sheet.
 	const sprayerId = (await api.sprayers.list({})).find(({ name }) => name.startsWith('Trailed'))?.id ?? '';
 	const learned = await api.fills.learned({ sprayerId });

@@ -27,14 +27,24 @@ async function sprayed(api: Api) {
 	return { ...farm, jobId: job.id, log };
 }
 
-/** delivered + found = full + opened + waiting + collected + passed on + missing, for every size. */
+/**
+ * delivered + found = full + opened + waiting + collected + passed on + missing, for every size and every product; and
+ * for each size the products with what was not told make the whole.
+ */
 async function unbalanced(api: Api) {
-	const { sizes } = await api.waste.empties({});
-	return sizes.filter(
+	const { sizes, products } = await api.waste.empties({});
+	const lines = [...sizes, ...products].filter(
 		(line) =>
 			line.delivered + line.found !==
 			line.full + line.opened + line.waiting + line.collected + line.passedOn + line.missing,
 	);
+	const names = ['delivered', 'found', 'full', 'opened', 'waiting', 'collected', 'passedOn', 'missing'] as const;
+	const parts = sizes.filter(({ size, unit, notTold, ...whole }) => {
+		const own = products.filter((line) => line.size === size && line.unit === unit);
+		const rest: Partial<Record<(typeof names)[number], number>> = notTold;
+		return names.some((name) => own.reduce((sum, line) => sum + line[name], rest[name] ?? 0) !== whole[name]);
+	});
+	return [...lines, ...parts];
 }
 
 const five = async (api: Api) =>
@@ -133,13 +143,48 @@ test('a collection names its sizes, and a load log that is none is refused', asy
 	expect((await refusal(nobody)).code).toBe('not.found');
 });
 
+test('a collection told by product takes from that product alone; one by size is shared out to none', async () => {
+	const { api } = testBooks();
+	const { log, suspensionId, granuleId } = await sprayed(api);
+	await log('log');
+	const collect = (key: string, productId: string | undefined, pieces: number, more: object = {}) =>
+		api.waste.collect({
+			...{ key, noteNo: key, ...carrier, ...more },
+			lines: [{ kind: 'rinsed containers', size: 5, unit: 'L', pieces, ...(productId ? { productId } : {}) }],
+		});
+	const own = async () => (await api.waste.empties({})).products.find(({ productId }) => productId === suspensionId);
+	await collect('a', suspensionId, 3);
+	expect(await own()).toMatchObject({ emptied: 8, waiting: 5, collected: 3, missing: 0 });
+	expect(await five(api)).toMatchObject({ waiting: 5, notTold: { waiting: 0, collected: 0, missing: 0 } });
+	const [, byProduct] = [await collect('b', undefined, 2), (await api.waste.empties({})).collections];
+	expect(byProduct.map(({ lines }) => lines.map(({ product }) => product !== null))).toEqual([[false], [true]]);
+	expect(await own()).toMatchObject({ waiting: 5, collected: 3, missing: 0 });
+	expect(await five(api)).toMatchObject({
+		...{ waiting: 3, collected: 5, missing: 0 },
+		notTold: { waiting: -2, collected: 2, missing: 0 },
+	});
+	// Five of the product may wait, but of the size only three.
+	expect((await refusal(collect('c', suspensionId, 4))).details).toMatchObject({ what: '5 L containers', waiting: 3 });
+	expect((await refusal(collect('d', suspensionId, 6))).details).toMatchObject({ waiting: 5, pieces: 6 });
+	expect((await refusal(collect('e', granuleId, 1))).details).toMatchObject({ path: 'lines[0].unit' });
+	expect((await refusal(collect('f', 'nobody', 1))).code).toBe('not.found');
+	const bag = { lines: [{ kind: 'caps and foils' as const, pieces: 1, productId: suspensionId }] };
+	expect((await refusal(api.waste.collect({ key: 'g', noteNo: 'g', ...carrier, ...bag }))).details).toMatchObject({
+		path: 'lines[0].productId',
+	});
+	await collect('h', suspensionId, 6, { allowMore: true });
+	expect(await own()).toMatchObject({ waiting: 0, collected: 9, missing: -1 });
+	expect(await unbalanced(api)).toEqual([]);
+});
+
 test.each([31, 32, 33])('whatever happens to a store, every container is somewhere (season %i)', async (seed) => {
 	const { api, book } = testBooks();
 	const season = await randomStore(book, seed);
+	const booked = new Map<string, number>();
 	for (let step = 1; step <= 240; step++) {
 		await season.step();
+		if (step % 8 === 0) expect(await unbalanced(api)).toEqual([]);
 		if (step % 40 !== 0) continue;
-		expect(await unbalanced(api)).toEqual([]);
 		const { sizes } = await api.waste.empties({});
 		const lines = sizes.map(({ size, unit, waiting }, at) => ({
 			size,
@@ -151,12 +196,28 @@ test.each([31, 32, 33])('whatever happens to a store, every container is somewhe
 		expect(after.sizes.map(({ waiting }) => waiting)).toEqual(lines.map(({ pieces }) => pieces));
 		expect(await unbalanced(api)).toEqual([]);
 		const waiting = after.sizes.filter((line) => line.waiting > 0);
-		const handed = waiting.map(({ size, unit, waiting: pieces }) => {
-			return { kind: 'rinsed containers' as const, size, unit, pieces: Math.ceil(pieces / 2) };
+		const handed = waiting.flatMap(({ size, unit, waiting: pieces }, at) => {
+			const line = { kind: 'rinsed containers' as const, size, unit, pieces: Math.ceil(pieces / 2) };
+			const own = after.products.find((each) => each.size === size && each.unit === unit && each.waiting > 0);
+			if (!own || (step / 40 + at) % 2 === 0) return [line];
+			const told = { ...line, productId: own.productId, pieces: Math.min(line.pieces, own.waiting) };
+			const rest = line.pieces - told.pieces;
+			return rest > 0 ? [told, { ...line, pieces: rest }] : [told];
 		});
 		if (handed.length > 0)
 			await api.waste.collect({ key: `note ${step}`, noteNo: `W ${step}`, lines: handed, ...carrier });
+		for (const line of handed) {
+			const key = 'productId' in line ? `${line.productId} ${line.size}` : `${line.size} ${line.unit}`;
+			booked.set(key, (booked.get(key) ?? 0) + line.pieces);
+		}
 		expect(await unbalanced(api)).toEqual([]);
+		// What was told and what was not is what was booked so, line by line.
+		const now = await api.waste.empties({});
+		const collected = [
+			...now.products.map((line) => [`${line.productId} ${line.size}`, line.collected] as const),
+			...now.sizes.map((line) => [`${line.size} ${line.unit}`, line.notTold.collected] as const),
+		].filter(([, pieces]) => pieces !== 0);
+		expect(new Map(collected)).toEqual(booked);
 	}
 	// What was found and missed comes from the stock takes; nothing else may open a gap.
 	const { products } = await api.waste.empties({});
