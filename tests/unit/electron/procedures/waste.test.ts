@@ -292,3 +292,19 @@ test('how the containers were rinsed is said with the log of the load', async ()
 	const [load] = (await api.waste.empties({})).loads;
 	expect(load).toMatchObject({ rinsed: 'integrated', rinsedBy: 'A. Marsh' });
 });
+
+test('containers that were not rinsed are told apart until they are collected as such', async () => {
+	const { api } = testBooks();
+	const { log, suspensionId: productId } = await sprayed(api);
+	await log('log');
+	const [load] = (await api.waste.empties({})).loads;
+	await api.waste.noteRinse({ key: 'r', loadLogIds: [load?.loadLogId ?? ''], how: 'not rinsed', by: 'J. Wren' });
+	const own = async () => (await api.waste.empties({})).products.find((line) => line.productId === productId);
+	expect(await own()).toMatchObject({ waiting: 8, notRinsed: 8 });
+	const line = { kind: 'unrinsed containers' as const, size: 5, unit: 'L' as const };
+	await api.waste.collect({ key: 'c', noteNo: 'W 1', ...carrier, lines: [{ ...line, productId, pieces: 3 }] });
+	expect(await own()).toMatchObject({ waiting: 5, notRinsed: 5 });
+	await api.waste.collect({ key: 'd', noteNo: 'W 2', ...carrier, lines: [{ ...line, pieces: 2 }] });
+	expect(await own()).toMatchObject({ waiting: 5, notRinsed: 5 });
+	expect(await five(api)).toMatchObject({ waiting: 3, notRinsed: 3 });
+});
