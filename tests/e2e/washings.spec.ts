@@ -83,6 +83,41 @@ test('washings are held against the doses, logged onto a field, and stand on the
 	await expect(washings.getByText('reversed')).toBeVisible();
 });
 
+test('washings of a rest the books do not know are entered once, and the dialog says that they stand', async ({
+	app,
+	page,
+}) => {
+	const jobs = (await app.call('jobs.list')) as { id: string; name: string }[];
+	if (jobs.length === 0) await sprayed(app);
+	const [field] = (await app.call('fields.list')) as { id: string }[];
+	const [product] = (await app.call('products.list')) as { id: string }[];
+	const { id: sprayerId } = (await app.call('sprayers.add', { name: 'Mounted', capacityL: 1000 })) as { id: string };
+	const { id: jobId } = (await app.call('jobs.add', {
+		key: 'unfinished',
+		name: 'Wheat, unfinished',
+		sprayerId,
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId: field?.id }],
+		products: [{ productId: product?.id, dosePerHa: 1 }],
+	})) as { id: string };
+	const startedAt = new Date(Date.now() - 7_200_000).toISOString();
+	const finishedAt = new Date(Date.now() - 3_600_000).toISOString();
+	await app.call('jobs.logLoad', { key: 'unfinished-1', jobId, load: 1, startedAt, finishedAt, operator: 'A. Marsh' });
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await page.getByRole('button', { name: 'Log washings put onto ground' }).click();
+	const form = page.getByRole('dialog');
+	await form.getByLabel('Mix left').fill('40');
+	await form.getByLabel('Washings on Long Piece').fill('1');
+	await form.getByRole('button', { name: 'Log the washings' }).click();
+	await expect(form.getByText('stand on the spray records and count in the limits')).toBeVisible();
+	await page.waitForLoadState('networkidle');
+	await expect(form.getByText('stand on the spray records and count in the limits')).toBeVisible();
+	await form.getByRole('button', { name: 'To the job' }).click();
+	await expect(
+		page.getByRole('table', { name: 'Washings put onto ground' }).getByText('Long Piece 1.00 ha'),
+	).toHaveCount(1);
+});
+
 test('the plan says field by field how much ground washings need', async ({ app, page }) => {
 	const jobs = (await app.call('jobs.list')) as { id: string; name: string }[];
 	if (jobs.length === 0) await sprayed(app);

@@ -50,8 +50,9 @@ function Last({ state: { last, rinsedOut, next } }: { readonly state: TankState 
 			</p>
 			{rinsedOut ? (
 				<p>
-					Rinsed out {shortDate(rinsedOut.at)} at {timeOfDay(rinsedOut.at)} by {rinsedOut.who}: the rest{' '}
-					{times(rinsedOut.factor)} times weaker. Washings: {rinsedOut.washings}.
+					Rinsed out {shortDate(rinsedOut.at)} at {timeOfDay(rinsedOut.at)} by {rinsedOut.who}
+					{rinsedOut.factor > 1 && `: the rest ${times(rinsedOut.factor)} times weaker`}. Washings: {rinsedOut.washings}
+					.
 				</p>
 			) : (
 				<p>

@@ -54,7 +54,7 @@ function doneWords(row: Cleaning): string {
 		rinsesL.length > 0
 			? [
 					`${count(rinsesL.length, 'rinse')}, ${litres(water)} L of water on ${litres(residualL)} L left`,
-					factor === null ? '' : `${times(factor)} times weaker`,
+					factor === null || factor <= 1 ? '' : `${times(factor)} times weaker`,
 					washings === null ? '' : `washings: ${washings}`,
 				]
 			: [tasks.length > 0 ? tasks.join(', ') : 'nothing ticked'];

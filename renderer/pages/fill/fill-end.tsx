@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import { tasksOf } from '../../../shared/core/filling/handling.ts';
 import { type CleanDownTask, cleanDownTasks } from '../../../shared/core/filling/yard-routines.ts';
-import { count } from '../../format.ts';
+import { count, figure } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
@@ -81,7 +81,7 @@ export function FillEnd({ sheet, at, onBack, onLogged }: Props) {
 					>
 						<QuantityInput
 							label="The meter reads"
-							description={`planned ${Math.round(plannedWater({ card, given }))} L, by the clock about ${Math.round(at.meterL)} L`}
+							description={`planned ${figure(plannedWater({ card, given }))} L, by the clock about ${figure(at.meterL)} L`}
 							unit="L"
 							min={0}
 							required

@@ -33,8 +33,9 @@ export function TankBefore(props: {
 	if (rinsedOut) {
 		return (
 			<p className="quiet above-small">
-				Last in the tank: {last.job}, {shortDate(last.on)}. Rinsed out since, {times(rinsedOut.factor)} times weaker;
-				the labels say whether that is enough for this crop.
+				Last in the tank: {last.job}, {shortDate(last.on)}. Rinsed out since
+				{rinsedOut.factor > 1 && `, ${times(rinsedOut.factor)} times weaker`}; the labels say whether that is enough for
+				this crop.
 			</p>
 		);
 	}

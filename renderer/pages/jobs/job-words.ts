@@ -65,12 +65,13 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 			? `the one container ${fill.containersThatFit === 1 ? 'fits' : 'does not fit'}`
 			: `${figure(fill.containersThatFit)} of ${figure(many)} containers ${fill.containersThatFit === 1 ? 'fits' : 'fit'}`;
 	if (fill.pauseAtL === null) return { say: `Load ${load}: ${fitting} while it fills.`, under: start };
+	const whole = many === 1 ? 'it' : 'all of them';
 	const length = fill.pausedS > 0 ? ` for ${duration(fill.pausedS)}` : '';
 	return {
 		say: `Load ${load}: ${fitting}; stop at ${litres(fill.pauseAtL)} L.`,
 		under: fill.fitsWithPause
-			? `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring; then all of them fit.`
-			: `${start} Even a stop of the inlet does not make all of them fit: pour the rest before going on with the water.`,
+			? `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring; then ${many === 1 ? 'it fits' : 'all of them fit'}.`
+			: `${start} Even a stop of the inlet does not make ${whole} fit: pour the rest before going on with the water.`,
 	};
 }
 

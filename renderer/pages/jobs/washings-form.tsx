@@ -21,7 +21,10 @@ export function WashingsEntry({ job, onClose }: Props) {
 	const known = useProcedure(['jobs', 'washings ahead', job.id], (api) => api.jobs.washingsAhead({ jobId: job.id }));
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const zone = settings.answer?.zone;
-	if (known.problem?.code === 'input.invalid' && zone) return <WashingsForm {...{ job, onClose, zone }} known={null} />;
+	const [isBlank, setBlank] = useState(false);
+	// Asked again after the entry, the answer is away for a moment: the form must not be thrown away with it.
+	if (known.problem?.code === 'input.invalid' && !isBlank) setBlank(true);
+	if (isBlank && zone) return <WashingsForm {...{ job, onClose, zone }} known={null} />;
 	return (
 		<Answered asked={known}>
 			{(answer) => (zone ? <WashingsForm {...{ job, onClose, zone }} known={answer} /> : null)}
