@@ -45,6 +45,7 @@ type Told = {
 	readonly acknowledged: readonly string[];
 	readonly refused: readonly (readonly [key: string, code: string])[];
 	readonly again: readonly string[];
+	readonly commands: number;
 };
 
 /** Fails the first step, then the second, and so on until the work runs through untouched; looks at the books each time. */
@@ -73,11 +74,13 @@ export async function climb({ children, disk, folder, fault, stride }: Climbing)
 		count.refused += told.refused.length;
 		const seen = await inspect(books, [...told.acknowledged, ...told.again]);
 		const wanted = fault.dies ? null : told.acknowledged.length + told.refused.length;
-		if (fault.dies) count.storedAllTheSame += seen.stored - told.acknowledged.length;
+		if (fault.dies) count.storedAllTheSame += seen.commands - told.commands;
 		if (seen.lost.length > 0 || seen.half.length > 0 || seen.brokenChains.length > 0) {
 			count.bad.push(`step ${at}: ${JSON.stringify(seen)}`);
 		}
-		if (wanted !== null && seen.stored !== wanted) count.bad.push(`step ${at}: ${seen.stored} stored, not ${wanted}`);
+		if (wanted !== null && (seen.stored !== wanted || seen.documents !== wanted)) {
+			count.bad.push(`step ${at}: ${seen.stored} loads and ${seen.documents} sheets stored, not ${wanted}`);
+		}
 		if (stepsTaken(counted) < at) return { ...count, codes: [...codes].sort() };
 	}
 }

@@ -42,7 +42,7 @@ export type Replay = {
 
 /** Plays what a process did on a disk that keeps only what was synced. `deaf`: a disk that never syncs. */
 export function replay(start: Disk, events: readonly DiskEvent[], { deaf = false } = {}): Replay {
-	const synced: Record<WatchedFile, Buffer> = { database: start.database, log: start.log };
+	const synced: Record<WatchedFile, Buffer> = { database: Buffer.from(start.database), log: Buffer.from(start.log) };
 	const waiting: Record<WatchedFile, DiskEvent[]> = { database: [], log: [] };
 	const acknowledged = new Set<string>();
 	let at = 0;
@@ -74,11 +74,12 @@ export function replay(start: Disk, events: readonly DiskEvent[], { deaf = false
 	};
 }
 
+/** The bytes after an event, changed in place unless they grow or shrink. */
 function applied(bytes: Buffer, event: DiskEvent, sectorArrives: () => boolean): Buffer {
 	if (event.what === 'cut') return resized(bytes, event.size);
 	if (event.what !== 'write') return bytes;
 	const end = event.offset + event.bytes.length;
-	const grown = bytes.length < end ? resized(bytes, end) : Buffer.from(bytes);
+	const grown = bytes.length < end ? resized(bytes, end) : bytes;
 	for (let from = 0; from < event.bytes.length; from += SECTOR_BYTES) {
 		if (sectorArrives()) event.bytes.copy(grown, event.offset + from, from, from + SECTOR_BYTES);
 	}

@@ -1,13 +1,19 @@
 import { checkChain } from '../../db/modules/records.ts';
 import { type Book, openBook } from '../../db/open-book.ts';
+import { sha256Of } from '../../electron/files/document-file.ts';
+import { sheetSumOf } from './sheet.ts';
 
 /** What stands on the books, beside what was acknowledged. */
 export type Inspection = {
 	/** Loads logged. */
 	readonly stored: number;
-	/** Acknowledged and not on the books. */
+	/** Sheets kept. */
+	readonly documents: number;
+	/** Commands of any kind, by their audit lines. */
+	readonly commands: number;
+	/** Acknowledged, and the load or its sheet is not on the books. */
 	readonly lost: readonly string[];
-	/** On the books in part: a log without its movements, records or audit line, or the other way round. */
+	/** On the books in part: a log without its movements, records or audit line, or the other way round; or a sheet altered. */
 	readonly half: readonly string[];
 	readonly brokenChains: readonly string[];
 };
@@ -48,11 +54,40 @@ export async function inspectBook(book: Book, acknowledged: Iterable<string>): P
 		if ((await checkChain(book.read, chain)).firstBad) brokenChains.push(chain);
 	}
 	const keys = new Set(keyOf.values());
+	const sheets = keptSheets(book);
+	const kept = new Set(sheets.keys);
 	return {
 		stored: logs.length,
-		lost: [...acknowledged].filter((key) => !keys.has(key)),
-		half: [...partial, ...strays, ...negative].map(({ id }) => id).concat(withoutLog),
+		documents: sheets.keys.length,
+		commands: Number(reader.prepare('SELECT count(*) FROM audit').pluck().get()),
+		lost: [...acknowledged].filter((key) => !keys.has(key) || !kept.has(key)),
+		half: [...partial, ...strays, ...negative].map(({ id }) => id).concat(withoutLog, sheets.half),
 		brokenChains,
+	};
+}
+
+/** The sheets on the books by the key each came in under, and what of them is there in part, changed or twice. */
+export function keptSheets({ reader }: Book): { keys: readonly string[]; half: readonly string[] } {
+	const lines = reader
+		.prepare("SELECT command_key AS key, output FROM audit WHERE procedure = 'documents.add'")
+		.all() as { key: string; output: string }[];
+	const keyOf = new Map(lines.map(({ key, output }) => [(JSON.parse(output) as { id: string }).id, key]));
+	const rows = reader.prepare('SELECT id, name, sha256, content FROM document').all() as {
+		readonly id: string;
+		readonly name: string;
+		readonly sha256: string;
+		readonly content: Buffer;
+	}[];
+	const half = rows.filter(({ id, sha256, content }) => {
+		const key = keyOf.get(id);
+		return key === undefined || sha256 !== sheetSumOf(key) || sha256Of(content) !== sha256;
+	});
+	const twice = rows.filter(({ sha256 }, place) => rows.findIndex((row) => row.sha256 === sha256) !== place);
+	const ids = new Set(rows.map(({ id }) => id));
+	const gone = [...keyOf].filter(([id]) => !ids.has(id)).map(([, key]) => `sheet ${key} is gone`);
+	return {
+		keys: rows.flatMap(({ id }) => keyOf.get(id) ?? []),
+		half: [...half, ...twice].map(({ name }) => `sheet ${name}`).concat(gone),
 	};
 }
 

@@ -2,8 +2,9 @@ import { mkdirSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkCopy } from '../../db/backup.ts';
 import { openBook } from '../../db/open-book.ts';
-import { apiOf, layOut, logOneLoad, opened } from './children/farm.ts';
+import { apiOf, layOut, logLoadWithSheet, opened } from './children/farm.ts';
 import { type Children, killAfterFirstLine } from './children.ts';
+import { keptSheets } from './inspect.ts';
 
 export type UpkeepCount = {
 	readonly kills: number;
@@ -30,7 +31,7 @@ export async function killInBackup({ children, folder, kills, random, sabotaged 
 	let done = 0;
 	for (let kill = 0; kill < kills; kill++) {
 		const args = [books, target, String(kill), sabotaged ? 'straight' : ''];
-		const { lines, killed, trouble } = await killAfterFirstLine(children.start('write-backups', args), random() * 250);
+		const { lines, killed, trouble } = await killAfterFirstLine(children.start('write-backups', args), random() * 400);
 		if (!killed) throw new Error(`the process ended by itself: ${trouble}`);
 		done += lines.length - 1;
 		for (const name of readdirSync(target).filter((each) => each.endsWith('.backup'))) {
@@ -73,8 +74,8 @@ export async function killInRestore({ children, folder, kills, random, sabotaged
 async function farmWith(folder: string, loads: number, backup?: string): Promise<void> {
 	const book = opened(folder);
 	const api = apiOf(book);
-	const farm = await layOut(api);
-	for (let load = 0; load < loads; load++) await logOneLoad(api, farm, `load ${load}`);
+	const farm = await layOut(api, book);
+	for (let load = 0; load < loads; load++) await logLoadWithSheet(api, farm, `load ${load}`);
 	if (backup) await api.upkeep.backup({ path: backup });
 	book.close();
 }
@@ -86,6 +87,8 @@ async function troubleOf(folder: string, loads: readonly number[]): Promise<stri
 	try {
 		const stored = Number(found.value.reader.prepare('SELECT count(*) FROM load_log').pluck().get());
 		if (!loads.includes(stored)) return [`${stored} loads`];
+		const { keys, half } = keptSheets(found.value);
+		if (keys.length !== stored || half.length > 0) return [`${keys.length} sheets for ${stored} loads`, ...half];
 		const { ok, firstBad } = await apiOf(found.value).records.verify({});
 		return ok ? [] : [`${firstBad?.chain} is broken`];
 	} finally {

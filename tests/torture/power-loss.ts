@@ -33,11 +33,11 @@ export async function cutPower(cut: PowerCut): Promise<PowerCount> {
 	const { children, disk, folder, loads, images, random, sabotage } = cut;
 	const [books, said, record] = [join(folder, 'books'), join(folder, 'said'), join(folder, 'record')];
 	const book = opened(books);
-	await layOut(apiOf(book));
+	await layOut(apiOf(book), book);
 	book.close();
 	const file = join(books, DATABASE_NAME);
 	const start: Disk = { database: readFileSync(file), log: Buffer.alloc(0) };
-	const options = { folder: books, round: 'power', loads, sayIn: said, pagesInLog: 60 };
+	const options = { folder: books, round: 'power', loads, sayIn: said, pagesInLog: 120 };
 	const child = children.start(
 		'post-loads',
 		[JSON.stringify({ ...options, ...(sabotage === 'NORMAL' ? { synchronous: 'NORMAL' } : {}) })],

@@ -9,6 +9,7 @@ import { booksOfFirstVersion, killInFirstStart, killInUpdate } from './kill-whil
 import { killWhilePosting } from './kill-while-posting.ts';
 import type { Outcome, Size, Sizes } from './outcome.ts';
 import { cutPower } from './power-loss.ts';
+import { tearBackups } from './torn-backups.ts';
 import { tearFiles } from './torn-files.ts';
 
 type Place = {
@@ -47,10 +48,10 @@ const COPIES: Sizes = { quick: 70, usual: 700, long: 3_500 };
 const kills: readonly Suite[] = [
 	suite('killed while logging loads', async ({ children, folder, size }) => {
 		const found = await killWhilePosting({ children, folder, kills: KILLS[size], random: seededRandom(1) });
-		const { lost, half, brokenChains, kills: killed, acknowledged, stored } = found;
+		const { lost, half, brokenChains, kills: killed, acknowledged, stored, documents } = found;
 		return {
-			good: isWhole(found) && stored - acknowledged <= killed,
-			figures: { kills: killed, acknowledged, stored, lost: lost.length, half: half.length },
+			good: isWhole(found) && stored - acknowledged <= killed && documents >= acknowledged,
+			figures: { kills: killed, acknowledged, stored, documents, lost: lost.length, half: half.length },
 			...noted([...lost, ...half, ...brokenChains]),
 		};
 	}),
@@ -93,8 +94,8 @@ const power: readonly Suite[] = [
 	onOwnDisk('power cut', async ({ children, folder, size, library }) => {
 		const cut = { children, folder, disk: library, loads: 60, random: seededRandom(7) };
 		const { acknowledged, syncs, images, losing, bad } = await cutPower({ ...cut, images: IMAGES[size] });
-		// Each load is two commits; every one of them is synced before it is acknowledged.
-		const good = losing === 0 && bad.length === 0 && acknowledged === 60 && syncs >= 2 * acknowledged;
+		// Each load is three commits with its sheet; every one of them is synced before it is acknowledged.
+		const good = losing === 0 && bad.length === 0 && acknowledged === 60 && syncs >= 3 * acknowledged;
 		return { good, figures: { images, acknowledged, syncs, losing, bad: bad.length }, ...noted(bad) };
 	}),
 	...(['NORMAL', 'deaf'] as const).map((sabotage) =>
@@ -160,6 +161,16 @@ const torn: readonly Suite[] = [
 		const { copies, silent } = await tearFiles({ folder, copies: 1, random: seededRandom(10), rewritten: true });
 		return { good: silent.length === copies, figures: { copies, silent: silent.length } };
 	}),
+	...([false, true] as const).map((untouched) =>
+		suite(untouched ? 'control: backups left whole' : 'backups torn in their documents', async ({ folder, size }) => {
+			const most = untouched ? 3 : COPIES[size];
+			const { copies, named, refused, silent } = await tearBackups({
+				...{ folder, copies: most, random: seededRandom(11), untouched },
+			});
+			const good = untouched ? silent.length === copies : silent.length === 0 && named > 0 && refused > 0;
+			return { good, figures: { copies, named, refused, silent: silent.length }, ...(untouched ? {} : noted(silent)) };
+		}),
+	),
 ];
 
 export const suites: readonly Suite[] = [...kills, ...power, ...disk, ...torn];

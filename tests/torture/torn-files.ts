@@ -1,12 +1,13 @@
 import { copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { closeWhole } from '../../db/backup.ts';
+import { checkCopy, closeWhole, writeCopy } from '../../db/backup.ts';
 import { openDb } from '../../db/connection.ts';
 import { checkChain } from '../../db/modules/records.ts';
 import { type Book, DATABASE_NAME, openBook } from '../../db/open-book.ts';
 import { relink, triggers } from '../unit/db/chain-rows.ts';
-import { apiOf, layOut, logOneLoad, opened } from './children/farm.ts';
+import { apiOf, layOut, logLoadWithSheet, opened } from './children/farm.ts';
 import type { Disk } from './disk-record.ts';
+import { keptSheets } from './inspect.ts';
 
 export type TornCount = {
 	readonly copies: number;
@@ -14,7 +15,7 @@ export type TornCount = {
 	readonly refused: number;
 	/** Opened, and all of it an earlier state: the damage lay in free space, or in what was written last. */
 	readonly sound: number;
-	/** Opened, and the chains show the damage. */
+	/** Opened, and the chains, or the check of the next backup, show the damage. */
 	readonly found: number;
 	/** Opened as if nothing were wrong although rows are missing or changed. */
 	readonly silent: readonly string[];
@@ -94,15 +95,15 @@ async function unclosed(folder: string): Promise<{ whole: Disk; rows: Rows; othe
 		const book = opened(join(folder, place));
 		book.writer.sqlite.pragma('wal_autocheckpoint = 0');
 		const api = apiOf(book);
-		const farm = await layOut(api);
-		for (let load = 0; load < loads; load++) await logOneLoad(api, farm, `${place} ${load}`);
+		const farm = await layOut(api, book);
+		for (let load = 0; load < loads; load++) await logLoadWithSheet(api, farm, `${place} ${load}`);
 		return book;
 	};
 	const [book, other] = [await lay('source', 12), await lay('other', 4)];
 	book.writer.sqlite.pragma('wal_checkpoint(PASSIVE)');
 	const api = apiOf(book);
-	const farm = await layOut(api);
-	for (let load = 12; load < 24; load++) await logOneLoad(api, farm, `source ${load}`);
+	const farm = await layOut(api, book);
+	for (let load = 12; load < 24; load++) await logLoadWithSheet(api, farm, `source ${load}`);
 	const copyOf = (file: string) => {
 		const copy = join(folder, 'copy');
 		copyFileSync(file, copy);
@@ -134,7 +135,10 @@ async function openTorn(folder: string, { database, log }: Disk, rows: Rows): Pr
 		for (const chain of ['audit', 'ledger', 'records'] as const) {
 			if ((await checkChain(book.read, chain)).firstBad) return 'found';
 		}
-		return isEarlier(rowsOf(book), rows) ? 'sound' : 'silent';
+		if (isEarlier(rowsOf(book), rows) && keptSheets(book).half.length === 0) return 'sound';
+		const copy = join(folder, 'copy');
+		writeCopy(book.reader, copy);
+		return checkCopy(copy).ok ? 'silent' : 'found';
 	} catch {
 		return 'found';
 	} finally {

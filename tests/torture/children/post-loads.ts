@@ -1,9 +1,9 @@
 /**
- * Logs loads into the books of a folder, and says each key once it is acknowledged. Killed from outside, or by itself
+ * Logs loads and keeps sheets in the books of a folder, and says each key once it is acknowledged. Killed from outside, or by itself
  * after `loads`. The other options are the sabotage of a control: what must then be found missing.
  */
 import { openSync, writeSync } from 'node:fs';
-import { apiOf, layOut, logOneLoad, opened } from './farm.ts';
+import { apiOf, layOut, logLoadWithSheet, opened } from './farm.ts';
 
 type Options = {
 	readonly folder: string;
@@ -25,12 +25,12 @@ if (options.synchronous) sqlite.pragma(`synchronous = ${options.synchronous}`);
 if (options.pagesInLog) sqlite.pragma(`wal_autocheckpoint = ${options.pagesInLog}`);
 const said = options.sayIn ? openSync(options.sayIn, 'a') : 1;
 const api = apiOf(book);
-const farm = await layOut(api);
+const farm = await layOut(api, book);
 
 for (let count = 0; count < (options.loads ?? Number.POSITIVE_INFINITY); count++) {
 	const key = `${options.round}-${count}`;
 	if (options.tooEarly) writeSync(said, `${key}\n`);
-	await logOneLoad(api, farm, key);
+	await logLoadWithSheet(api, farm, key);
 	if (!options.tooEarly) writeSync(said, `${key}\n`);
 }
 process.kill(process.pid, 'SIGKILL');
