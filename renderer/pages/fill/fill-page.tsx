@@ -2,6 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { fillNow } from '../../../shared/core/filling/fill-now.ts';
 import { useBook } from '../../api.ts';
+import { paceWords } from '../../paper/card-words.ts';
 import { Answered, Page } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { DemoRibbon } from '../../parts/shell.tsx';
@@ -113,9 +114,11 @@ function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: Fill
 			{!over && (
 				<YardFoot
 					card={card}
-					given={given}
-					at={at}
+					containers={given.containers}
+					at={{ done: at.state.done, next: at.next }}
 					steps={steps}
+					halted={at.phase === 'halted'}
+					under={<p className="quiet small">{paceWords(card.pace)}</p>}
 					onEnd={live && openedAt !== null ? () => setEnding(true) : undefined}
 				/>
 			)}

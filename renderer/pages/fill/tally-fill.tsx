@@ -1,21 +1,17 @@
 import { Button, TextInput } from '@mantine/core';
 import { useEffect, useMemo, useState } from 'react';
-import { Link } from 'wouter';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type Portion, type Tally, tallyOf } from '../../../shared/core/filling/tally.ts';
-import { bareAmount, clock, count, figure } from '../../format.ts';
+import { bareAmount, clock, figure } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
-import { Cautions } from '../../parts/cautions.tsx';
-import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
-import { ColourSwitch } from '../../parts/shell.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
-import { sizeOf, undoWords } from './fill-words.ts';
-import { IncidentEntry } from './incident-entry.tsx';
+import { sizeOf } from './fill-words.ts';
 import type { FillSteps } from './use-fill-steps.ts';
 import { useLitScreen, useNow, useYardKeys } from './use-yard.ts';
-import { PouringOrder } from './yard-foot.tsx';
+import { YardFoot } from './yard-foot.tsx';
+import { YardHead } from './yard-top.tsx';
 
 type Props = { readonly card: LoadCard; readonly portions: readonly Portion[]; readonly steps: FillSteps };
 
@@ -37,25 +33,17 @@ export function TallyFill({ card, portions, steps }: Props) {
 	}, [card.load, one]);
 	return (
 		<>
-			<header className="yard-top">
-				<Link href={`/jobs/${card.jobId}/${card.load}`} className="yard-back" aria-label="Back to the job">
-					←
-				</Link>
-				<div className="yard-which">
-					<h1>
-						{one.charAt(0).toUpperCase() + one.slice(1)} {card.load} of {card.loads}
-					</h1>
-					<p className="quiet">
-						{heldHere(card)} · {card.job} · {card.sprayer}
-					</p>
-				</div>
-				<ColourSwitch />
+			<YardHead
+				card={card}
+				title={`${one.charAt(0).toUpperCase() + one.slice(1)} ${card.load} of ${card.loads}`}
+				holds={heldHere(card)}
+			>
 				{running && (
 					<p className="yard-clock" role="timer" aria-label="Time since the fill was begun">
 						{clock(at.elapsedS)}
 					</p>
 				)}
-			</header>
+			</YardHead>
 			{over && steps.logged ? (
 				<FillDone card={card} fill={steps.logged} onAgain={() => steps.note({ what: 'started over' })} />
 			) : (
@@ -64,7 +52,15 @@ export function TallyFill({ card, portions, steps }: Props) {
 					{at.next === null && running ? <LogTally card={card} /> : <Amounts card={card} at={at} />}
 				</div>
 			)}
-			{!over && <Foot card={card} portions={portions} at={at} steps={steps} />}
+			{!over && (
+				<YardFoot
+					card={card}
+					containers={portions}
+					at={{ done: at.state.done, next: at.next }}
+					steps={steps}
+					thing={thingOf(card)}
+				/>
+			)}
 		</>
 	);
 }
@@ -210,36 +206,5 @@ function LogTally({ card }: { readonly card: LoadCard }) {
 				</EntryForm>
 			</div>
 		</section>
-	);
-}
-
-function Foot({ card, portions, at, steps }: Props & { readonly at: Tally }) {
-	const [noting, setNoting] = useState(false);
-	return (
-		<footer className="yard-foot">
-			{steps.problem && (
-				<p className="notice stop" role="alert">
-					<span className="word">{steps.unsent > 0 ? 'Kept here' : 'Look'}</span>
-					<span>
-						{steps.unsent > 0
-							? `${count(steps.unsent, 'step')} kept on this device until the program answers again.`
-							: steps.problem.sentence}
-					</span>
-				</p>
-			)}
-			<PouringOrder card={card} containers={portions} done={at.state.done} next={at.next} />
-			<div className="yard-tools">
-				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
-					{undoWords(steps.last, thingOf(card))} <kbd>U</kbd>
-				</button>
-				<button type="button" className="yard-tool" onClick={() => setNoting(true)}>
-					Log an incident
-				</button>
-			</div>
-			<Cautions lines={card.cautions} complete />
-			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
-				<IncidentEntry card={card} onClose={() => setNoting(false)} />
-			</Dialog>
-		</footer>
 	);
 }

@@ -1,24 +1,29 @@
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
-import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
-import { paceWords } from '../../paper/card-words.ts';
+import { count } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { undoWords } from './fill-words.ts';
 import { IncidentEntry } from './incident-entry.tsx';
 import type { FillSteps } from './use-fill-steps.ts';
 
+type Poured = { readonly done: ReadonlySet<number>; readonly next: number | null };
+
 type Props = {
 	readonly card: LoadCard;
-	readonly given: FillGiven;
-	readonly at: FillNow;
+	readonly containers: readonly { readonly product: string }[];
+	readonly at: Poured;
 	readonly steps: FillSteps;
-	readonly onEnd: (() => void) | undefined;
+	/** What is poured, as the step to take back names it. */
+	readonly thing?: string | undefined;
+	/** Where the trouble is already on the page, nothing asks for it again. */
+	readonly halted?: boolean;
+	readonly onEnd?: (() => void) | undefined;
+	readonly under?: ReactNode;
 };
 
 /** The products in order with their ticks, taking a step back, and what else may be needed. */
-export function YardFoot({ card, given, at, steps, onEnd }: Props) {
+export function YardFoot({ card, containers, at, steps, thing, halted = false, onEnd, under }: Props) {
 	const [noting, setNoting] = useState(false);
 	return (
 		<footer className="yard-foot">
@@ -27,17 +32,17 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 					<span className="word">{steps.unsent > 0 ? 'Kept here' : 'Look'}</span>
 					<span>
 						{steps.unsent > 0
-							? `${steps.unsent} steps are kept on this device until the program answers again.`
+							? `${count(steps.unsent, 'step')} kept on this device until the program answers again.`
 							: steps.problem.sentence}
 					</span>
 				</p>
 			)}
-			<PouringOrder card={card} containers={given.containers} done={at.state.done} next={at.next} />
+			<PouringOrder card={card} containers={containers} at={at} />
 			<div className="yard-tools">
 				<button type="button" className="yard-tool" onClick={steps.undo} disabled={!steps.last}>
-					{undoWords(steps.last)} <kbd>U</kbd>
+					{undoWords(steps.last, thing)} <kbd>U</kbd>
 				</button>
-				{at.phase !== 'halted' && (
+				{!halted && (
 					<button type="button" className="yard-tool" onClick={() => setNoting(true)}>
 						Log an incident
 					</button>
@@ -52,7 +57,7 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 				lines={[...(card.orderProblem ? [`No order could be given: ${card.orderProblem}`] : []), ...card.cautions]}
 				complete
 			/>
-			<p className="quiet small">{paceWords(card.pace)}</p>
+			{under}
 			<Dialog title="What happened?" opened={noting} onClose={() => setNoting(false)} size="wide">
 				<IncidentEntry card={card} onClose={() => setNoting(false)} />
 			</Dialog>
@@ -61,19 +66,14 @@ export function YardFoot({ card, given, at, steps, onEnd }: Props) {
 }
 
 /** Each product in mix order: a box a container, ticked as it is done. */
-export function PouringOrder(props: {
-	readonly card: LoadCard;
-	readonly containers: readonly { readonly product: string }[];
-	readonly done: ReadonlySet<number>;
-	readonly next: number | null;
-}) {
+function PouringOrder(props: Pick<Props, 'card' | 'containers' | 'at'>) {
 	const numbered = props.containers.map((container, index) => ({ ...container, number: index + 1 }));
 	return (
 		<ol className="yard-order" aria-label="Products in order">
 			{props.card.order.map(({ productId, name, step }) => {
 				const own = numbered.filter(({ product }) => product === name);
-				const done = own.filter(({ number }) => props.done.has(number)).length;
-				const current = own.some(({ number }) => number === (props.next ?? -1) + 1);
+				const done = own.filter(({ number }) => props.at.done.has(number)).length;
+				const current = own.some(({ number }) => number === (props.at.next ?? -1) + 1);
 				const state = done === own.length ? 'done' : current ? 'now' : 'later';
 				return (
 					<li key={productId} data-state={state} aria-current={current ? 'step' : undefined}>

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { Link } from 'wouter';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
@@ -20,20 +21,11 @@ type Props = {
 export function YardTop({ card, at, over, sound, onSound, onTrouble }: Props) {
 	const running = at.state.openedAt !== null && !over;
 	return (
-		<header className="yard-top">
-			<Link href={`/jobs/${card.jobId}/${card.load}`} className="yard-back" aria-label="Back to the job">
-				←
-			</Link>
-			<div className="yard-which">
-				<h1>
-					Load {card.load} of {card.loads}
-				</h1>
-				<p className="quiet">
-					{litres(card.plan.totalL)} L{card.carrier && ` in ${card.carrier.name}, not water`} · {card.job} ·{' '}
-					{card.sprayer}
-				</p>
-			</div>
-			<ColourSwitch />
+		<YardHead
+			card={card}
+			title={`Load ${card.load} of ${card.loads}`}
+			holds={`${litres(card.plan.totalL)} L${card.carrier ? ` in ${card.carrier.name}, not water` : ''}`}
+		>
 			<button type="button" className="yard-quiet" aria-pressed={sound} onClick={() => onSound(!sound)}>
 				{sound ? 'Sound on' : 'Sound off'}
 			</button>
@@ -49,6 +41,31 @@ export function YardTop({ card, at, over, sound, onSound, onTrouble }: Props) {
 					stop everything
 				</button>
 			)}
+		</YardHead>
+	);
+}
+
+/** The way back to the job, and which fill of it this is. */
+export function YardHead(props: {
+	readonly card: LoadCard;
+	readonly title: string;
+	readonly holds: string;
+	readonly children: ReactNode;
+}) {
+	const { card } = props;
+	return (
+		<header className="yard-top">
+			<Link href={`/jobs/${card.jobId}/${card.load}`} className="yard-back" aria-label="Back to the job">
+				←
+			</Link>
+			<div className="yard-which">
+				<h1>{props.title}</h1>
+				<p className="quiet">
+					{props.holds} · {card.job} · {card.sprayer}
+				</p>
+			</div>
+			<ColourSwitch />
+			{props.children}
 		</header>
 	);
 }
