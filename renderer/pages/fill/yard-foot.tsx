@@ -32,7 +32,7 @@ export function YardFoot({ card, containers, at, steps, thing, halted = false, o
 					<span className="word">{steps.unsent > 0 ? 'Kept here' : 'Look'}</span>
 					<span>
 						{steps.unsent > 0
-							? `${count(steps.unsent, 'step')} kept on this device until the program answers again.`
+							? `${count(steps.unsent, 'step is', 'steps are')} kept on this device until the program answers again.`
 							: steps.problem.sentence}
 					</span>
 				</p>
