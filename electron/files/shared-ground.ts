@@ -22,7 +22,7 @@ export type GroundWatch = {
 
 const meetingKinds: ReadonlySet<FindingKind> = new Set(['self-crossing', 'self-touching', 'rings overlap']);
 
-/** Comparing neighbours takes about 0.4 ms a field; above this many the reader would run out of time. */
+/** Above this many the reader would hold too much, and where all lie over each other it would run out of time. */
 const MOST_COMPARED = 20_000;
 
 /** Collects records as they are read, then finds equal boundaries and shared ground. */

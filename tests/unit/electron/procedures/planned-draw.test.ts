@@ -1,30 +1,11 @@
 import { expect, test } from 'vitest';
+import { emulsionShelf } from './emulsion-shelf.ts';
 import { type Api, smallFarm, testBooks } from './test-books.ts';
 
 /** Two loads of 13.33 ha and less; 24 L out of an opened 3.5 L and packs of S1, then of L9, as the plan names them. */
 async function planned(api: Api) {
-	const farm = await smallFarm(api);
-	const { id: productId } = await api.products.add({
-		name: 'Emulsion',
-		formulation: 'EC',
-		unit: 'L',
-		packSizes: [5, 10],
-	});
-	const receive = (key: string, lot: { packSize: number; packs: number; batch: string; expires: string }) =>
-		api.store.receive({ key, productId, date: '2026-03-01', ...lot });
-	await receive('late', { packSize: 10, packs: 4, batch: 'L9', expires: '2028-03-01' });
-	await receive('soon', { packSize: 5, packs: 3, batch: 'S1', expires: '2026-12-01' });
-	const spill = { productId, kind: 'spill' as const, by: 'J. Wren', why: 'knocked over' };
-	await api.store.post({ key: 'opened', ...spill, amount: 1.5, date: '2026-03-02' });
-	const { id: jobId } = await api.jobs.add({
-		key: 'job',
-		sprayerId: farm.sprayerId,
-		sprayVolumeLPerHa: 150,
-		fields: [{ fieldId: farm.fieldId }],
-		products: [{ productId, dosePerHa: 0.6 }],
-		strategy: 'full',
-		date: '2026-04-15',
-	});
+	const { productId, receive, spill, job } = await emulsionShelf(api);
+	const { id: jobId } = await api.jobs.add({ key: 'job', ...job });
 	return { jobId, productId, receive, spill };
 }
 

@@ -1,36 +1,11 @@
 import { expect, test } from 'vitest';
+import { emulsionShelf } from './emulsion-shelf.ts';
 import { smallFarm, testBooks } from './test-books.ts';
 
 test('the plan says from which shelf line each container is taken: opened first, then what expires first', async () => {
 	const { api } = testBooks();
-	const farm = await smallFarm(api);
-	const { id: productId } = await api.products.add({
-		name: 'Emulsion',
-		formulation: 'EC',
-		unit: 'L',
-		packSizes: [5, 10],
-	});
-	const receive = (key: string, lot: { packSize: number; packs: number; batch: string; expires: string }) =>
-		api.store.receive({ key, productId, date: '2026-03-01', ...lot });
-	await receive('late', { packSize: 10, packs: 4, batch: 'L9', expires: '2028-03-01' });
-	await receive('soon', { packSize: 5, packs: 3, batch: 'S1', expires: '2026-12-01' });
-	await api.store.post({
-		key: 'opened',
-		productId,
-		kind: 'spill',
-		amount: 1.5,
-		by: 'J. Wren',
-		why: 'knocked over',
-		date: '2026-03-02',
-	});
-	const plan = await api.jobs.preview({
-		sprayerId: farm.sprayerId,
-		sprayVolumeLPerHa: 150,
-		fields: [{ fieldId: farm.fieldId }],
-		products: [{ productId, dosePerHa: 0.6 }],
-		strategy: 'full',
-		date: '2026-04-15',
-	});
+	const { job } = await emulsionShelf(api);
+	const plan = await api.jobs.preview(job);
 	// 24 L: the opened 3.5 L and two packs of the batch that expires first, then 10.5 L of the later one; 16 L in load 1.
 	const takes = plan.loads.map(({ products }) =>
 		products[0]?.takes?.map(({ what, count, size, amount, batch }) => [what, count, size, amount, batch]),
