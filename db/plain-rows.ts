@@ -13,3 +13,8 @@ export async function plainRows<Row extends object>(
 	const named = Object.entries<SQLWrapper>(columns).map(([name, column]) => sql`${column} AS ${sql.identifier(name)}`);
 	return db.all<Row>(sql`SELECT ${sql.join(named, sql`, `)} ${rest}`);
 }
+
+/** A list of any length as one parameter: `… IN ${listed(ids)}`. */
+export function listed(values: Iterable<string>): SQL {
+	return sql`(SELECT value FROM json_each(${JSON.stringify([...values])}))`;
+}

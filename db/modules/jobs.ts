@@ -1,7 +1,7 @@
-import { and, asc, desc, eq, getTableColumns, isNull, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getTableColumns, isNull, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import { invariant } from '../../shared/basics/result.ts';
-import { plainRows } from '../plain-rows.ts';
+import { listed, plainRows } from '../plain-rows.ts';
 import { field, job, jobField, jobProduct, loadLog, product, sprayer } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -89,11 +89,6 @@ export async function namesOfJobs(db: ReadDb, ids: Iterable<string>): Promise<Ma
 		sql`FROM ${job} WHERE ${id} IN ${listed(ids)}`,
 	);
 	return new Map(rows.map((row) => [row.id, row.name]));
-}
-
-/** A list of any length as one parameter. */
-function listed(ids: Iterable<string>): SQL {
-	return sql`(SELECT value FROM json_each(${JSON.stringify([...ids])}))`;
 }
 
 /** Fields of some jobs, in the order they are sprayed. */

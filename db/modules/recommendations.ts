@@ -1,4 +1,5 @@
 import { count, desc, eq, sql } from 'drizzle-orm';
+import { listed } from '../plain-rows.ts';
 import { job, jobRecommendation, recommendation, recommendationWithdrawal } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -101,6 +102,6 @@ export async function recommendationsOfJobs(db: ReadDb, jobIds: Iterable<string>
 		.from(jobRecommendation)
 		.innerJoin(recommendation, eq(recommendation.id, recommendationId))
 		.leftJoin(recommendationWithdrawal, eq(recommendationWithdrawal.recommendationId, recommendationId))
-		.where(sql`${jobId} IN (SELECT value FROM json_each(${JSON.stringify([...jobIds])}))`);
+		.where(sql`${jobId} IN ${listed(jobIds)}`);
 	return new Map(rows.map(({ jobId: id, ...advice }) => [id, advice]));
 }

@@ -1,7 +1,7 @@
 import { and, asc, eq, getTableColumns, gt, gte, lte, type SQL, type SQLWrapper, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import { type ChainName, chainHead, checkLinks, link } from '../chain.ts';
-import { plainRows } from '../plain-rows.ts';
+import { listed, plainRows } from '../plain-rows.ts';
 import { audit, job, jobProduct, jobRecommendation, movement, recommendation, sprayRecord } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -66,10 +66,10 @@ function standing(filter: RecordFilter): SQL | undefined {
 	if (filter.fieldId) parts.push(eq(sprayRecord.fieldId, filter.fieldId));
 	if (filter.jobId) parts.push(eq(sprayRecord.jobId, filter.jobId));
 	if (filter.loadLogIds) {
-		parts.push(sql`${sprayRecord.loadLogId} IN (SELECT value FROM json_each(${JSON.stringify(filter.loadLogIds)}))`);
+		parts.push(sql`${sprayRecord.loadLogId} IN ${listed(filter.loadLogIds)}`);
 	}
 	if (filter.productIds) {
-		parts.push(sql`${sprayRecord.productId} IN (SELECT value FROM json_each(${JSON.stringify(filter.productIds)}))`);
+		parts.push(sql`${sprayRecord.productId} IN ${listed(filter.productIds)}`);
 	}
 	return and(...parts);
 }
