@@ -25,3 +25,17 @@ export async function layBooks(app: App): Promise<void> {
 
 export const idOf = async (app: App, list: string, name: string) =>
 	((await app.call(list)) as { id: string; name: string }[]).find((row) => row.name === name)?.id ?? '';
+
+/** Five tonnes of wheat to treat, in one batch; its job. */
+export async function planSeed(app: App): Promise<string> {
+	const { id } = (await app.call('jobs.add', {
+		key: 'seed',
+		kind: 'seed treatment',
+		sprayerId: await idOf(app, 'sprayers.list', 'Treater'),
+		seed: { amount: 5000, unit: 'kg', crop: 'Winter wheat', lot: '26-4' },
+		fields: [],
+		products: [{ productId: await idOf(app, 'products.list', 'Hollin FS'), dosePer100Kg: 0.2 }],
+		date: '2026-09-20',
+	})) as { id: string };
+	return id;
+}

@@ -1,6 +1,6 @@
 import { expect, type Page } from 'playwright/test';
 import { test } from './app.ts';
-import { idOf, layBooks } from './machines-books.ts';
+import { idOf, layBooks, planSeed } from './machines-books.ts';
 
 const TIMES = { startedAt: '2026-09-20T07:00:00', finishedAt: '2026-09-20T08:00:00', operator: 'A. Marsh' };
 
@@ -83,15 +83,7 @@ test('fertiliser from the store carries a spray: metered, with an order of its o
 });
 
 test('treated seed is sown on a field and counts there', async ({ app, page }) => {
-	const { id: jobId } = (await app.call('jobs.add', {
-		key: 'seed',
-		kind: 'seed treatment',
-		sprayerId: await idOf(app, 'sprayers.list', 'Treater'),
-		seed: { amount: 5000, unit: 'kg', crop: 'Winter wheat', lot: '26-4' },
-		fields: [],
-		products: [{ productId: await idOf(app, 'products.list', 'Hollin FS'), dosePer100Kg: 0.2 }],
-		date: '2026-09-20',
-	})) as { id: string };
+	const jobId = await planSeed(app);
 	await app.call('jobs.logLoad', { key: 'seed-1', jobId, load: 1, ...TIMES });
 	await app.open(page, `/farm/jobs/${jobId}`);
 	await expect(page.getByText('5,000 of 5,000 kg treated are not sown yet', { exact: false })).toBeVisible();

@@ -1,6 +1,6 @@
 import { expect } from 'playwright/test';
 import { test } from './app.ts';
-import { idOf, layBooks } from './machines-books.ts';
+import { idOf, layBooks, planSeed } from './machines-books.ts';
 
 const TIMES = { startedAt: '2026-09-20T07:00:00', finishedAt: '2026-09-20T08:00:00', operator: 'A. Marsh' };
 
@@ -40,15 +40,7 @@ test('rain stops the spreading: what is left in the hopper goes into the next fi
 });
 
 test('a breakdown of the treater: the seed left is split into new batches', async ({ app, page }) => {
-	const { id: jobId } = (await app.call('jobs.add', {
-		key: 'seed',
-		kind: 'seed treatment',
-		sprayerId: await idOf(app, 'sprayers.list', 'Treater'),
-		seed: { amount: 5000, unit: 'kg', crop: 'Winter wheat', lot: '26-4' },
-		fields: [],
-		products: [{ productId: await idOf(app, 'products.list', 'Hollin FS'), dosePer100Kg: 0.2 }],
-		date: '2026-09-20',
-	})) as { id: string };
+	const jobId = await planSeed(app);
 	await app.open(page, `/farm/jobs/${jobId}/1/log`);
 	await page.getByLabel('The batch was broken off before it was done').check();
 	await page.getByLabel('Why').fill('breakdown');

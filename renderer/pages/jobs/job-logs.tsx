@@ -1,10 +1,11 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
-import { amount, figure, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { amount, figure, hectares, litres } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { Table } from '../../parts/table.tsx';
 import { notAsNamedWords } from './drawn-words.ts';
 import { standingLogs } from './job-words.ts';
+import { WhenAndWho } from './when-and-who.tsx';
 
 function capital(word: string): string {
 	return word.charAt(0).toUpperCase() + word.slice(1);
@@ -27,14 +28,7 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 					{
 						key: 'when',
 						head: 'When',
-						cell: (row) => (
-							<>
-								<span className="nowrap">{shortDate(row.startedAt)}</span>
-								<span className="second nowrap">
-									{timeOfDay(row.startedAt)} – {timeOfDay(row.finishedAt)}, {row.operator}
-								</span>
-							</>
-						),
+						cell: (row) => <WhenAndWho row={row} />,
 					},
 					{
 						key: 'poured',

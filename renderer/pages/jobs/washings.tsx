@@ -3,12 +3,13 @@ import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Washings } from '../../../shared/contract/jobs-washings.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { amount, hectares, litres, shortDate, timeOfDay } from '../../format.ts';
+import { amount, hectares, litres } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Table } from '../../parts/table.tsx';
 import { TakeBack } from './take-back.tsx';
 import { WashingsEntry } from './washings-form.tsx';
 import './washings.css';
+import { WhenAndWho } from './when-and-who.tsx';
 
 /** Washings of a job put onto ground, and the entry of more. */
 export function JobWashings({ job }: { readonly job: Job }) {
@@ -28,14 +29,7 @@ export function JobWashings({ job }: { readonly job: Job }) {
 						{
 							key: 'when',
 							head: 'When',
-							cell: (row) => (
-								<>
-									<span className="nowrap">{shortDate(row.startedAt)}</span>
-									<span className="second nowrap">
-										{timeOfDay(row.startedAt)} – {timeOfDay(row.finishedAt)}, {row.operator}
-									</span>
-								</>
-							),
+							cell: (row) => <WhenAndWho row={row} />,
 						},
 						{ key: 'where', head: 'Onto', cell: (row) => <Where row={row} /> },
 						{
