@@ -5,14 +5,12 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
 import { type Problem, sentenceOf } from '../shared/basics/problem.ts';
 import { sandboxFlags } from './host/browser.ts';
-import { buildIfStale, desktop, page, reader } from './host/build.ts';
+import { buildIfStale, desktop, importBuilt, page } from './host/build.ts';
 import { callersFolder, dataFolderHere, prepareDataFolder } from './host/data-folder.ts';
 import { fetchElectron } from './host/electron-binary.ts';
 import { NobodyListens, showOwner } from './host/local-line.ts';
 import { hasDisplay } from './host/open-browser.ts';
 import { readOwnerNote } from './host/owner-note.ts';
-import { runLoopback } from './loopback/run.ts';
-import { readWith } from './reader/start-reader.ts';
 
 const usage = 'npm start -- [--data DIR] [--no-open] [--browser-window] [--port NUMBER]';
 /** A call from the command line may hold the folder for a moment. */
@@ -92,9 +90,9 @@ async function launch(): Promise<void> {
 	const folder = prepared.value;
 	if (await shownByOwner(folder)) return;
 	const built = await buildIfStale(page);
-	readWith(join(await buildIfStale(reader), 'main.js'));
 	const open = options.open && hasDisplay(process.platform, process.env);
 	if (open && !options.browserWindow && (await ranInElectron(folder))) return;
+	const { runLoopback } = await importBuilt<typeof import('./loopback/run.ts')>('loopback');
 	for (const patience = Date.now() + LONGEST_WAIT_MS; ; await sleep(200)) {
 		const run = await runLoopback({ folder, page: built, open, port: options.port, say });
 		if (run?.ok) return;

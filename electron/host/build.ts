@@ -1,6 +1,18 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { join, relative } from 'node:path';
+import {
+	cpSync,
+	existsSync,
+	mkdirSync,
+	mkdtempSync,
+	readdirSync,
+	readFileSync,
+	renameSync,
+	rmSync,
+	statSync,
+	writeFileSync,
+} from 'node:fs';
+import { dirname, join, relative } from 'node:path';
+import { pathToFileURL } from 'node:url';
 
 /** A part of the program that is built before it can be shown: into `build/<name>`, from these sources. */
 export type Target = {
@@ -26,30 +38,43 @@ export const page: Target = {
 	},
 };
 
-/** The file reader as one file: started from its sources it takes a tenth of a second longer, for each file. */
-export const reader: Target = {
-	name: 'reader',
-	sources: ['electron/reader', 'electron/files', 'shared', 'package-lock.json'],
+/**
+ * The loopback and the command line door with all behind them, the file reader and the reading thread, in few files: Node
+ * takes more than a second to read the same from its sources, for each process and thread anew.
+ */
+export const program: Target = {
+	name: 'program',
+	sources: ['electron', 'db', 'shared', 'migrations', 'package-lock.json'],
 	async build(root, into) {
 		const { build } = await import('vite');
+		const app = join(into, 'app');
 		await build({
 			root,
 			configFile: false,
 			logLevel: 'warn',
 			publicDir: false,
-			ssr: { noExternal: true, external: ['better-sqlite3'] },
+			ssr: { noExternal: true, external: ['better-sqlite3', 'vite'] },
 			build: {
 				ssr: true,
-				outDir: into,
+				outDir: app,
 				emptyOutDir: false,
 				minify: false,
 				target: 'node24',
 				rollupOptions: {
-					input: { main: join(root, 'electron/reader/main.ts') },
-					output: { format: 'es', entryFileNames: '[name].js' },
+					input: {
+						loopback: join(root, 'electron/loopback/run.ts'),
+						call: join(root, 'electron/call/answer.ts'),
+						reader: join(root, 'electron/reader/main.ts'),
+						'aside-thread': join(root, 'electron/procedures/aside-thread.ts'),
+					},
+					output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: '[name]-[hash].js' },
 				},
 			},
 		});
+		for (const page of ['handover.html', 'handover.js']) {
+			cpSync(join(root, 'electron/loopback', page), join(app, page));
+		}
+		cpSync(join(root, 'migrations'), join(into, 'migrations'), { recursive: true });
 	},
 };
 
@@ -71,13 +96,12 @@ export async function buildIfStale(target: Target, base = root): Promise<string>
 	const built = join(base, 'build', target.name);
 	const wanted = stampOf(base, target.sources);
 	if (readStamp(built) === wanted) return built;
-	const fresh = `${built}.${process.pid}`;
-	rmSync(fresh, { recursive: true, force: true });
-	mkdirSync(fresh, { recursive: true });
+	mkdirSync(dirname(built), { recursive: true });
+	const fresh = mkdtempSync(`${built}.`);
 	try {
 		await target.build(base, fresh);
 		writeFileSync(join(fresh, '.stamp'), wanted);
-		putInPlace(fresh, built);
+		putInPlace(fresh, built, wanted);
 	} finally {
 		rmSync(fresh, { recursive: true, force: true });
 	}
@@ -111,10 +135,21 @@ function readStamp(built: string): string | null {
 	}
 }
 
-/** Two starts may build at once; the later one's folder stays. */
-function putInPlace(fresh: string, built: string): void {
+/** Several starts may build at once: what the first one laid stays, others may be running from it. */
+function putInPlace(fresh: string, built: string, wanted: string): void {
+	if (readStamp(built) === wanted) return;
 	const old = `${built}.old.${process.pid}`;
-	if (existsSync(built)) renameSync(built, old);
-	renameSync(fresh, built);
-	rmSync(old, { recursive: true, force: true });
+	try {
+		if (existsSync(built)) renameSync(built, old);
+		renameSync(fresh, built);
+	} catch (error) {
+		if (readStamp(built) !== wanted) throw error;
+	} finally {
+		rmSync(old, { recursive: true, force: true });
+	}
+}
+
+/** One file of the built program, as its module. */
+export async function importBuilt<Module>(name: 'loopback' | 'call'): Promise<Module> {
+	return import(pathToFileURL(join(await buildIfStale(program), 'app', `${name}.js`)).href);
 }

@@ -20,9 +20,9 @@ export type ReaderLimits = {
 	readonly onMemory?: (bytes: number) => void;
 };
 
-let program = join(import.meta.dirname, 'main.ts');
+let program = join(import.meta.dirname, import.meta.url.endsWith('.ts') ? 'main.ts' : 'reader.js');
 
-/** Reads with what was built of the reader; from its sources where nobody said so. */
+/** Reads with what was built of the reader, where the program itself runs from its sources. */
 export function readWith(built: string): void {
 	program = built;
 }

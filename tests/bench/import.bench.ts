@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import type { ContractRouterClient } from '@orpc/contract';
 import { createRouterClient } from '@orpc/server';
 import { openBook } from '../../db/open-book.ts';
-import { buildIfStale, reader } from '../../electron/host/build.ts';
+import { buildIfStale, program } from '../../electron/host/build.ts';
 import { createRouter } from '../../electron/procedures/router.ts';
 import { readWith } from '../../electron/reader/start-reader.ts';
 import type { contract } from '../../shared/contract/contract.ts';
@@ -27,7 +27,7 @@ const SAME_WORK =
  */
 export async function importRow(): Promise<BenchRow> {
 	// As the program does when it starts.
-	readWith(join(await buildIfStale(reader), 'main.js'));
+	readWith(join(await buildIfStale(program), 'app', 'reader.js'));
 	const folder = mkdtempSync(join(tmpdir(), 'fillmark-bench-'));
 	try {
 		const path = writeShapefile(folder);

@@ -50,6 +50,21 @@ test('a build that fails leaves the old one in place', async () => {
 	expect([readFileSync(join(built, 'out'), 'utf8'), readdirSync(join(root, 'build'))]).toEqual(['old', ['thing']]);
 });
 
+test('of two that build at once the first one stays, and nothing is left beside it', async () => {
+	const root = project();
+	const writing = (text: string, after: Promise<void>): Target =>
+		target(async (_, into) => {
+			await after;
+			writeFileSync(join(into, 'out'), text);
+		});
+	const firstDone = Promise.withResolvers<void>();
+	const second = buildIfStale(writing('second', firstDone.promise), root);
+	const built = await buildIfStale(writing('first', Promise.resolve()), root);
+	firstDone.resolve();
+	await second;
+	expect([readFileSync(join(built, 'out'), 'utf8'), readdirSync(join(root, 'build'))]).toEqual(['first', ['thing']]);
+});
+
 test('moving a line from one file to the next changes the stamp', () => {
 	const [first, second] = [project(), project()];
 	writeFileSync(join(first, 'src', 'b.ts'), 'x');
