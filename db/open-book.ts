@@ -9,6 +9,7 @@ import { APPLICATION_ID, assertSettings, openDb, peekHeader, type Sqlite } from 
 import { flushFile, flushFolder } from './flush.ts';
 import { type Migration, migrate, readMigrations, readSnapshot, schemaText } from './migrate.ts';
 import { createFarm } from './modules/settings.ts';
+import { bytesOf, type CheckAside, checkAside, type PageCheck, whatIsDamaged } from './page-check.ts';
 import { createWriter, type ReadDb, readHandle, type Writer } from './transaction.ts';
 
 /** One data folder, opened: the records of one farm. */
@@ -18,6 +19,8 @@ export type Book = {
 	readonly read: ReadDb;
 	readonly reader: Sqlite;
 	readonly writer: Writer;
+	/** Whether all of it was looked through. */
+	readonly pages: PageCheck;
 	/** Puts another database file in the place of the books, in the commands' own queue; the present one goes to a folder. */
 	replaceBy(incoming: string, setAside: string): Promise<Result<null>>;
 	/** Has something done before the connections close: other readers of the file end first. */
@@ -28,16 +31,30 @@ export type Book = {
 export const DATABASE_NAME = 'fillmark.sqlite';
 const LOG_FILES = ['-wal', '-shm'] as const;
 
-type Connections = { readonly reader: Sqlite; readonly read: ReadDb; readonly writer: Writer };
-type Opening = { readonly folder: string; readonly now: number };
+type Connections = {
+	readonly reader: Sqlite;
+	readonly read: ReadDb;
+	readonly writer: Writer;
+	readonly check: CheckAside | null;
+};
+type Opening = { readonly folder: string; readonly now: number; readonly checkAsideAbove: number };
 
 /**
  * Opens the books in a folder, creating them where there are none and bringing older ones up to date after a backup.
  * Refuses what is not ours (`data.foreign`), newer (`data.newer`) or damaged (`data.damaged`), and leaves it untouched.
- * The caller holds the folder's lock.
+ * Books of more than `checkAsideAbove` bytes can be read at once: they are looked through meanwhile, and nothing is
+ * written before that is done. The caller holds the folder's lock.
  */
-export function openBook({ folder, now: openedAt = Date.now() }: { folder: string; now?: number }): Result<Book> {
-	const opening = { folder, now: openedAt };
+export function openBook({
+	folder,
+	now: openedAt = Date.now(),
+	checkAsideAbove = Number.POSITIVE_INFINITY,
+}: {
+	folder: string;
+	now?: number;
+	checkAsideAbove?: number;
+}): Result<Book> {
+	const opening = { folder, now: openedAt, checkAsideAbove };
 	const file = join(folder, DATABASE_NAME);
 	const first = connect(file, opening);
 	if (!first.ok) return first;
@@ -48,7 +65,7 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 		now.writer.sqlite.close();
 	};
 	const endReaders = () => {
-		const ending = listeners.map((end) => end());
+		const ending = [...listeners, async () => now.check?.end()].map((end) => end());
 		listeners = [];
 		return Promise.all(ending);
 	};
@@ -63,6 +80,9 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 		},
 		get writer() {
 			return now.writer;
+		},
+		get pages() {
+			return now.check?.now ?? CHECKED_BEFORE;
 		},
 		replaceBy(incoming, setAside) {
 			const turn = now.writer.queue.then(async (): Promise<Result<null>> => {
@@ -93,6 +113,9 @@ export function openBook({ folder, now: openedAt = Date.now() }: { folder: strin
 	});
 }
 
+/** Looked through before they were opened, or by the thread that opened them. */
+const CHECKED_BEFORE: PageCheck = { state: 'sound', why: null, bytes: 0, since: 0 };
+
 /** The books for a second thread of the process that has them open: they can only be read. */
 export function openForReading(file: string, folder: string): Book {
 	const reader = openDb(file, { readonly: true });
@@ -107,6 +130,7 @@ export function openForReading(file: string, folder: string): Book {
 		get writer() {
 			return noWriter();
 		},
+		pages: CHECKED_BEFORE,
 		replaceBy: noWriter,
 		beforeClose: () => {},
 		close: () => reader.close(),
@@ -143,17 +167,21 @@ function connect(file: string, opening: Opening): Result<Connections> {
 		if (!existsSync(file)) createDatabase(file, migrations, opening);
 		writer = openDb(file);
 		const sqlite = writer;
-		migrate(sqlite, migrations, () => backUpBefore(sqlite, opening));
-		const damage = whatIsDamaged(sqlite);
+		let updated = false;
+		migrate(sqlite, migrations, () => {
+			updated = true;
+			backUpBefore(sqlite, opening);
+		});
+		const isAside = !updated && bytesOf(file) > opening.checkAsideAbove;
+		const damage = isAside ? changedRules(sqlite) : (whatIsDamaged(sqlite) ?? changedRules(sqlite));
 		if (damage) {
 			sqlite.close();
 			return refuse('data.damaged', { file, why: damage });
 		}
-		// The first writing transaction shows whether `synchronous` really holds.
-		sqlite.exec('BEGIN IMMEDIATE; UPDATE chain SET seq = seq; COMMIT');
-		assertSettings(sqlite);
+		if (!isAside) assertDurable(sqlite);
 		const reader = openDb(file, { readonly: true });
-		return ok({ reader, read: readHandle(reader), writer: createWriter(sqlite) });
+		const check = isAside ? checkAside(file, reader, opening.now) : null;
+		return ok({ reader, read: readHandle(reader), writer: createWriter(sqlite, afterCheck(sqlite, check)), check });
 	} catch (error) {
 		writer?.close();
 		const { code = '', message } = error as { code?: string; message: string };
@@ -190,13 +218,25 @@ function leftBehind(file: string): Problem | null {
 	return { code: 'data.damaged', details: { file, why } };
 }
 
-function whatIsDamaged(sqlite: Sqlite): string | null {
-	const pages = String(sqlite.pragma('quick_check(1)', { simple: true }));
-	if (pages !== 'ok') return pages.split('\n').at(-1) ?? pages;
-	const orphans = sqlite.pragma('foreign_key_check') as unknown[];
-	if (orphans.length > 0) return `${orphans.length} rows refer to rows that are gone`;
-	if (schemaText(sqlite) !== readSnapshot()) return 'its tables or the rules that guard them were changed from outside';
-	return null;
+function changedRules(sqlite: Sqlite): string | null {
+	const isOurs = schemaText(sqlite) === readSnapshot();
+	return isOurs ? null : 'its tables or the rules that guard them were changed from outside';
+}
+
+/** The first writing transaction shows whether `synchronous` really holds. */
+function assertDurable(sqlite: Sqlite): void {
+	sqlite.exec('BEGIN IMMEDIATE; UPDATE chain SET seq = seq; COMMIT');
+	assertSettings(sqlite);
+}
+
+/** Nothing is written to books that are not looked through yet, this first write neither. */
+function afterCheck(sqlite: Sqlite, check: CheckAside | null): () => Promise<void> {
+	let isDurable = check === null;
+	return async () => {
+		await check?.passed;
+		if (!isDurable) assertDurable(sqlite);
+		isDurable = true;
+	};
 }
 
 /** A new database gets its name only when it is whole: a start that dies half-way leaves none. */

@@ -23,10 +23,15 @@ export function readHandle(sqlite: Sqlite): ReadDb {
 }
 
 /** One writer: commands run one after another, each in its own BEGIN IMMEDIATE. */
-export type Writer = { readonly sqlite: Sqlite; queue: Promise<unknown> };
+export type Writer = {
+	readonly sqlite: Sqlite;
+	queue: Promise<unknown>;
+	/** Waits until the books may be written to; fails where they must not be. */
+	readonly mayWrite: () => Promise<void>;
+};
 
-export function createWriter(sqlite: Sqlite): Writer {
-	return { sqlite, queue: Promise.resolve() };
+export function createWriter(sqlite: Sqlite, mayWrite: Writer['mayWrite'] = async () => {}): Writer {
+	return { sqlite, queue: Promise.resolve(), mayWrite };
 }
 
 /**
@@ -40,6 +45,7 @@ export function inTransaction<Outcome>(
 ): Promise<Outcome> {
 	const run = async (): Promise<Outcome> => {
 		const { sqlite } = writer;
+		await writer.mayWrite();
 		let open = true;
 		const client = cached(sqlite, () => open);
 		const prepared: WriteDb['prepared'] = (source) => {

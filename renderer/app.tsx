@@ -4,6 +4,7 @@ import { useHashLocation } from 'wouter/use-hash-location';
 import { BookContext, useBook } from './api.ts';
 import { bookOf, rememberBook } from './book.ts';
 import { BackgroundContext } from './map/background.ts';
+import { DamagedBook } from './pages/damaged-book.tsx';
 import { DemoOpening } from './pages/demo-opening.tsx';
 import { DrawPage } from './pages/fields/draw-page.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
@@ -20,7 +21,7 @@ import { SprayersPage } from './pages/sprayers/sprayers-page.tsx';
 import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
 import { Answered, Page } from './parts/page.tsx';
-import { Shell } from './parts/shell.tsx';
+import { Shell, useOpening } from './parts/shell.tsx';
 import { type Asked, useProcedure } from './use-procedure.ts';
 
 /** Addresses read `#/farm/fields/…` or `#/demo/fields/…`: the book first, so that a link always opens the right one. */
@@ -48,7 +49,10 @@ export function App() {
 /** A book without a farm has one thing to do first. */
 function Pages() {
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const opening = useOpening();
 	const book = useBook();
+	const damage = damageOf(opening, settings);
+	if (damage !== null) return <DamagedBook why={damage} />;
 	if (settings.answer?.farmName === null) return book === 'demo' ? <DemoOpening /> : <StartPage />;
 	return (
 		<BackgroundContext value={settings.answer?.background ?? null}>
@@ -62,6 +66,13 @@ function Pages() {
 			</Switch>
 		</BackgroundContext>
 	);
+}
+
+/** What is wrong with the book, where it is damaged. */
+function damageOf(opening: ReturnType<typeof useOpening>, settings: Asked<unknown>): string | null {
+	if (opening.answer?.state === 'damaged') return opening.answer.why;
+	const refused = [opening.problem, settings.problem].find((problem) => problem?.code === 'data.damaged');
+	return refused ? String(refused.details['why'] ?? '') : null;
 }
 
 function InShell({ opened }: { readonly opened: Asked<unknown> }) {

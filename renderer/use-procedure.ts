@@ -19,15 +19,17 @@ export function useProcedure<Answer>(
 		readonly enabled?: boolean;
 		readonly keepPrevious?: boolean;
 		/** Asked again after so many seconds: others may be writing too. */
-		readonly everyS?: number;
+		readonly everyS?: number | ((answer: Answer | undefined) => number | undefined);
 	} = {},
 ): Asked<Answer> {
 	const book = useBook();
+	const { everyS } = options;
+	const again = typeof everyS === 'function' ? everyS : () => everyS;
 	const question = useQuery({
 		queryKey: [book, ...key],
 		queryFn: async ({ signal }) => call(await apiOf(book), signal),
 		enabled: options.enabled ?? true,
-		...(options.everyS ? { refetchInterval: options.everyS * 1000 } : {}),
+		refetchInterval: ({ state }) => (again(state.data as Answer | undefined) ?? 0) * 1000 || false,
 		...(options.keepPrevious ? { placeholderData: (previous: Answer | undefined) => previous as never } : {}),
 	});
 	return {

@@ -33,6 +33,9 @@ export type OwnerOptions = {
 	readonly show?: Show;
 };
 
+/** From this size on looking a book through takes longer than a person likes to wait for a window: about a second. */
+const LARGE_BOOK_BYTES = 128 * 1024 * 1024;
+
 /**
  * Makes this process the owner of a prepared data folder; null when another process is. An owner with a window listens on
  * a local socket for this user alone, so that the command line and a second start reach it.
@@ -53,7 +56,7 @@ export async function becomeOwner({ folder, door, program, show }: OwnerOptions)
 			if (!second) return refuse('data.inUse', { folder: place, holder: 'unknown' });
 			locks.push(second);
 		}
-		const opened = program.openBook({ folder: place });
+		const opened = program.openBook({ folder: place, ...(show ? { checkAsideAbove: LARGE_BOOK_BYTES } : {}) });
 		if (opened.ok) books.set(name, opened.value);
 		return opened;
 	};

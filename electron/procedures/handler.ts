@@ -62,10 +62,13 @@ export type QueryHandler<Input, Output> = {
 	readonly kind: 'query';
 	/** It may take long and is answered in a thread of its own. */
 	readonly long: boolean;
+	/** Answers though the books are damaged: it says so, or is the way out of it. */
+	readonly onDamaged?: true;
 	run(context: QueryContext, input: Input): Answer<Output>;
 };
 export type CommandHandler<Input, Output> = {
 	readonly kind: 'command';
+	readonly onDamaged?: true;
 	act(context: QueryContext, input: Input, transact: Transact): Promise<Result<Output>>;
 };
 export type Handler<Input, Output> =
@@ -118,4 +121,9 @@ export function preparesAndWrites<Input, Output>(
 	act: (context: QueryContext, input: Input, transact: Transact) => Promise<Result<Output>>,
 ): CommandHandler<Input, Output> {
 	return { kind: 'command', act };
+}
+
+/** Answers though the books are damaged. */
+export function onDamaged<Kind extends object>(handler: Kind): Kind & { readonly onDamaged: true } {
+	return { ...handler, onDamaged: true };
 }

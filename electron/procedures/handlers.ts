@@ -21,6 +21,7 @@ import {
 	computes,
 	type Handler,
 	type HandlerFor,
+	onDamaged,
 	preparesAndWrites,
 	type QueryContext,
 	reads,
@@ -236,8 +237,9 @@ export const handlers = {
 	},
 	upkeep: {
 		backup: readsLong(upkeep.backup),
-		verifyBackup: readsLong(upkeep.verifyBackup),
-		restore: preparesAndWrites(restore),
+		verifyBackup: onDamaged(readsLong(upkeep.verifyBackup)),
+		restore: onDamaged(preparesAndWrites(restore)),
+		opening: onDamaged(reads(upkeep.opening)),
 		buildDemo: preparesAndWrites((context) =>
 			context.demo ? buildDemo(context, callFrom(context)) : Promise.resolve(refuse('demo.ownRecords')),
 		),

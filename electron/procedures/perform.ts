@@ -19,6 +19,10 @@ export type Call = {
 /** Runs one call: nothing, a read connection or one transaction, by the kind of the procedure. Bugs throw. */
 export async function perform<Output>(handler: Handler<unknown, Output>, call: Call): Promise<Result<Output>> {
 	if (handler.kind === 'pure') return handler.run(call.input);
+	const pages = call.door.book?.pages;
+	if (pages?.state === 'damaged' && !handler.onDamaged) {
+		return refuse('data.damaged', { file: call.door.book?.file ?? '?', why: pages.why ?? '' });
+	}
 	const context = await queryContext(call);
 	if (handler.kind === 'query' && handler.long && call.door.aside) {
 		const { name, input, now, signal } = call;

@@ -88,6 +88,17 @@ export async function about({ book, db, demo }: QueryContext) {
 	});
 }
 
+/** How far the looking through of the books is that follows their opening. */
+export function opening({ book, now }: QueryContext) {
+	const { state, why, bytes, since } = book.pages;
+	return ok({
+		state,
+		why,
+		megabytes: Math.round(bytes / 1_000_000),
+		forS: Math.max(0, Math.round((now - since) / 1000)),
+	});
+}
+
 function manifestPath(path: string): string {
 	return `${path}.manifest.json`;
 }

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { Link, useLocation } from 'wouter';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { useBook } from '../api.ts';
-import { today } from '../format.ts';
+import { figure, today } from '../format.ts';
 import { useProcedure } from '../use-procedure.ts';
 import { useFromTheTop } from './from-the-top.ts';
 
@@ -26,6 +26,7 @@ export function Shell({ children }: { readonly children: ReactNode }) {
 			</button>
 			<Top />
 			<DemoRibbon />
+			<OpeningRibbon />
 			<main id="page" tabIndex={-1}>
 				{children}
 			</main>
@@ -71,6 +72,27 @@ export function DemoRibbon() {
 		<aside className="ribbon" aria-label="Demonstration farm">
 			<span>Demonstration farm: nothing here is real.</span>
 			<a href="#/farm">Go to your own farm’s book</a>
+		</aside>
+	);
+}
+
+/** How far the looking through of the book is; asked again while it goes on. */
+export function useOpening() {
+	return useProcedure(['opening'], (api) => api.upkeep.opening({}), {
+		everyS: (opening) => (opening?.state === 'under way' ? 1 : undefined),
+	});
+}
+
+/** While a large book is looked through: what can be done meanwhile, and what waits. */
+export function OpeningRibbon() {
+	const { answer } = useOpening();
+	if (answer?.state !== 'under way') return null;
+	return (
+		<aside className="ribbon" aria-label="Opening the book">
+			<span role="status">The whole book, {figure(answer.megabytes)} MB, is being looked through for damage.</span>
+			<span className="quiet">
+				Everything can be read meanwhile. What is saved now is kept as soon as that is done ({answer.forS} s so far).
+			</span>
 		</aside>
 	);
 }

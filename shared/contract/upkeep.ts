@@ -27,6 +27,16 @@ export const upkeepContract = {
 		z.strictObject({ key: Key.optional(), path: z.string().min(1) }),
 		z.strictObject({ ok: z.boolean(), path: z.string(), setAside: z.string() }),
 	),
+	opening: query(
+		'Whether the books were looked through since they were opened; until then they are read, and what is entered waits',
+		Nothing,
+		z.strictObject({
+			state: z.enum(['under way', 'sound', 'damaged']),
+			why: z.string().nullable().describe('what is wrong, where they are damaged'),
+			megabytes: z.int().describe('how much is looked through; 0: it was done before they opened'),
+			forS: z.int(),
+		}),
+	),
 	buildDemo: command(
 		'Fills the demonstration book with an invented farm; refused for the farm’s own records',
 		Nothing,

@@ -150,12 +150,19 @@ const disk: readonly Suite[] = [
 ];
 
 const torn: readonly Suite[] = [
-	suite('files torn', async ({ folder, size }) => {
-		const torn = await tearFiles({ folder, copies: COPIES[size], random: seededRandom(9) });
-		const { copies, refused, sound, found, silent, broken } = torn;
-		const figures = { copies, refused, sound, found, silent: silent.length, broken: broken.length };
-		const good = silent.length === 0 && broken.length === 0 && refused > 0 && sound > 0;
-		return { good, figures, ...noted([...silent, ...broken]) };
+	...([undefined, 'waiting'] as const).map((aside) =>
+		suite(aside ? 'files torn, looked through aside' : 'files torn', async ({ folder, size }) => {
+			const tearing = { folder, copies: COPIES[size], random: seededRandom(9) };
+			const torn = await tearFiles({ ...tearing, ...(aside ? { aside } : {}) });
+			const { copies, refused, sound, found, silent, broken } = torn;
+			const figures = { copies, refused, sound, found, silent: silent.length, broken: broken.length };
+			const good = silent.length === 0 && broken.length === 0 && refused > 0 && sound > 0;
+			return { good, figures, ...noted([...silent, ...broken]) };
+		}),
+	),
+	suite('control: torn, written without waiting', async ({ folder }) => {
+		const { copies, silent } = await tearFiles({ folder, copies: 70, random: seededRandom(9), aside: 'hasty' });
+		return { good: silent.length > 0, figures: { copies, silent: silent.length } };
 	}),
 	suite('control: a row rewritten with its links', async ({ folder }) => {
 		const { copies, silent } = await tearFiles({ folder, copies: 1, random: seededRandom(10), rewritten: true });

@@ -55,17 +55,19 @@ type Tearing = {
 	readonly random: () => number;
 	/** The control: one word altered and every link after it computed anew, which no check can see. */
 	readonly rewritten?: boolean;
+	/** As large books are opened: read at once, looked through aside. The control, `hasty`, does not wait for that to write. */
+	readonly aside?: 'waiting' | 'hasty';
 };
 
 /** Damages copies of books that were not closed and opens each: refused, found by the chains, or an earlier state. */
-export async function tearFiles({ folder, copies, random, rewritten }: Tearing): Promise<TornCount> {
+export async function tearFiles({ folder, copies, random, rewritten, aside }: Tearing): Promise<TornCount> {
 	const { whole, rows, otherLog } = await unclosed(folder);
 	const withForeignLog: Damage = ({ database }) => ({ what: 'log of other books', disk: { database, log: otherLog } });
 	const count = { copies, refused: 0, sound: 0, found: 0, silent: [] as string[], broken: [] as string[] };
 	const ways = rewritten ? [rewrite(join(folder, 'rewritten'))] : [...damages, withForeignLog];
 	for (let copy = 0; copy < copies; copy++) {
 		const { what, disk } = ways[copy % ways.length]?.(whole, random) ?? { what: 'untouched', disk: whole };
-		const verdict = await openTorn(join(folder, 'torn'), disk, rows);
+		const verdict = await openTorn({ folder: join(folder, 'torn'), disk, rows, aside });
 		if (verdict === 'silent' || verdict === 'broken') count[verdict].push(what);
 		else count[verdict] += 1;
 	}
@@ -118,20 +120,24 @@ async function unclosed(folder: string): Promise<{ whole: Disk; rows: Rows; othe
 
 type Rows = readonly (readonly string[])[];
 
-async function openTorn(folder: string, { database, log }: Disk, rows: Rows): Promise<keyof Omit<TornCount, 'copies'>> {
+type Torn = { folder: string; disk: Disk; rows: Rows; aside: Tearing['aside'] };
+
+async function openTorn({ folder, disk, rows, aside }: Torn): Promise<keyof Omit<TornCount, 'copies'>> {
+	const { database, log } = disk;
 	rmSync(folder, { recursive: true, force: true });
 	mkdirSync(folder);
 	writeFileSync(join(folder, DATABASE_NAME), database);
 	writeFileSync(join(folder, `${DATABASE_NAME}-wal`), log);
 	let found: ReturnType<typeof openBook>;
 	try {
-		found = openBook({ folder });
+		found = openBook({ folder, ...(aside ? { checkAsideAbove: 0 } : {}) });
 	} catch {
 		return 'broken';
 	}
 	if (!found.ok) return 'refused';
 	const book = found.value;
 	try {
+		if (aside && !(await mayBeWritten(book, aside))) return aside === 'hasty' ? 'silent' : 'refused';
 		for (const chain of ['audit', 'ledger', 'records'] as const) {
 			if ((await checkChain(book.read, chain)).firstBad) return 'found';
 		}
@@ -143,6 +149,17 @@ async function openTorn(folder: string, { database, log }: Disk, rows: Rows): Pr
 		return 'found';
 	} finally {
 		book.close();
+	}
+}
+
+/** Whether the looking through aside lets the books be written to; the hasty one has written by then. */
+async function mayBeWritten({ writer }: Book, aside: 'waiting' | 'hasty'): Promise<boolean> {
+	try {
+		if (aside === 'hasty') writer.sqlite.exec('BEGIN IMMEDIATE; UPDATE chain SET seq = seq; COMMIT');
+		await writer.mayWrite();
+		return true;
+	} catch {
+		return false;
 	}
 }
 

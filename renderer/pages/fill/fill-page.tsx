@@ -5,7 +5,7 @@ import { useBook } from '../../api.ts';
 import { paceWords } from '../../paper/card-words.ts';
 import { Answered, Page } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
-import { DemoRibbon } from '../../parts/shell.tsx';
+import { DemoRibbon, OpeningRibbon } from '../../parts/shell.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
 import { FillEnd } from './fill-end.tsx';
@@ -29,6 +29,7 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 	return (
 		<>
 			<DemoRibbon />
+			<OpeningRibbon />
 			<main id="page" className="yard" tabIndex={-1}>
 				{sheet.answer && given && steps.ready ? (
 					<Filling sheet={{ card: sheet.answer.card, given }} steps={steps} />

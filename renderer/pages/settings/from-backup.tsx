@@ -6,7 +6,10 @@ import { FilePicker } from '../../parts/file-picker.tsx';
 import { EntryForm, Facts } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand } from '../../use-procedure.ts';
-import type { About, BackupReport } from './books-page.tsx';
+import type { About as AboutBooks, BackupReport } from './books-page.tsx';
+
+/** Of books that are damaged nothing is told. */
+type About = AboutBooks | null;
 
 /** Checks a backup, and only from a checked one the way back: the present books are set aside. */
 export function FromBackup({ about, path: made }: { readonly about: About; readonly path: string | null }) {
@@ -89,8 +92,8 @@ function Checked({ report, about }: { readonly report: BackupReport; readonly ab
 			<Facts
 				items={[
 					['Made', `${longDate(report.madeAt)}, ${timeOfDay(report.madeAt)}`],
-					['Record lines', `${figure(report.records)}; the books now: ${figure(about.records)}`],
-					['Ledger lines', `${figure(report.movements)}; the books now: ${figure(about.movements)}`],
+					['Record lines', `${figure(report.records)}${about ? `; the books now: ${figure(about.records)}` : ''}`],
+					['Ledger lines', `${figure(report.movements)}${about ? `; the books now: ${figure(about.movements)}` : ''}`],
 					[
 						'Seal of its newest record',
 						<span key="seal" className="seal">
@@ -104,14 +107,16 @@ function Checked({ report, about }: { readonly report: BackupReport; readonly ab
 }
 
 function Replaced({ report, about }: { readonly report: BackupReport; readonly about: About }) {
-	const lost = about.records - report.records;
+	const lost = about === null ? null : about.records - report.records;
 	return (
 		<>
 			<p>
 				The books become those of {longDate(report.madeAt)}, {timeOfDay(report.madeAt)}.{' '}
-				{lost > 0
-					? `${figure(lost)} record lines written since then are no longer in them.`
-					: 'No record line is lost by it.'}
+				{lost === null
+					? 'What was written since then is no longer in them.'
+					: lost > 0
+						? `${figure(lost)} record lines written since then are no longer in them.`
+						: 'No record line is lost by it.'}
 			</p>
 			<p>The present books are set aside in a folder beside them, whole. Nothing is deleted.</p>
 		</>
