@@ -12,15 +12,21 @@ const DECIMALS = 6;
 export function csvReport({ columns, rows }: Pick<Report, 'columns' | 'rows'>): string {
 	const quotes = columns.map(({ kind }) => kind !== 'number');
 	const data = rows.map((row) => columns.map((column) => cellOf(row[column.key] ?? null)));
-	const heads = columns.map((column) => cellText(headOf(column)));
+	const heads = headsOf(columns).map(cellText);
 	return `\uFEFF${Papa.unparse([heads], { quotes: true, newline: '\r\n' })}\r\n${data
 		.map((cells) => `${Papa.unparse([cells], { quotes, newline: '\r\n' })}\r\n`)
 		.join('')}`;
 }
 
-/** `treated (ha)`. */
-export function headOf({ name, unit }: ReportColumn): string {
-	return unit === undefined ? name : `${name} (${unit})`;
+/** `treated (ha)`; where two would read alike, with the column they stand under: `livestock off until, for`. */
+export function headsOf(columns: readonly ReportColumn[]): string[] {
+	const names = new Map(columns.map(({ key, name }) => [key, name]));
+	const heads = columns.map(({ name, unit }) => (unit === undefined ? name : `${name} (${unit})`));
+	return columns.map(({ under }, index) => {
+		const head = heads[index] ?? '';
+		const alike = heads.filter((each) => each === head).length > 1;
+		return alike && under !== undefined ? `${names.get(under)}, ${head}` : head;
+	});
 }
 
 function cellOf(value: string | number | null): string | number {

@@ -57,13 +57,13 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 	return {
 		columns: [
 			text('field', 'field'),
-			text('code', 'code', { under: 'field' }),
+			text('code', 'code'),
 			text('crop', 'crop'),
 			number('mappedHa', 'mapped', 2, ha),
 			number('measuredHa', 'measured', 2, ha),
 			number('differenceHa', 'measured − mapped', 2, ha),
 			number('loadForHa', 'to load for', 2, ha),
-			text('basis', 'by', { under: 'loadForHa' }),
+			text('basis', 'by', { under: 'loadForHa', usual: 'boundary' }),
 			number('loadedForHa', 'loaded for, all passes', 2, ha),
 			number('treatedHa', 'treated, all passes', 2, ha),
 			number('basicHa', 'treated, each hectare once', 2, ha),

@@ -3,52 +3,53 @@ import { countTakenBack, type RecordStored, recordCells } from '../../db/modules
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { ruleSetOf } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { doseOnSeedWords, missingBy, recordDetails, seedWords } from './records.ts';
-import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
+import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
 
 const when: readonly ReportColumn[] = [
-	date('date', 'date'),
-	time('startedAt', 'began', { under: 'date' }),
-	time('finishedAt', 'ended', { under: 'date' }),
+	date('date', 'date', once),
+	time('startedAt', 'began', { under: 'date', bare: true }),
+	time('finishedAt', 'ended', { under: 'date', bare: true }),
 ];
 
 const where: readonly ReportColumn[] = [
-	text('field', 'field'),
-	text('crop', 'crop', { under: 'field' }),
-	text('eppoCode', 'EPPO code', { under: 'field' }),
+	text('field', 'field', once),
+	text('crop', 'crop', { under: 'field', bare: true }),
+	text('eppoCode', 'EPPO code', { under: 'field', bare: true }),
 	text('growthStage', 'BBCH', { under: 'field' }),
 ];
 
 const rest: readonly ReportColumn[] = [
-	text('product', 'product'),
-	text('authorisationNo', 'authorisation no.', { under: 'product' }),
-	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
-	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
-	number('treatedHa', 'treated', 2, { unit: 'ha' }),
+	number('treatedHa', 'treated', 2, { unit: 'ha', ...once }),
 	text('seed', 'seed', { under: 'treatedHa' }),
 	number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
+	text('product', 'product'),
+	text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
+	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
+	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
 	text('unit', 'unit'),
-	text('amounts', 'amounts', { under: 'amount' }),
-	text('reason', 'reason'),
-	text('operator', 'operator'),
-	text('certificateNo', 'certificate no.', { under: 'operator' }),
-	text('sprayer', 'sprayer'),
+	text('amounts', 'amounts', { under: 'amount', usual: 'confirmed' }),
+	text('reason', 'reason', once),
+	text('operator', 'operator', once),
+	text('certificateNo', 'certificate no.', { under: 'operator', bare: true }),
+	text('sprayer', 'sprayer', once),
 	text('kind', 'brought out', { under: 'sprayer', usual: 'spray in water' }),
 	number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
-	text('carrier', 'in', { under: 'sprayer' }),
-	number('windSpeedKmh', 'wind', 0, { unit: 'km/h' }),
-	text('windDirection', 'from', { under: 'windSpeedKmh' }),
-	number('temperatureC', 'temp.', 0, { unit: '°C', under: 'windSpeedKmh' }),
-	number('humidityPercent', 'humidity', 0, { unit: '%', under: 'windSpeedKmh' }),
-	number('bufferM', 'buffer', 1, { unit: 'm' }),
-	number('load', 'load', 0),
-	number('version', 'version', 0, { under: 'load', usual: '1' }),
-	number('seq', 'entry', 0, { under: 'load' }),
+	text('carrier', 'carrier', { under: 'sprayer' }),
+	number('load', 'load', 0, { under: 'sprayer' }),
+	number('windSpeedKmh', 'wind', 0, { unit: 'km/h', ...once }),
+	text('windDirection', 'wind from', { under: 'windSpeedKmh', bare: true }),
+	number('temperatureC', 'temp.', 0, { unit: '°C', under: 'windSpeedKmh', bare: true }),
+	number('humidityPercent', 'humidity', 0, { unit: '%', under: 'windSpeedKmh', bare: true }),
+	number('bufferM', 'buffer', 1, { unit: 'm', ...once }),
+	number('seq', 'entry', 0),
+	number('version', 'version', 0, { under: 'seq', usual: '1' }),
 	text('missing', 'still missing', { under: 'reason' }),
 ];
 
@@ -117,7 +118,7 @@ async function diary(
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	const washed = records.filter(({ washedM2 }) => washedM2 !== null).length;
 	const notes = [
-		...(incomplete > 0 ? [`${incomplete} of ${rows.length} records still lack something the law asks for.`] : []),
+		...completeness(rows.length - incomplete, rows.length, context.farm),
 		...(unconfirmed > 0 ? [`${unconfirmed} records hold planned amounts that nobody confirmed.`] : []),
 		...(washed > 0
 			? [`${washed} lines are washings: over ground that was sprayed they add to its dose, not to the ground treated.`]
@@ -125,6 +126,16 @@ async function diary(
 		...(reversed > 0 ? [`${reversed} records of this period were taken back and are not listed.`] : []),
 	];
 	return { columns: [...columns], rows, totals: null, notes };
+}
+
+/** Never whether they are lawful: only which rules they were held against, and from when those are. */
+function completeness(complete: number, all: number, { ruleSet }: FarmRow): string[] {
+	const rules = ruleSetOf(ruleSet);
+	if (!rules || all === 0) return [];
+	const lacking = complete === all ? '' : ' What the others lack stands with them.';
+	return [
+		`${complete} of ${all} records are complete against rule set ${rules.name} of ${writtenDate(rules.asOf)}.${lacking}`,
+	];
 }
 
 function diaryRow(record: DiaryRecord, farm: FarmRow) {

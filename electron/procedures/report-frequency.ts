@@ -37,7 +37,7 @@ export async function treatmentFrequencyIndex(context: QueryContext, period: Per
 	return {
 		columns: [
 			text('field', 'field'),
-			text('code', 'code', { under: 'field' }),
+			text('code', 'code'),
 			text('crop', 'crop'),
 			number('areaHa', 'field area', 2, { unit: 'ha' }),
 			number('treatments', 'treatments', 0),

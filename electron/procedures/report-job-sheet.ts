@@ -11,7 +11,7 @@ import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { changedWork } from './recommendations.ts';
 import { doseOnSeedWords, recordDetails, seedWords } from './records.ts';
-import { alphabetical, date, number, type Period, type ReportTable, text, time } from './report-table.ts';
+import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
 
 type Wish = Period & { readonly jobId?: string | undefined };
 
@@ -60,31 +60,31 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	return {
 		columns: [
-			text('job', 'job'),
+			text('job', 'job', once),
 			text('customer', 'for', { under: 'job' }),
-			date('date', 'date'),
-			time('startedAt', 'began', { under: 'date' }),
-			time('finishedAt', 'ended', { under: 'date' }),
-			text('field', 'field'),
-			text('crop', 'crop', { under: 'field' }),
-			number('treatedHa', 'treated', 2, { unit: 'ha' }),
+			date('date', 'date', once),
+			time('startedAt', 'began', { under: 'date', bare: true }),
+			time('finishedAt', 'ended', { under: 'date', bare: true }),
+			text('field', 'field', once),
+			text('crop', 'crop', { under: 'field', bare: true }),
+			number('treatedHa', 'treated', 2, { unit: 'ha', ...once }),
 			text('seed', 'seed', { under: 'treatedHa' }),
 			number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 			text('product', 'product'),
-			text('authorisationNo', 'authorisation no.', { under: 'product' }),
+			text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
 			number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 			text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 			number('amount', 'amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
-			text('reason', 'reason'),
+			text('reason', 'reason', once),
 			text('advised', 'recommended by', { under: 'reason' }),
-			text('operator', 'operator'),
-			text('certificateNo', 'certificate no.', { under: 'operator' }),
-			text('sprayer', 'sprayer'),
+			text('operator', 'operator', once),
+			text('certificateNo', 'certificate no.', { under: 'operator', bare: true }),
+			text('sprayer', 'sprayer', once),
 			number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
-			text('carrier', 'in', { under: 'sprayer' }),
-			number('windSpeedKmh', 'wind', 0, { unit: 'km/h' }),
-			text('windDirection', 'from', { under: 'windSpeedKmh' }),
+			text('carrier', 'carrier', { under: 'sprayer' }),
+			number('windSpeedKmh', 'wind', 0, { unit: 'km/h', ...once }),
+			text('windDirection', 'wind from', { under: 'windSpeedKmh', bare: true }),
 		],
 		rows,
 		totals: null,

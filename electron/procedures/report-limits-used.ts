@@ -13,7 +13,7 @@ import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { alphabetical, date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -54,13 +54,13 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		from: period.from,
 		to: on,
 		columns: [
-			text('field', 'field'),
-			text('code', 'code', { under: 'field' }),
-			text('crop', 'crop', { under: 'field' }),
+			text('field', 'field', once),
+			text('code', 'code', { under: 'field', bare: true }),
+			text('crop', 'crop', { under: 'field', bare: true }),
 			text('limit', 'limit'),
 			text('per', 'per', { under: 'limit' }),
 			date('since', 'since', { under: 'limit' }),
-			text('source', 'set by', { under: 'limit' }),
+			text('source', 'limit from', { under: 'limit', bare: true }),
 			number('share', 'used', 0, { unit: '%', bar: true }),
 			number('used', 'comes to', 2, { unitFrom: 'unit' }),
 			number('max', 'allowed', 2, { unitFrom: 'unit' }),

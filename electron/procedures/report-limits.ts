@@ -25,7 +25,7 @@ import { perSeedWords } from './job-kinds.ts';
 import { asPlanned, authorisationOf, concernsWashings } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
-import { date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { type SownTreatment, sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -106,19 +106,19 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		.map(({ finding, of }) => rowOf(finding, of, products));
 	return {
 		columns: [
-			text('verdict', 'finding'),
-			date('date', 'date'),
+			text('verdict', 'finding', once),
+			date('date', 'date', once),
 			text('field', 'field'),
-			text('crop', 'crop', { under: 'field' }),
-			text('product', 'product'),
-			text('kind', 'limit'),
-			text('limit', 'allowed'),
-			text('value', 'came to'),
-			text('say', 'in words'),
+			text('crop', 'crop', { under: 'field', bare: true }),
+			text('product', 'product', once),
+			text('kind', 'limit', once),
+			text('limit', 'allowed', once),
+			text('value', 'came to', once),
+			text('say', 'in words', once),
 			text('records', 'entries summed'),
 			number('entry', 'entry', 0),
-			text('source', 'limit from'),
-			text('overrideWhy', 'reason given'),
+			text('source', 'limit from', once),
+			text('overrideWhy', 'reason given', once),
 		],
 		rows,
 		totals: null,

@@ -9,23 +9,23 @@ import { dueWords } from '../../shared/core/sprayers/reminders.ts';
 import { endOfDay, startOfDay, toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { logDetails, planOf } from './job-details.ts';
-import { date, number, type Period, type ReportTable, ranks, text, time, totalsOf } from './report-table.ts';
+import { date, number, once, type Period, type ReportTable, ranks, text, time, totalsOf } from './report-table.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 const operator: readonly ReportColumn[] = [
-	text('operator', 'operator'),
-	text('certificateNo', 'certificate no.', { under: 'operator' }),
+	text('operator', 'operator', once),
+	text('certificateNo', 'certificate no.', { under: 'operator', bare: true }),
 ];
 
 const rest: readonly ReportColumn[] = [
-	date('date', 'date'),
-	time('startedAt', 'began', { under: 'date' }),
-	time('finishedAt', 'ended', { under: 'date' }),
-	text('job', 'job'),
+	date('date', 'date', once),
+	text('job', 'job', once),
+	text('products', 'products', once),
 	text('load', 'load'),
-	text('state', 'state', { under: 'load' }),
+	time('startedAt', 'began', { under: 'load', bare: true }),
+	time('finishedAt', 'ended', { under: 'load', bare: true }),
+	text('state', 'state', { under: 'load', usual: 'complete' }),
 	text('fields', 'fields'),
-	text('products', 'products'),
 	number('areaHa', 'treated', 2, { unit: 'ha' }),
 	number('newMixL', 'mix made up', 0, { unit: 'L' }),
 	number('meteredL', 'water metered', 0, { unit: 'L' }),
@@ -44,7 +44,7 @@ export async function operatorLog(context: QueryContext, period: Period): Promis
 			...(without === 0 ? [] : [`${name}: no certificate number stands on ${without} of ${own.length} loads.`]),
 		];
 	});
-	return { ...logTable([...operator, text('sprayer', 'sprayer'), ...rest], rows, 'operator'), notes };
+	return { ...logTable([...operator, text('sprayer', 'sprayer', once), ...rest], rows, 'operator'), notes };
 }
 
 /** Which loads each sprayer carried, and when it is to be tested next. */
@@ -56,7 +56,7 @@ export async function sprayerLog(context: QueryContext, period: Period): Promise
 	const notes = sprayers.map(
 		({ name, testedOn, testDueOn }) => `${name}: ${testWords({ testedOn, testDueOn, today })}.`,
 	);
-	return { ...logTable([text('sprayer', 'sprayer'), ...operator, ...rest], rows, 'sprayer'), notes };
+	return { ...logTable([text('sprayer', 'sprayer', once), ...operator, ...rest], rows, 'sprayer'), notes };
 }
 
 function testWords({ testedOn, testDueOn, today }: Pick<SprayerDetails, 'testedOn' | 'testDueOn'> & { today: string }) {
@@ -100,7 +100,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
 			products: (products.get(log.jobId) ?? []).join(', '),
 			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
-			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL ?? null,
+			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL || null,
 			meteredL: log.meteredL,
 		};
 	});

@@ -5,7 +5,7 @@ import type { ReportRow } from '../../shared/contract/season.ts';
 import type { Deviation } from '../../shared/core/recommendations/deviations.ts';
 import type { QueryContext } from './handler.ts';
 import type { RecommendationDetails } from './recommendations.ts';
-import { date, type Period, type ReportTable, text } from './report-table.ts';
+import { date, once, type Period, type ReportTable, text } from './report-table.ts';
 
 /** Each recommendation given in the period, or followed in it, with the jobs planned from it and where they departed. */
 export async function recommendationReport({ db }: QueryContext, period: Period): Promise<ReportTable> {
@@ -25,14 +25,14 @@ export async function recommendationReport({ db }: QueryContext, period: Period)
 	});
 	return {
 		columns: [
-			date('givenOn', 'given'),
+			date('givenOn', 'given', once),
 			date('validUntil', 'holds until', { under: 'givenOn' }),
-			text('adviser', 'adviser'),
-			text('certificateNo', 'certificate no.', { under: 'adviser' }),
+			text('adviser', 'adviser', once),
+			text('certificateNo', 'certificate no.', { under: 'adviser', bare: true }),
 			text('reference', 'sheet', { under: 'adviser' }),
-			text('ground', 'for'),
-			text('products', 'recommended'),
-			text('withdrawn', 'withdrawn'),
+			text('ground', 'for', once),
+			text('products', 'recommended', once),
+			text('withdrawn', 'withdrawn', once),
 			text('job', 'job'),
 			date('sprayDate', 'spray date', { under: 'job' }),
 			text('deviations', 'departs'),

@@ -7,8 +7,9 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { alphabetical, date, number, type Period, type ReportTable, text } from './report-table.ts';
+import { alphabetical, date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { stockOf } from './season.ts';
+import { standingCollections } from './waste-account.ts';
 
 const of = { unitFrom: 'unit' } as const;
 
@@ -86,12 +87,12 @@ export async function stockCounts(context: QueryContext, period: Period): Promis
 	});
 	return {
 		columns: [
-			date('date', 'date'),
+			date('date', 'date', once),
 			text('product', 'product'),
 			number('book', 'by the book', 3, of),
 			number('counted', 'counted', 3, of),
 			number('difference', 'difference', 3, of),
-			number('likely', 'measuring error to be expected', 3, of),
+			number('likely', 'measuring explains, ±', 3, of),
 			text('unit', 'unit'),
 			text('why', 'reason'),
 			text('by', 'counted by'),
@@ -117,6 +118,7 @@ type Account = {
 export async function containerStatement({ db, farm }: QueryContext, { from, to }: Period): Promise<ReportTable> {
 	const accounts = await accountsOf(db, { from: startOfDay(from, farm.zone), to: endOfDay(to, farm.zone) });
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	const taken = await collectedIn(db, { from, to });
 	const rows = accounts.map(({ productId, packSize, account }): ReportRow => {
 		const product = products.get(productId);
 		const { atStart, received, pouredWhole, opened, other, emptied, stillOpen } = account;
@@ -128,15 +130,22 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 			atEnd: atStart + received - pouredWhole - opened + other,
 			stillOpen,
 			emptied: pouredWhole + emptied,
+			collected: taken.get(containerOf({ productId, size: packSize }))?.pieces ?? 0,
 		};
 	});
+	const listed = new Set(accounts.map(({ productId, packSize }) => containerOf({ productId, size: packSize })));
+	for (const [container, { productId, size, unit, pieces }] of taken) {
+		if (listed.has(container)) continue;
+		const product = productId === null ? 'not told by product' : (products.get(productId)?.name ?? '?');
+		rows.push({ product, size: fromStockAmount(size), unit, collected: pieces });
+	}
 	rows.sort(
 		(a, b) => alphabetical(String(a['product']), String(b['product'])) || Number(b['size']) - Number(a['size']),
 	);
 	return {
 		columns: [
 			text('product', 'product'),
-			number('size', 'size', 3, of),
+			number('size', 'size', 3, { ...of, plain: true }),
 			text('unit', 'unit'),
 			number('atStart', 'full at the start', 0),
 			number('received', 'received', 0),
@@ -146,13 +155,34 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 			number('atEnd', 'full at the end', 0),
 			number('stillOpen', 'open at the end', 0),
 			number('emptied', 'emptied', 0),
+			number('collected', 'collected', 0),
 		],
 		rows,
 		totals: null,
 		notes: [
 			'Emptied = poured whole + opened ones that ran empty in the period: these are to be rinsed and handed over.',
+			'Collected = handed over in the period, also what was emptied before. How many wait now: Store, Empties.',
 		],
 	};
+}
+
+type Collected = { productId: string | null; size: number; unit: string | null; pieces: number };
+
+const containerOf = ({ productId, size }: Pick<Collected, 'productId' | 'size'>) => `${productId} ${size}`;
+
+/** Containers handed over in a period by product and size; of no product where only the size was told. */
+async function collectedIn(db: ReadDb, { from, to }: Period): Promise<Map<string, Collected>> {
+	const taken = new Map<string, Collected>();
+	for (const { row, lines } of await standingCollections(db)) {
+		if (row.collectedOn < from || row.collectedOn > to) continue;
+		for (const { productId, size, unit, pieces } of lines) {
+			if (size === null) continue;
+			const container = containerOf({ productId, size });
+			const known = taken.get(container) ?? { productId, size, unit, pieces: 0 };
+			taken.set(container, { ...known, pieces: known.pieces + pieces });
+		}
+	}
+	return taken;
 }
 
 type Accounted = { readonly productId: string; readonly packSize: number; readonly account: Account };

@@ -28,6 +28,9 @@ export function time(key: string, name: string, extra: Extra = {}): ReportColumn
 	return { key, name, kind: 'time', ...extra };
 }
 
+/** Written once for rows that agree in it. */
+export const once = { once: true } as const;
+
 /** Sums of some columns, with a word in the first; a column without a figure has no sum. */
 export function totalsOf(rows: readonly ReportRow[], first: string, summed: readonly string[]): ReportRow | null {
 	if (rows.length === 0) return null;

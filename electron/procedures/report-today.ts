@@ -48,8 +48,8 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 		to: moment.date,
 		columns: [
 			text('field', 'field'),
-			text('code', 'code', { under: 'field' }),
-			text('crop', 'crop', { under: 'field' }),
+			text('code', 'code', { under: 'field', bare: true }),
+			text('crop', 'crop', { under: 'field', bare: true }),
 			date('treatedOn', 'last treated'),
 			text('treatedWith', 'with', { under: 'treatedOn' }),
 			date('entryOn', 'no entry until'),

@@ -8,7 +8,7 @@ import { M2_PER_ACRE, toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { missingBy, recordDetails, seedWords } from './records.ts';
-import { date, number, type Period, type ReportTable, text, time } from './report-table.ts';
+import { date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
 
 const RULES = 'us-7cfr110';
 
@@ -77,23 +77,23 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	});
 	return {
 		columns: [
-			date('date', 'date'),
-			time('startedAt', 'began', { under: 'date' }),
-			time('finishedAt', 'ended', { under: 'date' }),
+			date('date', 'date', once),
+			time('startedAt', 'began', { under: 'date', bare: true }),
+			time('finishedAt', 'ended', { under: 'date', bare: true }),
+			text('field', 'location', once),
+			text('code', 'code', { under: 'field', bare: true }),
+			number('acres', 'area', 2, { unit: 'acres', ...once }),
+			number('areaHa', 'area', 2, { unit: 'ha', under: 'acres', bare: true }),
+			text('seed', 'seed', { under: 'acres' }),
+			text('crop', 'crop or site', once),
 			text('product', 'product'),
-			text('registrationNo', 'EPA registration no.', { under: 'product' }),
+			text('registrationNo', 'EPA registration no.', { under: 'product', bare: true }),
 			text('washings', 'as', { under: 'product' }),
 			number('amount', 'total amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
-			text('field', 'location'),
-			text('code', 'code', { under: 'field' }),
-			number('acres', 'area', 2, { unit: 'acres' }),
-			number('areaHa', 'area', 2, { unit: 'ha', under: 'acres' }),
-			text('seed', 'seed', { under: 'acres' }),
-			text('crop', 'crop or site'),
-			text('applicator', 'certified applicator'),
-			text('certificateNo', 'certification no.', { under: 'applicator' }),
-			date('keepUntil', 'keep until'),
+			text('applicator', 'certified applicator', once),
+			text('certificateNo', 'certification no.', { under: 'applicator', bare: true }),
+			date('keepUntil', 'keep until', once),
 			text('missing', 'still missing'),
 		],
 		rows,

@@ -1,7 +1,7 @@
 import type { ReportRow } from '../../shared/contract/season.ts';
 import type { QueryContext } from './handler.ts';
 import { listIncidents } from './incidents.ts';
-import { date, number, type Period, type ReportTable, text, time } from './report-table.ts';
+import { date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
 import { listCleaned } from './tank-state.ts';
 
 /** What went over, out or onto somebody: what, how much, where it went, what was done, who was told. */
@@ -63,7 +63,7 @@ export async function cleaningLog(context: QueryContext, { from, to }: Period): 
 	const rows = found.ok ? found.value.toReversed() : [];
 	return {
 		columns: [
-			text('sprayer', 'sprayer'),
+			text('sprayer', 'sprayer', once),
 			date('date', 'date'),
 			time('at', 'time', { under: 'date' }),
 			text('kind', 'what'),

@@ -37,25 +37,27 @@ const MOST_UPRIGHT = 8;
 /** A season report as one self-contained page of HTML. What proves it stands in the margin of every sheet. */
 export function reportHtml(report: Report): string {
 	const broad = paperColumns(report).length > MOST_UPRIGHT;
-	const made = `made ${longDate(report.madeAt)} ${timeOfDay(report.madeAt)}`;
 	const left = [
-		[report.title, report.farm, periodWords(report), made].filter((part) => part !== '').join(' · '),
-		INFORMS,
+		[report.title, report.farm, periodWords(report)].filter((part) => part !== '').join(' · '),
+		`Made ${longDate(report.madeAt)} ${timeOfDay(report.madeAt)}. ${INFORMS}`,
+		'To hold this page against the books: Records, “Seal from a printed report”.',
 	];
+	const right = ['newest entries:', ...headWords(report)];
 	return paperPage({
 		title: `${report.title} ${report.from} to ${report.to}`,
-		css: [reportStyle, margins(broad, left, headWords(report))].join('\n'),
+		css: [reportStyle, margins(broad, left, right)].join('\n'),
 		body: renderToStaticMarkup(<ReportSheet report={report} />),
 	});
 }
 
-function margins(broad: boolean, left: readonly string[], heads: string): string {
+function margins(broad: boolean, left: readonly string[], right: readonly string[]): string {
+	const lines = (words: readonly string[]) => words.map(cssString).join(' "\\a" ');
 	const type = 'font: 7.5pt/1.35 var(--face); color: #000; vertical-align: top; padding-top: 2mm;';
 	return `@page {
 	size: A4 ${broad ? 'landscape' : 'portrait'};
 	margin: 12mm 12mm 19mm;
-	@bottom-left { ${type} text-align: left; width: 55%; white-space: pre-line; content: ${left.map(cssString).join(' "\\a" ')}; }
-	@bottom-right { ${type} text-align: right; width: 45%; white-space: pre-line; content: "page " counter(page) " of " counter(pages) "\\a" ${cssString(heads)}; }
+	@bottom-left { ${type} text-align: left; width: 66%; white-space: pre-line; content: ${lines(left)}; }
+	@bottom-right { ${type} text-align: right; width: 34%; white-space: pre-line; content: "page " counter(page) " of " counter(pages) ", " ${lines(right)}; }
 }
 ${broad ? '@media print { .report-sheet { font-size: 7.5pt; } }' : ''}`;
 }

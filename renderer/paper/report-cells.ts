@@ -26,13 +26,21 @@ export function periodWords({ from, to }: Pick<Report, 'from' | 'to'>): string {
 const NO_BREAK = '\u00a0';
 const FIGURE_AND_UNIT = /(\d) ((?:g|kg|mL|L|m|ha|days|h|%)(?:\/(?:ha|L|kg))?)(?![\p{L}\d])/gu;
 
+const LONG = 24;
+
+/** Texts of more than a few words in most rows: such a column gets more room. */
+export function isLong({ column: { key, kind } }: PaperColumn, rows: readonly ReportRow[]): boolean {
+	return kind === 'text' && 2 * rows.filter((row) => String(row[key] ?? '').length >= LONG).length > rows.length;
+}
+
 /** `12.37`, `2.50 L`, `15 Apr 2027`, `14:05`; a missing value is left empty. */
-export function cellWords({ key, kind, digits, unitFrom }: ReportColumn, row: ReportRow): string {
+export function cellWords({ key, kind, digits, plain, unitFrom }: ReportColumn, row: ReportRow): string {
 	const value = row[key] ?? null;
 	if (value === null) return '';
 	if (typeof value === 'number') {
 		const unit = unitFrom === undefined ? null : row[unitFrom];
-		if (unit) return `${figure(value, digits ?? 0)}${NO_BREAK}${unit}`;
+		if (unit)
+			return `${plain || value === 0 ? shortest(value, digits ?? 0) : figure(value, digits ?? 0)}${NO_BREAK}${unit}`;
 		// Beside amounts with their units a figure without one is a count.
 		return figure(value, unitFrom !== undefined && Number.isInteger(value) ? 0 : (digits ?? 0));
 	}
@@ -40,17 +48,39 @@ export function cellWords({ key, kind, digits, unitFrom }: ReportColumn, row: Re
 	return kind === 'time' ? timeOfDay(value) : value.replace(FIGURE_AND_UNIT, `$1${NO_BREAK}$2`);
 }
 
+/** `5`, `0.25`, `1,000`: without zeros that say nothing. */
+function shortest(value: number, most: number): string {
+	return figure(value, String(Number(value.toFixed(most))).split('.')[1]?.length ?? 0);
+}
+
 /** What stands under a cell: `BBCH 31`, `wind 12 km/h`; nothing where there is nothing. */
 export function underWords(column: ReportColumn, row: ReportRow): string {
 	const words = cellWords(column, row);
 	if (words === '' || words === column.usual) return '';
 	const unit = column.unit === undefined ? '' : `${NO_BREAK}${column.unit}`;
-	return `${column.name} ${words}${unit}`;
+	return `${column.bare ? '' : `${column.name} `}${words}${unit}`;
 }
 
-/** `Records 412 · 1a2b3c4d5e6f7081`: enough of each head to find it again. */
-export function headWords({ heads }: Pick<Report, 'heads'>): string {
-	return heads.map(({ chain, seq, hash }) => `${chain} ${seq} · ${hash.slice(0, 16)}`).join(', ');
+/** `records 412 · 1a2b3c4d5e6f7081`: enough of each head to find it again. */
+export function headWords({ heads }: Pick<Report, 'heads'>): string[] {
+	return heads.map(({ chain, seq, hash }) => `${chain} ${seq} · ${hash.slice(0, 16)}`);
+}
+
+/** Rows that stand together; longer than this the words are written again, so that no page is without them. */
+const MOST_TOGETHER = 12;
+
+/** Rows one after the other that agree in every column that is written once, with all that stands under those. */
+export function rowsTogether(columns: readonly PaperColumn[], rows: readonly ReportRow[]): ReportRow[][] {
+	const once = columns.filter(({ column }) => column.once).flatMap(({ column, under }) => [column, ...under]);
+	const groups: { readonly words: string | null; readonly rows: ReportRow[] }[] = [];
+	for (const row of rows) {
+		const words = once.length === 0 ? null : JSON.stringify(once.map(({ key }) => row[key] ?? null));
+		const last = groups.at(-1);
+		const joins = last && words !== null && last.words === words && last.rows.length < MOST_TOGETHER;
+		if (joins) last.rows.push(row);
+		else groups.push({ words, rows: [row] });
+	}
+	return groups.map((group) => group.rows);
 }
 
 export const INFORMS = 'It informs; the label and local law come first.';

@@ -4,9 +4,11 @@ import {
 	cellWords,
 	headWords,
 	INFORMS,
+	isLong,
 	type PaperColumn,
 	paperColumns,
 	periodWords,
+	rowsTogether,
 	underWords,
 } from './report-cells.ts';
 import './report.css';
@@ -15,6 +17,7 @@ import { ShareBar } from './share-bar.tsx';
 /** A season report on the page: on screen, and printed from the same HTML and CSS. */
 export function ReportSheet({ report }: { readonly report: Report }) {
 	const columns = paperColumns(report);
+	const groups = rowsTogether(columns, report.rows);
 	return (
 		<article className="report-sheet" aria-label={report.title}>
 			<header>
@@ -29,22 +32,33 @@ export function ReportSheet({ report }: { readonly report: Report }) {
 				<table>
 					<thead>
 						<tr>
-							{columns.map(({ column, under }) => (
-								<th key={column.key} scope="col" className={column.kind === 'number' ? 'number' : undefined}>
-									{column.name}
-									{column.unit !== undefined && <span className="unit"> {column.unit}</span>}
-									{under.length > 0 && <span className="under">{under.map(({ name }) => name).join(', ')}</span>}
-								</th>
-							))}
+							{columns.map((each) => {
+								const { column, under } = each;
+								return (
+									<th key={column.key} scope="col" className={headClass(each, report.rows)}>
+										{column.name}
+										{column.unit !== undefined && <span className="unit"> {column.unit}</span>}
+										{under.length > 0 && <span className="under">{under.map(({ name }) => name).join(', ')}</span>}
+									</th>
+								);
+							})}
 						</tr>
 					</thead>
-					<tbody>
-						{report.rows.map((row, index) => (
-							// biome-ignore lint/suspicious/noArrayIndexKey: rows of a finished report do not move
-							<Row key={index} columns={columns} row={row} />
-						))}
-						{report.totals && <Row columns={columns} row={report.totals} total />}
-					</tbody>
+					{groups.map((rows, index) => (
+						// biome-ignore lint/suspicious/noArrayIndexKey: rows of a finished report do not move
+						<tbody key={index}>
+							{rows.map((row, place) => (
+								<Row
+									// biome-ignore lint/suspicious/noArrayIndexKey: the same
+									key={place}
+									columns={place === 0 ? columns : columns.filter(({ column }) => !column.once)}
+									row={row}
+									rowSpan={place === 0 ? rows.length : 1}
+								/>
+							))}
+							{report.totals && index === groups.length - 1 && <Row columns={columns} row={report.totals} total />}
+						</tbody>
+					))}
 				</table>
 			)}
 			{report.notes.map((note) => (
@@ -54,28 +68,46 @@ export function ReportSheet({ report }: { readonly report: Report }) {
 			))}
 			<footer className="on-screen">
 				<p>
-					Newest entries: {headWords(report)}. Made {longDate(report.madeAt)} {timeOfDay(report.madeAt)}. {INFORMS}
+					Newest entries: {headWords(report).join(', ')}. Made {longDate(report.madeAt)} {timeOfDay(report.madeAt)}.{' '}
+					{INFORMS}
 				</p>
 			</footer>
 		</article>
 	);
 }
 
-type RowProps = { readonly columns: readonly PaperColumn[]; readonly row: ReportRow; readonly total?: boolean };
+function headClass(column: PaperColumn, rows: readonly ReportRow[]): string | undefined {
+	if (column.column.kind === 'number') return 'number';
+	return isLong(column, rows) ? 'long' : undefined;
+}
 
-function Row({ columns, row, total = false }: RowProps) {
+type RowProps = {
+	readonly columns: readonly PaperColumn[];
+	readonly row: ReportRow;
+	/** Rows that the cells written once stand for. */
+	readonly rowSpan?: number;
+	readonly total?: boolean;
+};
+
+function Row({ columns, row, rowSpan = 1, total = false }: RowProps) {
 	return (
 		<tr className={total ? 'total' : typeof row.withdrawn === 'string' ? 'struck' : undefined}>
 			{columns.map(({ column, under }) => {
 				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
 				return (
-					<td key={column.key} className={column.kind === 'text' ? undefined : column.kind}>
+					<td
+						key={column.key}
+						className={column.kind === 'text' ? undefined : column.kind}
+						rowSpan={column.once && rowSpan > 1 ? rowSpan : undefined}
+					>
 						{column.bar && typeof row[column.key] === 'number' && <ShareBar share={Number(row[column.key])} />}
 						{cellWords(column, row)}
 						{below.length > 0 && (
 							<span className="under">
 								{below.map((words) => (
-									<span key={words}>{words} </span>
+									<span key={words} className={words.length <= UNBROKEN ? 'unbroken' : undefined}>
+										{words}{' '}
+									</span>
 								))}
 							</span>
 						)}
@@ -85,3 +117,6 @@ function Row({ columns, row, total = false }: RowProps) {
 		</tr>
 	);
 }
+
+/** Characters of a fact that stays on one line: a number is not to be broken at its hyphen. */
+const UNBROKEN = 26;

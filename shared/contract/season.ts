@@ -71,8 +71,14 @@ export const ReportColumn = z.strictObject({
 	unitFrom: z.string().optional().describe('column that holds the unit of each row'),
 	digits: z.int().optional().describe('decimals for the eye; the figures themselves are not rounded'),
 	usual: z.string().optional().describe('goes without saying on paper'),
+	once: z
+		.boolean()
+		.optional()
+		.describe('on paper it is written once for rows one after the other that agree in all such columns'),
+	plain: z.boolean().optional().describe('as many decimals as the figure needs, no more than `digits`'),
 	bar: z.boolean().optional().describe('a share of 100, drawn as a bar beside its figure'),
 	under: z.string().optional().describe('on paper it stands under this column'),
+	bare: z.boolean().optional().describe('under it, it stands without its name, which the head gives'),
 });
 export type ReportColumn = z.infer<typeof ReportColumn>;
 

@@ -6,6 +6,5 @@ export type CountBar = {
 	readonly likelySize: number;
 };
 
-/** Two standard errors: what measuring explains. */
 export const within = ({ difference, likelySize }: Pick<CountBar, 'difference' | 'likelySize'>) =>
-	Math.abs(difference) <= 2 * likelySize;
+	Math.abs(difference) <= likelySize;

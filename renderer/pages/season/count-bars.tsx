@@ -16,7 +16,7 @@ const TICK = { fill: 'var(--quiet)', fontSize: 13 } as const;
 
 /** Difference per count, above the line more than the book, below less; hollow where measuring explains it. */
 export function CountBars({ counts }: { readonly counts: readonly CountBar[] }) {
-	const data = counts.map((count) => ({ ...count, whisker: 2 * count.likelySize }));
+	const data = counts.map((count) => ({ ...count, whisker: count.likelySize }));
 	return (
 		<ResponsiveContainer width="100%" height="100%">
 			<BarChart data={data} margin={{ top: 12, right: 12, bottom: 0, left: 0 }} accessibilityLayer={false}>

@@ -67,6 +67,28 @@ test('XLSX: texts are texts, numbers numbers, dates dates; nothing is a formula'
 	);
 });
 
+test('XLSX: a time is what the clock on the wall said', async () => {
+	const report = reportOf([{ name: 'x', figure: 1, on: '2027-07-15T08:35:00+02:00' }]);
+	const columns = report.columns.map((column) => (column.key === 'on' ? { ...column, kind: 'time' as const } : column));
+	const [table] = readXlsx(await xlsxReport({ ...report, columns }));
+	// Days since 1899-12-30, ECMA-376 18.17.4.1.
+	const value = (Date.UTC(2027, 6, 15, 8, 35) - Date.UTC(1899, 11, 30)) / 86_400_000;
+	expect(table?.rows[1]?.[2]?.value).toBeCloseTo(value, 9);
+});
+
+test('CSV: heads that would read alike name the column they stand under', () => {
+	const report = reportOf([]);
+	const under = (key: string, on: string) => ({ key, name: 'for', kind: 'text', under: on }) as const;
+	const columns = [...report.columns, under('a', 'name'), under('b', 'figure')];
+	expect(readCsv(csvReport({ ...report, columns }))[0]).toEqual([
+		'name',
+		'treated (ha)',
+		'on',
+		'name, for',
+		'treated, for',
+	]);
+});
+
 test('XLSX: control characters do not spoil the file', async () => {
 	const name = String.fromCharCode(...Array.from({ length: 32 }, (_, code) => code));
 	const [table] = readXlsx(await xlsxReport(reportOf([{ name, figure: 1, on: null }])));

@@ -153,6 +153,24 @@ describe('what the reports say', () => {
 		]);
 	});
 
+	test('container statement: what was collected in the period, by product where it was told', async () => {
+		const { api } = testBooks();
+		await season(api);
+		const { products } = await api.waste.empties({});
+		const flow = products.find(({ product }) => product === 'Flow');
+		const rinsed = { kind: 'rinsed containers', size: 5, unit: 'L', pieces: 2 } as const;
+		const carrier = { carrier: 'Carrier', registrationNo: 'C-1', by: 'J. Wren' };
+		const lines = [rinsed, { ...rinsed, pieces: 3, productId: flow?.productId ?? '' }];
+		await api.waste.collect({ key: 'in', date: '2026-09-01', noteNo: 'N-1', ...carrier, lines });
+		await api.waste.collect({ key: 'after', date: '2026-10-02', noteNo: 'N-2', ...carrier, lines: [rinsed] });
+		const report = await read(api, 'container statement');
+		expect(readable(report, ['product', 'size', 'unit', 'emptied', 'collected'])).toEqual([
+			['-Grain', 5, 'kg', 6, 0],
+			['Flow', 5, 'L', 8, 3],
+			['not told by product', 5, 'L', undefined, 2],
+		]);
+	});
+
 	test('area statement: mapped, loaded for, treated by pass and once', async () => {
 		const { api } = testBooks();
 		await season(api);
