@@ -31,12 +31,16 @@ export function loadCardsHtml(cards: readonly LoadCard[], { paper }: { readonly 
 	});
 }
 
-/** More columns than this need the long side of the paper. */
+/** Columns that need more than this need the long side of the paper; a figure without its unit needs less than a text. */
 const MOST_UPRIGHT = 8;
+const FIGURE_ROOM = 0.7;
 
 /** A season report as one self-contained page of HTML. What proves it stands in the margin of every sheet. */
 export function reportHtml(report: Report): string {
-	const broad = paperColumns(report).length > MOST_UPRIGHT;
+	const room = paperColumns(report).map(({ column: { kind, unitFrom } }) =>
+		kind === 'number' && unitFrom === undefined ? FIGURE_ROOM : 1,
+	);
+	const broad = room.reduce((sum, each) => sum + each, 0) > MOST_UPRIGHT;
 	const left = [
 		[report.title, report.farm, periodWords(report)].filter((part) => part !== '').join(' · '),
 		`Made ${longDate(report.madeAt)} ${timeOfDay(report.madeAt)}. ${INFORMS}`,
