@@ -11,6 +11,7 @@ import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
 import { ObstaclePage } from './pages/fields/obstacle-page.tsx';
 import { SplitPage } from './pages/fields/split-page.tsx';
+import { StripPage } from './pages/fields/strip-page.tsx';
 import { FillPage } from './pages/fill/fill-page.tsx';
 import { JobsChapter } from './pages/jobs/jobs-chapter.tsx';
 import { NotFound } from './pages/not-found.tsx';
@@ -104,6 +105,7 @@ function Chapters() {
 			<Route path="/fields/:id">{({ id }) => <FieldPage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/boundary">{({ id }) => <DrawPage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/obstacle">{({ id }) => <ObstaclePage key={id} id={id} />}</Route>
+			<Route path="/fields/:id/strip">{({ id }) => <StripPage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/split">{({ id }) => <SplitPage key={id} id={id} />}</Route>
 			<Route path="/store">
 				<StorePage />

@@ -9,18 +9,26 @@ import {
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldDetail } from '../../shared/contract/fields.ts';
-import { noSprayStrip, obstacleGround } from '../../shared/core/geometry/no-spray-strip.ts';
+import {
+	type LeftOut,
+	noSprayStrip,
+	obstacleGround,
+	type StripEdges,
+} from '../../shared/core/geometry/no-spray-strip.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { detailOf, type Geometry } from './field-register.ts';
 import { seasonNow } from './fields.ts';
 import type { CommandContext } from './handler.ts';
+
+type Edges = readonly { part?: number | undefined; ring: number; edge: number }[];
+type Ground = { areaHa: number; geometry: Geometry | null };
 
 type NewStrip = {
 	readonly id: string;
 	readonly kind: 'strip' | 'obstacle';
 	readonly label: string;
 	readonly widthM?: number | undefined;
-	readonly edges?: readonly { part?: number | undefined; ring: number; edge: number }[] | undefined;
+	readonly edges?: Edges | undefined;
 	readonly geometry?: Geometry | undefined;
 	readonly areaHa?: number | undefined;
 };
@@ -88,11 +96,32 @@ export function obstacleArea(input: {
 	boundary: Geometry;
 	obstacle: Geometry;
 	without: readonly Geometry[];
-}): Result<{ areaHa: number; geometry: Geometry | null }> {
-	const taken = obstacleGround(input.boundary, [input.obstacle], input.without);
-	if (!taken.ok) return taken;
-	const { areaM2, geometry } = taken.value;
+}): Result<Ground> {
+	return shown(obstacleGround(input.boundary, [input.obstacle], input.without));
+}
+
+/** What of a field's ground a strip would take up. */
+export function stripArea(input: {
+	boundary: Geometry;
+	edges: Edges;
+	widthM: number;
+	without: readonly Geometry[];
+}): Result<Ground> {
+	return shown(noSprayStrip({ ...input, label: 'the strip', along: byRing(input.edges) }));
+}
+
+function shown(ground: Result<LeftOut>): Result<Ground> {
+	if (!ground.ok) return ground;
+	const { areaM2, geometry } = ground.value;
 	return ok({ areaHa: toHectares(areaM2), geometry: geometry as Geometry | null });
+}
+
+function byRing(edges: Edges): StripEdges[] {
+	return [...Map.groupBy(edges, ({ part = 0, ring }) => `${part}/${ring}`).values()].map((named) => ({
+		part: named[0]?.part ?? 0,
+		ring: named[0]?.ring ?? 0,
+		edges: named.map(({ edge }) => edge),
+	}));
 }
 
 async function drawnStrip(
@@ -105,15 +134,10 @@ async function drawnStrip(
 	if (!input.edges || input.edges.length === 0 || input.widthM === undefined || !geometry) {
 		return refuse('input.invalid', { path: 'edges', why: 'name edges of the boundary and a width, or give the area' });
 	}
-	const rings = Map.groupBy(input.edges, ({ part = 0, ring }) => `${part}/${ring}`);
 	const strip = noSprayStrip({
 		boundary: JSON.parse(geometry) as Geometry,
 		label: input.label,
-		along: [...rings.values()].map((edges) => ({
-			part: edges[0]?.part ?? 0,
-			ring: edges[0]?.ring ?? 0,
-			edges: edges.map(({ edge }) => edge),
-		})),
+		along: byRing(input.edges),
 		widthM: input.widthM,
 		without: groundOf(others),
 	});

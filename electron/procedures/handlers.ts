@@ -14,7 +14,7 @@ import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument 
 import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
-import { addStripTo, obstacleArea, takeStripOff } from './field-strips.ts';
+import { addStripTo, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import * as fills from './fills.ts';
 import {
@@ -109,6 +109,7 @@ export const handlers = {
 		sharedGround: reads(sharedGround),
 		printMap: reads(printMap),
 		obstacle: computes(obstacleArea),
+		strip: computes(stripArea),
 		cut: computes(cutBoundary),
 		get: reads(fields.getField),
 		add: writes(fields.addByHand),

@@ -6,6 +6,7 @@ import { useContext, useEffect, useRef, useState } from 'react';
 import { BackgroundContext, layBackground } from './background.ts';
 import { BackgroundCredit } from './background-credit.tsx';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
+import { type EdgeChoice, type EdgeRun, edgePicks } from './edge-picks.ts';
 import { fieldSheet } from './field-sheet.ts';
 import { type LineLengths, type LineTool, lineTool } from './line-tool.ts';
 import { lookOf } from './looks.tsx';
@@ -27,6 +28,10 @@ export type FieldMapProps = {
 	readonly measures?: boolean;
 	/** Moves to the selected field when it lies outside the view. */
 	readonly follow?: boolean;
+	/** Opens on this one of the fields instead of on all. */
+	readonly around?: string;
+	/** Edges to be picked; fields are not, meanwhile. */
+	readonly edges?: EdgeChoice;
 };
 
 /** Fields on a plain sheet, or on the farm’s background where one is set. Ten thousand stay smooth: one canvas holds all. */
@@ -62,6 +67,11 @@ export function FieldMap(props: FieldMapProps) {
 		drawing.current?.show(props.fields);
 	}, [props.fields, colorScheme]);
 
+	// biome-ignore lint/correctness/useExhaustiveDependencies: as above
+	useEffect(() => {
+		drawing.current?.showEdges(props.edges);
+	}, [props.edges, colorScheme]);
+
 	useEffect(() => {
 		drawing.current?.mark(props.selected ?? null, props.pointed ?? null);
 	}, [props.selected, props.pointed]);
@@ -93,6 +103,7 @@ type Drawing = {
 	readonly map: L.Map;
 	readonly line: LineTool;
 	readonly show: (fields: readonly MapField[]) => void;
+	readonly showEdges: (edges: EdgeChoice | undefined) => void;
 	readonly mark: (selected: string | null, pointed: string | null) => void;
 	readonly goTo: (id: string) => void;
 };
@@ -121,9 +132,16 @@ function startDrawing(
 	let under: string | null = null;
 	let colours = canvasColours(host);
 	const line = lineTool(map, () => colours, says);
+	const edges = edgePicks(map, () => colours);
+	let edge: EdgeRun | null = null;
 
 	map.on('click', ({ latlng, containerPoint }) => {
 		if (line.running()) return line.add(latlng);
+		if (props.current.edges) {
+			const run = edges.at(containerPoint);
+			if (run) props.current.edges.onPress(run.key);
+			return;
+		}
 		const field = sheet.at(containerPoint);
 		if (field) props.current.onSelect?.(field.partOf ?? field.id);
 	});
@@ -135,8 +153,21 @@ function startDrawing(
 	map.on('dragend', () => {
 		dragged = false;
 	});
-	map.on('mousemove', ({ containerPoint }) => point(dragged ? null : sheet.at(containerPoint)));
-	map.on('mouseout', () => point(null));
+	map.on('mousemove', ({ containerPoint }) => {
+		if (props.current.edges) pointEdge(dragged ? null : edges.at(containerPoint));
+		else point(dragged ? null : sheet.at(containerPoint));
+	});
+	map.on('mouseout', () => {
+		point(null);
+		pointEdge(null);
+	});
+
+	function pointEdge(run: EdgeRun | null): void {
+		if (edge === run) return;
+		edge = run;
+		host.style.cursor = run ? 'pointer' : '';
+		edges.point(run);
+	}
 
 	function point(field: MapField | null): void {
 		if (under === (field?.id ?? null)) return;
@@ -166,11 +197,13 @@ function startDrawing(
 			fields = new Map(shown.map((field) => [field.id, field]));
 			sheet.show(shown, colours);
 			drawMarks();
-			const bounds = sheet.bounds();
+			const { around } = props.current;
+			const bounds = around === undefined ? sheet.bounds() : (sheet.boundsOf(around)?.pad(0.1) ?? null);
 			if (!bounds || outline === bounds.toBBoxString()) return;
 			outline = bounds.toBBoxString();
 			map.fitBounds(bounds, { ...BESIDE_THE_TOOLS, animate: false });
 		},
+		showEdges: edges.show,
 		mark(selected, pointed) {
 			marked = [selected, pointed];
 			drawMarks();

@@ -151,7 +151,8 @@ export function snapped(pixel: Pixel, rings: readonly SnapRing[], reachPx: numbe
 	return corner?.at ?? edge?.at ?? null;
 }
 
-function shareAlong(pixel: Pixel, from: Pixel, to: Pixel): number {
+/** How far along a line the place nearest to a pixel lies, from 0 to 1. */
+export function shareAlong(pixel: Pixel, from: Pixel, to: Pixel): number {
 	const [dx, dy] = [to.x - from.x, to.y - from.y];
 	const squared = dx * dx + dy * dy;
 	if (squared === 0) return 0;

@@ -46,6 +46,17 @@ export const Strip = z.strictObject({
 	look: z.string().optional().describe('why it is to be looked at: the boundary was drawn anew since'),
 });
 
+const Edges = z.array(
+	z.strictObject({
+		part: z.int().nonnegative().optional(),
+		ring: z.int().nonnegative(),
+		edge: z.int().nonnegative(),
+	}),
+);
+/** Strips and obstacles that lie on a field already. */
+const Without = z.array(Boundary).max(500).default([]);
+const Ground = z.strictObject({ areaHa: z.number(), geometry: Boundary.nullable() });
+
 /** A field that ground came from or went to. */
 const Relative = z.strictObject({
 	id: Id,
@@ -176,8 +187,13 @@ export const fieldsContract = {
 	),
 	obstacle: pure(
 		'Ground of a boundary that an obstacle takes up, without ground that is left out already',
-		z.strictObject({ boundary: Boundary, obstacle: Boundary, without: z.array(Boundary).max(500).default([]) }),
-		z.strictObject({ areaHa: z.number(), geometry: Boundary.nullable() }),
+		z.strictObject({ boundary: Boundary, obstacle: Boundary, without: Without }),
+		Ground,
+	),
+	strip: pure(
+		'Ground of a boundary within a width of chosen edges, without ground that is left out already',
+		z.strictObject({ boundary: Boundary, edges: Edges.min(1), widthM: Positive.max(200), without: Without }),
+		Ground,
 	),
 	cut: pure(
 		'The parts a line cuts a boundary into, the largest first',
@@ -304,15 +320,7 @@ export const fieldsContract = {
 			kind: z.enum(['strip', 'obstacle']),
 			label: Text,
 			widthM: Positive.max(200).optional(),
-			edges: z
-				.array(
-					z.strictObject({
-						part: z.int().nonnegative().optional(),
-						ring: z.int().nonnegative(),
-						edge: z.int().nonnegative(),
-					}),
-				)
-				.optional(),
+			edges: Edges.optional(),
 			geometry: Boundary.optional().describe('an obstacle as drawn; what of it lies inside the boundary counts'),
 			areaHa: Positive.optional(),
 		}),

@@ -96,6 +96,43 @@ test('draws a pond and a round tree on a field; they come off the area to load f
 	expect(leftOut).toBeGreaterThan(0.0314);
 });
 
+test('lays a strip along a side pressed on the map, less one edge; its ground is known before it is saved', async ({
+	app,
+	page,
+}) => {
+	const rows = (await app.call('fields.list')) as Row[];
+	const mill = rows.find(({ name }) => name === 'Mill Piece');
+	await app.open(page, `/farm/fields/${mill?.id}`);
+	await page.getByRole('button', { name: 'Lay a strip' }).click();
+	await page.getByRole('textbox', { name: 'Width' }).fill('6');
+	const map = page.getByRole('region', { name: /^Map for picking edges/ });
+	const side = map.getByText('A', { exact: true });
+	await expect(side).toBeVisible();
+	const box = await side.boundingBox();
+	if (!box) throw new Error('no side');
+	await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2);
+	const ticked = page.getByRole('checkbox', { name: /^A · / });
+	await expect(ticked).toBeChecked();
+	const figure = page.locator('.big-figure');
+	await expect(figure).toContainText('m²');
+	const whole = Number(((await figure.textContent()) ?? '').replace(/\D/g, ''));
+	await page.getByText('Single edges').click();
+	await page.getByRole('checkbox', { checked: true }).first().click();
+	await page.getByText('Whole sides').click();
+	await ticked.click();
+	await expect(figure).toContainText(whole.toLocaleString('en-GB'));
+	const name = await page.getByLabel('Name').inputValue();
+	expect(name).toMatch(/^6 m on the /);
+	await page.getByRole('button', { name: 'Note it as not sprayed' }).click();
+	await expect(page.getByRole('table', { name: 'Strips and obstacles' })).toContainText('strip, 6 m wide');
+	const detail = (await app.call('fields.get', { id: mill?.id })) as {
+		strips: { label: string; areaHa: number; geometry: unknown }[];
+	};
+	const strip = detail.strips.find(({ label }) => label === name);
+	expect(strip?.geometry).not.toBeNull();
+	expect(Math.round((strip?.areaHa ?? 0) * 10_000)).toBe(whole);
+});
+
 test('splits a field along a line; the parts stand in the register and know where they came from', async ({
 	app,
 	page,

@@ -33,7 +33,7 @@ export function areaSteps(detail: FieldDetail): AreaStep[] {
 		for (const name of CAUSES) {
 			for (const { cause, areaHa } of causes) if (cause === name) step(cause, causeWords[cause] ?? cause, areaHa);
 		}
-		step('unexplained', causes.length > 0 ? 'What is left' : 'Difference', unexplainedHa, {
+		step('unexplained', 'Boundary difference', unexplainedHa, {
 			note: allRound(unexplainedHa, field.perimeterM),
 			toleranceHa,
 			tone: withinTolerance ? 'quiet' : 'look',

@@ -1,6 +1,5 @@
 import { Button, TextInput } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
-import { seasonOf } from '../../../shared/basics/calendar.ts';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { today } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
@@ -8,7 +7,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { useCommand } from '../../use-procedure.ts';
 
 type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
 type FormProps = Omit<Props, 'opened'>;
@@ -71,82 +70,6 @@ function EditForm({ detail, onClose }: FormProps) {
 				value={source}
 				onChange={(event) => setSource(event.currentTarget.value)}
 			/>
-		</EntryForm>
-	);
-}
-
-/** What grows in a season. */
-export function CropDialog({ detail, opened, onClose }: Props) {
-	return (
-		<Dialog title={`${detail.field.name}: crop`} opened={opened} onClose={onClose}>
-			<CropForm detail={detail} onClose={onClose} />
-		</Dialog>
-	);
-}
-
-function CropForm({ detail, onClose }: FormProps) {
-	const { answer: settings } = useProcedure(['settings'], (api) => api.settings.get({}));
-	const [season, setSeason] = useState<number | null>(seasonOf(today(), settings?.seasonStartMonth ?? 1));
-	const [crop, setCrop] = useState('');
-	const [eppoCode, setEppoCode] = useState('');
-	const [variety, setVariety] = useState('');
-	const [sownOn, setSownOn] = useState<string | null>(null);
-	const [harvestOn, setHarvestOn] = useState<string | null>(null);
-	const save = useCommand(
-		(api, year: number, key) =>
-			api.fields.setCrop({
-				key,
-				id: detail.field.id,
-				season: year,
-				crop,
-				...(eppoCode.trim() === '' ? {} : { eppoCode: eppoCode.trim().toUpperCase() }),
-				...(variety.trim() === '' ? {} : { variety }),
-				...(sownOn === null ? {} : { sownOn }),
-				...(harvestOn === null ? {} : { harvestOn }),
-			}),
-		onClose,
-	);
-	return (
-		<EntryForm
-			command={save}
-			onSubmit={() => season !== null && save.run(season)}
-			foot={<Foot busy={save.busy} onClose={onClose} action="Enter the crop" />}
-		>
-			<div className="pair">
-				<TextInput
-					label="Crop"
-					required
-					data-autofocus
-					maxLength={200}
-					value={crop}
-					onChange={(event) => setCrop(event.currentTarget.value)}
-				/>
-				<QuantityInput label="Harvest year" required whole min={1900} max={2200} value={season} onChange={setSeason} />
-			</div>
-			<div className="pair">
-				<TextInput
-					label="EPPO code"
-					description="For example TRZAW, winter wheat"
-					maxLength={12}
-					value={eppoCode}
-					onChange={(event) => setEppoCode(event.currentTarget.value)}
-				/>
-				<TextInput
-					label="Variety"
-					maxLength={100}
-					value={variety}
-					onChange={(event) => setVariety(event.currentTarget.value)}
-				/>
-			</div>
-			<div className="pair">
-				<DateInput label="Sown on" value={sownOn} onChange={setSownOn} />
-				<DateInput
-					label="Harvest expected"
-					description="For harvest intervals"
-					value={harvestOn}
-					onChange={setHarvestOn}
-				/>
-			</div>
 		</EntryForm>
 	);
 }
@@ -219,7 +142,8 @@ function MeasurementForm({ detail, onClose }: FormProps) {
 	);
 }
 
-function Foot({
+/** The two ways out of an entry. */
+export function Foot({
 	busy,
 	onClose,
 	action,

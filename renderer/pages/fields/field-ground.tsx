@@ -48,6 +48,9 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/boundary`)}>
 						Mend the boundary
 					</Button>
+					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/strip`)}>
+						Lay a strip
+					</Button>
 					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/obstacle`)}>
 						Draw an obstacle
 					</Button>

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { amount, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
+import { doseWords, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -10,7 +10,8 @@ import { useProcedure } from '../../use-procedure.ts';
 import { AreaDialog } from './area-dialog.tsx';
 import { DifferenceExplained } from './difference-explained.tsx';
 import './fields.css';
-import { CropDialog, EditDialog, MeasurementDialog } from './field-dialogs.tsx';
+import { CropDialog } from './crop-dialog.tsx';
+import { EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { FieldGround } from './field-ground.tsx';
 import { basisWords } from './field-words.ts';
 import { GroundHistory } from './ground-history.tsx';
@@ -22,9 +23,9 @@ type Opened =
 	| 'edit'
 	| 'area'
 	| 'strip'
-	| 'crop'
 	| 'measurement'
 	| 'merge'
+	| { readonly crop: number | null }
 	| { readonly removeStrip: string }
 	| { readonly accept: Proposal }
 	| null;
@@ -48,6 +49,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 	const [opened, setOpened] = useState<Opened>(null);
 	const close = () => setOpened(null);
 	const accepted = opened !== null && typeof opened === 'object' && 'accept' in opened ? opened.accept : undefined;
+	const crop = opened !== null && typeof opened === 'object' && 'crop' in opened ? opened.crop : undefined;
 	const { field } = detail;
 	return (
 		<>
@@ -98,17 +100,6 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					onAdd={() => setOpened('strip')}
 					onRemove={(stripId) => setOpened({ removeStrip: stripId })}
 				/>
-			</section>
-			<section>
-				<FieldGround detail={detail} onMerge={() => setOpened('merge')} />
-				<div className="row spread">
-					<h2>Crops</h2>
-					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('crop')}>
-						Enter a crop
-					</Button>
-				</div>
-				<Crops detail={detail} />
-				<GroundHistory field={field} />
 				<div className="row spread">
 					<h2>Measured so far</h2>
 					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('measurement')}>
@@ -116,6 +107,17 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					</Button>
 				</div>
 				<Measurements detail={detail} />
+			</section>
+			<section>
+				<FieldGround detail={detail} onMerge={() => setOpened('merge')} />
+				<div className="row spread">
+					<h2>Crops</h2>
+					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened({ crop: null })}>
+						Enter a crop
+					</Button>
+				</div>
+				<Crops detail={detail} onOpen={(season) => setOpened({ crop: season })} />
+				<GroundHistory field={field} />
 			</section>
 			<EditDialog detail={detail} opened={opened === 'edit'} onClose={close} />
 			<AreaDialog
@@ -125,7 +127,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				onClose={close}
 			/>
 			<StripDialog detail={detail} opened={opened === 'strip'} onClose={close} />
-			<CropDialog detail={detail} opened={opened === 'crop'} onClose={close} />
+			<CropDialog detail={detail} opened={crop !== undefined} season={crop ?? null} onClose={close} />
 			<MergeDialog detail={detail} opened={opened === 'merge'} onClose={close} />
 			<MeasurementDialog detail={detail} opened={opened === 'measurement'} onClose={close} />
 			<RemoveStrip
@@ -197,7 +199,7 @@ function Strips(props: {
 			<div className="row spread">
 				<h2>Not sprayed</h2>
 				<Button className="screen-only" variant="subtle" size="xs" onClick={props.onAdd}>
-					Add a strip or obstacle
+					Add by its area
 				</Button>
 			</div>
 			{strips.length === 0 ? (
@@ -213,7 +215,9 @@ function Strips(props: {
 							key: 'kind',
 							head: 'Kind',
 							cell: (strip) =>
-								strip.widthM === null ? strip.kind : `${strip.kind}, ${amount(strip.widthM, 'm')} wide`,
+								strip.widthM === null
+									? strip.kind
+									: `${strip.kind}, ${doseWords({ value: strip.widthM, unit: 'm' })} wide`,
 						},
 						{ key: 'area', head: 'ha', number: true, cell: (strip) => hectares(strip.areaHa), foot: hectares(total) },
 						{
@@ -250,20 +254,35 @@ function StripName({ strip }: { readonly strip: FieldDetail['strips'][number] })
 	);
 }
 
-function Crops({ detail }: { readonly detail: FieldDetail }) {
+function Crops(props: { readonly detail: FieldDetail; readonly onOpen: (season: number) => void }) {
+	const { detail } = props;
 	if (detail.crops.length === 0) return <p className="quiet">No crop is noted. Label limits are checked by crop.</p>;
 	return (
 		<Table
 			caption="Crops by season"
 			rows={detail.crops}
 			rowKey={(crop) => `${crop.season} ${crop.crop}`}
+			onOpen={(crop) => props.onOpen(crop.season)}
 			columns={[
 				{ key: 'season', head: 'Harvest', cell: (crop) => crop.season },
-				{ key: 'crop', head: 'Crop', cell: (crop) => [crop.crop, crop.variety].filter(Boolean).join(', ') },
-				{ key: 'sown', head: 'Sown', cell: (crop) => shortDate(crop.sownOn) },
+				{
+					key: 'crop',
+					head: 'Crop',
+					cell: (crop) => (
+						<>
+							{crop.crop}
+							<span className="second">{cropWords(crop)}</span>
+						</>
+					),
+				},
 			]}
 		/>
 	);
+}
+
+function cropWords({ variety, eppoCode, sownOn, harvestOn }: FieldDetail['crops'][number]): string {
+	const dates = [sownOn && `sown ${shortDate(sownOn)}`, harvestOn && `harvest expected ${shortDate(harvestOn)}`];
+	return [variety, eppoCode, ...dates].filter(Boolean).join(' · ');
 }
 
 function Measurements({ detail }: { readonly detail: FieldDetail }) {

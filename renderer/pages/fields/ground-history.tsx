@@ -30,7 +30,11 @@ export function GroundHistory({ field: { id, name } }: Pick<FieldDetail, 'field'
 								rows={all ? treatments : treatments.slice(0, AT_FIRST)}
 								rowKey={(treatment) => treatment.jobId}
 								columns={[
-									{ key: 'on', head: 'Date', cell: ({ lastDate }) => shortDate(lastDate) },
+									{
+										key: 'on',
+										head: 'Date',
+										cell: ({ lastDate }) => <span className="nowrap">{shortDate(lastDate)}</span>,
+									},
 									{
 										key: 'what',
 										head: 'What',

@@ -10,7 +10,6 @@ export type Side = {
 	readonly edges: readonly Edge[];
 	readonly lengthM: number;
 	readonly faces: string;
-	readonly line: readonly Point[];
 	readonly hole: boolean;
 };
 
@@ -33,6 +32,30 @@ export function sidesOf(boundary: LooseBoundary): Side[] {
 		),
 	);
 	return sides.map((side, index) => ({ ...side, letter: letterOf(index) }));
+}
+
+/** Every edge by itself, numbered from 1. */
+export function edgesOf(boundary: LooseBoundary): Side[] {
+	const rings = ringsOf(boundary);
+	const origin = rings[0]?.points[0] ?? [0, 0];
+	const edges = rings.flatMap(({ points, part, ring }) => {
+		const flat = points.map((point) => plane(point, origin));
+		const orientation = Math.sign(signedArea(flat)) || 1;
+		return Array.from({ length: points.length - 1 }, (_, edge) => sideOf(flat, [edge], { part, ring }, orientation));
+	});
+	return edges.map((side, index) => ({ ...side, letter: String(index + 1) }));
+}
+
+export function edgeKey({ part, ring, edge }: Edge): string {
+	return `${part}/${ring}/${edge}`;
+}
+
+/** The points of edges that follow each other, in longitude and latitude. */
+export function pointsAlong(boundary: LooseBoundary, edges: readonly Edge[]): Point[] {
+	const rings = new Map(ringsOf(boundary).map(({ points, part, ring }) => [`${part}/${ring}`, points]));
+	const at = ({ part, ring, edge }: Edge, add: number) => rings.get(`${part}/${ring}`)?.[edge + add] ?? [0, 0];
+	const last = edges.at(-1);
+	return last ? [...edges.map((edge) => at(edge, 0)), at(last, 1)] : [];
 }
 
 type RingName = { readonly part: number; readonly ring: number };
@@ -96,7 +119,7 @@ function sideOf(
 	const hole = ring > 0;
 	const outward = along - (orientation * Math.PI) / 2 + (hole ? Math.PI : 0);
 	const wind = WINDS[((Math.round(outward / (Math.PI / 4)) % 8) + 8) % 8] ?? 'north';
-	return { edges: run.map((edge) => ({ part, ring, edge })), lengthM, faces: wind, line, hole };
+	return { edges: run.map((edge) => ({ part, ring, edge })), lengthM, faces: wind, hole };
 }
 
 function distance(a: Point, b: Point): number {

@@ -1,5 +1,5 @@
 import { Button, TextInput } from '@mantine/core';
-import { useMemo, useState } from 'react';
+import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares } from '../../format.ts';
@@ -9,55 +9,32 @@ import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
-import { SidePicker } from './side-picker.tsx';
-import { sidesOf } from './sides.ts';
 
 type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
-type Shape = 'along sides' | 'by area' | 'obstacle';
+type Kind = 'strip' | 'obstacle';
 
-/** Notes ground that is not sprayed: a strip along chosen sides, or an area. */
+/** Notes ground that is not sprayed by its area alone. */
 export function StripDialog({ detail, opened, onClose }: Props) {
 	return (
-		<Dialog title={`${detail.field.name}: not sprayed`} opened={opened} onClose={onClose} size="wide">
+		<Dialog title={`${detail.field.name}: not sprayed`} opened={opened} onClose={onClose}>
 			<StripForm detail={detail} onClose={onClose} />
 		</Dialog>
 	);
 }
 
 function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
-	const sides = useMemo(() => (detail.geometry ? sidesOf(detail.geometry) : []), [detail.geometry]);
-	const [shape, setShape] = useState<Shape>(sides.length > 0 ? 'along sides' : 'by area');
+	const [kind, setKind] = useState<Kind>('obstacle');
 	const [label, setLabel] = useState('');
-	const [widthM, setWidthM] = useState<number | null>(null);
 	const [areaHa, setAreaHa] = useState<number | null>(null);
-	const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
-	const [told, setTold] = useState(false);
-	const edges = sides.filter((side) => chosen.has(side.letter)).flatMap((side) => side.edges);
-	const add = useCommand((api, _: undefined, key) => {
-		const ground =
-			shape === 'along sides'
-				? { edges: [...edges], ...(widthM === null ? {} : { widthM }) }
-				: areaHa === null
-					? {}
-					: { areaHa };
-		return api.fields.addStrip({
-			key,
-			id: detail.field.id,
-			kind: shape === 'obstacle' ? 'obstacle' : 'strip',
-			label,
-			...ground,
-		});
-	}, onClose);
-
-	function submit(): void {
-		setTold(true);
-		if (shape !== 'along sides' || edges.length > 0) add.run(undefined);
-	}
-
+	const { id } = detail.field;
+	const add = useCommand(
+		(api, _: null, key) => api.fields.addStrip({ key, id, kind, label, ...(areaHa === null ? {} : { areaHa }) }),
+		onClose,
+	);
 	return (
 		<EntryForm
 			command={add}
-			onSubmit={submit}
+			onSubmit={() => add.run(null)}
 			foot={
 				<>
 					<Button variant="default" onClick={onClose}>
@@ -69,45 +46,34 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				</>
 			}
 		>
-			<Choice<Shape>
+			<Choice<Kind>
 				legend="What it is"
-				value={shape}
-				onChange={setShape}
+				value={kind}
+				onChange={setKind}
 				options={[
-					{
-						value: 'along sides',
-						label: 'A strip along sides of the boundary',
-						detail: 'by its width; the area is worked out',
-						disabled: sides.length === 0,
-					},
-					{ value: 'by area', label: 'A strip or corner by its area' },
-					{ value: 'obstacle', label: 'An obstacle by its area', detail: 'pond, mast, copse' },
+					{ value: 'obstacle', label: 'An obstacle', detail: 'pond, mast, copse' },
+					{ value: 'strip', label: 'A strip or corner', detail: 'ditch, public path' },
 				]}
 			/>
 			<TextInput
 				label="Name"
-				description="For example: ditch, public path, pond"
 				required
 				maxLength={200}
 				value={label}
 				onChange={(event) => setLabel(event.currentTarget.value)}
 			/>
-			{shape === 'along sides' ? (
-				<>
-					<QuantityInput label="Width" unit="m" required min={0.1} max={200} value={widthM} onChange={setWidthM} />
-					<SidePicker sides={sides} chosen={chosen} onChange={setChosen} />
-					{told && edges.length === 0 && (
-						<p className="entry-error" role="alert">
-							Tick at least one side.
-						</p>
-					)}
-				</>
-			) : (
-				<QuantityInput label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
-			)}
-			{shape === 'obstacle' && detail.geometry && (
+			<QuantityInput label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
+			{detail.geometry && (
 				<p className="small">
-					Or <Link href={`/fields/${detail.field.id}/obstacle`}>draw it on the map</Link>, and its area is measured.
+					{kind === 'strip' ? (
+						<>
+							Or <Link href={`/fields/${id}/strip`}>lay it along edges on the map</Link>, and its area is worked out.
+						</>
+					) : (
+						<>
+							Or <Link href={`/fields/${id}/obstacle`}>draw it on the map</Link>, and its area is measured.
+						</>
+					)}
 				</p>
 			)}
 		</EntryForm>

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { sidesOf } from '../../../renderer/pages/fields/sides.ts';
+import { edgeKey, edgesOf, pointsAlong, sidesOf } from '../../../renderer/pages/fields/sides.ts';
 
 /** A field of 200 m by 100 m at the equator whose south side has a vertex half way. */
 const metre = 1 / 111_320;
@@ -38,4 +38,20 @@ test('rings are counted within their part, islands among them', () => {
 		...Array.from({ length: 4 }, () => [0, 1, true]),
 		...Array.from({ length: 4 }, () => [1, 0, false]),
 	]);
+});
+
+test('single edges are those of the sides, each once, and know their points', () => {
+	const boundary = { type: 'Polygon' as const, coordinates: [corners] };
+	const edges = edgesOf(boundary);
+	expect(edges.map(({ letter, faces }) => `${letter} ${faces}`)).toEqual([
+		'1 south',
+		'2 south',
+		'3 east',
+		'4 north',
+		'5 west',
+	]);
+	const keys = (sides: readonly { edges: readonly Parameters<typeof edgeKey>[0][] }[]) =>
+		sides.flatMap((side) => side.edges.map(edgeKey)).sort();
+	expect(keys(edges)).toEqual(keys(sidesOf(boundary)));
+	expect(pointsAlong(boundary, sidesOf(boundary)[0]?.edges ?? [])).toEqual(corners.slice(0, 3));
 });

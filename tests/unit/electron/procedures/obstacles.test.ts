@@ -64,6 +64,22 @@ test('what is drawn can be measured before it is noted', async () => {
 	expect(await api.fields.obstacle({ ...asked, without: [ground] })).toEqual({ areaHa: 0, geometry: null });
 });
 
+test('a strip is measured before it is noted as it is noted then', async () => {
+	const { api } = testBooks();
+	const id = await piece(api);
+	const edges = [
+		{ ring: 0, edge: 0 },
+		{ ring: 0, edge: 1 },
+	];
+	const before = await api.fields.strip({ boundary: ground, edges, widthM: 6 });
+	const { strips } = await api.fields.addStrip({ key: 's', id, kind: 'strip', label: 'Ditch', edges, widthM: 6 });
+	expect(before).toEqual({ areaHa: strips[0]?.areaHa, geometry: strips[0]?.geometry });
+	const again = await api.fields.strip({ boundary: ground, edges, widthM: 6, without: [ground] });
+	expect(again).toEqual({ areaHa: 0, geometry: null });
+	const unknown = api.fields.strip({ boundary: ground, edges: [{ ring: 0, edge: 9 }], widthM: 6 });
+	expect((await refusal(unknown)).code).toBe('strip.edgeUnknown');
+});
+
 test('an obstacle that takes no sprayed ground is refused, and says where to draw it', async () => {
 	const { api } = testBooks();
 	const id = await piece(api);
