@@ -66,6 +66,7 @@ function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonl
 					required
 					data-autofocus
 					maxLength={200}
+					openOnFocus={false}
 					data={[...codeOf.keys()].sort((a, b) => a.localeCompare(b))}
 					value={entry.crop}
 					onChange={(crop) => set({ crop, ...(codeOf.get(crop) ? { eppoCode: codeOf.get(crop) ?? '' } : {}) })}
