@@ -10,6 +10,7 @@ import { spreadingRate } from '../../shared/core/sprayers/spreading-rate.ts';
 import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import * as changes from './change-job.ts';
+import { closeJob } from './close-job.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
@@ -196,7 +197,7 @@ export const handlers = {
 		reverseWashings: writes(reverseWashings),
 		sow: writes(sow),
 		unsow: writes(unsow),
-		close: writes(jobs.closeJob),
+		close: writes(closeJob),
 	},
 	recipes: {
 		list: reads(recipes.listStartingPoints),

@@ -1,5 +1,4 @@
-import type { z } from 'zod';
-import { addMeasurement, findField } from '../../db/modules/fields.ts';
+import { findField } from '../../db/modules/fields.ts';
 import {
 	addJob,
 	findJob,
@@ -17,9 +16,9 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Job, JobRow, jobsContract } from '../../shared/contract/jobs.ts';
+import type { Job, JobRow } from '../../shared/contract/jobs.ts';
 import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
-import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
+import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { expectedNow } from './end-of-job.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
@@ -211,44 +210,6 @@ export async function removeJob({ tx, note }: CommandContext, { id, why }: { id:
 	await saveJob(tx, { ...found.job, withdrawnWhy: why });
 	note({ table: 'job', id, before: null, after: { withdrawnWhy: why } });
 	return ok({ id });
-}
-
-type CloseInput = z.output<(typeof jobsContract.close)['~orpc']['inputSchema'] & z.ZodType>;
-
-/** Ends a job with what the sprayer itself says. A whole-job area of one field goes to that field's measurements. */
-export async function closeJob(context: CommandContext, input: CloseInput): Promise<Result<Job>> {
-	const { tx, farm, now, newId, note, signedBy } = context;
-	const found = await findJob(tx, input.id);
-	if (!found) return refuse('not.found', { what: 'job', id: input.id });
-	const { job } = found;
-	if (job.closing) return refuse('job.closed', { id: input.id });
-	if (input.by) signedBy(input.by);
-	const closing: JobClosing = {
-		sprayedHa: input.sprayedHa ?? null,
-		controllerL: input.controllerL ?? null,
-		leftL: input.leftL ?? null,
-		ranOutHa: input.ranOutHa ?? null,
-		note: input.note ?? null,
-	};
-	await saveJob(tx, { ...job, closing: JSON.stringify(closing) });
-	note({ table: 'job', id: job.id, before: null, after: closing });
-	const fields = await jobFields(tx, [job.id]);
-	const [only] = fields;
-	// With ground still to go it is no measurement of the field.
-	if (fields.length === 1 && only && closing.sprayedHa !== null && !closing.ranOutHa && job.kind !== 'seed treatment') {
-		await addMeasurement(tx, {
-			id: newId(),
-			fieldId: only.line.fieldId,
-			kind: 'sprayed',
-			areaM2: toSquareMetres(closing.sprayedHa),
-			sigmaM2: null,
-			takenOn: job.sprayDate,
-			source: `sprayed area reported at the end of ${job.name}`,
-			jobId: job.id,
-			createdAt: now,
-		});
-	}
-	return jobById(tx, farm, input.id);
 }
 
 function treatedByField(logs: readonly LoadLogStored[]): Map<string, number> {

@@ -150,6 +150,8 @@ export const Job = z.strictObject({
 	closing: z
 		.strictObject({
 			sprayedHa: z.number().nullable(),
+			fields: z.array(z.strictObject({ fieldId: Id, sprayedHa: z.number() })).optional(),
+			withOverlap: z.boolean().optional().describe('the counter adds ground the boom covered twice'),
 			controllerL: z.number().nullable(),
 			leftL: z.number().nullable(),
 			ranOutHa: z.number().nullable(),
@@ -358,7 +360,16 @@ export const jobsContract = {
 		z.strictObject({
 			key: Key,
 			id: Id,
-			sprayedHa: Positive.optional(),
+			sprayedHa: Positive.optional().describe('of the whole job; left out: the sum where every field is given'),
+			fields: z
+				.array(z.strictObject({ fieldId: Id, sprayedHa: Positive }))
+				.max(1000)
+				.optional()
+				.describe('by its counter, field by field'),
+			withOverlap: z
+				.boolean()
+				.optional()
+				.describe('the counter adds ground the boom covered twice: kept as machine area'),
 			controllerL: NotNegative.optional(),
 			leftL: NotNegative.optional(),
 			ranOutHa: NotNegative.optional(),

@@ -1,4 +1,4 @@
-import { Button, SegmentedControl, TextInput } from '@mantine/core';
+import { Button, Checkbox, SegmentedControl, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
@@ -7,7 +7,9 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import { ByField, type FieldAreas } from './close-by-field.tsx';
 import { nextLoad } from './job-words.ts';
+import { useRemembered } from './use-kept.ts';
 
 type Props = {
 	readonly job: Job;
@@ -29,23 +31,35 @@ type End = 'left' | 'ran out';
 
 /** One line: sprayed area, litres, what was left. Each may be left empty; what is reported can be held against the books. */
 function CloseForm({ job, onClose, onDone }: Props) {
+	const [way, rememberWay] = useRemembered('close-by-field');
+	const [byField, setByField] = useState(job.fields.length > 1 && way === 'yes');
 	const [sprayedHa, setSprayedHa] = useState<number | null>(null);
+	const [onFields, setOnFields] = useState<FieldAreas>(new Map());
+	const [adds, rememberAdds] = useRemembered(`counter-adds-overlap-${job.sprayerId}`);
+	const [withOverlap, setWithOverlap] = useState(adds === 'yes');
 	const [controllerL, setControllerL] = useState<number | null>(null);
 	const [end, setEnd] = useState<End>('left');
 	const [rest, setRest] = useState<number | null>(null);
 	const [note, setNote] = useState('');
+	const fields = [...onFields].flatMap(([fieldId, areaHa]) =>
+		areaHa === null ? [] : [{ fieldId, sprayedHa: areaHa }],
+	);
+	const reported = byField ? fields.length > 0 : sprayedHa !== null;
 	const close = useCommand(
 		(api, _: null, key) =>
 			api.jobs.close({
 				key,
 				id: job.id,
-				...(sprayedHa === null ? {} : { sprayedHa }),
+				...(byField ? (fields.length > 0 ? { fields } : {}) : sprayedHa === null ? {} : { sprayedHa }),
+				...(reported ? { withOverlap } : {}),
 				...(controllerL === null ? {} : { controllerL }),
 				...(rest === null ? {} : end === 'left' ? { leftL: rest } : { ranOutHa: rest }),
 				...(note.trim() === '' ? {} : { note: note.trim() }),
 				...(job.logs.at(-1) ? { by: job.logs.at(-1)?.operator } : {}),
 			}),
 		() => {
+			if (job.fields.length > 1) rememberWay(byField ? 'yes' : 'no');
+			if (reported) rememberAdds(withOverlap ? 'yes' : 'no');
 			onDone('The job is closed.');
 			onClose();
 		},
@@ -80,17 +94,31 @@ function CloseForm({ job, onClose, onDone }: Props) {
 					tank and store can be held against each other.
 				</p>
 			)}
+			{job.seed === null && job.fields.length > 1 && (
+				<SegmentedControl
+					aria-label="How its counter was read"
+					data={[
+						{ value: 'job', label: 'Area of the whole job' },
+						{ value: 'fields', label: 'Field by field' },
+					]}
+					value={byField ? 'fields' : 'job'}
+					onChange={(value) => setByField(value === 'fields')}
+				/>
+			)}
+			{job.seed === null && byField && <ByField job={job} areas={onFields} onChange={setOnFields} />}
 			{job.seed === null && (
 				<div className="close-line">
-					<QuantityInput
-						label={hasTank ? 'Sprayed area' : 'Area spread'}
-						unit="ha"
-						description={`By its own counter; loaded for ${hectares(loadedHa)}`}
-						min={0.0001}
-						autoFocus
-						value={sprayedHa}
-						onChange={setSprayedHa}
-					/>
+					{!byField && (
+						<QuantityInput
+							label={hasTank ? 'Sprayed area' : 'Area spread'}
+							unit="ha"
+							description={`By its own counter; loaded for ${hectares(loadedHa)}`}
+							min={0.0001}
+							autoFocus
+							value={sprayedHa}
+							onChange={setSprayedHa}
+						/>
+					)}
 					{hasTank && (
 						<>
 							<QuantityInput
@@ -127,6 +155,14 @@ function CloseForm({ job, onClose, onDone }: Props) {
 						</>
 					)}
 				</div>
+			)}
+			{reported && (
+				<Checkbox
+					label="The counter adds ground covered twice"
+					description="Kept as machine area, apart from treated ground; remembered for this sprayer"
+					checked={withOverlap}
+					onChange={(event) => setWithOverlap(event.currentTarget.checked)}
+				/>
 			)}
 			<TextInput label="Note" maxLength={4000} value={note} onChange={(event) => setNote(event.currentTarget.value)} />
 		</EntryForm>

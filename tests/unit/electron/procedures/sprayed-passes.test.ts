@@ -107,6 +107,40 @@ test('machine area, half a field and a tank that ran out are no passes', async (
 	expect(back.sprayed?.passes).toBe(1);
 });
 
+test('a job of several fields tells each of them its own area, and the sum is the job’s', async () => {
+	const { api } = testBooks();
+	const farm = await farmWithField(api);
+	const { id: otherId } = await api.fields.add({ name: 'Brook', measuredHa: 4 });
+	const plan = (key: string) =>
+		api.jobs.add({
+			key,
+			sprayerId: farm.sprayerId,
+			date: '2026-04-01',
+			sprayVolumeLPerHa: 200,
+			fields: [{ fieldId: farm.fieldId }, { fieldId: otherId }],
+			products: [{ productId: farm.productId, dosePerHa: 1 }],
+		});
+	const both = [
+		{ fieldId: farm.fieldId, sprayedHa: 9.7 },
+		{ fieldId: otherId, sprayedHa: 3.98 },
+	];
+	const whole = await api.jobs.close({ key: 'c1', id: (await plan('p1')).id, fields: both });
+	expect(whole.closing?.sprayedHa).toBeCloseTo(13.68, 9);
+	const part = await api.jobs.close({ key: 'c2', id: (await plan('p2')).id, fields: both.slice(1), withOverlap: true });
+	expect(part.closing).toMatchObject({ sprayedHa: null, fields: both.slice(1), withOverlap: true });
+	const told = async (id: string) =>
+		(await api.fields.get({ id })).measurements
+			.filter(({ kind }) => kind === 'sprayed' || kind === 'machine')
+			.map(({ kind, areaHa }) => `${kind} ${areaHa.toFixed(2)}`);
+	expect(await told(farm.fieldId)).toEqual(['sprayed 9.70']);
+	expect((await told(otherId)).sort()).toEqual(['machine 3.98', 'sprayed 3.98']);
+	const third = (await plan('p3')).id;
+	const twice = api.jobs.close({ key: 'c3', id: third, fields: [...both, ...both] });
+	expect(await refusal(twice)).toMatchObject({ code: 'input.invalid', details: { why: 'a field is named twice' } });
+	const strange = api.jobs.close({ key: 'c4', id: third, fields: [{ fieldId: 'elsewhere', sprayedHa: 2 }] });
+	expect(await refusal(strange)).toMatchObject({ code: 'input.invalid', details: { path: 'fields' } });
+});
+
 test('only a reported area of this field can be marked', async () => {
 	const { api } = testBooks();
 	const farm = await farmWithField(api);
