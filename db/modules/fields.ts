@@ -139,6 +139,16 @@ export async function currentBoundaries(db: ReadDb) {
 		.orderBy(asc(field.name), asc(field.id));
 }
 
+/** The box around each boundary in force of a field that is farmed. */
+export async function currentBoxes(db: ReadDb) {
+	const { west, south, east, north } = fieldBoundary;
+	return db
+		.select({ west, south, east, north })
+		.from(field)
+		.innerJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
+		.where(isNull(field.retiredOn));
+}
+
 /** Every strip and obstacle that lies on the map. */
 export async function laidStrips(db: ReadDb): Promise<(StripStored & { readonly geometry: string })[]> {
 	const rows = await db

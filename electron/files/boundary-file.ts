@@ -16,6 +16,18 @@ export type ReadingOptions = {
 	/** `EPSG:25832`; wins over what the file says. */
 	readonly crs?: string | undefined;
 	readonly encoding?: string | undefined;
+	/** The two coordinates of each point stand in the wrong order in the file. */
+	readonly exchangeCoordinates?: boolean | undefined;
+};
+
+/** Where the middle of a file's fields lies. Degrees, WGS 84. */
+export type Middle = {
+	readonly lon: number;
+	readonly lat: number;
+	/** Or near it. */
+	readonly isOnLand: boolean;
+	/** Within the area that the reference system is made for. */
+	readonly isInArea: boolean;
 };
 
 export type FileSystemOfReference = {
@@ -61,6 +73,11 @@ export type BoundaryFile = {
 	readonly overlaps: readonly SharedGround[];
 	/** Planar against true area over the whole file, parts per million; left out where the coordinates are degrees. */
 	readonly gridScalePpm?: number;
+	readonly areDegrees: boolean;
+	/** Null where the coordinates mean no place. */
+	readonly middle: Middle | null;
+	/** With the two coordinates of each point the other way round than they were read. */
+	readonly middleExchanged: Middle | null;
 };
 
 export type ReadingHost = { readonly startProcess?: StartProcess; readonly limits?: ReaderLimits };

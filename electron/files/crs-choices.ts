@@ -11,18 +11,29 @@ import {
 import type { RawRecord } from './layer.ts';
 import { type Extent, planarArea, toWgs84 } from './place-records.ts';
 
-const MOST_CHOICES = 60;
+const MOST_CHOICES = 150;
 
 /**
  * Systems in which the middle of the fields falls into the area the system is made for and near land, with the total area it
- * would give. Where all fall into the sea they are given nonetheless, marked.
+ * would give; after them those that would do so with the two coordinates of each point `exchanged`. Where all fall into the
+ * sea they are given nonetheless, marked.
  */
 export function crsChoices(records: Iterable<RawRecord>, extent: Extent | null): JsonValue[] {
 	if (!extent) return [];
 	let squareUnits = 0;
 	for (const { polygons, refused } of records) squareUnits += refused ? 0 : planarArea(polygons) || 0;
+	const { minX, minY, maxX, maxY } = extent;
+	const [asTheyStand, inSea] = systemsFor(extent, squareUnits);
+	const [exchanged] = systemsFor({ minX: minY, minY: minX, maxX: maxY, maxY: maxX }, squareUnits);
+	const onLand = [...asTheyStand, ...exchanged.map((choice) => ({ ...choice, exchanged: true }))];
+	return onLand.length > 0 ? onLand : inSea.map((choice) => ({ ...choice, inSea: true }));
+}
+
+type Choice = { readonly [key: string]: JsonValue };
+
+function systemsFor(extent: Extent, squareUnits: number): [onLand: Choice[], inSea: Choice[]] {
 	const [x, y] = [(extent.minX + extent.maxX) / 2, (extent.minY + extent.maxY) / 2];
-	const [choices, inSea]: [JsonValue[], JsonValue[]] = [[], []];
+	const [onLand, inSea]: [Choice[], Choice[]] = [[], []];
 	for (const system of candidates(extent)) {
 		const widest = system.datum.shifts.at(-1) ?? null;
 		const [roughLon, roughLat] = toWgs84(system, widest)(x, y);
@@ -32,11 +43,10 @@ export function crsChoices(records: Iterable<RawRecord>, extent: Extent | null):
 		const totalHa =
 			(squareUnits * squareMetresPerSquareUnit(convert, x, y, system.metresPerUnit === null ? 1e-4 : 10)) / 10_000;
 		const choice = { crs: `EPSG:${system.epsg}`, name: system.name, totalHa: Number(totalHa.toPrecision(6)), centre };
-		if (isNearLand(roughLon, roughLat)) choices.push(choice);
-		else if (inSea.length < MOST_CHOICES) inSea.push({ ...choice, inSea: true });
-		if (choices.length === MOST_CHOICES) break;
+		const found = isNearLand(roughLon, roughLat) ? onLand : inSea;
+		if (found.length < MOST_CHOICES) found.push(choice);
 	}
-	return choices.length > 0 ? choices : inSea;
+	return [onLand, inSea];
 }
 
 /** Degrees if the coordinates can be degrees; else the national grids, then the UTM zones by which Europe and the world are mapped. */

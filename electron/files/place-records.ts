@@ -1,9 +1,10 @@
 /** Puts a layer's records on the WGS 84 ellipsoid and says of each why it can't be used, if it can't. */
 import proj4 from 'proj4';
 import { type DatumShift, shiftAt, within } from '../../shared/core/geodesy/datums.ts';
+import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import { projDefinition, type ReferenceSystem } from '../../shared/core/geodesy/reference-system.ts';
 import { ringConverter } from '../../shared/core/geodesy/ring-converter.ts';
-import type { FileSystemOfReference } from './boundary-file.ts';
+import type { FileSystemOfReference, Middle } from './boundary-file.ts';
 import type { FileWarning, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
 import { importLimits, LARGEST_COORDINATE } from './limits.ts';
 
@@ -22,6 +23,9 @@ export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
 export type Placement = {
 	readonly crs: FileSystemOfReference;
 	readonly warnings: readonly FileWarning[];
+	readonly areDegrees: boolean;
+	readonly middle: Middle | null;
+	readonly middleExchanged: Middle | null;
 	readonly place: (record: RawRecord) => PlacedRecord;
 };
 
@@ -42,6 +46,9 @@ export function placementFrom(system: ReferenceSystem, extent: Extent): Placemen
 	return {
 		crs: describe(system, shift),
 		warnings: outsideWarnings(system, shift, lon, lat),
+		areDegrees: system.metresPerUnit === null,
+		middle: middleAt(system, x, y),
+		middleExchanged: middleAt(system, y, x),
 		place: (record) => placeRecord(record, convertRing, system.metresPerUnit),
 	};
 }
@@ -62,6 +69,15 @@ export function extentOf(layer: RawLayer): Extent | null {
 		}
 	}
 	return minX <= maxX && minY <= maxY ? { minX, minY, maxX, maxY } : null;
+}
+
+/** Where the middle of a file lies in a system; null where that is no place on earth. */
+function middleAt(system: ReferenceSystem, x: number, y: number): Middle | null {
+	const widest = system.datum.shifts.at(-1) ?? null;
+	const [lon, lat] = toWgs84(system, widest)(x, y);
+	if (!Number.isFinite(lon) || !Number.isFinite(lat) || Math.abs(lon) > 360 || Math.abs(lat) > 90) return null;
+	const area = system.bounds ?? widest?.bounds ?? null;
+	return { lon, lat, isOnLand: isNearLand(lon, lat), isInArea: area === null || within(area, lon, lat) };
 }
 
 function* outlinesOf({ records }: RawLayer): Generator<Ring[]> {

@@ -3,6 +3,7 @@ import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { PackedRecord, ReaderMessage, ReadingJob } from '../reader/messages.ts';
+import { exchangeAxes } from './exchange-axes.ts';
 import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
 import type { AttributeValue, FileWarning, FoundLayer, RawLayer } from './layer.ts';
@@ -50,7 +51,7 @@ function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
 	if (!chosen.ok) return chosen;
 	const opened = chosen.value.open();
 	if (!opened.ok) return opened;
-	const layer = opened.value;
+	const layer = options.exchangeCoordinates ? exchangeAxes(opened.value) : opened.value;
 	const extent = extentOf(layer);
 	const system = settleSystem(file, layer, extent, crs);
 	if (!system.ok) return system;
@@ -106,6 +107,9 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 		warnings: shortened(warnings),
 		overlaps,
 		...gridScale,
+		areDegrees: placement.areDegrees,
+		middle: placement.middle,
+		middleExchanged: placement.middleExchanged,
 	};
 	void say({ kind: 'done', head });
 	return ok(null);

@@ -19,13 +19,15 @@ import { type BoundaryFile, readBoundaryFile } from '../files/boundary-file.ts';
 import { readBoundaryText } from '../files/boundary-text.ts';
 import { carryStripsOver, warningsOf } from './carry-strips.ts';
 import { toLocalDate } from './clock.ts';
-import { nearestFirst } from './crs-distance.ts';
+import { type FarmGround, farmGround } from './farm-ground.ts';
 import { boundaryRow, newField, seasonNow } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
 import { type Columns, chooseColumns, mappedStep, scaleOfMapped } from './import-columns.ts';
 import { leaveOut, settleOverlaps } from './import-overlaps.ts';
+import { type Exchange, placeWarnings, weighExchange } from './import-place.ts';
 import { type Sorted, sortRecords, type Warning } from './import-records.ts';
 import { comparison, type GoodRecord, type Match, matchRegister } from './match-register.ts';
+import { narrowedChoices } from './narrow-choices.ts';
 import { idMaker } from './perform.ts';
 
 /** A file as it would come in: read, matched with the register, repaired as chosen. */
@@ -36,6 +38,8 @@ type Reading = {
 	readonly columns: Columns;
 	readonly season: number;
 	readonly step: number | null;
+	readonly ground: FarmGround;
+	readonly exchange: Exchange | null;
 };
 
 /**
@@ -47,23 +51,29 @@ export async function importFields(
 	input: ImportInput,
 	transact: Transact,
 ): Promise<Result<ImportReport>> {
-	const { layer, crs, encoding } = input;
-	const read = await readBoundaryFile(input.path, { layer, crs, encoding });
-	if (!read.ok) return { ok: false, problem: await nearestFirst(context.db, read.problem) };
+	const { layer, crs, encoding, exchangeCoordinates = false } = input;
+	const readAs = (exchanged: boolean) =>
+		readBoundaryFile(input.path, { layer, crs, encoding, exchangeCoordinates: exchanged });
+	const [read, ground] = await Promise.all([readAs(exchangeCoordinates), farmGround(context)]);
+	if (!read.ok) return { ok: false, problem: narrowedChoices(read.problem, ground) };
 	const file = read.value;
 	const columns = chooseColumns(file, input);
 	if (!columns.ok) return columns;
 	if (file.records.length === 0) {
 		return refuse('file.noFields', { file: basename(input.path), why: 'it has no records' });
 	}
+	const exchange = await weighExchange(ground, { file, chosen: exchangeCoordinates }, () =>
+		readAs(!exchangeCoordinates),
+	);
 	const season = input.season ?? seasonNow(context);
-	const reading = { input, file, columns: columns.value, season, step: mappedStep(file, columns.value) };
+	const step = mappedStep(file, columns.value);
+	const reading = { input, file, columns: columns.value, season, step, ground, exchange };
 	if (!input.dryRun) return transact((command) => write(command, reading));
 	const prepared = await prepare(context.db, reading);
 	return prepared.ok ? ok(await preview(context, reading, prepared.value)) : prepared;
 }
 
-async function prepare(db: ReadDb, { input, file, columns }: Reading): Promise<Result<Prepared>> {
+async function prepare(db: ReadDb, { input, file, columns, ground, exchange }: Reading): Promise<Result<Prepared>> {
 	const chosen = new Set(input.repairs?.map(({ record, repair }) => `${record} ${repair}`));
 	const wanted = (record: number, repair: string) => chosen.has(`${record} ${repair}`);
 	const sorted = sortRecords(file, columns, wanted);
@@ -77,11 +87,13 @@ async function prepare(db: ReadDb, { input, file, columns }: Reading): Promise<R
 		if (!offered.has(`${record} ${repair}`))
 			return refuse('file.repairNotOffered', { file: file.file, record, repair });
 	}
+	// An exchange that is offered says where the fields lie.
+	const placed = exchange?.offer.chosen === false ? [] : placeWarnings(ground, file, settled.good);
 	const names = new Map(settled.good.map((row) => [row.record, row.name]));
 	return ok({
 		good: settled.good,
 		refused: sorted.refused,
-		warnings: steps.flatMap((step) => step.warnings),
+		warnings: [...steps.flatMap((step) => step.warnings), ...placed],
 		repairs,
 		left: steps.flatMap((step) => step.left),
 		matches,
@@ -119,7 +131,7 @@ async function preview(context: QueryContext, reading: Reading, prepared: Prepar
 }
 
 function report(
-	{ input, file, columns, season, step }: Reading,
+	{ input, file, columns, season, step, exchange }: Reading,
 	{ good, refused, warnings, repairs, left, far }: Prepared,
 	rows: Pick<ImportReport, 'added' | 'updated'>,
 ): ImportReport {
@@ -130,6 +142,7 @@ function report(
 		refused,
 		warnings: [...warnings],
 		repairs: shownRepairs,
+		exchange: exchange?.offer ?? null,
 		left: [...left],
 		far: [...far],
 		file: { ...aboutFile(input.path, file, columns, good), season, gridScalePpm },
@@ -141,7 +154,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 	const prepared = await prepare(tx, reading);
 	if (!prepared.ok) return prepared;
 	const { good, matches } = prepared.value;
-	const { file, step, season } = reading;
+	const { file, step, season, exchange } = reading;
 	const takenOn = toLocalDate(now, farm.zone);
 	const source = basename(reading.input.path);
 	const gridScalePpm = scaleOfMapped(file, good, step);
@@ -155,7 +168,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 		const match = matches.get(row.record);
 		const { name, code, mappedHa } = row;
 		const [id, boundaryId] = [match?.found.field.id ?? newId(), newId()];
-		const repaired = repairedWords(row);
+		const repaired = repairedWords(row, exchange);
 		const mapped =
 			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
 		if (match) {
@@ -184,10 +197,17 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 }
 
 /** "repaired: a spike cut off, 50,012 m² before, 50,000 m² after"; null for a boundary as it stands in the file. */
-function repairedWords({ repaired, unrepairedM2, measured }: GoodRecord): string | null {
-	if (repaired.length === 0) return null;
-	const before = unrepairedM2 === null ? 'no area before' : `${wholeM2(unrepairedM2)} before`;
-	return `repaired: ${repaired.join(', ')}; ${before}, ${wholeM2(toSquareMetres(measured.areaHa))} after`;
+function repairedWords(
+	{ record, repaired, unrepairedM2, measured }: GoodRecord,
+	exchange: Exchange | null,
+): string | null {
+	const exchanged = exchange?.offer.chosen ? exchange : null;
+	const did = [...(exchanged ? [`${exchanged.offer.axes} exchanged`] : []), ...repaired];
+	if (did.length === 0) return null;
+	const asInFile = exchanged?.areasInFile.get(record);
+	const beforeM2 = exchanged ? (asInFile === undefined ? null : toSquareMetres(asInFile)) : unrepairedM2;
+	const before = beforeM2 === null ? 'no area before' : `${wholeM2(beforeM2)} before`;
+	return `repaired: ${did.join(', ')}; ${before}, ${wholeM2(toSquareMetres(measured.areaHa))} after`;
 }
 
 function wholeM2(m2: number): string {

@@ -1,5 +1,4 @@
 import type { ImportReport } from '../../shared/contract/fields-import.ts';
-import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import { WHOLE_SLIVER } from '../../shared/core/geometry/repair-boundary.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import type { BoundaryFile, BoundaryRecord } from '../files/boundary-file.ts';
@@ -23,6 +22,9 @@ export type Sorted = {
 const LONGEST_NAME = 200;
 const LONGEST_CODE = 60;
 const LONGEST_CROP = 100;
+/** More equal names than these are counted, not listed. */
+const FEW_NAMES = 3;
+const FEW_RECORDS = 12;
 
 /** The records that can come in, with their outlines repaired where that was chosen; the others with the reason. */
 export function sortRecords(file: BoundaryFile, columns: Columns, wanted: Wanted): Sorted {
@@ -74,7 +76,7 @@ export function sortRecords(file: BoundaryFile, columns: Columns, wanted: Wanted
 			unrepairedM2: chosen ? (repair?.beforeM2 ?? null) : null,
 		});
 	}
-	warnings.push(...equalNames(good), ...atSea(good));
+	warnings.push(...equalNames(good));
 	return { good, refused, warnings, repairs, left };
 }
 
@@ -114,28 +116,22 @@ function nameOf(record: BoundaryRecord, attribute: string | null, warnings: Warn
 
 function equalNames(good: readonly GoodRecord[]): Warning[] {
 	const groups = Map.groupBy(good, ({ name }) => name.trim().toLowerCase());
-	return [...groups.values()]
-		.filter((rows) => rows.length > 1 && rows.length <= 20)
-		.map((rows) => ({
+	const repeated = [...groups.values()]
+		.filter((rows) => rows.length > 1)
+		.toSorted((one, other) => other.length - one.length);
+	const [most] = repeated;
+	if (!most) return [];
+	if (repeated.length <= FEW_NAMES) {
+		return repeated.map((rows) => ({
 			code: 'name.repeated',
-			message: `${rows.length} records are named “${rows[0]?.name}”; they stay separate fields`,
-			record: rows.map(({ record }) => record).join(', '),
+			message: `${rows.length} records are named “${rows[0]?.name}”${numbersOf(rows)}; they stay separate fields`,
 		}));
+	}
+	const records = repeated.reduce((sum, rows) => sum + rows.length, 0);
+	const message = `${records} records share ${repeated.length} names, “${most[0]?.name}” alone has ${most.length}; they stay separate fields`;
+	return [{ code: 'name.repeated', message }];
 }
 
-/** All fields in open sea: the coordinates are not what the file says they are. */
-function atSea(good: readonly GoodRecord[]): Warning[] {
-	const middles = good.map(
-		({ boundary: { west, east, south, north } }) => [(west + east) / 2, (south + north) / 2] as const,
-	);
-	const [first] = middles;
-	if (!first || middles.some(([lon, lat]) => isNearLand(lon, lat))) return [];
-	const [lon, lat] = first;
-	const exchanged = middles.every(([x, y]) => Math.abs(x) <= 90 && isNearLand(y, x));
-	const hint = exchanged
-		? ' With longitude and latitude exchanged they would lie on land: are they swapped in the file?'
-		: '';
-	const place = `latitude ${lat.toFixed(2)}, longitude ${lon.toFixed(2)}`;
-	const message = `The fields lie in the sea, at ${place}. Look at the map, and have the file written again if it is wrong.${hint}`;
-	return [{ code: 'place.inSea', message }];
+function numbersOf(rows: readonly GoodRecord[]): string {
+	return rows.length > FEW_RECORDS ? '' : ` (records ${rows.map(({ record }) => record).join(', ')})`;
 }

@@ -24,6 +24,15 @@ export const ImportedField = z.strictObject({
 /** outline: the ring itself put right; cut away: the ground shared with others taken off; leave out: drop the record. */
 export const ImportRepair = z.enum(['outline', 'cut away', 'leave out']);
 
+/** Where the fields of a file would lie, read one way. */
+const Reading = z.strictObject({
+	lon: z.number().nullable().describe('of the middle; null: no place on earth'),
+	lat: z.number().nullable(),
+	fields: z.int().describe('records that could be measured'),
+	totalHa: z.number(),
+	kmFromFarm: z.number().optional().describe('from the middle of the farm’s fields'),
+});
+
 export const ImportReport = z.strictObject({
 	added: z.array(ImportedField),
 	updated: z.array(ImportedField),
@@ -43,6 +52,18 @@ export const ImportReport = z.strictObject({
 			}),
 		)
 		.describe('what can safely be put right; done where chosen'),
+	exchange: z
+		.strictObject({
+			chosen: z.boolean(),
+			axes: z.enum(['longitude and latitude', 'easting and northing']),
+			why: z.string(),
+			asInFile: Reading,
+			exchanged: Reading,
+		})
+		.nullable()
+		.describe(
+			'the coordinates of the whole file in the other order, where that can have been meant; done where chosen',
+		),
 	left: z
 		.array(z.strictObject({ record: z.int(), name: z.string(), why: z.string() }))
 		.describe('trouble that no repair is offered for, and why'),
@@ -94,6 +115,10 @@ export const ImportInput = z.strictObject({
 		.max(20_000)
 		.optional()
 		.describe('of those a dry run offers; left out: none'),
+	exchangeCoordinates: z
+		.boolean()
+		.optional()
+		.describe('true: they stand in the file in the wrong order, latitude before longitude or northing before easting'),
 	sameThoughFar: z
 		.array(z.int())
 		.max(20_000)

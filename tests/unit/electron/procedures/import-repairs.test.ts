@@ -232,19 +232,3 @@ test('crops come with the boundaries: guessed, changeable, and never over one th
 		'Two: Raps is entered for 2027 and stays; the file says Gerste',
 	]);
 });
-
-test('fields in the sea are told, with the hint that swapped coordinates would lie on land', async () => {
-	const { api } = testBooks();
-	const path = join(scratchFolder(), 'swapped.geojson');
-	const ring = [
-		[-12.2, -45.9],
-		[-12.199, -45.9],
-		[-12.199, -45.898],
-		[-12.2, -45.9],
-	];
-	const feature = { type: 'Feature', properties: {}, geometry: { type: 'Polygon', coordinates: [ring] } };
-	writeFileSync(path, JSON.stringify(feature));
-	const { warnings } = await api.fields.import({ path, dryRun: true });
-	expect(warnings.map(({ code }) => code)).toEqual(['place.inSea']);
-	expect(warnings[0]?.message).toContain('With longitude and latitude exchanged they would lie on land');
-});
