@@ -9,6 +9,7 @@ import type { BoundaryText } from './boundary-text.ts';
 import type { JudgedRepair } from './judge-record.ts';
 import type { Attribute, AttributeValue, FileWarning } from './layer.ts';
 import type { SharedGround } from './shared-ground.ts';
+import type { LettersRead } from './text-encoding.ts';
 
 /** What the user said where the file does not speak for itself. */
 export type ReadingOptions = {
@@ -66,6 +67,8 @@ export type BoundaryFile = {
 	readonly layer: string;
 	readonly crs: FileSystemOfReference;
 	readonly encoding: string;
+	/** Where only the bytes speak for the encoding: how the letters read in each that is possible, the likeliest first. */
+	readonly readings: readonly LettersRead[];
 	readonly attributes: readonly SampledAttribute[];
 	readonly records: readonly BoundaryRecord[];
 	readonly warnings: readonly FileWarning[];

@@ -20,18 +20,37 @@ const MOST_CHOICES = 150;
  */
 export function crsChoices(records: Iterable<RawRecord>, extent: Extent | null): JsonValue[] {
 	if (!extent) return [];
-	let squareUnits = 0;
-	for (const { polygons, refused } of records) squareUnits += refused ? 0 : planarArea(polygons) || 0;
 	const { minX, minY, maxX, maxY } = extent;
-	const [asTheyStand, inSea] = systemsFor(extent, squareUnits);
-	const [exchanged] = systemsFor({ minX: minY, minY: minX, maxX: maxY, maxY: maxX }, squareUnits);
+	const patches = patchesOf(records, extent);
+	const [asTheyStand, inSea] = systemsFor(extent, patches);
+	const turned = patches.map(({ x, y, squareUnits }) => ({ x: y, y: x, squareUnits }));
+	const [exchanged] = systemsFor({ minX: minY, minY: minX, maxX: maxY, maxY: maxX }, turned);
 	const onLand = [...asTheyStand, ...exchanged.map((choice) => ({ ...choice, exchanged: true }))];
 	return onLand.length > 0 ? onLand : inSea.map((choice) => ({ ...choice, inSea: true }));
 }
 
+/** The file's area in the plane, gathered in places: its scale is not the same all over. */
+type Patch = { readonly x: number; readonly y: number; readonly squareUnits: number };
+const PATCHES_ACROSS = 8;
+
+function patchesOf(records: Iterable<RawRecord>, { minX, minY, maxX, maxY }: Extent): Patch[] {
+	const patches = new Map<number, Patch>();
+	const place = (value: number, least: number, most: number) =>
+		Math.min(PATCHES_ACROSS - 1, Math.floor(((value - least) / (most - least || 1)) * PATCHES_ACROSS));
+	for (const { polygons, refused } of records) {
+		const [x, y] = polygons[0]?.[0] ?? [];
+		const squareUnits = refused ? 0 : planarArea(polygons);
+		if (x === undefined || y === undefined || !(squareUnits > 0)) continue;
+		const key = place(x, minX, maxX) * PATCHES_ACROSS + place(y, minY, maxY);
+		const known = patches.get(key);
+		patches.set(key, { x, y, ...known, squareUnits: squareUnits + (known?.squareUnits ?? 0) });
+	}
+	return [...patches.values()];
+}
+
 type Choice = { readonly [key: string]: JsonValue };
 
-function systemsFor(extent: Extent, squareUnits: number): [onLand: Choice[], inSea: Choice[]] {
+function systemsFor(extent: Extent, patches: readonly Patch[]): [onLand: Choice[], inSea: Choice[]] {
 	const [x, y] = [(extent.minX + extent.maxX) / 2, (extent.minY + extent.maxY) / 2];
 	const [onLand, inSea]: [Choice[], Choice[]] = [[], []];
 	for (const system of candidates(extent)) {
@@ -40,8 +59,9 @@ function systemsFor(extent: Extent, squareUnits: number): [onLand: Choice[], inS
 		if (!Number.isFinite(roughLon) || !system.bounds || !within(system.bounds, roughLon, roughLat)) continue;
 		const convert = toWgs84(system, shiftAt(system.datum, roughLon, roughLat));
 		const centre = convert(x, y).map((degrees) => Number(degrees.toFixed(5)));
-		const totalHa =
-			(squareUnits * squareMetresPerSquareUnit(convert, x, y, system.metresPerUnit === null ? 1e-4 : 10)) / 10_000;
+		const side = system.metresPerUnit === null ? 1e-4 : 10;
+		const areas = patches.map((it) => it.squareUnits * squareMetresPerSquareUnit(convert, it.x, it.y, side));
+		const totalHa = areas.reduce((sum, m2) => sum + m2, 0) / 10_000;
 		const choice = { crs: `EPSG:${system.epsg}`, name: system.name, totalHa: Number(totalHa.toPrecision(6)), centre };
 		const found = isNearLand(roughLon, roughLat) ? onLand : inSea;
 		if (found.length < MOST_CHOICES) found.push(choice);

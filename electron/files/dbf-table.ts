@@ -2,11 +2,12 @@
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Attribute, AttributeKind, AttributeValue, FileWarning } from './layer.ts';
 import { importLimits } from './limits.ts';
-import { chooseEncoding, type Encoding } from './text-encoding.ts';
+import { chooseEncoding, type Encoding, type LettersRead } from './text-encoding.ts';
 
 export type DbfTable = {
 	readonly rows: number;
 	readonly encoding: string;
+	readonly readings: readonly LettersRead[];
 	readonly attributes: readonly Attribute[];
 	readonly warnings: readonly FileWarning[];
 	readonly row: (index: number) => { readonly deleted: boolean; readonly values: readonly AttributeValue[] };
@@ -41,11 +42,12 @@ export function openTable(
 		languageDriver: bytes[29] ?? 0,
 		texts: [...texts, ...columns.map(({ rawName }) => rawName)],
 	};
-	const { encoding, warning } = chooseEncoding(clues);
+	const { encoding, warning, readings } = chooseEncoding(clues);
 	const names = uniqueNames(columns.map(({ rawName }) => encoding.decode(rawName).trim()));
 	return ok({
 		rows,
 		encoding: encoding.name,
+		readings,
 		attributes: columns.map(({ type }, index) => ({ name: names[index] ?? '', kind: kindOf(type) })),
 		warnings: warning ? [warning] : [],
 		row: (index) => ({

@@ -1,4 +1,5 @@
 /** Which columns of a file hold the names, the codes and the mapped areas of its fields: by their headings and their values. */
+import { cropOfEppoCode, hasFormOfEppoCode } from '../../shared/core/crops/eppo-crop.ts';
 import type { Hectares } from '../../shared/units/quantity.ts';
 import { type AreaUnit, guessAreaUnit, looksLikeArea } from './guess-area-unit.ts';
 import { wordsOf } from './heading-words.ts';
@@ -16,6 +17,8 @@ export type AttributeGuess = {
 	readonly mappedArea: string | null;
 	readonly mappedAreaUnit: AreaUnit | null;
 	readonly crop: string | null;
+	/** The column with the crops' EPPO codes. */
+	readonly cropCode: string | null;
 	readonly variety: string | null;
 };
 
@@ -42,7 +45,7 @@ const otherAreas = words('measured meas gps load treated sprayed worked machine'
 /** Headings under which a season's crop and its variety stand. Common practice; from memory. */
 const cropWords =
 	words(`crop crops kultur kulturart hauptfrucht frucht fruchtart gewas gewass culture cultures cultivo cultura coltura
-	uprawa plodina afgrode grode groda kasvi vilja main maincrop croptype cropname nutzung`);
+	uprawa plodina afgrode afgroede grode groda kasvi vilja main maincrop croptype cropname nutzung`);
 const varietyWords = words(
 	'variety varieties cultivar sorte ras variete variedad varieta odmiana odruda sort varietet',
 );
@@ -68,19 +71,17 @@ export function guessAttributes(
 	const others = columns.filter(({ name, kind }) => name !== area?.name && kind !== 'date');
 	const code = bestOf(others, codeScore);
 	const name = bestOf(others, nameScore);
+	const rest = others.filter((column) => column.name !== (name ?? code) && column.name !== code);
+	const cropCode = bestOf(rest, eppoScore);
+	const spoken = rest.filter((column) => column.name !== cropCode);
 	return {
 		name: name ?? code,
 		code: code === name ? null : code,
 		mappedArea: area?.name ?? null,
 		mappedAreaUnit: area?.unit ?? null,
-		crop: bestOf(
-			others.filter((column) => column.name !== (name ?? code) && column.name !== code),
-			(column) => wordScore(column, cropWords),
-		),
-		variety: bestOf(
-			others.filter((column) => column.name !== (name ?? code) && column.name !== code),
-			(column) => wordScore(column, varietyWords),
-		),
+		crop: bestOf(spoken, (column) => wordScore(column, cropWords)),
+		cropCode,
+		variety: bestOf(spoken, (column) => wordScore(column, varietyWords)),
 	};
 }
 
@@ -118,6 +119,17 @@ function codeScore({ words: heading, values }: Column): number {
 	const said = heading.some((word) => codeWords.has(word)) || codeWords.has(joined);
 	if (!said || filled(values) < 0.9 || distinct(values) < 0.95) return 0;
 	return rowNumbers.has(joined) ? 1 : 2 + (heading.length === 1 ? 1 : 0);
+}
+
+/** Codes of five letters under a heading that says so; else most of them must be listed crops: WHEAT has five letters too. */
+function eppoScore({ words: heading, values, kind }: Column): number {
+	const some = values.filter((value) => value !== '');
+	if (kind !== 'text' || some.length === 0) return 0;
+	const formed = some.filter(hasFormOfEppoCode).length;
+	if (formed < 0.9 * some.length) return 0;
+	const different = [...new Set(some)];
+	const listed = different.filter((value) => cropOfEppoCode(value) !== null).length;
+	return heading.some((word) => word.startsWith('eppo')) ? 2 : listed > different.length / 2 ? 1 : 0;
 }
 
 /** A column of words under such a heading, with letters in most of its values; figures are someone's list of codes. */

@@ -1,5 +1,6 @@
 /** A layer of boundaries as it stands in a file: coordinates in the file's own reference system, nothing judged yet. */
 import type { Result } from '../../shared/basics/result.ts';
+import type { LettersRead } from './text-encoding.ts';
 
 /** One ring as x, y, x, y …; closed or not, as the file has it. */
 export type Ring = Float64Array;
@@ -34,6 +35,8 @@ export type RawLayer = {
 	readonly name: string;
 	readonly clue: SystemClue;
 	readonly encoding: string;
+	/** Where only the bytes speak for the encoding: how they read in each that is possible. */
+	readonly readings?: readonly LettersRead[];
 	readonly attributes: readonly Attribute[];
 	readonly warnings: readonly FileWarning[];
 	/** The rings of each record without their order, where they can be had faster than the records. */

@@ -103,6 +103,7 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 		layer: name,
 		crs: placement.crs,
 		encoding,
+		readings: layer.readings ?? [],
 		attributes,
 		warnings: shortened(warnings),
 		overlaps,

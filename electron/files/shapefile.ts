@@ -55,6 +55,7 @@ export function openShapefile(parts: ShapefileParts, encoding: string | undefine
 		name: parts.name,
 		clue: systemClue(parts.prj),
 		encoding: rows?.encoding ?? 'none',
+		readings: rows?.readings ?? [],
 		attributes: rows?.attributes ?? [],
 		warnings: [...missingTable(parts), ...(rows?.warnings ?? []), ...indexWarnings(parts.shx, slots.value)],
 		outlines: () => slots.value.map((_, index) => outlines(index)),

@@ -11,9 +11,14 @@ export type EncodingClues = {
 	readonly texts: readonly Uint8Array[];
 };
 
+/** How letters beyond ASCII read in an encoding. */
+export type LettersRead = { readonly encoding: string; readonly samples: readonly string[] };
+
 export type EncodingChoice = {
 	readonly encoding: Encoding;
 	readonly warning: { readonly code: string; readonly message: string } | null;
+	/** Where nothing but the bytes speaks for an encoding: how they read in each that is possible; else empty. */
+	readonly readings: readonly LettersRead[];
 };
 
 /**
@@ -79,29 +84,59 @@ export function chooseEncoding({ asked, codePageFile, languageDriver, texts }: E
 	const utf8 = utf8Evidence(texts);
 	const byDriver = fromPage(languageDrivers[languageDriver]);
 	const windows = byDriver ?? latinWindows;
-	const wanted = asked === undefined ? null : encodingNamed(asked);
-	if (wanted) return { encoding: wanted, warning: null };
 	const byFile = codePageFile === null ? null : encodingNamed(codePageFile);
-	if (byFile?.name === 'utf-8' && utf8 === 'impossible') {
-		return warned(
-			windows,
-			'encoding.wrong',
-			`The .cpg says UTF-8, but the names are not UTF-8. They were read as ${windows.name}: check accented letters.`,
-		);
+	const isWrong = byFile?.name === 'utf-8' && utf8 === 'impossible';
+	const known = (byFile && !isWrong) || utf8 !== 'impossible' || (byDriver && !byFile);
+	const readings = known ? [] : readingsOf(texts, windows);
+	const wanted = asked === undefined ? null : encodingNamed(asked);
+	if (wanted) return { encoding: wanted, warning: null, readings };
+	if (isWrong) {
+		const message = `The .cpg says UTF-8, but the names are not UTF-8. They were read as ${windows.name}: check accented letters.`;
+		return { encoding: windows, warning: { code: 'encoding.wrong', message }, readings };
 	}
-	if (byFile) return { encoding: byFile, warning: null };
-	if (utf8 === 'sure')
-		return warned(
-			unicode,
-			'encoding.guessed',
-			'The file does not name its encoding. The names can only be UTF-8 and were read so.',
-		);
-	if (byDriver || utf8 === 'plain') return { encoding: byDriver ?? unicode, warning: null };
-	return warned(
-		windows,
-		'encoding.guessed',
-		`The file does not name its encoding. The names were read as ${windows.name}: check accented letters.`,
-	);
+	if (byFile) return { encoding: byFile, warning: null, readings };
+	if (utf8 === 'sure') {
+		const message = 'The file does not name its encoding. The names can only be UTF-8 and were read so.';
+		return { encoding: unicode, warning: { code: 'encoding.guessed', message }, readings };
+	}
+	if (byDriver || utf8 === 'plain') return { encoding: byDriver ?? unicode, warning: null, readings };
+	const message = `The file does not name its encoding. The names were read as ${windows.name}: check accented letters.`;
+	return { encoding: windows, warning: { code: 'encoding.guessed', message }, readings };
+}
+
+/** Western and central European, Baltic, Turkish, Cyrillic and Greek, then the pages of the first PCs. */
+const PAGES = [
+	'windows-1252',
+	'windows-1250',
+	'windows-1257',
+	'windows-1254',
+	'windows-1251',
+	'windows-1253',
+	'cp850',
+	'cp852',
+];
+const MOST_SAMPLES = 3;
+
+/** No other signs than names have, and no word of two scripts. */
+const NAMELIKE = /^[\p{L}\p{M}\p{N}\p{P}\p{Zs}]*$/u;
+const TWO_SCRIPTS =
+	/\p{Script=Latin}[\p{Script=Cyrillic}\p{Script=Greek}]|[\p{Script=Cyrillic}\p{Script=Greek}]\p{Script=Latin}/u;
+
+/** The best first; pages that read the same letters are told once, those in which the names are no names are left out. */
+function readingsOf(texts: readonly Uint8Array[], best: Encoding): LettersRead[] {
+	const accents = (text: Uint8Array) => text.filter((byte) => byte > 127).join(' ');
+	const accented = texts.filter((text) => accents(text) !== '').toSorted((one, other) => one.length - other.length);
+	const different = new Map(accented.map((text) => [accents(text), text]));
+	const samples = [...different.values()].slice(0, MOST_SAMPLES);
+	const readings = new Map<string, LettersRead>();
+	for (const encoding of [best, ...PAGES.flatMap((page) => fromPage(page) ?? [])]) {
+		const all = [...different.values()].map((text) => encoding.decode(text));
+		if (encoding !== best && !all.every((text) => NAMELIKE.test(text) && !TWO_SCRIPTS.test(text))) continue;
+		const read = samples.map((text) => encoding.decode(text).trim());
+		const key = read.join('\n');
+		if (!readings.has(key)) readings.set(key, { encoding: encoding.name, samples: read });
+	}
+	return readings.size > 1 ? [...readings.values()] : [];
 }
 
 /** Bytes in a code page of the first PCs as text. */
@@ -160,8 +195,4 @@ function wholeLetters(bytes: Uint8Array): Uint8Array {
 		}
 	}
 	return bytes;
-}
-
-function warned(encoding: Encoding, code: string, message: string): EncodingChoice {
-	return { encoding, warning: { code, message } };
 }

@@ -52,6 +52,13 @@ export function beyondFarm(ground: FarmGround, place: Place): string | null {
 	return `outside ${nameOf(ground.country)}, where the farm is by its ${ground.from}`;
 }
 
+/** What `beyondFarm` holds a place against: "in Denmark, where the farm is by …"; null where nothing is known. */
+export function farmGroundWords(ground: FarmGround): string | null {
+	if (ground.by === 'nothing') return null;
+	if (ground.by === 'fields') return `within ${REGION_KM} km of the farm’s fields`;
+	return `in or near ${nameOf(ground.country)}, where the farm is by its ${ground.from}`;
+}
+
 /** The country a farm lies in, by its time zone, else by its rule set. Nothing where neither names one, as UTC does not. */
 export function countryOf({ zone, ruleSet }: Pick<FarmRow, 'zone' | 'ruleSet'>): FarmGround {
 	// A zone has several names, `Asia/Calcutta` and `Asia/Kolkata`; the platform's own is compared.

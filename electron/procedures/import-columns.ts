@@ -14,14 +14,17 @@ export type Columns = {
 	readonly mappedArea: string | null;
 	readonly unit: z.output<typeof AreaUnit> | null;
 	readonly crop: string | null;
+	readonly cropCode: string | null;
 	readonly variety: string | null;
 };
 
 /** Which attributes hold name, code, mapped area and crop: what the user said, else the guess. */
 export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Columns> {
 	const known = new Set(file.attributes.map(({ name }) => name));
-	const { nameAttribute, codeAttribute, mappedAreaAttribute, cropAttribute, varietyAttribute } = input;
-	for (const attribute of [nameAttribute, codeAttribute, mappedAreaAttribute, cropAttribute, varietyAttribute]) {
+	const { nameAttribute, codeAttribute, mappedAreaAttribute } = input;
+	const { cropAttribute, cropCodeAttribute, varietyAttribute } = input;
+	const crops = [cropAttribute, cropCodeAttribute, varietyAttribute];
+	for (const attribute of [nameAttribute, codeAttribute, mappedAreaAttribute, ...crops]) {
 		if (typeof attribute === 'string' && !known.has(attribute)) {
 			return refuse('file.attributeUnknown', {
 				file: file.file,
@@ -48,6 +51,7 @@ export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Co
 		mappedArea: unit === null ? null : mappedArea,
 		unit: mappedArea === null ? null : unit,
 		crop: cropAttribute === undefined ? guess.crop : cropAttribute,
+		cropCode: cropCodeAttribute === undefined ? guess.cropCode : cropCodeAttribute,
 		variety: varietyAttribute === undefined ? guess.variety : varietyAttribute,
 	});
 }

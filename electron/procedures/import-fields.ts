@@ -14,6 +14,7 @@ import {
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { ImportInput, ImportReport } from '../../shared/contract/fields-import.ts';
+import { systemFromCode } from '../../shared/core/geodesy/reference-system.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryFile, readBoundaryFile } from '../files/boundary-file.ts';
 import { readBoundaryText } from '../files/boundary-text.ts';
@@ -186,7 +187,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 		}
 		sown.push({ fieldId: id, row });
 		const from = repaired ? `${source}; ${repaired}` : source;
-		const rest = { id: boundaryId, fieldId: id, crs: file.crs.name, gridScalePpm, source: from, takenOn, now };
+		const rest = { id: boundaryId, fieldId: id, crs: systemName(file), gridScalePpm, source: from, takenOn, now };
 		boundaries.push(boundaryRow(row.measured, row.boundary, rest));
 	}
 	await addFields(tx, fields);
@@ -225,15 +226,15 @@ async function enterCrops(
 	const entered = new Map((await listCropping(tx, season)).map((row) => [row.fieldId, row]));
 	const warnings: Warning[] = [];
 	for (const { fieldId, row } of withCrop) {
-		const { crop, variety, name, record } = row;
+		const { crop, eppoCode, variety, name, record } = row;
 		const stands = entered.get(fieldId);
-		if (crop === null || stands?.crop === crop) continue;
+		if (crop === null || stands?.crop === crop || (stands?.eppoCode && stands.eppoCode === eppoCode)) continue;
 		if (stands) {
 			const message = `${name}: ${stands.crop} is entered for ${season} and stays; the file says ${crop}`;
 			warnings.push({ code: 'crop.kept', message, record: String(record) });
 			continue;
 		}
-		const rest = { eppoCode: null, sownOn: null, harvestOn: null, version: 1 };
+		const rest = { eppoCode, sownOn: null, harvestOn: null, version: 1 };
 		await saveCropping(tx, { id: newId(), fieldId, season, crop, variety, ...rest });
 	}
 	return warnings;
@@ -254,10 +255,19 @@ function nameAfter({ name, named }: GoodRecord, { found }: Match): string {
 }
 
 function shown(row: GoodRecord, id: string): ImportReport['added'][number] {
-	const { record, name, code, measured, mappedHa, crop, variety } = row;
+	const { record, name, code, measured, mappedHa, crop, eppoCode, variety } = row;
 	const { areaHa, perimeterM, vertexCount } = measured;
-	const grown = { ...(crop === null ? {} : { crop }), ...(variety === null ? {} : { variety }) };
+	const grown = {
+		...(crop === null ? {} : { crop }),
+		...(eppoCode === null ? {} : { eppoCode }),
+		...(variety === null ? {} : { variety }),
+	};
 	return { id, record, name, code, measuredHa: areaHa, mappedHa, perimeterM, vertexCount, ...grown };
+}
+
+/** By its published name, with the code: files write `GCS_WGS_1984`. */
+function systemName({ crs: { name, epsg } }: BoundaryFile): string {
+	return epsg === undefined ? name : `${systemFromCode(epsg)?.name ?? name} (EPSG:${epsg})`;
 }
 
 function aboutFile(
@@ -267,12 +277,15 @@ function aboutFile(
 	good: readonly GoodRecord[],
 ): Omit<ImportReport['file'], 'gridScalePpm' | 'season'> {
 	const { datum, shiftUsed, residualM } = file.crs;
-	const shift = shiftUsed ? `, ${datum} by ${shiftUsed}${residualM === undefined ? '' : `, about ${residualM} m`}` : '';
+	const right = residualM === undefined ? '' : `, right to about ${residualM} m`;
+	const shift = shiftUsed ? `; ${datum} shifted by ${shiftUsed}${right}` : '';
 	return {
 		name: basename(path),
 		layer: file.layer,
-		crs: `${file.crs.name}${shift}`,
+		crs: `${systemName(file)}${shift}`,
 		encoding: file.encoding,
+		letters: file.readings.map(({ encoding, samples }) => ({ encoding, samples: [...samples] })),
+		centre: file.middle && [file.middle.lon, file.middle.lat],
 		records: file.records.length,
 		attributes: file.attributes.map(({ name, kind, samples }) => ({ name, kind, samples: samples.map(String) })),
 		nameAttribute: columns.name,
@@ -280,6 +293,7 @@ function aboutFile(
 		mappedAreaAttribute: columns.mappedArea,
 		mappedAreaUnit: columns.unit,
 		cropAttribute: columns.crop,
+		cropCodeAttribute: columns.cropCode,
 		varietyAttribute: columns.variety,
 		totalHa: good.reduce((sum, { measured }) => sum + measured.areaHa, 0),
 	};

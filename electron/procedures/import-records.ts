@@ -1,4 +1,5 @@
 import type { ImportReport } from '../../shared/contract/fields-import.ts';
+import { cropFrom } from '../../shared/core/crops/eppo-crop.ts';
 import { WHOLE_SLIVER } from '../../shared/core/geometry/repair-boundary.ts';
 import { M2_PER_UNIT, toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import type { BoundaryFile, BoundaryRecord } from '../files/boundary-file.ts';
@@ -22,6 +23,7 @@ export type Sorted = {
 const LONGEST_NAME = 200;
 const LONGEST_CODE = 60;
 const LONGEST_CROP = 100;
+const LONGEST_EPPO_CODE = 12;
 /** More equal names than these are counted, not listed. */
 const FEW_NAMES = 3;
 const FEW_RECORDS = 12;
@@ -69,7 +71,7 @@ export function sortRecords(file: BoundaryFile, columns: Columns, wanted: Wanted
 			boundary,
 			measured,
 			mappedHa,
-			crop: cell(record, columns.crop, LONGEST_CROP),
+			...cropFrom(cell(record, columns.crop, LONGEST_CROP), cell(record, columns.cropCode, LONGEST_EPPO_CODE)),
 			variety: cell(record, columns.variety, LONGEST_CROP),
 			isSliver: !chosen && measured.areaHa > 0 && record.repair?.left.includes(WHOLE_SLIVER) === true,
 			repaired: chosen ? [repair?.did ?? ''] : [],

@@ -21,6 +21,7 @@ export type GoodRecord = {
 	readonly measured: Measured;
 	readonly mappedHa: number | null;
 	readonly crop: string | null;
+	readonly eppoCode: string | null;
 	readonly variety: string | null;
 	/** All of it is too narrow for any machine. */
 	readonly isSliver: boolean;

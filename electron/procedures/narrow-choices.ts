@@ -1,5 +1,5 @@
 import type { JsonValue, Problem } from '../../shared/basics/problem.ts';
-import { beyondFarm, type FarmGround, kmFromFields } from './farm-ground.ts';
+import { beyondFarm, type FarmGround, farmGroundWords, kmFromFields } from './farm-ground.ts';
 
 type Choice = { readonly [key: string]: JsonValue };
 type Told = { readonly choice: Choice; readonly km: number | null; readonly far: boolean; readonly exchanged: boolean };
@@ -16,7 +16,9 @@ export function narrowedChoices(problem: Problem, ground: FarmGround): Problem {
 	const sorted = told
 		.filter(({ exchanged, far }) => !exchanged || (!fits && !far))
 		.toSorted((one, other) => Number(one.far) - Number(other.far) || distance(one) - distance(other) || 0);
-	return { ...problem, details: { ...problem.details, choices: sorted.map(shown) } };
+	const narrowed = sorted.some(({ far }) => far) && sorted.some(({ far }) => !far) ? farmGroundWords(ground) : null;
+	const details = { ...problem.details, choices: sorted.map(shown), ...(narrowed === null ? {} : { narrowed }) };
+	return { ...problem, details };
 }
 
 function toldOf(choice: Choice, ground: FarmGround): Told {

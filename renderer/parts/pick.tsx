@@ -1,7 +1,12 @@
 import { type ComboboxItem, type ComboboxParsedItem, Select } from '@mantine/core';
 import type { ReactNode } from 'react';
 
-export type Option<Value extends string = string> = { readonly value: Value; readonly label: string };
+export type Option<Value extends string = string> = {
+	readonly value: Value;
+	readonly label: string;
+	/** A second line in the list. */
+	readonly detail?: string;
+};
 
 /** One choice of a list; typing narrows it. The list shows the first hundred that match. */
 export function Pick<Value extends string>(props: {
@@ -10,6 +15,8 @@ export function Pick<Value extends string>(props: {
 	readonly value: Value | null;
 	readonly onChange: (value: Value | null) => void;
 	readonly description?: ReactNode;
+	/** A line below, about what is chosen. */
+	readonly under?: ReactNode;
 	readonly required?: boolean;
 	readonly clearable?: boolean;
 	readonly placeholder?: string;
@@ -17,6 +24,8 @@ export function Pick<Value extends string>(props: {
 	readonly autoFocus?: boolean;
 	readonly disabled?: boolean;
 }) {
+	const details = new Map(props.options.map(({ value, detail }) => [value, detail]));
+	const hasDetails = props.options.some(({ detail }) => detail !== undefined);
 	return (
 		<Select<Value>
 			label={props.label}
@@ -36,7 +45,23 @@ export function Pick<Value extends string>(props: {
 			limit={100}
 			withCheckIcon={false}
 			maxDropdownHeight={300}
-			comboboxProps={{ transitionProps: { duration: 0 } }}
+			comboboxProps={{
+				transitionProps: { duration: 0 },
+				...(hasDetails ? { width: 'max-content', position: 'bottom-start' } : {}),
+			}}
+			{...(hasDetails
+				? {
+						renderOption: ({ option }) => (
+							<span className="option-lines">
+								{option.label}
+								<span className="second">{details.get(option.value as Value)}</span>
+							</span>
+						),
+					}
+				: {})}
+			{...(props.under === undefined
+				? {}
+				: { inputWrapperOrder: ['label', 'input', 'description'] as const, description: props.under })}
 			{...(props.autoFocus ? { 'data-autofocus': true } : {})}
 		/>
 	);

@@ -16,6 +16,7 @@ export const ImportedField = z.strictObject({
 	measuredBeforeHa: z.number().optional().describe('updated fields: the measurement it replaces'),
 	matchedBy: z.enum(['code', 'name', 'overlap']).optional(),
 	crop: z.string().optional(),
+	eppoCode: z.string().optional().describe('of the crop'),
 	variety: z.string().optional(),
 	geometry: Boundary.optional().describe('only in a dry run, for the preview map'),
 	geometryBefore: Boundary.optional().describe('updated fields, only in a dry run: the boundary it replaces'),
@@ -84,6 +85,10 @@ export const ImportReport = z.strictObject({
 		layer: z.string(),
 		crs: z.string(),
 		encoding: z.string().nullable(),
+		letters: z
+			.array(z.strictObject({ encoding: z.string(), samples: z.array(z.string()) }))
+			.describe('how the letters read in each possible encoding, where only the bytes speak for one'),
+		centre: z.tuple([z.number(), z.number()]).nullable().describe('longitude and latitude of the middle'),
 		records: z.int(),
 		attributes: z.array(z.strictObject({ name: z.string(), kind: z.string(), samples: z.array(z.string()) })),
 		nameAttribute: z.string().nullable(),
@@ -91,6 +96,7 @@ export const ImportReport = z.strictObject({
 		mappedAreaAttribute: z.string().nullable(),
 		mappedAreaUnit: AreaUnit.nullable(),
 		cropAttribute: z.string().nullable(),
+		cropCodeAttribute: z.string().nullable(),
 		varietyAttribute: z.string().nullable(),
 		season: z.int().describe('the harvest year the crops are entered for'),
 		totalHa: z.number(),
@@ -108,6 +114,7 @@ export const ImportInput = z.strictObject({
 	mappedAreaAttribute: z.string().nullable().optional(),
 	mappedAreaUnit: AreaUnit.optional(),
 	cropAttribute: z.string().nullable().optional(),
+	cropCodeAttribute: z.string().nullable().optional().describe('the column with the EPPO codes of the crops'),
 	varietyAttribute: z.string().nullable().optional(),
 	season: z.int().min(1900).max(2200).optional().describe('of the crops; left out: this season'),
 	repairs: z

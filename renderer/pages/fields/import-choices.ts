@@ -13,9 +13,11 @@ export type FileAnswers = {
 	readonly mappedAreaAttribute?: string | null;
 	readonly mappedAreaUnit?: NonNullable<ImportReport['file']['mappedAreaUnit']>;
 	readonly cropAttribute?: string | null;
+	readonly cropCodeAttribute?: string | null;
 	readonly varietyAttribute?: string | null;
 	readonly season?: number;
 	readonly repairs?: Pick<ImportReport['repairs'][number], 'record' | 'repair'>[];
+	readonly exchangeCoordinates?: boolean;
 	/** Records that are the field of their name or code, though it lies far away. */
 	readonly sameThoughFar?: number[];
 };
@@ -26,11 +28,15 @@ export type FileOption = {
 	readonly label: string;
 	readonly detail?: string;
 	readonly figure?: string;
+	/** Beyond the farm's ground: shown only when asked for. */
+	readonly far?: boolean;
 };
 export type FileQuestion = {
 	readonly asks: keyof FileAnswers;
 	readonly label: string;
 	readonly options: readonly FileOption[];
+	/** To what the options that are not far were narrowed. */
+	readonly narrowed?: string;
 };
 
 const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; readonly label: string }>> = {
@@ -44,7 +50,9 @@ const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; rea
 export function questionOf(problem: ShownProblem): FileQuestion | undefined {
 	const question = questions[problem.code];
 	if (!question) return undefined;
-	return { ...question, options: choicesOf(problem).map(optionOf) };
+	const { narrowed } = problem.details;
+	const options = choicesOf(problem).map(optionOf);
+	return { ...question, options, ...(typeof narrowed === 'string' ? { narrowed } : {}) };
 }
 
 /** A choice is a bare value, or a value with its name and what the file would come to with it. */
@@ -55,24 +63,54 @@ function optionOf(choice: JsonValue): FileOption {
 	const parts = choice as { readonly [key: string]: JsonValue };
 	const value = String(parts['value'] ?? parts['crs'] ?? parts['layer'] ?? parts['unit'] ?? parts['name'] ?? '');
 	const label = String(parts['name'] ?? value);
-	const where = placeOf(parts['centre']);
+	const [lon, lat] = Array.isArray(parts['centre']) ? parts['centre'] : [];
+	const where = typeof lon === 'number' && typeof lat === 'number' ? `centre at ${placeText(lon, lat)}` : '';
+	const exchanged = parts['exchanged'] === true;
+	const order = exchanged ? 'with the two coordinates of each point exchanged' : '';
 	const km = parts['kmFromFarm'];
 	const away = typeof km === 'number' ? `${figure(km, 0)} km from your fields` : '';
 	const sea = parts['inSea'] === true ? 'in the sea' : '';
-	const detail = [label === value ? '' : value, where, sea, away].filter((part) => part !== '').join(' · ');
+	const detail = [label === value ? '' : value, order, where, sea, away].filter((part) => part !== '').join(' · ');
 	const totalHa = parts['totalHa'];
 	return {
-		value,
+		value: exchanged ? `${value}${EXCHANGED}` : value,
 		label,
+		...(parts['far'] === true ? { far: true } : {}),
 		...(detail === '' ? {} : { detail }),
 		...(typeof totalHa === 'number' ? { figure: `${hectares(totalHa)} ha` } : {}),
 	};
 }
 
-/** `12.199° S, 45.895° W`: where the fields would lie. */
-function placeOf(centre: JsonValue | undefined): string {
-	const [lon, lat] = Array.isArray(centre) ? centre : [];
-	if (typeof lon !== 'number' || typeof lat !== 'number') return '';
+/** What stands behind the code of a reference system that is chosen with exchanged coordinates. */
+const EXCHANGED = ' exchanged';
+
+/** An answer replaces the last; a new layer or reference system takes what hangs on it along. No column is an answer too. */
+export function answered(answers: FileAnswers, asks: keyof FileAnswers, value: string | null): FileAnswers {
+	const { [asks]: _, ...rest } = answers;
+	if (asks === 'layer') return value === null ? {} : { layer: value, ...(answers.crs ? { crs: answers.crs } : {}) };
+	if (asks === 'season') return value === null ? rest : { ...rest, season: Number(value) };
+	if (asks === 'crs') return inSystem(rest, value);
+	const kept = asks === 'mappedAreaAttribute' ? without(rest, 'mappedAreaUnit') : rest;
+	return value === null && !asks.endsWith('Attribute') ? kept : { ...kept, [asks]: value };
+}
+
+/** Repairs and far namesakes are those of a place: in another they have to be chosen anew. */
+export function exchanged(answers: FileAnswers, exchangeCoordinates: boolean): FileAnswers {
+	return { ...without(without(answers, 'repairs'), 'sameThoughFar'), exchangeCoordinates };
+}
+
+function inSystem(answers: FileAnswers, value: string | null): FileAnswers {
+	const placed = exchanged(answers, value?.endsWith(EXCHANGED) === true);
+	return value === null ? without(placed, 'exchangeCoordinates') : { ...placed, crs: value.replace(EXCHANGED, '') };
+}
+
+export function without(answers: FileAnswers, key: keyof FileAnswers): FileAnswers {
+	const { [key]: _, ...rest } = answers;
+	return rest;
+}
+
+/** `12.199° S, 45.895° W` */
+export function placeText(lon: number, lat: number): string {
 	const degrees = (value: number, letters: string) => `${figure(Math.abs(value), 3)}° ${letters[value < 0 ? 1 : 0]}`;
-	return `centre at ${degrees(lat, 'NS')}, ${degrees(lon, 'EW')}`;
+	return `${degrees(lat, 'NS')}, ${degrees(lon, 'EW')}`;
 }

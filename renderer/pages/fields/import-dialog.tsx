@@ -10,14 +10,14 @@ import { DoneNotice, ProblemNotice, WarningList } from '../../parts/problem-noti
 import type { ShownProblem } from '../../problem.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { areaUnits } from './field-words.ts';
-import { type FileAnswers, type FileQuestion, questionOf } from './import-choices.ts';
+import { answered, type FileAnswers, type FileQuestion, questionOf, without } from './import-choices.ts';
 import { ImportPreview } from './import-preview.tsx';
 import { RefusedRecords } from './import-repairs.tsx';
 
 const kinds = [
 	{
 		name: 'Field boundaries',
-		extensions: ['zip', 'shp', 'dbf', 'shx', 'prj', 'cpg', 'geojson', 'json', 'gpkg', 'kml', 'xml'],
+		extensions: ['zip', 'shp', 'dbf', 'shx', 'prj', 'cpg', 'geojson', 'json', 'gpkg', 'kml', 'kmz', 'xml'],
 	},
 ];
 
@@ -55,9 +55,21 @@ function ImportSteps({ onClose }: { readonly onClose: () => void }) {
 				<p>
 					<b>{file.name}</b>
 				</p>
-				<Button variant="subtle" size="xs" onClick={() => choose(null)}>
-					Choose another file
-				</Button>
+				<div className="row">
+					{answers.layer && !preview.problem && (
+						<Button variant="subtle" size="xs" onClick={() => say('layer', null)}>
+							Choose another layer
+						</Button>
+					)}
+					{answers.crs && !preview.problem && (
+						<Button variant="subtle" size="xs" onClick={() => say('crs', null)}>
+							Choose another reference system
+						</Button>
+					)}
+					<Button variant="subtle" size="xs" onClick={() => choose(null)}>
+						Choose another file
+					</Button>
+				</div>
 			</div>
 			{preview.problem && <Refused problem={preview.problem} answers={answers} onSay={say} />}
 			{preview.problem?.code === 'file.repairNotOffered' && (
@@ -102,8 +114,8 @@ function ChooseFile({ onPicked }: { readonly onPicked: (file: PickedFile) => voi
 	return (
 		<div className="stack">
 			<p>
-				A zipped shapefile, its loose parts together (.shp, .dbf, .shx, .prj), GeoJSON, GeoPackage, KML, or an ISO 11783
-				task file. The file itself is not changed.
+				A zipped shapefile, its loose parts together (.shp, .dbf, .shx, .prj, .cpg), GeoJSON, GeoPackage, KML or KMZ, or
+				ISO 11783 task data. The file itself is not changed.
 			</p>
 			<FilePicker
 				label="Choose the boundary file"
@@ -151,14 +163,29 @@ function Question(props: {
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 }) {
 	const { question } = props;
+	const [all, setAll] = useState(false);
 	const unitsAsked = question.asks === 'mappedAreaUnit' && question.options.length === 0;
-	const options: FileQuestion['options'] = unitsAsked ? areaUnits : question.options;
+	const known: FileQuestion['options'] = unitsAsked ? areaUnits : question.options;
+	const near = known.filter(({ far }) => !far);
+	const options = all || near.length === 0 ? known : near;
 	const say = (value: string | null) => props.onSay(question.asks, value);
-	if (options.length > FEW)
-		return (
-			<Pick label={question.label} options={options.map(inOneLine)} value={props.value} onChange={say} autoFocus />
-		);
-	return <Choice legend={question.label} options={options} value={props.value} onChange={say} />;
+	return (
+		<div className="stack tight">
+			{options.length > FEW ? (
+				<Pick label={question.label} options={options.map(inOneLine)} value={props.value} onChange={say} autoFocus />
+			) : (
+				<Choice legend={question.label} options={options} value={props.value} onChange={say} />
+			)}
+			{options.length < known.length && (
+				<p className="quiet">
+					These put the fields {question.narrowed}.{' '}
+					<Button variant="subtle" size="xs" onClick={() => setAll(true)}>
+						{`Show ${known.length - options.length} more that put them elsewhere`}
+					</Button>
+				</p>
+			)}
+		</div>
+	);
 }
 
 function Brought({
@@ -185,21 +212,6 @@ function Brought({
 			</div>
 		</div>
 	);
-}
-
-/** An answer replaces the last; a new layer or reference system takes what hangs on it along. No column is an answer too. */
-function answered(answers: FileAnswers, asks: keyof FileAnswers, value: string | null): FileAnswers {
-	const { [asks]: _, ...rest } = answers;
-	if (asks === 'layer') return value === null ? {} : { layer: value, ...(answers.crs ? { crs: answers.crs } : {}) };
-	if (asks === 'season') return value === null ? rest : { ...rest, season: Number(value) };
-	const kept = asks === 'mappedAreaAttribute' ? without(rest, 'mappedAreaUnit') : rest;
-	const placed = asks === 'crs' ? without(without(kept, 'repairs'), 'sameThoughFar') : kept;
-	return value === null && !asks.endsWith('Attribute') ? placed : { ...placed, [asks]: value };
-}
-
-function without(answers: FileAnswers, key: keyof FileAnswers): FileAnswers {
-	const { [key]: _, ...rest } = answers;
-	return rest;
 }
 
 function taken(report: ImportReport): number {

@@ -9,9 +9,10 @@ import { MapLegend } from '../../map/map-legend.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
-import type { FileAnswers } from './import-choices.ts';
+import { type FileAnswers, placeText } from './import-choices.ts';
 import { ImportColumns } from './import-columns.tsx';
-import { areasOf, FarNamesakes, LeftAsTheyAre, RefusedRecords, Repairs } from './import-repairs.tsx';
+import { LettersQuestion } from './import-letters.tsx';
+import { areasOf, ExchangeOfAxes, FarNamesakes, LeftAsTheyAre, RefusedRecords, Repairs } from './import-repairs.tsx';
 
 type ImportedField = ImportReport['added'][number];
 type Row = { readonly field: ImportedField; readonly known: boolean };
@@ -36,10 +37,12 @@ export function ImportPreview(props: {
 		<div className="import-preview" aria-busy={props.waiting}>
 			<div className="stack">
 				<p className="say">{summary(report)}</p>
+				<ExchangeOfAxes {...props} />
+				<LettersQuestion report={report} onSay={props.onSay} />
 				<ImportColumns report={report} onSay={props.onSay} />
 				<Repairs {...props} onPoint={setPointed} />
 				<FarNamesakes {...props} />
-				<WarningList warnings={report.warnings} />
+				<WarningList warnings={warningsOf(report)} />
 				<RefusedRecords report={report} />
 				<LeftAsTheyAre report={report} />
 				<FieldsOfFile report={report} pointed={pointed} onPoint={setPointed} />
@@ -66,6 +69,7 @@ export function ImportPreview(props: {
 					items={[
 						['Layer', report.file.layer],
 						['Reference system', report.file.crs],
+						report.file.centre && ['Centre', placeText(...report.file.centre)],
 						report.file.encoding !== null && ['Letters', report.file.encoding],
 						['Together', `${hectares(report.file.totalHa)} ha`],
 						report.file.gridScalePpm !== null && [
@@ -168,8 +172,15 @@ function changeOf({ measuredHa, measuredBeforeHa }: ImportedField): number | nul
 	return measuredBeforeHa === undefined ? null : measuredHa - measuredBeforeHa;
 }
 
-function grown({ crop, variety }: ImportedField): string {
-	return [crop ?? '–', variety].filter((word) => word !== undefined).join(', ');
+/** `Wheat (TRZAX), Alba` */
+function grown({ crop, eppoCode, variety }: ImportedField): string {
+	const coded = eppoCode === undefined || eppoCode === crop ? crop : `${crop} (${eppoCode})`;
+	return [coded ?? '–', variety].filter((word) => word !== undefined).join(', ');
+}
+
+/** The question of the letters says itself what the file leaves open. */
+function warningsOf({ warnings, file }: ImportReport): ImportReport['warnings'] {
+	return file.letters.length === 0 ? warnings : warnings.filter(({ code }) => !code.startsWith('encoding.'));
 }
 
 function summary(report: ImportReport): string {

@@ -1,7 +1,8 @@
 import { Button, Checkbox } from '@mantine/core';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
-import { count, figure, signed } from '../../format.ts';
-import type { FileAnswers } from './import-choices.ts';
+import { count, figure, hectares, signed } from '../../format.ts';
+import { Choice } from '../../parts/choice.tsx';
+import { exchanged, type FileAnswers, placeText } from './import-choices.ts';
 
 type Repair = ImportReport['repairs'][number];
 type Answering = {
@@ -68,6 +69,45 @@ export function areasOf({ beforeM2, afterM2 }: Repair): string {
 	const digits = Math.abs(change) < 10 ? 1 : 0;
 	const changed = Math.abs(change) < 0.05 ? 'no change' : `${signed(change, digits)} m²`;
 	return `${figure(beforeM2, 0)} m² → ${after} (${changed})`;
+}
+
+/** The whole file with its coordinates in the other order, beside the file as it stands: where the fields lie and what they add up to. */
+export function ExchangeOfAxes({ report, answers, onAnswers }: Answering) {
+	const { exchange } = report;
+	if (!exchange) return null;
+	const { axes, why, asInFile, exchanged: turned } = exchange;
+	const option = (value: 'stand' | 'turn', label: string, side: typeof asInFile) => ({
+		value,
+		label,
+		detail: [
+			side.lon === null || side.lat === null ? 'no place on earth' : `centre at ${placeText(side.lon, side.lat)}`,
+			side.kmFromFarm === undefined ? '' : `${figure(side.kmFromFarm, 0)} km from your fields`,
+			count(side.fields, 'field'),
+		]
+			.filter((part) => part !== '')
+			.join(' · '),
+		figure: `${hectares(side.totalHa)} ha`,
+	});
+	return (
+		<div className="notice">
+			<span className="word">Look</span>
+			<div>
+				<p>
+					Are {axes} swapped in the file? {why.charAt(0).toUpperCase()}
+					{why.slice(1)}.
+				</p>
+				<Choice
+					legend="The coordinates of the whole file"
+					options={[
+						option('stand', 'As they stand in the file', asInFile),
+						option('turn', `With ${axes} exchanged`, turned),
+					]}
+					value={exchange.chosen ? 'turn' : 'stand'}
+					onChange={(value) => onAnswers(exchanged(answers, value === 'turn'))}
+				/>
+			</div>
+		</div>
+	);
 }
 
 /** Records with the name or code of a field far away: new, unless a person says they are that field. */

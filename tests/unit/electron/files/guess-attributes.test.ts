@@ -137,6 +137,21 @@ describe('names and codes', () => {
 		expect(guess([name, other])).toMatchObject({ crop: null });
 	});
 
+	test('EPPO codes of crops are codes, under any heading; five letters that are no codes are words', () => {
+		const name = column('name', ['A', 'B', 'C', 'D', 'E', 'F'], 'text');
+		const codes = ['TRZAX', 'BRSNW', 'TRZAX', 'HORVW', 'BEAVA', ''];
+		expect(guess([name, column('crop', codes, 'text')])).toMatchObject({ crop: null, cropCode: 'crop' });
+		const both = [
+			column('kultur', ['Weizen', 'Raps', 'Weizen', 'Gerste', 'Rüben', ''], 'text'),
+			column('k2', codes, 'text'),
+		];
+		expect(guess([name, ...both])).toMatchObject({ crop: 'kultur', cropCode: 'k2' });
+		const rare = column('EPPO_CODE', ['QQQQX', 'WWWWX', 'QQQQX', 'WWWWX', 'QQQQX', 'WWWWX'], 'text');
+		expect(guess([name, rare])).toMatchObject({ crop: null, cropCode: 'EPPO_CODE' });
+		const loud = column('crop', ['WHEAT', 'BEANS', 'MAIZE', 'WHEAT', 'WHEAT', 'BEANS'], 'text');
+		expect(guess([name, loud])).toMatchObject({ crop: 'crop', cropCode: null });
+	});
+
 	test('nothing is guessed from nothing', () => {
 		expect(guessAttributes({ attributes: [], records: [] }, [])).toEqual({
 			name: null,
@@ -144,6 +159,7 @@ describe('names and codes', () => {
 			mappedArea: null,
 			mappedAreaUnit: null,
 			crop: null,
+			cropCode: null,
 			variety: null,
 		});
 	});

@@ -207,6 +207,25 @@ test('a changed file shows the old boundary beside the new, and the old measurem
 	expect(measurements.map(({ source }) => source)).toEqual(['new.geojson', 'old.geojson']);
 });
 
+test('a crop column with EPPO codes gives the codes, and the crops’ names where they are listed', async () => {
+	const { api } = testBooks();
+	const path = file([
+		{ name: 'One', crop: 'TRZAX', corners: square(0) },
+		{ name: 'Two', crop: 'BRSNW', corners: square(400) },
+		{ name: 'Three', crop: 'QQQQX', corners: square(800) },
+	]);
+	const { added, file: about } = await api.fields.import({ key: 'a', path, season: 2027 });
+	expect([about.cropAttribute, about.cropCodeAttribute]).toEqual([null, 'crop']);
+	const wanted = [
+		['Wheat', 'TRZAX'],
+		['Winter oilseed rape', 'BRSNW'],
+		['QQQQX', 'QQQQX'],
+	];
+	expect(added.map(({ crop, eppoCode }) => [crop, eppoCode])).toEqual(wanted);
+	const grown = await api.fields.crops({ season: 2027 });
+	expect(grown.map(({ crop, eppoCode }) => [crop, eppoCode]).sort()).toEqual(wanted.toSorted());
+});
+
 test('crops come with the boundaries: guessed, changeable, and never over one that is entered', async () => {
 	const { api } = testBooks();
 	const rows = [
