@@ -33,8 +33,12 @@ export function amount(value: number | null | undefined, unit: string): string {
 
 /** A dose as it was said: `1.25 L/ha`, `250 mL/100 L`, `0.1 % v/v`. */
 export function doseWords({ value, unit }: { readonly value: number; readonly unit: string }): string {
-	const needed = [0, 1, 2, 3].find((decimals) => Math.abs(value - Number(value.toFixed(decimals))) < 5e-7) ?? 4;
-	return `${figure(value, needed)} ${unit}`;
+	return `${bareDose(value)} ${unit}`;
+}
+
+/** A dose without its unit. */
+export function bareDose(value: number): string {
+	return figure(value, [0, 1, 2, 3].find((decimals) => Math.abs(value - Number(value.toFixed(decimals))) < 5e-7) ?? 4);
 }
 
 /** An amount of product without its unit. */
@@ -93,4 +97,9 @@ export function today(): string {
 /** `1 load`, `3 loads`. */
 export function count(many: number, one: string, several = `${one}s`): string {
 	return `${figure(many)} ${many === 1 ? one : several}`;
+}
+
+/** The word as it begins a sentence. */
+export function capital(word: string): string {
+	return word.charAt(0).toUpperCase() + word.slice(1);
 }

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../shared/contract/jobs-card.ts';
 import type { PlannedCarrier } from '../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../shared/contract/jobs-plan.ts';
-import { figure, litres } from './format.ts';
+import { amount, figure, litres } from './format.ts';
 
 /** What one load holds: mix in the tank, granules in the hopper, or seed of a batch. */
 export function heldOf({ seed, hopperKg, totalL }: Pick<PlannedLoad, 'seed' | 'hopperKg' | 'totalL'>): number {
@@ -51,6 +51,11 @@ export function heldWords(first: PlannedLoad | undefined, seedUnit: 'kg' | 'unit
 		vessels: 'tanks',
 		held: (load) => litres(load.totalL),
 	};
+}
+
+/** `40.0 L of slurry, 30.0 L of it water`: what goes onto a batch of seed with the products; empty: no water does. */
+export function slurryWords({ slurryL, waterL }: Pick<PlannedLoad, 'slurryL' | 'waterL'>): string {
+	return slurryL === undefined ? '' : `${amount(slurryL, 'L')} of slurry, ${amount(waterL, 'L')} of it water`;
 }
 
 function decimals(value = 0): number {

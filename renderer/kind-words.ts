@@ -24,6 +24,12 @@ export const machineNames: Readonly<Record<MachineKind, string>> = {
 	'seed treater': 'Seed treater',
 };
 
+/** What one portion of such a job is called. */
+export function portionWord(kind: ApplicationKind): 'load' | 'fill' | 'batch' {
+	if (kind === 'granules') return 'fill';
+	return kind === 'seed treatment' ? 'batch' : 'load';
+}
+
 /** `Spray in liquid fertiliser (Fenlow N 28)`. */
 export function broughtOut(kind: ApplicationKind, carrier: string | null): string {
 	return carrier === null ? kindNames[kind] : `${kindNames[kind]} (${carrier})`;

@@ -15,7 +15,7 @@ import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import { observeFill } from '../../shared/core/filling/fill-observation.ts';
 import { type FillStep, type StepKind, stepStands } from '../../shared/core/filling/fill-steps.ts';
 import type { FillContainer } from '../../shared/core/filling/handling.ts';
-import type { Portion } from '../../shared/core/filling/tally.ts';
+import { type Portion, WATER } from '../../shared/core/filling/tally.ts';
 import type { CleanDownTask } from '../../shared/core/filling/yard-routines.ts';
 import { rinse } from '../../shared/core/sprayers/rinsing.ts';
 import { toInstant, toIso } from './clock.ts';
@@ -111,6 +111,7 @@ export async function logFill(
 	if (seen === null || last === undefined) return refuse('fill.notBegun', { load });
 	signedBy(operator);
 	const { stopsS, ...figures } = seen;
+	const waterL = waterIn(found.value.portions);
 	const row: FillLogStored = {
 		id: newId(),
 		farmId: farm.id,
@@ -118,8 +119,10 @@ export async function logFill(
 		loadNumber: load,
 		sprayerId: job.job.sprayerId,
 		...figures,
+		// The water of a slurry is no container.
+		containers: waterL > 0 ? Math.max(0, figures.containers - 1) : figures.containers,
 		stopsS: JSON.stringify(stopsS),
-		meteredL: meteredL ?? 0,
+		meteredL: meteredL ?? waterL,
 		operator,
 		lastSeq: last.seq,
 		postedAt: now,
@@ -211,6 +214,11 @@ export async function rinseOut(
 		deviceId: farm.deviceId,
 	});
 	return ok({ id, factor });
+}
+
+/** The water of a slurry, measured out as one of the portions. */
+function waterIn(portions: readonly Portion[] | null): number {
+	return (portions ?? []).find(({ product }) => product === WATER)?.size ?? 0;
 }
 
 const inletSteps: ReadonlySet<StepKind> = new Set(['inlet opened', 'inlet stopped', 'meter read']);

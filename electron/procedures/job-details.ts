@@ -3,7 +3,7 @@ import type { StoreId } from '../../db/modules/store.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
-import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
+import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { KeptDose } from './said-dose.ts';
 
 /** What a job keeps beside its columns. */
@@ -72,6 +72,15 @@ export type LogDetails = {
 
 export function logDetails(log: LoadLogStored): LogDetails {
 	return JSON.parse(log.details) as LogDetails;
+}
+
+/** Water that went onto the seed of one log: as it was measured, else the share of the batch; null: none was planned. */
+export function waterOnSeed(
+	{ seed, slurryL, waterL }: Pick<PlannedLoad, 'seed' | 'slurryL' | 'waterL'>,
+	log: { readonly meteredL: number | null; readonly seed: number | undefined },
+): number | null {
+	if (slurryL === undefined || !seed) return null;
+	return log.meteredL ?? Math.round(((waterL * (log.seed ?? 0)) / seed) * 1e6) / 1e6;
 }
 
 /** Loads that are over: logged in full, or broken off with the mix disposed of. */

@@ -12,7 +12,7 @@ import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
-import type { Portion } from '../../shared/core/filling/tally.ts';
+import { type Portion, WATER } from '../../shared/core/filling/tally.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { drawnClosed } from '../../shared/core/products/closure.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
@@ -137,7 +137,7 @@ export async function sheetOf(
 		overrideWhy: details.overrideWhy,
 		cautions: cautionsOf(job.kind, lines.length),
 	};
-	const portions = isMixed ? null : lines.flatMap(portionsOf);
+	const portions = isMixed ? null : [...waterOf(load), ...lines.flatMap(portionsOf)];
 	return ok({ card, given: given?.ok ? given.value : null, portions });
 }
 
@@ -220,6 +220,11 @@ function givenOf(
 		valveRunOnL: sprayer.valveRunOnL,
 		leastWaterL: 0,
 	});
+}
+
+/** The water that is measured for the slurry of a batch. Water before product: common practice. */
+function waterOf({ slurryL, waterL }: PlannedLoad): Portion[] {
+	return slurryL !== undefined && waterL > 0 ? [{ product: WATER, size: waterL, unit: 'L' }] : [];
 }
 
 /** What is in the hand one after another: the opened pack, full ones, the measured part. */

@@ -157,6 +157,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		...(load.hopperKg === undefined ? {} : { hopperKg: load.hopperKg }),
 		...(load.inHopperKg === undefined ? {} : { inHopperKg: load.inHopperKg }),
 		...(load.seed === undefined ? {} : { seed: load.seed }),
+		...(load.slurryL === undefined ? {} : { slurryL: load.slurryL }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,
 		products: load.products.map((line, position) => ({

@@ -15,7 +15,7 @@ import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Dosed, JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { given } from './given.ts';
-import { detailsOf, type JobDetails, logDetails, overLoads, planOf } from './job-details.ts';
+import { detailsOf, type JobDetails, logDetails, overLoads, planOf, waterOnSeed } from './job-details.ts';
 import { type PlanInput, type PlannedJob, planJob } from './plan-job.ts';
 import { saidAs } from './said-dose.ts';
 
@@ -200,9 +200,15 @@ function treatedBatch(load: PlannedLoad, own: readonly LoadLogStored[]): Planned
 			.flatMap(({ products }) => products)
 			.filter((line) => line.productId === productId)
 			.reduce((sum, { amount }) => sum + amount, 0);
+	const seed = logs.reduce((sum, line) => sum + (line.seed ?? 0), 0);
+	const waterL = own.reduce(
+		(sum, log) => sum + (waterOnSeed(load, { meteredL: log.meteredL, seed: logDetails(log).seed }) ?? 0),
+		0,
+	);
 	return {
 		...load,
-		seed: logs.reduce((sum, { seed = 0 }) => sum + seed, 0),
+		seed,
+		...(load.slurryL === undefined || !load.seed ? {} : { waterL, slurryL: (load.slurryL * seed) / load.seed }),
 		products: load.products.map((line) => ({ ...line, amount: amountOf(line.productId) })),
 	};
 }

@@ -3,9 +3,9 @@ import { type JobStored, jobProducts, listJobs } from '../../db/modules/jobs.ts'
 import { findProducts, listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { addRecipe, listRecipes, type RecipeStored, saveRecipe } from '../../db/modules/recipes.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Carrier } from '../../shared/contract/jobs-kinds.ts';
 import type { Dosed } from '../../shared/contract/jobs-plan.ts';
 import type { PastMix, Recipe, recipesContract } from '../../shared/contract/recipes.ts';
+import { slurryLitres, wrongSlurryUnit } from '../../shared/core/loads/slurry.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
 import { carrierAgain } from './plan-rest.ts';
@@ -15,7 +15,7 @@ import { type KeptDose, readDose, readSeedDose, shownDose } from './said-dose.ts
 /** A dose as a recipe keeps it: per hectare, or on seed. Recipes kept before doses had other ways hold no more. */
 type Kept = { readonly productId: string; readonly dosePerHa: number; readonly said?: KeptDose };
 
-type BroughtOut = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit'>;
+type BroughtOut = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry'>;
 
 /** The same mix is offered once; so many of the last different ones. */
 const LAST_MIXES = 6;
@@ -76,6 +76,7 @@ function broughtOutBy(job: JobStored): BroughtOut {
 		sprayVolumeLPerHa: job.kind === 'neat liquid' ? 0 : job.sprayVolume,
 		carrier: carrierAgain(planOf(job)) ?? null,
 		seedUnit: detailsOf(job).seed?.unit ?? null,
+		slurry: detailsOf(job).seed?.slurry ?? null,
 	};
 }
 
@@ -86,7 +87,7 @@ export async function saveNewRecipe(
 	{ tx, farm, now, newId, note }: CommandContext,
 	input: SaveInput,
 ): Promise<Result<Recipe>> {
-	const { kind, sprayVolumeLPerHa = 0, carrier = null, seedUnit = null } = input;
+	const { kind, sprayVolumeLPerHa = 0, carrier = null, seedUnit = null, slurry = null } = input;
 	const lacking = lackingOf(input);
 	if (lacking) return refuse('input.invalid', lacking);
 	const products = await findProducts<ProductDetails>(tx, [
@@ -113,7 +114,7 @@ export async function saveNewRecipe(
 		kind,
 		sprayVolume: sprayVolumeLPerHa,
 		products: JSON.stringify(kept),
-		details: JSON.stringify({ carrier, seedUnit } satisfies RecipeDetails),
+		details: JSON.stringify({ carrier, seedUnit, slurry } satisfies RecipeDetails),
 		createdAt: before?.createdAt ?? now,
 		removedAt: null,
 		version: before?.version ?? 1,
@@ -127,7 +128,7 @@ export async function saveNewRecipe(
 }
 
 /** What a kind cannot do without, and what does not belong to it. */
-function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit }: SaveInput) {
+function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit, slurry }: SaveInput) {
 	const inFertiliser = kind === 'spray in liquid fertiliser';
 	const isSprayed = kind === 'spray in water' || inFertiliser;
 	if (isSprayed !== (sprayVolumeLPerHa !== undefined)) {
@@ -138,8 +139,12 @@ function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit }: SaveInput) {
 		return { path: 'carrier', why: inFertiliser ? 'say which fertiliser it is' : 'only a spray in fertiliser has one' };
 	}
 	const onSeed = kind === 'seed treatment';
-	if (onSeed === (seedUnit !== undefined)) return null;
-	return { path: 'seedUnit', why: onSeed ? 'say how the seed is counted' : 'only a seed treatment has seed' };
+	if (onSeed !== (seedUnit !== undefined)) {
+		return { path: 'seedUnit', why: onSeed ? 'say how the seed is counted' : 'only a seed treatment has seed' };
+	}
+	if (!slurry) return null;
+	if (seedUnit === undefined) return { path: 'slurry', why: 'only a seed treatment has a slurry' };
+	return slurryLitres(slurry, seedUnit) === null ? { path: 'slurry.unit', why: wrongSlurryUnit(seedUnit) } : null;
 }
 
 function keptDose(
@@ -164,13 +169,15 @@ export async function removeRecipe({ tx, now, note }: CommandContext, { id }: { 
 	return ok({ id });
 }
 
-type RecipeDetails = { readonly carrier: Carrier | null; readonly seedUnit: BroughtOut['seedUnit'] };
+type RecipeDetails = Pick<BroughtOut, 'carrier' | 'seedUnit'> & Partial<Pick<BroughtOut, 'slurry'>>;
 
 function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<ProductDetails>>): Recipe {
 	const doses = JSON.parse(row.products) as Kept[];
-	const { carrier, seedUnit }: RecipeDetails = row.details
-		? (JSON.parse(row.details) as RecipeDetails)
-		: { carrier: null, seedUnit: null };
+	const {
+		carrier,
+		seedUnit,
+		slurry = null,
+	}: RecipeDetails = row.details ? (JSON.parse(row.details) as RecipeDetails) : { carrier: null, seedUnit: null };
 	return {
 		id: row.id,
 		name: row.name,
@@ -178,6 +185,7 @@ function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<Pr
 		sprayVolumeLPerHa: row.sprayVolume,
 		carrier,
 		seedUnit,
+		slurry,
 		products: doses.flatMap(({ productId, dosePerHa, said }) => {
 			const product = products.get(productId);
 			if (!product) return [];

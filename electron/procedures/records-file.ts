@@ -98,7 +98,12 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 			: { value: details.dosePerHa ?? 0, unit: `${row.unit}/ha` },
 		amount: { value: fromStockAmount(row.amount), unit: row.unit },
 		treatedArea: seed ? null : { value: toHectares(row.washedM2 ?? row.treatedM2), unit: 'ha' },
-		treatedSeed: seed && { value: seed.amount, unit: seed.unit, lot: seed.lot },
+		treatedSeed: seed && {
+			value: seed.amount,
+			unit: seed.unit,
+			lot: seed.lot,
+			water: seed.waterL === undefined ? null : { value: seed.waterL, unit: 'L' },
+		},
 		crop: { name: crop, eppoCode },
 		growthStage: stage === null ? null : { scale: 'BBCH', code: stage },
 		sprayVolume: details.sprayVolumeLPerHa === null ? null : { value: details.sprayVolumeLPerHa, unit: 'L/ha' },

@@ -202,13 +202,16 @@ export function doseOnSeedWords(seed: RecordLine['seed'], unit: 'L' | 'kg'): str
 	return seed && `${Math.round(seed.dose * 1000) / 1000} ${perSeedWords(unit, seed.unit)}`;
 }
 
-/** Seed treated by some records together: `5,200 kg`, `120 units`; null: none. */
+/** Seed treated by some records together: `5200 kg`, `120 units`, with water `5200 kg, 31 L of water`; null: none. */
 export function seedWords(details: readonly Pick<RecordDetails, 'seed'>[]): string | null {
 	const seeds = details.flatMap(({ seed }) => (seed === null ? [] : [seed]));
 	const [first] = seeds;
 	if (!first) return null;
 	const amount = seeds.reduce((sum, seed) => sum + seed.amount, 0);
-	return `${Math.round(amount * 100) / 100} ${first.unit === 'kg' ? 'kg' : 'units'}`;
+	const words = `${Math.round(amount * 100) / 100} ${first.unit === 'kg' ? 'kg' : 'units'}`;
+	if (seeds.every(({ waterL }) => waterL === undefined)) return words;
+	const water = seeds.reduce((sum, { waterL = 0 }) => sum + waterL, 0);
+	return `${words}, ${Math.round(water * 100) / 100} L of water`;
 }
 
 /** The columns that tell what a record lacks. */

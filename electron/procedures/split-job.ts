@@ -14,6 +14,7 @@ import type { PlanWarning, ProductToLoad, Strategy, TankState } from '../../shar
 import { planNeatLoads } from '../../shared/core/loads/neat-loads.ts';
 import { type LoadsPlan, planLoads } from '../../shared/core/loads/plan-loads.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
+import { slurryLitres, slurryOfBatches, wrongSlurryUnit } from '../../shared/core/loads/slurry.ts';
 import { type DryPlan, hectaresPerHopper, planWithoutWater } from '../../shared/core/loads/without-water.ts';
 import { isLiquid } from '../../shared/core/products/formulation.ts';
 
@@ -45,6 +46,7 @@ export type SplitLoad = Omit<Load, 'products'> & {
 	readonly hopperKg?: number;
 	readonly inHopperKg?: number;
 	readonly seed?: number;
+	readonly slurryL?: number;
 };
 
 export type SplitJob = {
@@ -181,9 +183,34 @@ function onSeed(job: ToSplit): Result<SplitJob> {
 		measureStep: job.measureStep,
 		products: job.products.map((product) => ({ product, dose: product.dose, maxDose: product.maxDosePerHa ?? null })),
 	});
-	return dry(split, {
+	const batches = dry(split, {
 		last: (quantity) => quantity * per,
 		load: (load) => ({ areaHa: 0, seed: roundTo(load.quantity * per, 1e-6) }),
+	});
+	return seed.slurry ? withSlurry(batches, job, seed) : batches;
+}
+
+/** The batches with the water that goes on with the products. */
+function withSlurry(split: Result<SplitJob>, job: ToSplit, { slurry, unit }: Seed): Result<SplitJob> {
+	if (!split.ok || !slurry) return split;
+	const litres = slurryLitres(slurry, unit);
+	if (litres === null) {
+		return refuse('input.invalid', { path: 'seed.slurry.unit', why: wrongSlurryUnit(unit) });
+	}
+	const { loads, warnings } = split.value;
+	const made = slurryOfBatches(litres, {
+		batches: loads.map(({ seed = 0, products }) => ({ quantity: seed / SEED_PER_DOSE[unit], products })),
+		products: job.products,
+		seedUnit: unit,
+		measureStep: job.measureStep,
+	});
+	if (!made.ok) return made;
+	const { batches } = made.value;
+	return ok({
+		...split.value,
+		loads: loads.map((load, index) => ({ ...load, ...batches[index] })),
+		waterL: batches.reduce((sum, { waterL }) => sum + waterL, 0),
+		warnings: [...warnings, ...made.value.warnings],
 	});
 }
 

@@ -16,7 +16,7 @@ import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, logDetails, planOf } from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, planOf, waterOnSeed } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
 import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
@@ -225,8 +225,10 @@ async function placesOf(context: CommandContext, work: Recording): Promise<Place
 	return places;
 }
 
-function seedOf({ seed: amount }: Recording, seed: Seed | null, dose: number): RecordDetails['seed'] {
-	return amount === null || seed === null ? null : { amount, unit: seed.unit, lot: seed.lot ?? null, dose };
+function seedOf({ seed: amount, load, log }: Recording, seed: Seed | null, dose: number): RecordDetails['seed'] {
+	if (amount === null || seed === null) return null;
+	const waterL = waterOnSeed(load, { meteredL: log.meteredL, seed: amount });
+	return { amount, unit: seed.unit, lot: seed.lot ?? null, dose, ...(waterL === null ? {} : { waterL }) };
 }
 
 async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise<Map<string, number[]>> {

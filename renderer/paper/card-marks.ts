@@ -3,7 +3,13 @@ import { litres } from '../format.ts';
 import { meteredVolumes } from '../held-words.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
-export type Mark = { readonly reading: string; readonly act: string; readonly level: string | null };
+export type Mark = {
+	readonly reading: string;
+	/** Where the head over them does not name it. */
+	readonly unit?: string;
+	readonly act: string;
+	readonly level: string | null;
+};
 
 /** Readings that differ by less are one. */
 const SAME_L = 1;
@@ -15,7 +21,7 @@ const SAME_L = 1;
 export function marksOf(card: LoadCard): Mark[] {
 	const { fill, plan, startL, order } = card;
 	const plain = withoutMix(card);
-	if (plain) return [plain];
+	if (plain) return plain;
 	const stops = fill?.meterStops ?? [];
 	const beforeFirst = startL - plan.carriedInL;
 	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
@@ -44,38 +50,47 @@ export function marksOf(card: LoadCard): Mark[] {
 	];
 }
 
-/** The one figure of a load for which nothing is mixed; null where something is. */
-function withoutMix({ kind, plan }: LoadCard): Mark | null {
+/** The figures of a load for which no tank is mixed; null where one is. */
+function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 	if (kind === 'granules') {
 		const { hopperKg = 0, inHopperKg = 0 } = plan;
 		const level =
 			inHopperKg > 0
 				? `${plainFigure(inHopperKg)} kg are in it already; it then holds ${plainFigure(hopperKg)} kg.`
 				: null;
-		return { reading: plainFigure(hopperKg - inHopperKg), act: 'into the hopper', level };
+		return [{ reading: plainFigure(hopperKg - inHopperKg), unit: 'kg', act: 'into the hopper', level }];
 	}
-	if (kind === 'seed treatment')
-		return { reading: plainFigure(plan.seed), act: 'seed of this batch, weighed', level: null };
+	if (kind === 'seed treatment') {
+		const unit = treated?.unit === 'unit' ? 'units' : 'kg';
+		const seed = { reading: plainFigure(plan.seed), unit, act: 'seed of this batch, weighed', level: null };
+		if (plan.slurryL === undefined) return [seed];
+		const level = `With the products ${plainFigure(plan.slurryL)} L of slurry in all.`;
+		return [seed, { reading: plainFigure(plan.waterL), unit: 'L', act: 'water, measured, in first', level }];
+	}
 	if (kind !== 'neat liquid') return null;
-	return {
-		reading: reading(plan.newMixL),
-		act: 'product in all, no water',
-		level: `The tank then holds ${litres(plan.totalL)} L.`,
-	};
+	return [
+		{
+			reading: reading(plan.newMixL),
+			act: 'product in all, no water',
+			level: `The tank then holds ${litres(plan.totalL)} L.`,
+		},
+	];
 }
 
 function plainFigure(value = 0): string {
 	return String(Math.round(value * 100) / 100);
 }
 
-/** What the readings are of: the head over them, and their unit. */
-export function marksHead({ kind, carrier, plan, seed }: LoadCard): { readonly head: string; readonly unit: string } {
-	if (kind === 'granules') return { head: 'Granules for this fill', unit: 'kg' };
-	if (kind === 'seed treatment') return { head: 'Seed for this batch', unit: seed?.unit === 'unit' ? 'units' : 'kg' };
-	if (kind === 'neat liquid') return { head: 'Metered product in litres, from zero', unit: 'L' };
-	if (!carrier) return { head: 'Metered water in litres, from zero', unit: 'L' };
+/** What the readings are of: the head over them. */
+export function marksHead({ kind, carrier, plan }: LoadCard): string {
+	if (kind === 'granules') return 'Granules for this fill';
+	if (kind === 'seed treatment') {
+		return plan.slurryL === undefined ? 'Seed for this batch' : 'Seed and water for this batch';
+	}
+	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
+	if (!carrier) return 'Metered water in litres, from zero';
 	const water = plan.waterL > 0.5 ? `, ${litres(plan.waterL)} L of it water` : '';
-	return { head: `Metered ${carrier.name} in litres, from zero${water}`, unit: 'L' };
+	return `Metered ${carrier.name} in litres, from zero${water}`;
 }
 
 /** The tank's own scale, where it shows something else than the meter. */

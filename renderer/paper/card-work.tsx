@@ -60,7 +60,7 @@ export function FirstChecks({ kind }: Pick<LoadCard, 'kind'>) {
 export function CardMarks({ card }: { readonly card: LoadCard }) {
 	const { carriedInL } = card.plan;
 	const marks = marksOf(card);
-	const { head, unit } = marksHead(card);
+	const head = marksHead(card);
 	return (
 		<section className="marks" aria-label={head}>
 			<h2>
@@ -72,7 +72,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 					<li className="mark" key={`${mark.reading} ${mark.act}`}>
 						<p className="reading">
 							{mark.reading}
-							<small> {unit}</small>
+							<small className={mark.unit ? 'own' : ''}> {mark.unit ?? 'L'}</small>
 						</p>
 						<p className="act">
 							<Box />

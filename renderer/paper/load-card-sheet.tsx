@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
-import { bareAmount, figure, litres, longDate } from '../format.ts';
+import { bareDose, capital, figure, litres, longDate } from '../format.ts';
 import { heldWords, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
@@ -82,10 +82,13 @@ function HeadFigures({ card }: { readonly card: LoadCard }) {
 					<Figure
 						key={productId}
 						name={card.order.length > 1 ? `dose of ${name}` : 'dose'}
-						value={bareAmount(dose.value)}
+						value={bareDose(dose.value)}
 						unit={dose.unit}
 					/>
 				))}
+				{card.seed?.slurry && (
+					<Figure name="slurry" value={bareDose(card.seed.slurry.value)} unit={card.seed.slurry.unit} />
+				)}
 				{card.seed === null && speed}
 			</>
 		);
@@ -111,10 +114,6 @@ function HeadFigures({ card }: { readonly card: LoadCard }) {
 			</div>
 		</>
 	);
-}
-
-function capital(word: string): string {
-	return word.charAt(0).toUpperCase() + word.slice(1);
 }
 
 function Figure({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit: string }) {
@@ -179,6 +178,11 @@ const OTHER_BLANKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 	granules: ['began', 'ended', 'left in the hopper, kg', 'area spread, ha', 'wind, temperature', 'signature'],
 	'seed treatment': ['began', 'ended', 'seed treated', 'product used', 'lot', 'signature'],
 };
+const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water, L', 'lot, signature'];
+
+function blanksOf({ kind, plan }: LoadCard): readonly string[] {
+	return plan.slurryL === undefined ? (OTHER_BLANKS[kind] ?? BLANKS) : SLURRY_BLANKS;
+}
 
 function ByHand({ card }: { readonly card: LoadCard }) {
 	return (
@@ -187,7 +191,7 @@ function ByHand({ card }: { readonly card: LoadCard }) {
 				<span className="name">operator</span>
 				<span className="line">{card.operator ?? ''}</span>
 			</div>
-			{(OTHER_BLANKS[card.kind] ?? BLANKS).map((name) => (
+			{blanksOf(card).map((name) => (
 				<div key={name} className="blank">
 					<span className="name">{name}</span>
 					<span className="line" />

@@ -278,6 +278,10 @@ const problems = {
 		status: 422,
 		say: '{sown} {unit} of seed would be sown, and {left} {unit} of what was treated are left. Correct the amount, or log the treatment first.',
 	},
+	'seed.slurryTooSmall': {
+		status: 422,
+		say: 'Slurry volume: {slurryL} L to {per}, and the products alone take up {productL} L. Raise the slurry volume, or check the doses.',
+	},
 	'job.seedSown': {
 		status: 409,
 		say: 'Seed of this job was sown on {field}. Take the sowing back first.',

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { slurryUnits } from '../core/loads/slurry.ts';
 import { LimitFinding } from './limits.ts';
 import { command, Id, Key, LocalDate, LongText, Positive, Text } from './procedure.ts';
 
@@ -12,12 +13,16 @@ export const Carrier = z.strictObject({
 	lPerHa: Positive.optional().describe('left out: all that is not product; else water makes up the spray volume'),
 });
 
+/** What goes onto the seed in all: products, and the water that makes it up. */
+export const SlurryVolume = z.strictObject({ value: Positive, unit: z.enum(slurryUnits) });
+
 export const Seed = z.strictObject({
 	amount: Positive,
 	unit: SeedUnit,
 	crop: z.string().trim().min(1).max(100).describe('crop of the seed'),
 	eppoCode: z.string().trim().max(12).optional(),
 	lot: z.string().trim().max(60).optional().describe('number or name of the seed lot'),
+	slurry: SlurryVolume.optional().describe('slurry volume, products and water together; left out: no water goes on'),
 });
 export type Carrier = z.infer<typeof Carrier>;
 export type Seed = z.infer<typeof Seed>;

@@ -70,6 +70,7 @@ export const PlannedLoad = z.strictObject({
 	hopperKg: z.number().optional().describe('granules in the hopper when the fill is ready; there is no mix'),
 	inHopperKg: z.number().optional().describe('of them what was left in it before'),
 	seed: z.number().optional().describe('seed of this batch, kg or units; there is no mix'),
+	slurryL: z.number().optional().describe('onto the seed of this batch in all: the products and the water of waterL'),
 	ground: z
 		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
 		.describe('where this load goes, in field order'),

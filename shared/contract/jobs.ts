@@ -306,7 +306,9 @@ export const jobsContract = {
 							}),
 						)
 						.optional(),
-					meteredL: NotNegative.optional().describe('water, or liquid fertiliser where that is the carrier'),
+					meteredL: NotNegative.optional().describe(
+						'water, of a slurry too, or liquid fertiliser where that is the carrier',
+					),
 					seed: Positive.optional().describe('seed treated, kg or units; left out: as planned'),
 					fields: z
 						.array(

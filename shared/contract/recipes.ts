@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
-import { Carrier, SeedUnit } from './jobs-kinds.ts';
+import { Carrier, SeedUnit, SlurryVolume } from './jobs-kinds.ts';
 import { Dosed, SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, Nothing, Positive, query, Text, Unit } from './procedure.ts';
 
@@ -20,6 +20,7 @@ const broughtOut = {
 	sprayVolumeLPerHa: z.number().describe('0: no mix is sprayed'),
 	carrier: Carrier.nullable().describe('the liquid fertiliser that carries it'),
 	seedUnit: SeedUnit.nullable().describe('what its doses on seed are to'),
+	slurry: SlurryVolume.nullable().describe('what goes onto the seed in all, with water'),
 };
 
 export const Recipe = z.strictObject({
@@ -60,6 +61,7 @@ export const recipesContract = {
 			sprayVolumeLPerHa: Positive.optional().describe('asked for where a mix is sprayed'),
 			carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
 			seedUnit: SeedUnit.optional().describe('asked for where seed is treated'),
+			slurry: SlurryVolume.optional().describe('where water goes onto the seed with the products'),
 			products: z.array(Dosed).min(1).max(40),
 		}),
 		Recipe,

@@ -3,7 +3,7 @@ import { useTypes } from '../core/records/rule-sets.ts';
 import { LocalDate } from './procedure.ts';
 
 /** Names the form of the file; a change that readers would notice gets the next number. */
-export const RECORD_FILE_ID = 'urn:fillmark:spray-records:3';
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:4';
 
 const Moment = z.iso.datetime({ offset: true });
 const Measured = (...units: readonly [string, ...string[]]) =>
@@ -28,7 +28,12 @@ const FiledRecord = z.strictObject({
 	amount: Measured('L', 'kg'),
 	treatedArea: Measured('ha').nullable().describe('null for seed; of washings the ground they lie on'),
 	treatedSeed: z
-		.strictObject({ value: z.number().nonnegative(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable() })
+		.strictObject({
+			value: z.number().nonnegative(),
+			unit: z.enum(['kg', 'unit']),
+			lot: z.string().nullable(),
+			water: Measured('L').nullable().describe('water that went on with the products'),
+		})
 		.nullable()
 		.describe('null where ground was treated'),
 	location: z.strictObject({

@@ -13,7 +13,13 @@ export const RecordLine = z.strictObject({
 	kind: z.enum(applicationKinds),
 	carrier: z.string().nullable().describe('liquid fertiliser it was sprayed in'),
 	seed: z
-		.strictObject({ amount: z.number(), unit: z.enum(['kg', 'unit']), lot: z.string().nullable(), dose: z.number() })
+		.strictObject({
+			amount: z.number(),
+			unit: z.enum(['kg', 'unit']),
+			lot: z.string().nullable(),
+			dose: z.number(),
+			waterL: z.number().optional().describe('water that went on with the products'),
+		})
 		.nullable()
 		.describe('seed treated, with the dose to 100 kg or to one unit'),
 	washings: z

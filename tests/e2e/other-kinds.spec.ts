@@ -39,10 +39,10 @@ test('pellets are planned as hopper fills, logged, drawn and recorded', async ({
 	await expect(card).toContainText('3 × 20 kg');
 	await expect(card).not.toContainText('Metered');
 
-	await page.getByRole('button', { name: 'Log this load' }).click();
+	await page.getByRole('button', { name: 'Log this fill' }).click();
 	await expect(page.getByLabel('Metered water')).toHaveCount(0);
 	await page.getByRole('button', { name: 'Read it back' }).click();
-	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await page.getByRole('button', { name: 'Log fill 1' }).click();
 	await expect(page.getByRole('row', { name: 'Millrind pellets 60.0 kg 180.0 kg' })).toBeVisible();
 
 	await page.getByRole('link', { name: '1 spray record' }).click();
@@ -80,6 +80,41 @@ test('fertiliser from the store carries a spray: metered, with an order of its o
 	await page.getByRole('button', { name: 'Read it back' }).click();
 	await page.getByRole('button', { name: 'Log load 1' }).click();
 	await expect(page.getByRole('row', { name: 'Fenlow N 28 3,000.0 L 7,000.0 L' })).toBeVisible();
+});
+
+test('the water of a slurry is planned, measured in the yard, logged and recorded', async ({ app, page }) => {
+	await app.open(page, '/farm/jobs/new');
+	await page.getByRole('radiogroup', { name: 'How it is brought out' }).getByText('Seed').click();
+	await page.getByRole('textbox', { name: 'Seed', exact: true }).fill('1000');
+	await page.getByRole('textbox', { name: 'Crop' }).fill('Spring barley');
+	await page.getByRole('textbox', { name: 'Slurry volume' }).fill('150');
+	await add(page, 'Product', 'Holl');
+	await page.keyboard.type('0.2');
+	await expect(
+		page.getByText('Slurry volume: 0.15 L to 100 kg of seed, and the products alone take up 0.2 L'),
+	).toBeVisible();
+	await page.getByRole('textbox', { name: 'Slurry volume' }).fill('800');
+	await expect(page.getByText('8.0 L of slurry, 6.0 L of it water', { exact: false })).toBeVisible();
+	await page.getByRole('button', { name: 'Save the job' }).click();
+	await page.getByRole('button', { name: 'Card on screen' }).click();
+	await expect(page.getByRole('article')).toContainText('6 L');
+	await expect(page.getByRole('article')).toContainText('With the products 8 L of slurry in all.');
+	await page.goBack();
+
+	await page.getByRole('button', { name: 'Fill in the yard' }).click();
+	await page.getByRole('button', { name: 'Begin' }).click();
+	await expect(page.getByText('Part 1 of 2')).toBeVisible();
+	await expect(page.getByText('6 L to measure')).toBeVisible();
+	await page.getByRole('button', { name: 'Part is in' }).click();
+	await page.getByRole('button', { name: 'Part is in' }).click();
+	await page.getByRole('button', { name: 'Log the fill' }).click();
+	await page.getByRole('button', { name: 'Treated: log the batch' }).click();
+	await expect(page.getByLabel('Water of the slurry')).toHaveValue('6');
+	await page.getByLabel('Water of the slurry').fill('6.3');
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await page.getByRole('button', { name: 'Log batch 1' }).click();
+	await page.getByRole('link', { name: '1 spray record' }).click();
+	await expect(page.getByText('1,000 kg of seed with 6.3 L of water', { exact: false })).toBeVisible();
 });
 
 test('treated seed is sown on a field and counts there', async ({ app, page }) => {

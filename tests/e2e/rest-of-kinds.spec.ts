@@ -47,7 +47,7 @@ test('a breakdown of the treater: the seed left is split into new batches', asyn
 	await page.getByLabel('Seed treated').fill('2000');
 	await expect(page.getByText('Hollin FS 4.0 L')).toBeVisible();
 	await page.getByRole('button', { name: 'Read it back' }).click();
-	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await page.getByRole('button', { name: 'Log batch 1' }).click();
 	await page.getByRole('link', { name: 'Winter wheat, seed' }).click();
 	await page.getByRole('button', { name: 'Plan the rest again' }).click();
 	await expect(page.getByLabel('Seed of Winter wheat')).toHaveValue('3000');

@@ -1,5 +1,6 @@
 import { Checkbox, TextInput } from '@mantine/core';
 import { bareAmount, litres, shortDate, today } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
@@ -81,17 +82,24 @@ function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 				value={row.operator}
 				onChange={(event) => onChange({ operator: event.currentTarget.value })}
 			/>
-			<QuantityInput
-				label="Metered water"
-				unit="L"
-				min={0}
-				placeholder={row.card ? `card ${litres(row.card.waterL)}` : ''}
-				value={row.meteredL}
-				onChange={(meteredL) => onChange({ meteredL })}
-			/>
+			{row.card?.waterL !== null && (
+				<QuantityInput
+					label={meteredLabels[row.card?.kind ?? 'spray in water'] ?? 'Metered water'}
+					unit="L"
+					min={0}
+					placeholder={row.card ? `card ${litres(row.card.waterL)}` : ''}
+					value={row.meteredL}
+					onChange={(meteredL) => onChange({ meteredL })}
+				/>
+			)}
 		</>
 	);
 }
+
+const meteredLabels: Readonly<Partial<Record<FoundCard['kind'], string>>> = {
+	'spray in liquid fertiliser': 'Metered fertiliser',
+	'seed treatment': 'Water',
+};
 
 function dateLabel(date: string, planned: string | undefined): string {
 	if (date > today()) return 'On (still to come?)';
@@ -105,7 +113,8 @@ function Which({ card, row }: { readonly card: FoundCard; readonly row: CardRow 
 		<p className="card-which">
 			<b>{card.job}</b>
 			<span className="quiet">
-				load {card.load} of {card.loads}, {card.ends}
+				{portionWord(card.kind)} {card.load} of {card.loads}
+				{card.ends !== '' && `, ${card.ends}`}
 				{card.state === 'broken off' && '; it was broken off: this is the rest'}
 			</span>
 			{may && open.length > 0 && (

@@ -1,5 +1,9 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { capital } from '../../format.ts';
+import { meteredVolumes } from '../../held-words.ts';
+import { portionWord } from '../../kind-words.ts';
+import { isMixed } from '../../paper/card-words.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
 import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
@@ -7,6 +11,7 @@ import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
 /** The load a card belongs to, as far as it is needed to log it. */
 export type FoundCard = {
 	readonly jobId: string;
+	readonly kind: LoadCard['kind'];
 	readonly load: number;
 	readonly loads: number;
 	readonly job: string;
@@ -14,8 +19,8 @@ export type FoundCard = {
 	readonly state: 'to do' | 'broken off' | 'logged' | 'closed';
 	readonly date: string;
 	readonly operator: string;
-	/** The last stop of the inlet meter on the card. */
-	readonly waterL: number;
+	/** The last stop of the inlet meter on the card, or the water of a slurry; null: nothing is metered. */
+	readonly waterL: number | null;
 	readonly products: readonly {
 		readonly productId: string;
 		readonly name: string;
@@ -72,14 +77,15 @@ export function foundCard(job: Job, card: LoadCard, usualOperator: string): Foun
 	const rest = restOfLoad(card.plan, standingLogs(job.logs, card.load));
 	return {
 		jobId: job.id,
+		kind: card.kind,
 		load: card.load,
 		loads: card.loads,
 		job: job.name,
-		ends: whereLoadEnds(job.plan.loads, card.load),
+		ends: job.seed === null ? whereLoadEnds(job.plan.loads, card.load) : '',
 		state: job.state === 'closed' ? 'closed' : loadState(job.logs, card.load),
 		date: job.date,
 		operator: job.operator ?? usualOperator,
-		waterL: card.fill?.meterStops.at(-1)?.atMeterL ?? card.plan.waterL,
+		waterL: meteredOf(card),
 		products: card.order.map(({ productId, name, unit, amount, takes }) => ({
 			productId,
 			name,
@@ -88,6 +94,12 @@ export function foundCard(job: Job, card: LoadCard, usualOperator: string): Foun
 			named: batchesNamed({ takes }),
 		})),
 	};
+}
+
+function meteredOf(card: LoadCard): number | null {
+	const { fill, plan } = card;
+	if (isMixed(card)) return fill?.meterStops.at(-1)?.atMeterL ?? meteredVolumes(plan).waterL;
+	return plan.slurryL === undefined ? null : plan.waterL;
 }
 
 /** Takes over what the plan says where nothing is entered yet. */
@@ -105,8 +117,8 @@ export function withDefaults(row: CardRow, card: FoundCard): CardRow {
 export function troubleOf(row: CardRow, before: readonly CardRow[]): string | null {
 	const { card } = row;
 	if (!card) return row.problem ?? 'The code is still being looked up.';
-	const which = `Load ${card.load} of ${card.job}`;
-	if (card.state === 'closed') return `${card.job} is closed: it takes no more loads.`;
+	const which = `${capital(portionWord(card.kind))} ${card.load} of ${card.job}`;
+	if (card.state === 'closed') return `${card.job} is closed: nothing more is logged for it.`;
 	if (card.state === 'logged')
 		return `${which} is logged already. If that log is wrong, take it back on its job first.`;
 	if (before.some((other) => other.card?.jobId === card.jobId && other.card.load === card.load))

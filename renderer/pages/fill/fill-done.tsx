@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FillRow, Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { capital, count, duration, figure, litres, timeOfDay } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -29,7 +29,7 @@ export function FillDone({ card, fill, onAgain }: Props) {
 		<div className="yard-body">
 			<section className="yard-panel" aria-label="The fill">
 				<p className="yard-head">
-					{one.charAt(0).toUpperCase() + one.slice(1)} {card.load} is ready and the fill is logged
+					{capital(one)} {card.load} is ready and the fill is logged
 				</p>
 				<div className="yard-facts">
 					<Facts

@@ -1,6 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import type { Carrier } from '../../../shared/contract/jobs-kinds.ts';
+import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, SaidDose } from '../../../shared/contract/jobs-plan.ts';
 import type { PastMix, Recipe } from '../../../shared/contract/recipes.ts';
 import { count, figure, shortDate } from '../../format.ts';
@@ -14,7 +14,7 @@ import { carrierDraft, carrierOf, dosed, isSprayed, type PlanDraft } from '../jo
 import './starting-points.css';
 
 /** The mix a plan starts from; what a recipe does not say is left as it is. */
-export type StartingPoint = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit'> & {
+export type StartingPoint = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry'> & {
 	readonly products: readonly { readonly productId: string; readonly dose: SaidDose }[];
 } & Partial<Pick<PastMix, 'sprayerId' | 'nozzle' | 'pressureBar' | 'speedKmh' | 'boomHeightM'>>;
 
@@ -44,7 +44,7 @@ export function startOf({
 }
 
 type Mix = Pick<PlanDraft, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'products'> & {
-	readonly seed: Pick<PlanDraft['seed'], 'unit'>;
+	readonly seed: Pick<PlanDraft['seed'], 'unit' | 'slurry' | 'slurryUnit'>;
 };
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
@@ -101,6 +101,7 @@ type WholeMix = {
 	readonly sprayVolumeLPerHa?: number;
 	readonly carrier?: Carrier;
 	readonly seedUnit?: 'kg' | 'unit';
+	readonly slurry?: NonNullable<Seed['slurry']>;
 	readonly products: readonly Dosed[];
 };
 
@@ -108,7 +109,15 @@ type WholeMix = {
 function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, products }: Mix): WholeMix | null {
 	const doses = products.flatMap(dosed);
 	if (doses.length === 0 || doses.length < products.length) return null;
-	if (kind === 'seed treatment') return { kind, seedUnit: seed.unit, products: doses };
+	if (kind === 'seed treatment') {
+		const { unit, slurry, slurryUnit } = seed;
+		return {
+			kind,
+			seedUnit: unit,
+			...(slurry === null ? {} : { slurry: { value: slurry, unit: slurryUnit } }),
+			products: doses,
+		};
+	}
 	if (!isSprayed(kind)) return { kind, products: doses };
 	if (!sprayVolumeLPerHa) return null;
 	if (kind === 'spray in water') return { kind, sprayVolumeLPerHa, products: doses };

@@ -2,7 +2,7 @@ import { Button, TextInput } from '@mantine/core';
 import { useEffect, useMemo, useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type Portion, type Tally, tallyOf } from '../../../shared/core/filling/tally.ts';
-import { bareAmount, clock, figure } from '../../format.ts';
+import { bareAmount, capital, clock, figure } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
@@ -33,11 +33,7 @@ export function TallyFill({ card, portions, steps }: Props) {
 	}, [card.load, one]);
 	return (
 		<>
-			<YardHead
-				card={card}
-				title={`${one.charAt(0).toUpperCase() + one.slice(1)} ${card.load} of ${card.loads}`}
-				holds={heldHere(card)}
-			>
+			<YardHead card={card} title={`${capital(one)} ${card.load} of ${card.loads}`} holds={heldHere(card)}>
 				{running && (
 					<p className="yard-clock" role="timer" aria-label="Time since the fill was begun">
 						{clock(at.elapsedS)}
@@ -80,7 +76,7 @@ function InHand(props: {
 	const { card, portions, at } = props;
 	const portion = at.next === null ? undefined : portions[at.next];
 	const thing = thingOf(card);
-	const head = thing.charAt(0).toUpperCase() + thing.slice(1);
+	const head = capital(thing);
 	if (!portion) {
 		return (
 			<section className="yard-panel" aria-label="Containers">
@@ -115,13 +111,15 @@ function InHand(props: {
 	);
 }
 
-function thingOf({ kind }: LoadCard): 'bag' | 'container' {
+/** What is counted: bags, containers; of a slurry its parts, the water among them. */
+function thingOf({ kind, plan }: LoadCard): 'bag' | 'container' | 'part' {
+	if (plan.slurryL !== undefined) return 'part';
 	return kind === 'granules' ? 'bag' : 'container';
 }
 
 /** What is in the hand: a full bag, the opened one, a measured part. */
 function portionWords({ size }: Portion, line: LoadCard['order'][number] | undefined, thing: string): string {
-	if (line?.fullPacks.some((pack) => pack.size === size)) return `full ${thing}`;
+	if (line?.fullPacks.some((pack) => pack.size === size)) return `full ${thing === 'part' ? 'container' : thing}`;
 	return line && line.fromOpened > 0 && size === line.fromOpened ? 'empty the opened one' : 'to measure';
 }
 

@@ -1,5 +1,6 @@
 import { type ReactNode, useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { WATER } from '../../../shared/core/filling/tally.ts';
 import { count } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -68,9 +69,10 @@ export function YardFoot({ card, containers, at, steps, thing, halted = false, o
 /** Each product in mix order: a box a container, ticked as it is done. */
 function PouringOrder(props: Pick<Props, 'card' | 'containers' | 'at'>) {
 	const numbered = props.containers.map((container, index) => ({ ...container, number: index + 1 }));
+	const water = numbered.some(({ product }) => product === WATER) ? [{ productId: WATER, name: WATER, step: '' }] : [];
 	return (
 		<ol className="yard-order" aria-label="Products in order">
-			{props.card.order.map(({ productId, name, step }) => {
+			{[...water, ...props.card.order].map(({ productId, name, step }) => {
 				const own = numbered.filter(({ product }) => product === name);
 				const done = own.filter(({ number }) => props.at.done.has(number)).length;
 				const current = own.some(({ number }) => number === (props.at.next ?? -1) + 1);

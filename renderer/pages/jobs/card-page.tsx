@@ -2,6 +2,8 @@ import { Button, SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { capital } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { LoadCardSheet } from '../../paper/load-card-sheet.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -31,6 +33,7 @@ function Shown({ card }: { readonly card: LoadCard }) {
 	const [paper, setPaper] = useState<Paper>('A4');
 	const print = usePrintCard(card);
 	const printButton = useRefocus(print.busy);
+	const one = portionWord(card.kind);
 	const address = (load: number, page = '') => `/jobs/${card.jobId}/${load}${page}`;
 	return (
 		<>
@@ -41,7 +44,7 @@ function Shown({ card }: { readonly card: LoadCard }) {
 				<p className="quiet small">
 					<Link href="/jobs">Jobs</Link> · <Link href={address(card.load)}>{card.job}</Link>
 				</p>
-				<PageHead title={`Load ${card.load} of ${card.loads}`} under={`Card ${card.code}`} />
+				<PageHead title={`${capital(one)} ${card.load} of ${card.loads}`} under={`Card ${card.code}`} />
 				<div className="stack">
 					<div>
 						<SegmentedControl<Paper> aria-label="Paper" data={['A4', 'A5']} value={paper} onChange={setPaper} />
@@ -56,7 +59,7 @@ function Shown({ card }: { readonly card: LoadCard }) {
 							</Button>
 						)}
 						<Button variant="default" onClick={() => go(address(card.load, '/log'))}>
-							Log this load
+							Log this {one}
 						</Button>
 					</div>
 					<Printed print={print} />
@@ -68,7 +71,7 @@ function Shown({ card }: { readonly card: LoadCard }) {
 								href={address(load, '/card')}
 								aria-current={load === card.load ? 'page' : undefined}
 							>
-								Load {load}
+								{capital(one)} {load}
 							</Link>
 						))}
 					</nav>

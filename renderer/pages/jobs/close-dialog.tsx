@@ -2,7 +2,8 @@ import { Button, Checkbox, SegmentedControl, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { hectares, litres } from '../../format.ts';
+import { capital, hectares, litres } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -85,7 +86,9 @@ function CloseForm({ job, onClose, onDone }: Props) {
 			{open !== null && (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
-					<div>Load {open} is not logged in full. A closed job takes no more loads.</div>
+					<div>
+						{capital(portionWord(job.kind))} {open} is not logged in full. A closed job takes no more of them.
+					</div>
 				</div>
 			)}
 			{job.seed === null && (

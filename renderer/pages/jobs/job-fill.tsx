@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { amount, doseWords, figure, hectares, litres } from '../../format.ts';
-import { carrierWords, heldWords, meteredVolumes } from '../../held-words.ts';
+import { amount, capital, doseWords, figure, hectares, litres } from '../../format.ts';
+import { carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
 import { poursOf } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
@@ -104,9 +104,9 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 	);
 }
 
-function orderHeading({ kind }: LoadCard): string {
+function orderHeading({ kind, plan }: LoadCard): string {
 	if (kind === 'granules') return 'Into the hopper';
-	if (kind === 'seed treatment') return 'Onto the seed';
+	if (kind === 'seed treatment') return plan.slurryL === undefined ? 'Onto the seed' : 'Into the slurry';
 	return kind === 'neat liquid' ? 'Into the tank' : 'Into the tank, in this order';
 }
 
@@ -114,7 +114,7 @@ function orderHeading({ kind }: LoadCard): string {
 function plainFill({ load, kind, plan, seed }: LoadCard): string {
 	const { one, unit, held } = heldWords(plan, seed?.unit);
 	const what = kind === 'seed treatment' ? ' of seed' : '';
-	return `${one.charAt(0).toUpperCase()}${one.slice(1)} ${load}: ${held(plan)} ${unit}${what}.`;
+	return `${capital(one)} ${load}: ${held(plan)} ${unit}${what}.`;
 }
 
 function underPlainFill({ kind, plan, capacityL }: LoadCard): string {
@@ -124,7 +124,12 @@ function underPlainFill({ kind, plan, capacityL }: LoadCard): string {
 			: '';
 		return `Enough for ${hectares(plan.areaHa)} ha.${before}`;
 	}
-	if (kind === 'seed treatment') return 'Weigh the seed and the product; stir what settles.';
+	if (kind === 'seed treatment') {
+		const slurry = slurryWords(plan);
+		return slurry === ''
+			? 'Weigh the seed, measure the product; stir what settles.'
+			: `${slurry}. Weigh the seed; water first, then the products; stir what settles.`;
+	}
 	return `No water. Enough for ${hectares(plan.areaHa)} ha; the tank holds ${litres(capacityL)} L.`;
 }
 

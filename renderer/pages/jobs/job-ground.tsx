@@ -1,6 +1,6 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
-import { figure, hectares } from '../../format.ts';
+import { amount, capital, figure, hectares } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';
@@ -36,10 +36,6 @@ export function JobLoads(props: {
 	);
 }
 
-function capital(word: string): string {
-	return word.charAt(0).toUpperCase() + word.slice(1);
-}
-
 function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 	const { one, place, unit, held } = heldWords(job.plan.loads[0], job.seed?.unit);
 	return [
@@ -48,6 +44,9 @@ function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 			? [{ key: 'ha', head: 'ha', number: true, cell: (row: PlannedLoad) => hectares(row.areaHa) }]
 			: []),
 		{ key: 'tank', head: place, number: true, cell: (row) => `${held(row)} ${unit}` },
+		...(job.plan.loads[0]?.slurryL === undefined
+			? []
+			: [{ key: 'water', head: 'water', number: true, cell: (row: PlannedLoad) => amount(row.waterL, 'L') }]),
 		begun
 			? {
 					key: 'state',

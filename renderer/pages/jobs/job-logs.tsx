@@ -1,15 +1,11 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
-import { amount, figure, hectares, litres } from '../../format.ts';
-import { heldWords } from '../../held-words.ts';
+import { amount, capital, figure, hectares, litres } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Table } from '../../parts/table.tsx';
 import { notAsNamedWords } from './drawn-words.ts';
 import { standingLogs } from './job-words.ts';
 import { WhenAndWho } from './when-and-who.tsx';
-
-function capital(word: string): string {
-	return word.charAt(0).toUpperCase() + word.slice(1);
-}
 
 /** What was logged of a job, load by load; a wrong log is taken back here. */
 export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReverse: (load: number) => void }) {
@@ -24,7 +20,7 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 				rowKey={(row) => row.id}
 				muted={(row) => row.state === 'reversed'}
 				columns={[
-					{ key: 'load', head: capital(heldWords(job.plan.loads[0]).one), cell: (row) => row.load },
+					{ key: 'load', head: capital(portionWord(job.kind)), cell: (row) => row.load },
 					{
 						key: 'when',
 						head: 'When',
@@ -38,7 +34,7 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 								{poured(job, row)}
 								<span className="second">
 									{row.confirmed ? 'amounts entered' : 'as planned'}
-									{row.meteredL !== null && `, metered ${litres(row.meteredL)} L`}
+									{row.meteredL !== null && meteredWords(job, row.meteredL)}
 									{row.note && `, ${row.note}`}
 								</span>
 								{notNamed(job, row).map((words) => (
@@ -69,6 +65,10 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 	);
 }
 
+function meteredWords({ seed }: Job, meteredL: number): string {
+	return seed === null ? `, metered ${litres(meteredL)} L` : `, ${amount(meteredL, 'L')} of water`;
+}
+
 function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly onReverse: (load: number) => void }) {
 	const { job, log } = props;
 	if (log.state === 'reversed') return <span className="chip plain">reversed</span>;
@@ -86,7 +86,11 @@ function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly on
 			)}
 			{isLast && job.state !== 'closed' && (
 				<Button size="compact-sm" variant="subtle" onClick={() => props.onReverse(log.load)}>
-					Take back<span className="visually-hidden"> load {log.load}</span>
+					Take back
+					<span className="visually-hidden">
+						{' '}
+						{portionWord(job.kind)} {log.load}
+					</span>
 				</Button>
 			)}
 		</>

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import { portionWord } from '../../kind-words.ts';
 import { loadState } from './job-words.ts';
 import { Printed, usePrintCard } from './print-card.tsx';
 
@@ -40,9 +41,10 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 	const begun = state === 'broken off';
 	const logFirst = begun || printedLoad === load;
 	const address = `/jobs/${job.id}/${load}`;
+	const one = portionWord(job.kind);
 	const log = (
 		<Button key="log" variant={logFirst ? 'filled' : 'default'} onClick={() => go(`${address}/log`)}>
-			{begun ? `Go on with load ${load}` : 'Log this load'}
+			{begun ? `Go on with ${one} ${load}` : `Log this ${one}`}
 		</Button>
 	);
 	const printIt = (

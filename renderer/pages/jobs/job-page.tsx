@@ -2,7 +2,7 @@ import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { figure, longDate } from '../../format.ts';
+import { doseWords, figure, longDate } from '../../format.ts';
 import { liquidOf, meteredVolumes } from '../../held-words.ts';
 import { kindNames } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
@@ -163,9 +163,14 @@ function kindIsTold({ kind }: Job): boolean {
 	return kind !== 'spray in water';
 }
 
-/** `4,000 kg of Winter wheat, lot 26-4` */
-function seedWords({ amount, unit, crop, lot }: NonNullable<Job['seed']>): string {
-	return `${figure(amount)} ${unit === 'kg' ? 'kg' : 'units'} of ${crop}${lot ? `, lot ${lot}` : ''}`;
+/** `4,000 kg of Winter wheat, lot 26-4, slurry 800 mL/100 kg` */
+function seedWords({ amount, unit, crop, lot, slurry }: NonNullable<Job['seed']>): string {
+	const parts = [
+		`${figure(amount)} ${unit === 'kg' ? 'kg' : 'units'} of ${crop}`,
+		lot ? `lot ${lot}` : '',
+		slurry ? `slurry ${doseWords(slurry)}` : '',
+	];
+	return parts.filter(Boolean).join(', ');
 }
 
 function underTitle(job: Job): string {

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core';
 import { useLocation } from 'wouter';
 import type { JobRow } from '../../../shared/contract/jobs.ts';
 import { count, hectares, shortDate } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
@@ -90,7 +91,7 @@ function columns(onLog: (row: JobRow) => void): Column<JobRow>[] {
 			cell: (row) =>
 				row.nextLoad !== null && row.state !== 'closed' ? (
 					<Button size="compact-sm" variant="default" onClick={() => onLog(row)}>
-						Log load {row.nextLoad}
+						Log {portionWord(row.kind)} {row.nextLoad}
 					</Button>
 				) : row.state === 'done' ? (
 					<span className="quiet">close it</span>

@@ -2,6 +2,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, figure, litres } from '../../format.ts';
 import { meteredVolumes } from '../../held-words.ts';
+import { isMixed } from '../../paper/card-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { BatchInput } from './batch-input.tsx';
@@ -31,7 +32,6 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 	}));
 	const goneOn = rest.some(({ before }) => before > 0);
 	const stop = card.fill?.meterStops.at(-1)?.atMeterL ?? meteredVolumes(card.plan).waterL;
-	const isMetered = card.kind === 'spray in water' || card.kind === 'spray in liquid fertiliser';
 	return (
 		<>
 			<h2>{intoWords[card.kind] ?? 'Into the tank'}</h2>
@@ -84,9 +84,23 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 						value={draft.seed}
 						onChange={(seed) => onChange({ seed })}
 					/>
+					{card.plan.slurryL !== undefined && (
+						<QuantityInput
+							label="Water of the slurry"
+							unit="L"
+							description={
+								draft.stopped
+									? 'that went onto the seed; empty: its share'
+									: `planned ${amount(card.plan.waterL, 'L')}; empty: as planned`
+							}
+							min={0}
+							value={draft.meteredL}
+							onChange={(meteredL) => onChange({ meteredL })}
+						/>
+					)}
 				</div>
 			)}
-			{isMetered && (
+			{isMixed(card) && (
 				<div className="log-lines roomy">
 					<QuantityInput
 						label={card.carrier ? 'Metered fertiliser' : 'Metered water'}

@@ -4,7 +4,8 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
-import { amount, count } from '../../format.ts';
+import { amount, capital, count } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -29,6 +30,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 	useEffect(() => foot.current?.querySelector('button')?.focus({ preventScroll: true }), []);
 	const next = nextLoad(job);
 	const again = next === logged.load;
+	const one = portionWord(job.kind);
 	const leftOf = (id: string) => stock.answer?.find(({ productId }) => productId === id)?.amount;
 	const beyond = logged.drawn.some(({ productId }) => (leftOf(productId) ?? 0) < 0);
 	return (
@@ -36,7 +38,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 			<p className="quiet small">
 				<Link href="/jobs">Jobs</Link> · <Link href={`/jobs/${job.id}`}>{job.name}</Link>
 			</p>
-			<PageHead title={again ? `Load ${logged.load} is logged as broken off` : `Load ${logged.load} is logged`} />
+			<PageHead title={`${capital(one)} ${logged.load} is logged${again ? ' as broken off' : ''}`} />
 			<DoneNotice>
 				<Link href="/records">{count(logged.recordIds.length, 'spray record')}</Link> written, the store drawn down.
 			</DoneNotice>
@@ -68,7 +70,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 			{logged.notAsNamed.map(({ productId, ...parts }) => (
 				<p key={productId} className="quiet above-small">
 					<b>{productOf(job, productId)?.name ?? '?'}.</b>{' '}
-					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was poured from elsewhere, take the load
+					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was taken from elsewhere, take the {one}
 					back and log it with its batches.
 				</p>
 			))}
@@ -89,7 +91,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 				{next === null ? (
 					<Button onClick={() => go(`/jobs/${job.id}`)}>To the job: it can be closed</Button>
 				) : (
-					<Button onClick={() => go(`/jobs/${job.id}/${next}`)}>{again ? 'To the job' : `On to load ${next}`}</Button>
+					<Button onClick={() => go(`/jobs/${job.id}/${next}`)}>{again ? 'To the job' : `On to ${one} ${next}`}</Button>
 				)}
 				<Button variant="default" onClick={() => go('/jobs')}>
 					All jobs

@@ -7,7 +7,8 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
-import { heldWords } from '../../held-words.ts';
+import { portionWord } from '../../kind-words.ts';
+import { isMixed } from '../../paper/card-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -37,7 +38,7 @@ type Props = {
 /** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
 export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const { load, plan } = card;
-	const { one } = heldWords(plan);
+	const one = portionWord(card.kind);
 	const [, go] = useLocation();
 	const [usualOperator, rememberOperator] = useRemembered('operator');
 	const [usualHeight, rememberHeight] = useRemembered('wind-height');
@@ -79,7 +80,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const span = spanOf(draft.date, draft.began, draft.ended);
 	const address = `/jobs/${job.id}/${load}`;
 	return (
-		<Page title={`Log load ${load}`}>
+		<Page title={`Log ${one} ${load}`}>
 			<form
 				className="log-page"
 				onSubmit={(event) => {
@@ -174,8 +175,8 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						<p className="notice stop foot-word" role="alert">
 							<span className="word">Not yet</span>
 							<span>
-								The load was broken off, but all its ground is entered as covered. Enter under “Onto the ground” how far
-								it got.
+								The {one} was broken off, but all its ground is entered as covered. Enter under “Onto the ground” how
+								far it got.
 							</span>
 						</p>
 					)}
@@ -223,7 +224,7 @@ function newLog(
 		amounts: 'as planned',
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
 		batches: {},
-		meteredL: fill?.meteredL ?? null,
+		meteredL: fill && (isMixed(job) || job.seed?.slurry) ? fill.meteredL : null,
 		seed: null,
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 		ownTimes: false,

@@ -2,7 +2,8 @@ import { Button } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
-import { amount, figure, hectares, litres, longDate } from '../../format.ts';
+import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -31,8 +32,9 @@ export function LogReadBack<Answer>(props: Props<Answer>) {
 	const { card, command } = props;
 	const short = mayLogShort(command.problem?.code);
 	const write = useRefocus(command.busy);
+	const one = portionWord(card.kind);
 	return (
-		<Dialog title={`Load ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>
+		<Dialog title={`${capital(one)} ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>
 			<div className="stack read-back">
 				<Facts items={linesOf(props)} />
 				<ProblemNotice problem={command.problem}>
@@ -48,7 +50,7 @@ export function LogReadBack<Answer>(props: Props<Answer>) {
 						Change something
 					</Button>
 					<Button ref={write} data-autofocus loading={command.busy} onClick={() => props.onLog(short)}>
-						{short ? 'Log it as short' : `Log load ${card.load}`}
+						{short ? 'Log it as short' : `Log ${one} ${card.load}`}
 					</Button>
 				</div>
 			</div>
@@ -87,11 +89,20 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 			'Seed treated',
 			`${figure(draft.seed ?? card.plan.seed)} ${card.seed.unit === 'kg' ? 'kg' : 'units'}`,
 		],
-		draft.meteredL !== null && [card.carrier ? 'Metered fertiliser' : 'Metered water', `${litres(draft.meteredL)} L`],
+		...meteredLine(card, draft),
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(draft)],
 		card.seed === null && ['Weather', weatherWords(weatherOf(draft))],
 	];
+}
+
+function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft): Line[] {
+	if (kind === 'seed treatment') {
+		if (plan.slurryL === undefined) return [];
+		const planned = stopped ? 'its share' : `${amount(plan.waterL, 'L')}, as planned`;
+		return [['Water of the slurry', meteredL === null ? planned : amount(meteredL, 'L')]];
+	}
+	return meteredL === null ? [] : [[carrier ? 'Metered fertiliser' : 'Metered water', `${litres(meteredL)} L`]];
 }
 
 function brokenOff({ why, mixLeftL, mix }: LogDraft): string {

@@ -5,6 +5,7 @@ import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, machineFor, needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
+import { type SlurryUnit, slurryUnitsOf } from '../../../shared/core/loads/slurry.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
 export type FieldLine = { readonly fieldId: string; readonly areaHa: number | 'register' | null };
@@ -24,6 +25,9 @@ export type SeedDraft = {
 	readonly crop: string;
 	readonly eppoCode: string;
 	readonly lot: string;
+	/** Products and water together; null: no water goes on. */
+	readonly slurry: number | null;
+	readonly slurryUnit: SlurryUnit;
 };
 
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
@@ -72,7 +76,7 @@ export function newPlan(from: {
 		recommendationId: null,
 		kind: 'spray in water',
 		carrier: { from: 'store', productId: null, name: '', densityKgPerL: null, lPerHa: null },
-		seed: { amount: null, unit: 'kg', crop: '', eppoCode: '', lot: '' },
+		seed: { amount: null, crop: '', eppoCode: '', lot: '', ...countedIn('kg') },
 		name: '',
 		sprayerId: (only ?? usual)?.id ?? null,
 		sprayVolumeLPerHa: null,
@@ -96,6 +100,14 @@ export function newPlan(from: {
 	};
 }
 
+/** How seed is counted, and with it the units of its slurry volume. */
+export function countedIn(
+	unit: SeedDraft['unit'],
+	slurry?: Seed['slurry'] | null,
+): Pick<SeedDraft, 'unit' | 'slurry' | 'slurryUnit'> {
+	return { unit, slurry: slurry?.value ?? null, slurryUnit: slurry?.unit ?? slurryUnitsOf(unit)[0] };
+}
+
 /** A saved job as it may be changed. An area that is the register's own follows the register. */
 export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 	const registerHa = new Map(rows.map(({ id, loadForHa }) => [id, loadForHa]));
@@ -104,10 +116,10 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 		carrier: carrierOfJob(job),
 		seed: {
 			amount: job.seed?.amount ?? null,
-			unit: job.seed?.unit ?? 'kg',
 			crop: job.seed?.crop ?? '',
 			eppoCode: job.seed?.eppoCode ?? '',
 			lot: job.seed?.lot ?? '',
+			...countedIn(job.seed?.unit ?? 'kg', job.seed?.slurry),
 		},
 		name: job.name,
 		sprayerId: job.sprayerId,
@@ -208,13 +220,14 @@ export function carrierOf({ from, productId, name, densityKgPerL, lPerHa }: Carr
 	return name.trim() !== '' && densityKgPerL !== null ? { name: name.trim(), ...figures } : null;
 }
 
-function seedOf({ amount, unit, crop, eppoCode, lot }: SeedDraft): Seed {
+function seedOf({ amount, unit, crop, eppoCode, lot, slurry, slurryUnit }: SeedDraft): Seed {
 	return {
 		amount: amount ?? 0,
 		unit,
 		crop: crop.trim(),
 		...(eppoCode.trim() === '' ? {} : { eppoCode: eppoCode.trim() }),
 		...(lot.trim() === '' ? {} : { lot: lot.trim() }),
+		...(slurry === null ? {} : { slurry: { value: slurry, unit: slurryUnit } }),
 	};
 }
 

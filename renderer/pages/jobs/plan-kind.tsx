@@ -1,9 +1,10 @@
-import { SegmentedControl, TextInput } from '@mantine/core';
+import { NativeSelect, SegmentedControl, TextInput } from '@mantine/core';
 import { Link } from 'wouter';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, applicationKinds, machineFor } from '../../../shared/core/loads/application-kind.ts';
 import { plainDoseUnit, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
+import { type SlurryUnit, slurryUnitsOf } from '../../../shared/core/loads/slurry.ts';
 import { kindChoices, machineNames } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -186,7 +187,24 @@ export function PlanSeed(props: { readonly seed: SeedDraft; readonly onChange: (
 					value={seed.lot}
 					onChange={(event) => onChange({ lot: event.currentTarget.value })}
 				/>
+				<div className="with-unit">
+					<QuantityInput
+						label="Slurry volume"
+						min={0.000001}
+						value={seed.slurry}
+						onChange={(slurry) => onChange({ slurry })}
+					/>
+					<NativeSelect
+						aria-label="Unit of the slurry volume"
+						data={[...slurryUnitsOf(seed.unit)]}
+						value={seed.slurryUnit}
+						onChange={(event) => onChange({ slurryUnit: event.currentTarget.value as SlurryUnit })}
+					/>
+				</div>
 			</div>
+			<p className="quiet small above-small">
+				Slurry volume: products and water together, as the label or the treater asks. Left empty, no water goes on.
+			</p>
 		</>
 	);
 }

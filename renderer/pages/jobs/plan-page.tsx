@@ -17,6 +17,7 @@ import { DeviationList, StartFromRecommendation, useStartFrom } from '../recomme
 import type { RecommendedPlan } from '../recommendations/recommendation-words.ts';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import {
+	countedIn,
 	draftOf,
 	newPlan,
 	type PlanDraft,
@@ -196,6 +197,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 						recommended={preview.recommended}
 						wanted={draft.strategy}
 						needed={stillNeeded(draft, fields)}
+						seedUnit={draft.seed.unit}
 						why={draft.overrideWhy}
 						onWhy={(overrideWhy) => set({ overrideWhy })}
 						onStrategy={(strategy) => set({ strategy: strategy === preview.recommended ? null : strategy })}
@@ -230,7 +232,7 @@ type Known = { readonly sprayers: readonly Sprayer[]; readonly products: readonl
 
 /** The plan begun from a recipe or an earlier job, with a machine that can bring it out. */
 function startedFrom(draft: PlanDraft, start: StartingPoint, known: Known): PlanDraft {
-	const seed = start.seedUnit ? { ...draft.seed, unit: start.seedUnit } : draft.seed;
+	const seed = start.seedUnit ? { ...draft.seed, ...countedIn(start.seedUnit, start.slurry) } : draft.seed;
 	return { ...draft, ...asKind(draft, start.kind, known), seed, ...startOf(start) };
 }
 
@@ -243,7 +245,8 @@ function onRecommendation(draft: PlanDraft, plan: RecommendedPlan, products: rea
 /** Seed counted another way has its doses in other units. */
 function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly Product[]): PlanDraft {
 	const seed = { ...draft.seed, ...part };
-	return seed.unit === draft.seed.unit ? { ...draft, seed } : withSeedDoses({ ...draft, seed }, products);
+	if (seed.unit === draft.seed.unit) return { ...draft, seed };
+	return withSeedDoses({ ...draft, seed: { ...seed, ...countedIn(seed.unit) } }, products);
 }
 
 function withSeedDoses(draft: PlanDraft, products: readonly Product[]): PlanDraft {

@@ -1,6 +1,6 @@
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
-import { count, figure, hectares, litres } from '../../format.ts';
-import { carrierWords, heldOf, heldWords } from '../../held-words.ts';
+import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
+import { carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { Asked } from '../../use-procedure.ts';
@@ -15,13 +15,15 @@ type Props = {
 	/** The way asked for; null: the recommended one. */
 	readonly wanted: Strategy | null;
 	readonly needed: readonly string[];
+	/** How seed is counted, where it is treated. */
+	readonly seedUnit: 'kg' | 'unit';
 	readonly why: string;
 	readonly onWhy: (why: string) => void;
 	readonly onStrategy: (strategy: Strategy) => void;
 };
 
 /** The plan that follows from what is entered so far: loads, other ways to split, what stands against it. */
-export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, onStrategy }: Props) {
+export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why, onWhy, onStrategy }: Props) {
 	if (needed.length > 0) {
 		return (
 			<div className="still-needed">
@@ -38,15 +40,16 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 		<div className="stack" aria-busy={asked.waiting}>
 			<div>
 				<p className="say" role="status">
-					{planSummary(plan)}
+					{planSummary(plan, seedUnit)}
 				</p>
 				<p className="quiet">{underSummary(plan)}</p>
 				{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 			</div>
-			{plan.loads.length > 0 && <PlannedLoads plan={plan} />}
+			{plan.loads.length > 0 && <PlannedLoads plan={plan} seedUnit={seedUnit} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
 				<Ways
 					plan={plan}
+					seedUnit={seedUnit}
 					recommended={recommended}
 					chosen={wanted ?? recommended ?? plan.strategy}
 					onStrategy={onStrategy}
@@ -61,10 +64,10 @@ export function PlanPreview({ asked, recommended, wanted, needed, why, onWhy, on
 	);
 }
 
-export function planSummary({ loads }: JobPlan): string {
+export function planSummary({ loads }: JobPlan, seedUnit?: 'kg' | 'unit'): string {
 	const [only] = loads;
 	if (!only) return 'Nothing is to be made up.';
-	const { one, several, unit, held } = heldWords(only);
+	const { one, several, unit, held } = heldWords(only, seedUnit);
 	if (loads.length === 1) return `One ${one} of ${held(only)} ${unit}.`;
 	const amounts = [...new Set(loads.map(held))];
 	const largest = loads.reduce((most, load) => (heldOf(load) > heldOf(most) ? load : most), only);
@@ -76,21 +79,37 @@ export function planSummary({ loads }: JobPlan): string {
 function underSummary({ loads, totals }: JobPlan): string {
 	const [first] = loads;
 	const ha = `${hectares(totals.areaHa)} ha`;
-	if (first?.seed !== undefined)
-		return totals.areaHa > 0 ? `to be sown on ${ha}` : 'counts as treated ground once it is sown';
+	if (first?.seed !== undefined) {
+		const sown = totals.areaHa > 0 ? `to be sown on ${ha}` : 'counts as treated ground once it is sown';
+		return [slurryInAll(loads), sown].filter(Boolean).join(' · ');
+	}
 	if (first?.hopperKg !== undefined) return `${ha} to spread`;
 	return `${ha} to load for, ${litres(totals.mixL)} L of ${first && first.displacementL === first.newMixL ? 'product, no water' : 'mix'}`;
 }
 
-export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
+function slurryInAll(loads: JobPlan['loads']): string {
+	if (loads[0]?.slurryL === undefined) return '';
+	const sum = (of: (load: JobPlan['loads'][number]) => number) =>
+		Math.round(loads.reduce((total, load) => total + of(load), 0) * 1000) / 1000;
+	return slurryWords({ slurryL: sum(({ slurryL = 0 }) => slurryL), waterL: sum(({ waterL }) => waterL) });
+}
+
+export function PlannedLoads({
+	plan,
+	seedUnit,
+}: {
+	readonly plan: JobPlan;
+	readonly seedUnit?: 'kg' | 'unit' | undefined;
+}) {
 	const [first] = plan.loads;
-	const { one, place, unit, held } = heldWords(first);
+	const { one, place, unit, held } = heldWords(first, seedUnit);
+	const withWater = first?.slurryL !== undefined;
 	const onGround = first?.seed === undefined;
 	return (
 		<table className="table" aria-label="Loads">
 			<thead>
 				<tr>
-					<th scope="col">{one.charAt(0).toUpperCase() + one.slice(1)}</th>
+					<th scope="col">{capital(one)}</th>
 					{onGround && (
 						<th scope="col" className="number">
 							ha
@@ -99,6 +118,11 @@ export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
 					<th scope="col" className="number">
 						{place}
 					</th>
+					{withWater && (
+						<th scope="col" className="number">
+							water
+						</th>
+					)}
 					{plan.carrier && (
 						<th scope="col" className="number">
 							fertiliser
@@ -126,6 +150,7 @@ export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
 						<td className="number">
 							{held(load)} {unit}
 						</td>
+						{withWater && <td className="number">{amount(load.waterL, 'L')}</td>}
 						{plan.carrier && <td className="number">{litres(load.carrierL)} L</td>}
 						{plan.carrier && plan.totals.waterL > 0.5 && <td className="number">{litres(load.waterL)} L</td>}
 						<td className="number">{figure(load.containersToHandle)}</td>
@@ -141,12 +166,13 @@ export function PlannedLoads({ plan }: { readonly plan: JobPlan }) {
 /** The three ways to split beside each other; the arrow keys change over. */
 export function Ways(props: {
 	readonly plan: JobPlan;
+	readonly seedUnit?: 'kg' | 'unit' | undefined;
 	readonly recommended: Strategy | undefined;
 	readonly chosen: Strategy;
 	readonly onStrategy: (strategy: Strategy) => void;
 }) {
 	const { plan, recommended } = props;
-	const { unit, one, several, vessels } = heldWords(plan.loads[0]);
+	const { unit, one, several, vessels } = heldWords(plan.loads[0], props.seedUnit);
 	return (
 		<fieldset className="group">
 			<legend className="visually-hidden">Where the job is broken</legend>

@@ -3,7 +3,7 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { figure, hectares, litres } from '../../format.ts';
+import { capital, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
@@ -117,15 +117,16 @@ function Rest({ job }: { readonly job: Job }) {
 						<div className="stack" aria-busy={preview.plan.waiting}>
 							<div>
 								<p className="say" role="status">
-									{planSummary(plan)}
+									{planSummary(plan, job.seed?.unit)}
 								</p>
 								<p className="quiet">{underRest(job, plan)}</p>
 								{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 							</div>
-							<PlannedLoads plan={plan} />
+							<PlannedLoads plan={plan} seedUnit={job.seed?.unit} />
 							{plan.loads.length > 1 && (
 								<Ways
 									plan={plan}
+									seedUnit={job.seed?.unit}
 									recommended={preview.recommended}
 									chosen={draft.strategy ?? preview.recommended ?? plan.strategy}
 									onStrategy={(strategy) => set({ strategy: strategy === preview.recommended ? null : strategy })}
@@ -247,7 +248,7 @@ function LeftOver({ job, draft, onChange }: Part) {
 			{begun !== null && (
 				<Checkbox
 					label={carryWords[one](begun)}
-					description={`${one === 'batch' ? 'Its seed that is left is planned anew' : `${upperFirst(one)} ${begun} is over then`}. Unticked, it is gone on with as it is.`}
+					description={`${one === 'batch' ? 'Its seed that is left is planned anew' : `${capital(one)} ${begun} is over then`}. Unticked, it is gone on with as it is.`}
 					checked={draft.carryFrom !== null}
 					onChange={(event) => carry(event.currentTarget.checked ? begun : null)}
 				/>
@@ -296,8 +297,4 @@ function underRest(job: Job, { totals, loads }: JobPlan): string {
 	const ha = `${hectares(totals.areaHa)} ha to go`;
 	if (job.kind === 'granules') return ha;
 	return `${ha}, ${litres(totals.mixL)} L of ${job.kind === 'neat liquid' ? 'product' : 'new mix'}`;
-}
-
-function upperFirst(word: string): string {
-	return word.charAt(0).toUpperCase() + word.slice(1);
 }

@@ -1,7 +1,8 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { amount } from '../../format.ts';
+import { amount, capital } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
@@ -20,7 +21,7 @@ type Props = {
 /** Takes back the log of a load: the store is refilled, its records stay, marked reversed. */
 export function ReverseDialog({ job, load, onClose, onDone }: Props) {
 	return (
-		<Dialog title={`Take back load ${load ?? ''}`} opened={load !== null} onClose={onClose}>
+		<Dialog title={`Take back ${portionWord(job.kind)} ${load ?? ''}`} opened={load !== null} onClose={onClose}>
 			{load !== null && <ReverseForm job={job} load={load} onClose={onClose} onDone={onDone} />}
 		</Dialog>
 	);
@@ -36,7 +37,9 @@ function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: nu
 				const product = job.products.find(({ productId }) => productId === line.productId);
 				return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? ''}`;
 			});
-			onDone(`Load ${load} is taken back. ${words.length > 0 ? `Back in the store: ${words.join(', ')}.` : ''}`);
+			onDone(
+				`${capital(portionWord(job.kind))} ${load} is taken back. ${words.length > 0 ? `Back in the store: ${words.join(', ')}.` : ''}`,
+			);
 			onClose();
 		},
 	);
@@ -50,14 +53,14 @@ function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: nu
 						Leave it
 					</Button>
 					<Button type="submit" variant="danger" loading={reverse.busy}>
-						Take back load {load}
+						Take back {portionWord(job.kind)} {load}
 					</Button>
 				</>
 			}
 		>
 			<p>
-				What the load drew goes back into the store, and its spray records are marked reversed. Both stay on the books
-				with your reason; then the load can be logged again.
+				What the {portionWord(job.kind)} drew goes back into the store, and its spray records are marked reversed. Both
+				stay on the books with your reason; then the {portionWord(job.kind)} can be logged again.
 			</p>
 			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />

@@ -1,5 +1,5 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { figure, hectares, shortDate } from '../../format.ts';
+import { figure, hectares, litres, shortDate } from '../../format.ts';
 
 /** What the diary is narrowed to. Empty means everything. */
 export type Narrowing = {
@@ -34,7 +34,7 @@ export type Treatment = {
 	/** Where washings of its mix lie, over ground it had sprayed or beside it. */
 	readonly washings: readonly { readonly field: string; readonly areaHa: number }[];
 	/** Seed treated, kg or units; null: ground was treated. */
-	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit' } | null;
+	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit'; readonly waterL?: number | undefined } | null;
 	readonly products: readonly ProductUse[];
 	readonly operators: readonly string[];
 	readonly sprayer: string;
@@ -129,7 +129,12 @@ function seedOf(lines: readonly RecordLine[]): Treatment['seed'] {
 	const [first] = lines;
 	if (!first?.seed) return null;
 	const ofOne = lines.filter(({ productId }) => productId === first.productId);
-	return { amount: ofOne.reduce((sum, { seed }) => sum + (seed?.amount ?? 0), 0), unit: first.seed.unit };
+	const withWater = ofOne.some(({ seed }) => seed?.waterL !== undefined);
+	return {
+		amount: ofOne.reduce((sum, { seed }) => sum + (seed?.amount ?? 0), 0),
+		unit: first.seed.unit,
+		...(withWater ? { waterL: ofOne.reduce((sum, { seed }) => sum + (seed?.waterL ?? 0), 0) } : {}),
+	};
 }
 
 function productUse(lines: readonly RecordLine[]): ProductUse {
@@ -181,7 +186,7 @@ export function lineDose({ seed, dosePerHa, unit }: RecordLine): string {
 	return `${dose(seed?.dose ?? dosePerHa ?? 0)} ${unit}/${perOf(seed)}`;
 }
 
-/** `12.37 ha`, `5,200 kg of seed`, `washings over 0.50 ha of sprayed ground`. */
+/** `12.37 ha`, `5,200 kg of seed with 31 L of water`, `washings over 0.50 ha of sprayed ground`. */
 export function lineGround({
 	seed,
 	treatedHa,
@@ -192,7 +197,8 @@ export function lineGround({
 }): string {
 	if (washings) return `washings over ${hectares(washings.areaHa)} ha of ${washings.over}`;
 	if (seed === null) return `${hectares(treatedHa)} ha`;
-	return `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'} of seed`;
+	const water = seed.waterL === undefined ? '' : ` with ${litres(seed.waterL)} L of water`;
+	return `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'} of seed${water}`;
 }
 
 /** A dose to three figures, as labels give it; to two below 0.1, where no more can be measured out. */

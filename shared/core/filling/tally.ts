@@ -4,6 +4,9 @@ import { type FillState, type FillStep, fillState, secondsOutside } from './fill
 /** A bag, a container or a measured part that goes in whole. */
 export type Portion = { readonly product: string; readonly size: ProductAmount; readonly unit: 'L' | 'kg' };
 
+/** The water of a slurry stands among the portions: it is measured out as they are, and goes in first. */
+export const WATER = 'Water';
+
 /** Where a fill without an inlet stands: a hopper, a tank of neat liquid, the product of a batch of seed. */
 export type Tally = {
 	readonly state: FillState;

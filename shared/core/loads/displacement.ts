@@ -63,7 +63,7 @@ function solidDisplacement(product: ProductToLoad, path: string): Result<Displac
 	}
 	const density = product.relativeDensity ?? 0;
 	if (density > 0) return ok({ litresPerUnit: 1 / density, warnings: [] });
-	const message = `${product.name}: no relative density is known, so ${ASSUMED_L_PER_KG} L/kg is assumed for the room it takes up in the tank.`;
+	const message = `${product.name}: no relative density is known, so ${ASSUMED_L_PER_KG} L/kg is assumed for the room it takes up.`;
 	return ok({
 		litresPerUnit: ASSUMED_L_PER_KG,
 		warnings: [{ code: 'product.displacementAssumed', message, record: product.name }],

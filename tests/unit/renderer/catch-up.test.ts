@@ -11,6 +11,7 @@ import {
 import { jobsContract } from '../../../shared/contract/jobs.ts';
 
 const card: FoundCard = {
+	kind: 'spray in water',
 	jobId: 'j',
 	load: 1,
 	loads: 2,
@@ -63,7 +64,7 @@ test('a row says what keeps it from being logged', () => {
 	expect([troubleOf(row, []), say('broken off')]).toEqual([null, null]);
 	expect(troubleOf(row, [{ ...row, key: 'other' }])).toBe('This card stands above already.');
 	expect(say('logged')).toMatch(/^Load 1 of Wheat, T1 is logged already/);
-	expect(say('closed')).toBe('Wheat, T1 is closed: it takes no more loads.');
+	expect(say('closed')).toBe('Wheat, T1 is closed: nothing more is logged for it.');
 	expect(troubleOf({ ...row, ended: '', operator: ' ' }, [])).toBe('Still to enter: when it ended, the operator.');
 });
 

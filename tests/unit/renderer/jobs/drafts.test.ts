@@ -179,7 +179,15 @@ test('another way to bring it out asks for what it needs, and sends that', () =>
 	const inFertiliser: PlanDraft = { ...base, kind: 'spray in liquid fertiliser', sprayVolumeLPerHa: 200 };
 	expect(stillNeeded(inFertiliser, rows)).toEqual(['the products', 'the fertiliser']);
 	const carrier = { from: 'bulk' as const, productId: null, name: ' N 28 ', densityKgPerL: 1.28, lPerHa: null };
-	const seed = { amount: null, unit: 'kg' as const, crop: '', eppoCode: '', lot: '' };
+	const seed = {
+		amount: null,
+		unit: 'kg' as const,
+		crop: '',
+		eppoCode: '',
+		lot: '',
+		slurry: null,
+		slurryUnit: 'mL/100 kg' as const,
+	};
 	const treated: PlanDraft = { ...base, kind: 'seed treatment', fields: [], sprayerId: null };
 	expect(stillNeeded(treated, rows)).toEqual([
 		'the products',
@@ -192,10 +200,10 @@ test('another way to bring it out asks for what it needs, and sends that', () =>
 		'the products',
 	]);
 	const products: PlanDraft['products'] = [{ productId: 'p', dose: 0.2, unit: 'L/100 kg' }];
-	const wholeSeed = { ...seed, amount: 500, crop: 'Wheat', lot: 'A' };
+	const wholeSeed = { ...seed, amount: 500, crop: 'Wheat', lot: 'A', slurry: 800 };
 	expect(requestOf({ ...treated, sprayerId: 't', seed: wholeSeed, products }, rows)).toMatchObject({
 		kind: 'seed treatment',
-		seed: { amount: 500, unit: 'kg', crop: 'Wheat', lot: 'A' },
+		seed: { amount: 500, unit: 'kg', crop: 'Wheat', lot: 'A', slurry: { value: 800, unit: 'mL/100 kg' } },
 		products: [{ productId: 'p', dosePer100Kg: 0.2, doseUnit: 'L/100 kg' }],
 		fields: [],
 	});

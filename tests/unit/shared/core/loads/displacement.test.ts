@@ -28,7 +28,7 @@ describe('litres of tank that one unit of a product takes up', () => {
 				warnings: [
 					{
 						code: 'product.displacementAssumed',
-						message: 'A: no relative density is known, so 0.7 L/kg is assumed for the room it takes up in the tank.',
+						message: 'A: no relative density is known, so 0.7 L/kg is assumed for the room it takes up.',
 						record: 'A',
 					},
 				],
