@@ -171,6 +171,7 @@ export const document = sqliteTable('document', {
 	who: text('who').notNull(),
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
+	storeId: text('store_id'),
 });
 
 export const documentPutAside = sqliteTable('document_put_aside', {

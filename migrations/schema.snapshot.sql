@@ -81,7 +81,7 @@ CREATE TABLE document (
   who TEXT NOT NULL,
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL
-) STRICT;
+, store_id TEXT REFERENCES store (id)) STRICT;
 
 CREATE TABLE document_put_aside (
   document_id TEXT NOT NULL PRIMARY KEY REFERENCES document (id),

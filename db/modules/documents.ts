@@ -1,4 +1,4 @@
-import { desc, eq, getTableColumns, isNull } from 'drizzle-orm';
+import { and, desc, eq, getTableColumns, isNull } from 'drizzle-orm';
 import { document, documentPutAside } from '../tables.ts';
 import type { ReadDb, WriteDb } from '../transaction.ts';
 
@@ -9,12 +9,20 @@ export type DocumentStored = Omit<Stored, 'content'>;
 
 const { content: _, ...without } = getTableColumns(document);
 
-/** Documents of a product, or with null those of the store, newest first. */
-export async function documentsOf(db: ReadDb, productId: string | null): Promise<DocumentStored[]> {
+/** Whose documents: a product's, or a store's as the ledger names it (null: the first). */
+export type DocumentOwner = { readonly productId: string } | { readonly storeId: string | null };
+
+/** Documents of a product or a store, newest first. */
+export async function documentsOf(db: ReadDb, owner: DocumentOwner): Promise<DocumentStored[]> {
+	const { productId, storeId } = document;
 	return db
 		.select(without)
 		.from(document)
-		.where(productId === null ? isNull(document.productId) : eq(document.productId, productId))
+		.where(
+			'productId' in owner
+				? eq(productId, owner.productId)
+				: and(isNull(productId), owner.storeId === null ? isNull(storeId) : eq(storeId, owner.storeId)),
+		)
 		.orderBy(desc(document.addedAt), desc(document.id));
 }
 

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import {
 	addDocument,
+	type DocumentOwner,
 	type DocumentStored,
 	documentContent,
 	documentsOf,
@@ -16,6 +17,7 @@ import { type DocumentFile, readDocumentFile, sha256Of } from '../files/document
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { toIso } from './clock.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
+import { storeInLedger, storeSaid } from './stores.ts';
 
 type Input<Name extends keyof typeof documentsContract> = z.output<
 	(typeof documentsContract)[Name]['~orpc']['inputSchema'] & z.ZodType
@@ -23,9 +25,10 @@ type Input<Name extends keyof typeof documentsContract> = z.output<
 
 export async function listDocuments(
 	{ db, farm }: QueryContext,
-	{ productId }: Input<'list'>,
+	{ productId, storeId }: Input<'list'>,
 ): Promise<Result<KeptDocument[]>> {
-	const rows = await documentsOf(db, productId ?? null);
+	const owner = productId === undefined ? { storeId: storeInLedger(farm, storeId) } : { productId };
+	const rows = await documentsOf(db, owner);
 	const stateOf = await states(db, rows);
 	const aside = await documentsPutAside(db);
 	return ok(
@@ -54,9 +57,14 @@ async function keep(
 	{ name, type, sha256, content }: DocumentFile,
 ): Promise<Result<{ id: string; sha256: string }>> {
 	const [productId, issuedOn, replaces] = [input.productId ?? null, input.issuedOn ?? null, input.replaces ?? null];
+	const store = await storeSaid(tx, farm, input.storeId);
+	if (!store.ok) return store;
 	if ((kind === 'store plan') !== (productId === null)) {
 		const why = productId === null ? `a ${kind} is kept with a product` : 'the plan of the store belongs to no product';
 		return refuse('input.invalid', { path: 'productId', why });
+	}
+	if (productId !== null && input.storeId !== undefined) {
+		return refuse('input.invalid', { path: 'storeId', why: 'only the plan of a store belongs to one' });
 	}
 	if (kind === 'store plan' && type === 'pdf') {
 		return refuse('document.unknown', { file: name, why: 'the plan is printed as a picture' });
@@ -64,7 +72,7 @@ async function keep(
 	if (productId !== null && !(await findProducts(tx, [productId])).has(productId)) {
 		return refuse('not.found', { what: 'product', id: productId });
 	}
-	const rows = await documentsOf(tx, productId);
+	const rows = await documentsOf(tx, productId === null ? { storeId: store.value } : { productId });
 	const stateOf = await states(tx, rows);
 	const same = rows.find((row) => row.sha256 === sha256 && row.kind === kind && stateOf(row) === 'current');
 	if (same) return refuse('document.kept', { file: name, name: same.name });
@@ -77,7 +85,7 @@ async function keep(
 	const id = newId();
 	await addDocument(tx, {
 		...{ id, farmId: farm.id, productId, kind, name, type, issuedOn, bytes: content.length, sha256, content, replaces },
-		...{ addedAt: now, who: by, userId: farm.userId, deviceId: farm.deviceId },
+		...{ addedAt: now, who: by, userId: farm.userId, deviceId: farm.deviceId, storeId: store.value },
 	});
 	// The audit line is linked: it holds the content to this check sum.
 	note({
@@ -95,7 +103,7 @@ export async function putAside(
 ): Promise<Result<{ id: string }>> {
 	const row = await findDocument(tx, documentId);
 	if (!row) return refuse('not.found', { what: 'document', id: documentId });
-	const state = (await states(tx, await documentsOf(tx, row.productId)))(row);
+	const state = (await states(tx, await documentsOf(tx, ownerOf(row))))(row);
 	if (state !== 'current') return refuse('document.notCurrent', { name: row.name, state });
 	signedBy(by);
 	await putDocumentAside(tx, { documentId, why, who: by, at: now });
@@ -134,11 +142,15 @@ export async function wholeDocument(db: ReadDb, id: string): Promise<Result<{ ro
 	return sha256Of(content) === row.sha256 ? ok({ row, content }) : refuse('document.damaged', { name: row.name });
 }
 
-/** Documents of a product, or of the store, that were neither replaced nor put aside; newest first. */
-export async function documentsInUse(db: ReadDb, productId: string | null): Promise<DocumentStored[]> {
-	const rows = await documentsOf(db, productId);
+/** Documents that were neither replaced nor put aside; newest first. */
+export async function documentsInUse(db: ReadDb, owner: DocumentOwner): Promise<DocumentStored[]> {
+	const rows = await documentsOf(db, owner);
 	const stateOf = await states(db, rows);
 	return rows.filter((row) => stateOf(row) === 'current');
+}
+
+function ownerOf({ productId, storeId }: DocumentStored): DocumentOwner {
+	return productId === null ? { storeId } : { productId };
 }
 
 async function states(db: ReadDb, rows: readonly DocumentStored[]) {

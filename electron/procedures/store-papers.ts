@@ -100,7 +100,7 @@ async function emergencyPage(context: QueryContext, store: Store, named: boolean
 		storedL: there.reduce((sum, { amount }) => sum + amount, 0),
 		bundL: store.bundL,
 		plan: store.plan,
-		planPicture: store.plan === null && store.first ? await planPicture(context) : null,
+		planPicture: store.plan === null ? await planPicture(context, store) : null,
 		lines: there
 			.map(({ productId, name, formulation, unit, amount, packs, opened }) => ({
 				...{ name, formulation, unit, amount },
@@ -126,8 +126,9 @@ function fileWord(name: string): string {
 	return name.replace(/[^\p{L}\p{N} -]+/gu, ' ').trim();
 }
 
-async function planPicture(context: QueryContext): Promise<string | null> {
-	const plan = (await documentsInUse(context.db, null)).find(({ kind }) => kind === 'store plan');
+async function planPicture(context: QueryContext, { storeId }: Store): Promise<string | null> {
+	const owner = { storeId: storeInLedger(context.farm, storeId) };
+	const plan = (await documentsInUse(context.db, owner)).find(({ kind }) => kind === 'store plan');
 	if (!plan) return null;
 	const picture = await documentPicture(context, { documentId: plan.id });
 	return picture.ok ? picture.value.dataUrl : null;

@@ -26,7 +26,10 @@ const path = z.string().min(1);
 export const documentsContract = {
 	list: query(
 		'Documents kept with a product, or with the store; the newest first',
-		z.strictObject({ productId: Id.optional().describe('left out: those of the store itself') }),
+		z.strictObject({
+			productId: Id.optional().describe('left out: those of a store'),
+			storeId: Id.optional().describe('left out: the first'),
+		}),
 		z.array(Kept),
 	),
 	add: command(
@@ -34,7 +37,8 @@ export const documentsContract = {
 		z.strictObject({
 			key: Key,
 			path,
-			productId: Id.optional().describe('left out: for the plan of the store'),
+			productId: Id.optional().describe('left out: for the plan of a store'),
+			storeId: Id.optional().describe('whose plan it is; left out: of the first'),
 			kind: DocumentKind,
 			issuedOn: LocalDate.optional(),
 			replaces: Id.optional().describe('the older version, which stays for the records made under it'),

@@ -9,8 +9,9 @@ import { PlanEditor } from './plan-editor.tsx';
 
 /** The plan of the building: drawn here, or a picture of one. It goes on the list for emergencies. */
 export function BuildingPlan({ site }: { readonly site: Store }) {
+	const { storeId } = site;
 	const [opened, setOpened] = useState<'draw' | 'picture' | null>(null);
-	const documents = useProcedure(['documents', 'store'], (api) => api.documents.list({}));
+	const documents = useProcedure(['documents', 'store', storeId], (api) => api.documents.list({ storeId }));
 	const picture = documents.answer?.find(({ kind, state }) => kind === 'store plan' && state === 'current');
 	const shown = useProcedure(
 		['document picture', picture?.id],
@@ -44,7 +45,7 @@ export function BuildingPlan({ site }: { readonly site: Store }) {
 				<PlanEditor site={site} onClose={close} />
 			</Dialog>
 			<Dialog title="Picture of the plan" opened={opened === 'picture'} onClose={close}>
-				<DocumentForm kinds={['store plan']} replaces={picture} onClose={close} />
+				<DocumentForm kinds={['store plan']} storeId={storeId} replaces={picture} onClose={close} />
 			</Dialog>
 		</>
 	);

@@ -15,11 +15,12 @@ const picture = { name: 'Picture', extensions: ['png', 'jpg', 'jpeg'] };
 /** Takes in a document: of a product, or the plan of the store. */
 export function DocumentForm(props: {
 	readonly productId?: string;
+	readonly storeId?: string;
 	readonly kinds: readonly DocumentKind[];
 	readonly replaces?: KeptDocument | undefined;
 	readonly onClose: () => void;
 }) {
-	const { productId, kinds, replaces } = props;
+	const { productId, storeId, kinds, replaces } = props;
 	const [file, setFile] = useState<PickedFile | null>(null);
 	const [kind, setKind] = useState<DocumentKind | null>(kinds.length === 1 ? (kinds[0] ?? null) : null);
 	const [issuedOn, setIssuedOn] = useState<string | null>(null);
@@ -29,6 +30,7 @@ export function DocumentForm(props: {
 			api.documents.add({
 				...{ key, by, ...entry },
 				...(productId ? { productId } : {}),
+				...(storeId ? { storeId } : {}),
 				...(issuedOn ? { issuedOn } : {}),
 				...(replaces ? { replaces: replaces.id } : {}),
 			}),

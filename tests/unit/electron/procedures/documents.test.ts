@@ -124,6 +124,22 @@ test('labels belong to a product, the plan of the store to none, and a picture c
 	expect((await refusal(api.documents.save({ documentId: 'none' }))).code).toBe('not.found');
 });
 
+test('each store has a picture of its own as its plan, and its page for emergencies shows it', async () => {
+	const { api } = testBooks();
+	const { storeId } = await api.store.addStore({ key: 's', name: 'North barn' });
+	const add = (key: string, more: object) =>
+		api.documents.add({ key, path: file('plan.png', PNG), by, kind: 'store plan', ...more });
+	const { id: first } = await add('a', {});
+	const { id: second } = await add('b', { storeId });
+	expect((await refusal(add('c', { storeId }))).code).toBe('document.kept');
+	expect((await refusal(add('d', { storeId: 'nowhere' }))).code).toBe('not.found');
+	const kept = async (of: object) => (await api.documents.list(of)).map(({ id }) => id);
+	expect([await kept({}), await kept({ storeId })]).toEqual([[first], [second]]);
+	await api.documents.putAside({ key: 'e', documentId: second, why: 'of another barn', by });
+	expect((await api.documents.list({ storeId })).map(({ state }) => state)).toEqual(['put aside']);
+	expect((await api.documents.list({})).map(({ state }) => state)).toEqual(['current']);
+});
+
 /** Changes a database behind the program's back and puts its guards in place again. */
 function forge(path: string, sql: string): void {
 	const sqlite = new Database(path);
