@@ -1,12 +1,14 @@
 import type { z } from 'zod';
 import { addMeasurement } from '../../db/modules/fields.ts';
 import { findJob, jobFields, saveJob } from '../../db/modules/jobs.ts';
+import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { type Result, refuse } from '../../shared/basics/result.ts';
 import type { Job, jobsContract } from '../../shared/contract/jobs.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import type { CommandContext } from './handler.ts';
 import type { JobClosing } from './job-details.ts';
 import { jobById } from './jobs.ts';
+import { detailsOfWashings } from './washings.ts';
 
 type CloseInput = z.output<(typeof jobsContract.close)['~orpc']['inputSchema'] & z.ZodType>;
 type OnField = { readonly fieldId: string; readonly sprayedHa: number };
@@ -32,8 +34,11 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 		controllerL: input.controllerL ?? null,
 		leftL: input.leftL ?? null,
 		ranOutHa: input.ranOutHa ?? null,
+		washings: input.washings ?? null,
 		note: input.note ?? null,
 	};
+	const wrong = washingsAboveReadings(closing);
+	if (wrong) return wrong;
 	await saveJob(tx, { ...job, closing: JSON.stringify(closing) });
 	note({
 		table: 'job',
@@ -43,7 +48,10 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 	});
 	// With ground still to go it is no measurement of a field.
 	if (closing.ranOutHa || job.kind === 'seed treatment') return jobById(tx, farm, input.id);
-	for (const { fieldId, sprayedHa: areaHa } of ofFields(said, fieldIds, sprayedHa)) {
+	const washedHa = await washedByField(context, closing, fieldIds, job.id);
+	for (const { fieldId, sprayedHa: readHa } of ofFields(said, fieldIds, sprayedHa)) {
+		const areaHa = readHa - (washedHa.get(fieldId) ?? 0);
+		if (areaHa <= 0) continue;
 		await addMeasurement(tx, {
 			id: newId(),
 			fieldId,
@@ -58,6 +66,32 @@ export async function closeJob(context: CommandContext, input: CloseInput): Prom
 		});
 	}
 	return jobById(tx, farm, input.id);
+}
+
+function washingsAboveReadings({ sprayedHa, controllerL, washings }: JobClosing) {
+	const above = (read: number | null, washed: number) => read !== null && washed > read;
+	if (above(controllerL, washings?.litres ?? 0)) {
+		return refuse('input.invalid', { path: 'washings.litres', why: 'more washings than litres were sprayed in all' });
+	}
+	if (above(sprayedHa, washings?.areaHa ?? 0)) {
+		return refuse('input.invalid', { path: 'washings.areaHa', why: 'washings on more ground than was sprayed in all' });
+	}
+	return null;
+}
+
+/** Hectares of washings within what was read of each field: where there are several, by what was logged. */
+async function washedByField(
+	{ tx }: CommandContext,
+	{ washings }: JobClosing,
+	fieldIds: readonly string[],
+	jobId: string,
+): Promise<ReadonlyMap<string, number>> {
+	const [only] = fieldIds;
+	if (!washings || only === undefined) return new Map();
+	if (fieldIds.length === 1) return new Map([[only, washings.areaHa]]);
+	const logged = standingWashings(await listWashings(tx, { jobId })).flatMap((row) => detailsOfWashings(row).fields);
+	const byField = Map.groupBy(logged, ({ fieldId }) => fieldId);
+	return new Map([...byField].map(([id, parts]) => [id, parts.reduce((sum, { areaHa }) => sum + areaHa, 0)]));
 }
 
 function troubleWith(said: readonly OnField[], fieldIds: readonly string[]): string | null {

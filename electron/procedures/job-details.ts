@@ -29,6 +29,14 @@ export type JobDetails = {
 
 export type JobClosing = NonNullable<Job['closing']>;
 
+/** What was said at the end of a job; null while it is open. */
+export function closingOf({ closing }: Pick<JobStored, 'closing'>): JobClosing | null {
+	// Jobs closed before washings were asked for say nothing of them.
+	return closing
+		? { washings: null, ...(JSON.parse(closing) as Omit<JobClosing, 'washings'> & Partial<JobClosing>) }
+		: null;
+}
+
 export function planOf(job: JobStored): JobPlan {
 	// Plans saved before an item was kept lack it.
 	return {

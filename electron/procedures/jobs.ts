@@ -22,7 +22,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { expectedNow } from './end-of-job.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { detailsOf, type JobClosing, logDetails, overLoads, planOf } from './job-details.ts';
+import { closingOf, detailsOf, logDetails, overLoads, planOf } from './job-details.ts';
 import { jobRows, standsAgainst } from './job-rows.ts';
 import { type PlanInput, planJob } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
@@ -188,7 +188,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 					note,
 				};
 			}),
-		closing: job.closing ? (JSON.parse(job.closing) as JobClosing) : null,
+		closing: closingOf(job),
 		version: job.version,
 	});
 }

@@ -3,8 +3,8 @@ import { findProducts } from '../../db/modules/products.ts';
 import { addRecords, checkChain, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Weather } from '../../shared/contract/jobs.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
+import type { Weather } from '../../shared/contract/weather.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import {
 	type Confined,

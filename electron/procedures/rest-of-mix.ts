@@ -9,7 +9,7 @@ import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { type WashedOut, washedOut } from '../../shared/core/sprayers/washed-out.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { RinsedOut } from './fills.ts';
-import { type JobClosing, logDetails, planOf } from './job-details.ts';
+import { closingOf, logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
@@ -58,7 +58,7 @@ export async function restOfMix(db: ReadDb, said: Said): Promise<Result<RestOfMi
 		const why = 'no load of this job is logged, so no mix is known to wash out: log the load first';
 		return refuse('input.invalid', { path: 'jobId', why });
 	}
-	const closing = job.closing ? (JSON.parse(job.closing) as JobClosing) : null;
+	const closing = closingOf(job);
 	const leftL = said.leftL ?? (closing?.leftL || sprayer.unsprayableL);
 	if (leftL <= 0) return refuse('input.invalid', { path: 'leftL', why: 'say how much mix was left in the tank' });
 	const cleaned = said.rinsesL ? null : await lastRinsedOut(db, sprayer.id);

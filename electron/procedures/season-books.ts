@@ -1,6 +1,7 @@
 import { findField } from '../../db/modules/fields.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
+import { listSprayers } from '../../db/modules/sprayers.ts';
 import {
 	type CountStored,
 	type LotStored,
@@ -13,15 +14,17 @@ import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
+import { readingsOfTheJob } from '../../shared/core/reconcile/end-readings.ts';
 import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
 import { countsTogether } from '../../shared/core/store/counts-together.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { detailsOf, type JobClosing, logDetails, planOf } from './job-details.ts';
+import { closingOf, detailsOf, logDetails, planOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { seedTreated } from './seed-sowings.ts';
+import type { SprayerDetails } from './sprayers.ts';
 import { detailsOfWashings } from './washings.ts';
 
 /** A job of the period that filled no tank: it has amounts and ground, but no mix to hold against them. */
@@ -162,6 +165,9 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 		(await listMovements(db, { from: earliest, to: end })).filter(({ kind }) => kind === 'load'),
 		({ loadLogId }) => loadLogId,
 	);
+	const unsprayable = new Map(
+		(await listSprayers<SprayerDetails>(db)).map(({ id, unsprayableL }) => [id, unsprayableL]),
+	);
 	const washedOf = Map.groupBy(standingWashings(await listWashings(db)), ({ jobId }) => jobId);
 	const packsOf = (sealed: readonly MovementStored[]) =>
 		sealed.reduce((packs, { amount, lotId }) => packs - amount / (lots.get(lotId ?? '')?.packSize ?? amount), 0);
@@ -203,7 +209,11 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 		}
 		const inPeriod = logs.filter(({ startedAt }) => startedAt >= start);
 		if (inPeriod.length === 0) continue;
-		const closing = job.closing ? (JSON.parse(job.closing) as JobClosing) : null;
+		const closing = closingOf(job);
+		const read = closing && readingsOfTheJob(closing);
+		const washed = washedOf.get(job.id) ?? [];
+		// What was left was washed out: then it was told with the washings.
+		const leftL = closing?.leftL ?? (closing?.ranOutHa ? null : washed[0]?.leftL) ?? null;
 		const loaded = new Map<string, number>();
 		const logged = new Set(inPeriod.map(({ loadNumber }) => loadNumber));
 		const done = plan.loads.filter(({ load }) => logged.has(load));
@@ -215,13 +225,11 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 		for (const { line } of productsOf.get(job.id) ?? []) {
 			const onGround = seed
 				? (line.dose * seedTreated(inPeriod)) / SEED_PER_DOSE[seed.unit]
-				: line.dose * (closing?.sprayedHa ?? treatedHa);
+				: line.dose * (read?.counterHa ?? treatedHa);
 			ground.set(line.productId, (ground.get(line.productId) ?? 0) + onGround);
 		}
 		// Washings went onto ground as well: of what was poured beyond dose × area.
-		for (const { productId, amount } of (washedOf.get(job.id) ?? []).flatMap(
-			(row) => detailsOfWashings(row).products,
-		)) {
+		for (const { productId, amount } of washed.flatMap((row) => detailsOfWashings(row).products)) {
 			ground.set(productId, (ground.get(productId) ?? 0) + amount);
 		}
 		if (!needsTank(job.kind)) {
@@ -246,9 +254,9 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 			sprayVolumeLPerHa: job.sprayVolume,
 			areaLoadedForHa: done.reduce((sum, { areaHa }) => sum + areaHa, 0),
 			fields,
-			counterHa: closing?.sprayedHa ?? null,
-			controllerL: closing?.controllerL ?? null,
-			leftL: closing?.leftL ?? null,
+			counterHa: read?.counterHa ?? null,
+			controllerL: read?.controllerL ?? null,
+			leftL,
 			ranOutHa: closing?.ranOutHa ?? null,
 			carriedInL: plan.loads[0]?.carriedInL ?? 0,
 			mixedL: done.reduce((sum, { load, newMixL, displacementL }) => {
@@ -257,7 +265,8 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 				return sum + (metered.length > 0 ? water + displacementL : newMixL);
 			}, 0),
 			rinseL: 0,
-			unsprayableL: (plan.loads.at(-1)?.carriedInL ?? 0) * (plan.loads.length > 1 ? 1 : 0),
+			// What was left is told with sump and lines.
+			unsprayableL: leftL === null ? (unsprayable.get(job.sprayerId) ?? 0) : 0,
 			spilledL: 0,
 		});
 	}

@@ -1,28 +1,22 @@
-import { type FieldWithFigures, findField } from '../../db/modules/fields.ts';
-import { jobFields, jobProducts } from '../../db/modules/jobs.ts';
-import { listRecords, type RecordStored } from '../../db/modules/records.ts';
+import { jobFields } from '../../db/modules/jobs.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
-import { seasonOf } from '../../shared/basics/calendar.ts';
-import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { ok, type Result } from '../../shared/basics/result.ts';
 import type { WashingsAhead } from '../../shared/contract/jobs-washings.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { roomForWashings } from '../../shared/core/limits/washings-room.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
-import { toHectares } from '../../shared/units/area.ts';
 import { applied } from './applied-product.ts';
 import { toIso, toLocalDate } from './clock.ts';
 import { shownRoom } from './end-of-job.ts';
 import type { QueryContext } from './handler.ts';
-import { detailsOf, logDetails } from './job-details.ts';
-import { asPlanned, concernsWashings, findingsFor, onFields } from './limits.ts';
+import { detailsOf } from './job-details.ts';
+import { concernsWashings, findingsFor, onFields } from './limits.ts';
 import { heldWords, type RestOfMix, restOfMix } from './rest-of-mix.ts';
 import { type Leaving, leavingRecords } from './washed-from-records.ts';
+import { dosesOn, groundFindings, otherJobsOn, type Part, type Placed, placed } from './washings-ground.ts';
 
 type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };
-type Over = 'sprayed ground' | 'unsprayed ground';
-export type Part = { readonly fieldId: string; readonly areaHa: number; readonly over: Over };
-export type Placed = Part & { readonly row: FieldWithFigures };
 
 type Input = {
 	readonly jobId: string;
@@ -39,7 +33,7 @@ export async function washingsAhead({ db, farm, now }: QueryContext, input: Inpu
 	if (!found.ok) return found;
 	const rest = found.value;
 	const date = input.date ?? toLocalDate(now, farm.zone);
-	const asked = await placed(db, farm, { date, parts: input.fields });
+	const asked = await placed(db, farm, { date, rest, parts: input.fields });
 	if (!asked.ok) return asked;
 	const leaving = await leavingRecords(db, rest);
 	if (!leaving.ok) return leaving;
@@ -55,9 +49,10 @@ export async function washingsAhead({ db, farm, now }: QueryContext, input: Inpu
 		fields.push({ ...room, over: part.over, areaHa: part.areaHa, enough });
 	}
 	for (const { line } of others) {
-		const row = await findField(db, line.fieldId, seasonOf(date, farm.seasonStartMonth));
-		if (!row) continue;
-		const part = { fieldId: line.fieldId, areaHa: 0, over: 'sprayed ground' as const, row };
+		const own = [{ fieldId: line.fieldId, areaHa: 0, over: 'sprayed ground' as const }];
+		const found = await placed(db, farm, { date, rest, parts: own });
+		const [part] = found.ok ? found.value : [];
+		if (!part) continue;
 		fields.push({ ...(await roomOn({ db, farm, now }, part, washed)), over: part.over, areaHa: null, enough: null });
 	}
 	const findings = await washingsFindings({ db, farm, now }, asked.value, washed);
@@ -75,33 +70,15 @@ export async function washingsAhead({ db, farm, now }: QueryContext, input: Inpu
 	});
 }
 
-/** The fields that were named, with what the register knows of them; one ground named twice is refused. */
-export async function placed(
-	db: ReadDb,
-	farm: FarmRow,
-	{ date, parts }: { readonly date: string; readonly parts: readonly Part[] },
-): Promise<Result<Placed[]>> {
-	const season = seasonOf(date, farm.seasonStartMonth);
-	const found: Placed[] = [];
-	for (const [index, part] of parts.entries()) {
-		if (found.some(({ fieldId, over }) => fieldId === part.fieldId && over === part.over)) {
-			return refuse('input.invalid', { path: `fields[${index}].fieldId`, why: 'the field stands twice' });
-		}
-		const row = await findField(db, part.fieldId, season);
-		if (!row) return refuse('not.found', { what: 'field', id: part.fieldId });
-		found.push({ ...part, row });
-	}
-	return ok(found);
-}
-
 export type Washed = { readonly rest: RestOfMix; readonly date: string; readonly leaving: Leaving };
 
-async function roomOn(books: Books, { row, over }: Placed, washed: Washed) {
-	const { rest } = washed;
-	const base = over === 'sprayed ground' ? await dosesOn(books, row.field.id, washed) : new Map<string, number>();
+async function roomOn(books: Books, part: Placed, washed: Washed) {
+	const { row, sprayedHa } = part;
+	const { rest, date } = washed;
+	const base = await dosesOn(books.db, books.farm, part, washed);
 	const [on] = await onFields(books, {
-		...applicationOf(washed),
-		fields: [{ row, areaHa: sprayedHa(rest, row.field.id) }],
+		...applicationOf(washed, part),
+		fields: [{ row, areaHa: sprayedHa }],
 		products: rest.held.map(({ product }) => ({ product, dosePerHa: base.get(product.id) ?? 0 })),
 	});
 	const washings = rest.held.map(({ product, amount }) => applied(product, fromStockAmount(amount)));
@@ -112,41 +89,17 @@ async function roomOn(books: Books, { row, over }: Placed, washed: Washed) {
 		fieldId: row.field.id,
 		field: row.field.name,
 		crop: row.crop?.crop ?? null,
-		sprayedHa: sprayedHa(rest, row.field.id),
+		sprayedHa,
+		otherJobs: await otherJobsOn(books.db, books.farm, { fieldId: row.field.id, date, rest }),
 		strips: row.strips.map(({ label }) => label),
 		...shownRoom(room),
 	};
 }
 
-function applicationOf({ rest: { job }, date }: Pick<Washed, 'rest' | 'date'>) {
-	return { date, kind: job.kind, sprayVolumeLPerHa: null, growthStage: null, bufferM: null, jobId: job.id };
-}
-
-/** Ground of this job on a field, by its logs. */
-function sprayedHa({ logs }: RestOfMix, fieldId: string): number {
-	const parts = logs.flatMap((log) => logDetails(log).ground).filter((part) => part.fieldId === fieldId);
-	return parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
-}
-
-/** The dose of each product that is on a field from this job, what leaves its records for the washings taken off. */
-async function dosesOn({ db, farm }: Books, fieldId: string, { rest, leaving }: Washed): Promise<Map<string, number>> {
-	const records = await listRecords(db, { jobId: rest.job.id, fieldId });
-	const planned = new Map((await jobProducts(db, [rest.job.id])).map(({ line }) => [line.productId, line.dose]));
-	const perHa = ({ amount, washedM2, treatedM2 }: RecordStored) =>
-		fromStockAmount(amount) / toHectares(washedM2 ?? treatedM2);
-	return new Map(
-		[...Map.groupBy(records, ({ productId }) => productId)].map(([productId, own]) => {
-			const passes = own.filter(({ washedM2 }) => washedM2 === null);
-			const before = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 === 0);
-			const doses = passes.map((row) =>
-				asPlanned(perHa({ ...row, amount: row.amount - (leaving.get(row.recordId)?.amount ?? 0) }), {
-					planned: planned.get(productId) ?? 0,
-					stepPerHa: farm.measureStep / toHectares(row.treatedM2),
-				}),
-			);
-			return [productId, Math.max(0, ...doses) + before.reduce((sum, row) => sum + perHa(row), 0)];
-		}),
-	);
+/** What the job whose ground it is put there counts as the dose beneath, not as a treatment before. */
+function applicationOf({ rest: { job }, date }: Pick<Washed, 'rest' | 'date'>, { onJob }: Placed) {
+	const jobId = onJob?.id ?? job.id;
+	return { date, kind: job.kind, sprayVolumeLPerHa: null, growthStage: null, bufferM: null, jobId };
 }
 
 /** What stands against washings on some ground: label limits with their dose on top, and ground that cannot be right. */
@@ -158,11 +111,11 @@ export async function washingsFindings(
 	const { rest } = washed;
 	const totalHa = parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	const findings: LimitFinding[] = [];
-	for (const { row, areaHa, over } of parts) {
-		const fieldId = row.field.id;
-		const base = over === 'sprayed ground' ? await dosesOn(books, fieldId, washed) : new Map<string, number>();
+	for (const part of parts) {
+		const { row, areaHa } = part;
+		const base = await dosesOn(books.db, books.farm, part, washed);
 		const found = await findingsFor(books, {
-			...applicationOf(washed),
+			...applicationOf(washed, part),
 			growthStage: detailsOf(rest.job).growthStage,
 			fields: [{ row, areaHa }],
 			products: rest.held.map(({ product, amount }) => ({
@@ -170,31 +123,7 @@ export async function washingsFindings(
 				dosePerHa: (base.get(product.id) ?? 0) + fromStockAmount(amount) / totalHa,
 			})),
 		});
-		findings.push(...found.filter(concernsWashings), ...groundFinding(rest, { row, areaHa, over }));
+		findings.push(...found.filter(concernsWashings), ...(await groundFindings(books.db, rest, part)));
 	}
 	return findings;
-}
-
-/** Washings lie on ground that was sprayed: more of it than was sprayed there is asked about. */
-function groundFinding(rest: RestOfMix, { row, areaHa, over }: Omit<Placed, 'fieldId'>): LimitFinding[] {
-	const { id: fieldId, name: field } = row.field;
-	const sprayed = sprayedHa(rest, fieldId);
-	if (over === 'unsprayed ground' || areaHa <= sprayed * (1 + 1e-9)) return [];
-	return [
-		{
-			fieldId,
-			field,
-			kind: 'ground',
-			verdict: 'warn',
-			limit: sprayed,
-			value: areaHa,
-			unit: 'ha',
-			records: [],
-			source: 'loads logged of this job',
-			say:
-				sprayed === 0
-					? `This job sprayed nothing on ${field}: it is unsprayed ground.`
-					: `This job sprayed ${Math.round(sprayed * 100) / 100} ha of ${field}, less than the washings are said to lie on.`,
-		},
-	];
 }

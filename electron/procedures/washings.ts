@@ -16,7 +16,8 @@ import type { RinsedOut } from './fills.ts';
 import type { CommandContext } from './handler.ts';
 import { heldWords, type RestOfMix, restOfMix } from './rest-of-mix.ts';
 import { leavingRecords, withAmount } from './washed-from-records.ts';
-import { type Placed, placed, washingsFindings } from './washings-ahead.ts';
+import { washingsFindings } from './washings-ahead.ts';
+import { type Placed, placed } from './washings-ground.ts';
 import { recordOf } from './write-records.ts';
 
 type Input<Name extends keyof typeof washingsContract> = z.output<
@@ -28,7 +29,10 @@ type Details = {
 	readonly load: number;
 	readonly rinsesL: readonly number[];
 	readonly products: Washings['products'];
-	readonly fields: Washings['fields'];
+	/** Those from before have neither the job nor the ground, nor a weather. */
+	readonly fields: readonly (Omit<Washings['fields'][number], 'onJob' | 'ground'> &
+		Partial<Washings['fields'][number]>)[];
+	readonly weather?: Washings['weather'];
 	/** What was taken off the records of the loads, µL or mg. */
 	readonly fromRecords: readonly { readonly recordId: string; readonly amount: number }[];
 	readonly note: string | null;
@@ -54,7 +58,7 @@ export async function logWashings(context: CommandContext, input: Input<'logWash
 		return refuse('input.invalid', { path: 'rinsesL', why });
 	}
 	const date = toLocalDate(startedAt, farm.zone);
-	const parts = await placed(tx, farm, { date, parts: input.fields });
+	const parts = await placed(tx, farm, { date, rest, parts: input.fields });
 	if (!parts.ok) return parts;
 	const leaving = await leavingRecords(tx, rest);
 	if (!leaving.ok) return leaving;
@@ -67,11 +71,14 @@ export async function logWashings(context: CommandContext, input: Input<'logWash
 		load: rest.last.loadNumber,
 		rinsesL: rest.rinsesL,
 		products: heldWords(rest),
-		fields: parts.value.map(({ row, areaHa, over }) => ({
+		weather: input.weather ?? null,
+		fields: parts.value.map(({ row, areaHa, over, onJob, ground }) => ({
 			fieldId: row.field.id,
 			field: row.field.name,
 			areaHa,
 			over,
+			onJob: onJob?.name ?? null,
+			ground: ground ? (ground as NonNullable<Washings['fields'][number]['ground']>) : null,
 		})),
 		fromRecords: off.map(({ row, amount }) => ({ recordId: row.recordId, amount })),
 		note: input.note ?? null,
@@ -135,9 +142,10 @@ function linesOf(context: CommandContext, { rest, parts, startedAt, finishedAt, 
 	const totalHa = areas.reduce((sum, areaHa) => sum + areaHa, 0);
 	return rest.held.flatMap(({ product, amount }) => {
 		const amounts = splitWithoutLoss(amount, areas);
-		return parts.map(({ row, areaHa, over }, index) => {
+		return parts.map(({ row, areaHa, over, sprayedWith }, index) => {
 			const own = amounts[index] ?? 0;
 			const m2 = toSquareMetres(areaHa);
+			const isTreated = over === 'sprayed ground' && (sprayedWith === 'all' || sprayedWith.has(product.id));
 			return recordOf(context, {
 				job: rest.job,
 				log: rest.last,
@@ -146,12 +154,12 @@ function linesOf(context: CommandContext, { rest, parts, startedAt, finishedAt, 
 					name: row.field.name,
 					date,
 					season: seasonOf(date, seasonStartMonth),
-					treatedM2: over === 'sprayed ground' ? 0 : m2,
+					treatedM2: isTreated ? 0 : m2,
 					crop: row.crop?.crop ?? null,
 					eppoCode: row.crop?.eppoCode ?? null,
 					startedAt,
 					finishedAt,
-					weather: null,
+					weather: of.input.weather ?? null,
 				},
 				productId: product.id,
 				product,
@@ -251,7 +259,7 @@ export async function washingsOfJob(db: ReadDb, jobId: string, zone: string): Pr
 	return rows
 		.filter(({ reverses }) => reverses === null)
 		.map((row) => {
-			const { load, rinsesL, products, fields, note } = detailsOfWashings(row);
+			const { load, rinsesL, products, fields, weather = null, note } = detailsOfWashings(row);
 			return {
 				id: row.id,
 				state: standing.has(row.id) ? 'current' : 'reversed',
@@ -265,7 +273,8 @@ export async function washingsOfJob(db: ReadDb, jobId: string, zone: string): Pr
 				mixL: row.mixL,
 				sprayedL: row.sprayedL,
 				products,
-				fields,
+				weather,
+				fields: fields.map((field) => ({ onJob: null, ground: null, ...field })),
 				note,
 			};
 		});

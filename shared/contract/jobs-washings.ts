@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { Boundary } from './ground.ts';
 import { WashingsRoom } from './jobs-end.ts';
 import { LimitFinding } from './limits.ts';
 import {
@@ -14,6 +15,7 @@ import {
 	Text,
 	Unit,
 } from './procedure.ts';
+import { Weather } from './weather.ts';
 
 const Over = z.enum(['sprayed ground', 'unsprayed ground']);
 const Where = z.strictObject({
@@ -22,6 +24,8 @@ const Where = z.strictObject({
 	over: Over.default('sprayed ground').describe(
 		'ground this job had sprayed, or ground it had not: kept back, or another field',
 	),
+	onJobId: Id.optional().describe('another job that had sprayed this ground; left out: this job'),
+	ground: Boundary.optional().describe('the part of the field where they lie, as drawn'),
 });
 const Rinses = z.array(Positive).max(10);
 const Held = z.strictObject({ productId: Id, name: z.string(), unit: Unit, amount: z.number() });
@@ -40,7 +44,17 @@ export const Washings = z.strictObject({
 	mixL: z.number().describe('mix as it was made up that came out'),
 	sprayedL: z.number().describe('water and mix'),
 	products: z.array(Held),
-	fields: z.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), over: Over })),
+	weather: Weather.nullable(),
+	fields: z.array(
+		z.strictObject({
+			fieldId: Id,
+			field: z.string(),
+			areaHa: z.number(),
+			over: Over,
+			onJob: z.string().nullable().describe('another job that had sprayed this ground'),
+			ground: Boundary.nullable().describe('as drawn; null: told by its size alone'),
+		}),
+	),
 	note: z.string().nullable(),
 });
 export type Washings = z.infer<typeof Washings>;
@@ -62,8 +76,11 @@ export const WashingsAhead = z.strictObject({
 			fieldId: Id,
 			field: z.string(),
 			crop: z.string().nullable(),
-			sprayedHa: z.number().describe('by this job'),
+			sprayedHa: z.number().describe('by this job, or by the one whose ground was named'),
 			strips: z.array(z.string()).describe('ground there that washings must keep off'),
+			otherJobs: z
+				.array(z.strictObject({ jobId: Id, job: z.string(), on: LocalDate }))
+				.describe('that sprayed it this season, newest first: their ground may take the washings'),
 			over: Over,
 			areaHa: z.number().nullable().describe('null: not among the fields asked about'),
 			enough: z
@@ -103,6 +120,7 @@ export const washingsContract = {
 			startedAt: Instant,
 			finishedAt: Instant,
 			operator: Text,
+			weather: Weather.optional().describe('as it was seen while they were sprayed out'),
 			rinsedOut: z.boolean().default(false).describe('note the sprayer as rinsed out with these rinses'),
 			note: LongText.optional(),
 		}),

@@ -23,6 +23,7 @@ import {
 } from './procedure.ts';
 import { StoreSaid } from './store-list.ts';
 import { RinseWay } from './waste.ts';
+import { Weather } from './weather.ts';
 
 const Reason = LongText.min(1).describe('why the job goes on against its warnings');
 
@@ -111,6 +112,12 @@ export const LoadLog = z.strictObject({
 });
 export type LoadLog = z.infer<typeof LoadLog>;
 
+/** Washings within what the sprayer’s own counters say. */
+const InReadings = z.strictObject({
+	litres: NotNegative.describe('of the litres sprayed'),
+	areaHa: NotNegative.describe('of the sprayed area'),
+});
+
 export const Job = z.strictObject({
 	id: Id,
 	name: z.string(),
@@ -155,6 +162,7 @@ export const Job = z.strictObject({
 			controllerL: z.number().nullable(),
 			leftL: z.number().nullable(),
 			ranOutHa: z.number().nullable(),
+			washings: InReadings.nullable().describe('that these readings hold'),
 			note: z.string().nullable(),
 		})
 		.nullable(),
@@ -177,14 +185,6 @@ export const JobRow = z.strictObject({
 	nextLoad: z.int().nullable(),
 });
 export type JobRow = z.infer<typeof JobRow>;
-
-export const Weather = z.strictObject({
-	temperatureC: z.number().min(-40).max(60).optional(),
-	humidityPercent: z.number().min(0).max(100).optional(),
-	windSpeedKmh: NotNegative.max(300).optional(),
-	windDirection: z.string().trim().max(20).optional(),
-	windHeightM: Positive.max(20).optional().describe('height the wind was measured at'),
-});
 
 export const jobsContract = {
 	preview: query(
@@ -373,8 +373,9 @@ export const jobsContract = {
 				.optional()
 				.describe('the counter adds ground the boom covered twice: kept as machine area'),
 			controllerL: NotNegative.optional(),
-			leftL: NotNegative.optional(),
+			leftL: NotNegative.optional().describe('with sump and lines, before it was washed out'),
 			ranOutHa: NotNegative.optional(),
+			washings: InReadings.optional().describe('washings that counter and controller ran on for'),
 			note: LongText.optional(),
 			by: z.string().trim().max(100).optional(),
 		}),

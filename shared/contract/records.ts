@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
-import { Weather } from './jobs.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
+import { Weather } from './weather.ts';
 
 export const RecordLine = z.strictObject({
 	id: Id,

@@ -1,8 +1,17 @@
 import { z } from 'zod';
 import { DELTA_T_VALID } from '../core/weather/delta-t.ts';
-import { pure } from './procedure.ts';
+import { NotNegative, Positive, pure } from './procedure.ts';
 
 const { temperatureC, humidityPercent } = DELTA_T_VALID;
+
+/** The weather as it was seen while spraying. */
+export const Weather = z.strictObject({
+	temperatureC: z.number().min(-40).max(60).optional(),
+	humidityPercent: z.number().min(0).max(100).optional(),
+	windSpeedKmh: NotNegative.max(300).optional(),
+	windDirection: z.string().trim().max(20).optional(),
+	windHeightM: Positive.max(20).optional().describe('height the wind was measured at'),
+});
 
 export const DeltaTInput = z.strictObject({
 	temperatureC: z.number().min(temperatureC.from).max(temperatureC.to),

@@ -83,6 +83,66 @@ test('washings are held against the doses, logged onto a field, and stand on the
 	await expect(washings.getByText('reversed')).toBeVisible();
 });
 
+test('where washings lie is drawn on the map, with the strip they must keep off, and can be looked at again', async ({
+	app,
+	page,
+}) => {
+	const jobs = (await app.call('jobs.list')) as { id: string; name: string }[];
+	const jobId = jobs.find(({ name }) => name === 'Wheat, rust')?.id ?? (await sprayed(app));
+	const [field] = (await app.call('fields.list')) as { id: string; version: number }[];
+	const [west, south, east, north] = [10, 50, 10.0044, 50.00285];
+	const ring = [
+		[west, south],
+		[east, south],
+		[east, north],
+		[west, north],
+		[west, south],
+	];
+	const geometry = { type: 'Polygon', coordinates: [ring] };
+	const of = { id: field?.id, version: field?.version };
+	await app.call('fields.setBoundary', { key: 'drawn', ...of, geometry, source: 'drawn' });
+	const edges = [{ ring: 0, edge: 0 }];
+	await app.call('fields.addStrip', { key: 'ditch', id: field?.id, kind: 'strip', label: 'Ditch', widthM: 20, edges });
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await page.getByRole('button', { name: 'Log washings put onto ground' }).click();
+	const form = page.getByRole('dialog');
+	await form.getByRole('button', { name: 'Show on the map where on Long Piece' }).click();
+	const map = form.getByLabel('Map for drawing the boundary');
+	await expect(map.getByText('Ditch')).toBeVisible();
+	await map.evaluate((sheet) => sheet.scrollIntoView({ block: 'center' }));
+	const box = await map.boundingBox();
+	for (const [across, down] of [
+		[0.45, 0.89],
+		[0.55, 0.89],
+		[0.55, 0.5],
+		[0.45, 0.5],
+	] as const) {
+		await page.mouse.click((box?.x ?? 0) + across * (box?.width ?? 0), (box?.y ?? 0) + down * (box?.height ?? 0));
+	}
+	await form.getByRole('button', { name: 'Close it' }).click();
+	await expect(form.getByLabel('Washings on Long Piece')).not.toHaveValue('');
+	await expect(form.getByText(/lie on the no-spray strip Ditch: washings must keep off it/)).toBeVisible();
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+	await form.getByRole('button', { name: /Take these/ }).click();
+	await form.getByLabel('Wind', { exact: true }).fill('8');
+	await form.getByLabel('Wind', { exact: true }).press('Enter');
+	await expect(form.getByText('stand on the spray records and count in the limits')).toBeVisible();
+	await form.getByRole('button', { name: 'To the job' }).click();
+	await page.getByRole('button', { name: 'Show where on Long Piece' }).click();
+	await expect(page.getByLabel('Where the washings lie on Long Piece')).toBeVisible();
+	await page.keyboard.press('Escape');
+
+	await page.getByRole('button', { name: 'Close the job' }).click();
+	const close = page.getByRole('dialog');
+	await expect(close.getByLabel('Mix left', { exact: true })).toHaveValue('20');
+	await close.getByLabel('Litres sprayed').fill('3300');
+	await close.getByRole('button', { name: 'Close the job' }).click();
+	await expect(close.getByText('Are they in these readings?')).toBeVisible();
+	await close.getByText('Yes: the counters ran on.').click();
+	await close.getByRole('button', { name: 'Close the job' }).click();
+	await expect(page.getByText('3,300 L, meter +0.0 % against it')).toBeVisible();
+});
+
 test('washings of a rest the books do not know are entered once, and the dialog says that they stand', async ({
 	app,
 	page,

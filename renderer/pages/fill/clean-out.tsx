@@ -1,6 +1,5 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import { Link } from 'wouter';
 import type { TankState } from '../../../shared/contract/fills-tank.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { count, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
@@ -11,28 +10,49 @@ import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { WashingsEntry } from '../jobs/washings-form.tsx';
 import { CleaningHistory } from './cleaning-history.tsx';
 import { times } from './tank-before.tsx';
 
 /** What was in the tank last, whether it was rinsed out since, what comes next; and the entry of a rinsing out. */
 export function CleanOut({ sprayer }: { readonly sprayer: Sprayer }) {
 	const state = useProcedure(['fills', 'tank', sprayer.id], (api) => api.fills.tankState({ sprayerId: sprayer.id }));
-	const [logging, setLogging] = useState(false);
+	const [logging, setLogging] = useState<'rinsed out' | 'washings' | null>(null);
+	const last = state.answer?.last ?? null;
+	const shut = () => setLogging(null);
 	return (
 		<>
 			<h2>In the tank last</h2>
 			<Answered asked={state}>{(answer) => <Last state={answer} />}</Answered>
 			<div className="row above">
-				<Button variant="default" onClick={() => setLogging(true)}>
+				<Button variant="default" onClick={() => setLogging('rinsed out')}>
 					Log that it was rinsed out
 				</Button>
+				{last && (
+					<Button variant="default" onClick={() => setLogging('washings')}>
+						Log washings put onto ground
+					</Button>
+				)}
 			</div>
 			<CleaningHistory sprayerId={sprayer.id} />
-			<Dialog title={`${sprayer.name} was rinsed out`} opened={logging} onClose={() => setLogging(false)}>
-				<RinseOut sprayer={sprayer} lastJob={state.answer?.last ?? null} onClose={() => setLogging(false)} />
+			<Dialog title={`${sprayer.name} was rinsed out`} opened={logging === 'rinsed out'} onClose={shut}>
+				<RinseOut sprayer={sprayer} lastJob={last} onOntoGround={() => setLogging('washings')} onClose={shut} />
+			</Dialog>
+			<Dialog
+				title={`Washings of ${last?.job ?? 'the last job'}`}
+				opened={logging === 'washings'}
+				onClose={shut}
+				size="wide"
+			>
+				{last && <WashingsOf jobId={last.jobId} onClose={shut} />}
 			</Dialog>
 		</>
 	);
+}
+
+function WashingsOf({ jobId, onClose }: { readonly jobId: string; readonly onClose: () => void }) {
+	const job = useProcedure(['jobs', jobId], (api) => api.jobs.get({ id: jobId }));
+	return <Answered asked={job}>{(answer) => <WashingsEntry job={answer} onClose={onClose} />}</Answered>;
 }
 
 function Last({ state: { last, rinsedOut, next } }: { readonly state: TankState }) {
@@ -80,6 +100,8 @@ function Last({ state: { last, rinsedOut, next } }: { readonly state: TankState 
 	);
 }
 
+const WASHING_PLACES = 'washing-places';
+
 type Draft = {
 	readonly residualL: number | null;
 	readonly rinses: number | null;
@@ -98,6 +120,7 @@ function RinseOut(props: {
 	readonly sprayer: Sprayer;
 	/** What was in the tank last: its washings are logged with it. */
 	readonly lastJob: TankState['last'];
+	readonly onOntoGround: () => void;
 	readonly onClose: () => void;
 }) {
 	const { sprayer, lastJob, onClose } = props;
@@ -184,7 +207,7 @@ function RinseOut(props: {
 					label="Wanted, weaker by"
 					unit="times"
 					min={1.01}
-					placeholder="may stay empty"
+					description="May stay empty"
 					value={draft.target}
 					onChange={(target) => set({ target })}
 				/>
@@ -213,18 +236,27 @@ function RinseOut(props: {
 			)}
 			{lastJob && (
 				<p className="quiet small">
-					Washings put onto ground are logged on the page of <Link href={`/jobs/${lastJob.jobId}`}>{lastJob.job}</Link>:
-					there their dose is held against the labels, goes on the records, and the rinsing out is noted with it.
+					Did they go onto a field?{' '}
+					<Button size="compact-sm" px={0} variant="subtle" onClick={props.onOntoGround}>
+						Log them as washings of {lastJob.job}
+					</Button>{' '}
+					instead: their dose is held against the labels, goes on the records, and the rinsing out is noted with it.
 				</p>
 			)}
 			<TextInput
 				label="Where the washings went"
-				description="Only on ground where they are allowed and the dose leaves room"
+				description="Off the fields: the washing place, a collecting tank, a biobed"
+				list={WASHING_PLACES}
 				required
 				maxLength={200}
 				value={draft.washings}
 				onChange={(event) => set({ washings: event.currentTarget.value })}
 			/>
+			<datalist id={WASHING_PLACES}>
+				{['washing place', 'collecting tank', 'biobed'].map((place) => (
+					<option key={place} value={place} />
+				))}
+			</datalist>
 			<div className="pair">
 				<TextInput
 					label="Operator"

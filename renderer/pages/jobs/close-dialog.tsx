@@ -11,6 +11,7 @@ import { useCommand } from '../../use-procedure.ts';
 import { ByField, type FieldAreas } from './close-by-field.tsx';
 import { nextLoad } from './job-words.ts';
 import { useRemembered } from './use-kept.ts';
+import { type CountedWashings, NOT_COUNTED, WashingsCounted, washedOut, washingsOf } from './washings-counted.tsx';
 
 type Props = {
 	readonly job: Job;
@@ -40,7 +41,9 @@ function CloseForm({ job, onClose, onDone }: Props) {
 	const [withOverlap, setWithOverlap] = useState(adds === 'yes');
 	const [controllerL, setControllerL] = useState<number | null>(null);
 	const [end, setEnd] = useState<End>('left');
-	const [rest, setRest] = useState<number | null>(null);
+	const washed = washedOut(job);
+	const [rest, setRest] = useState<number | null>(washed.leftL);
+	const [counted, setCounted] = useState<CountedWashings>(NOT_COUNTED);
 	const [note, setNote] = useState('');
 	const fields = [...onFields].flatMap(([fieldId, areaHa]) =>
 		areaHa === null ? [] : [{ fieldId, sprayedHa: areaHa }],
@@ -55,6 +58,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 				...(reported ? { withOverlap } : {}),
 				...(controllerL === null ? {} : { controllerL }),
 				...(rest === null ? {} : end === 'left' ? { leftL: rest } : { ranOutHa: rest }),
+				...(washingsOf(counted, washed) ?? {}),
 				...(note.trim() === '' ? {} : { note: note.trim() }),
 				...(job.logs.at(-1) ? { by: job.logs.at(-1)?.operator } : {}),
 			}),
@@ -144,13 +148,22 @@ function CloseForm({ job, onClose, onDone }: Props) {
 										{ value: 'ran out', label: 'Ran out' },
 									]}
 									value={end}
-									onChange={setEnd}
+									onChange={(next) => {
+										setEnd(next);
+										setRest(next === 'left' ? washed.leftL : null);
+									}}
 								/>
 							</div>
 							<QuantityInput
 								label={end === 'left' ? 'Mix left' : 'Still to go'}
 								unit={end === 'left' ? 'L' : 'ha'}
-								description={end === 'left' ? 'In the tank, with sump' : 'Hectares not reached'}
+								description={
+									end === 'ran out'
+										? 'Hectares not reached'
+										: washed.leftL === null
+											? 'In the tank, with sump'
+											: 'With sump, before it was washed out'
+								}
 								min={0}
 								value={rest}
 								onChange={setRest}
@@ -166,6 +179,9 @@ function CloseForm({ job, onClose, onDone }: Props) {
 					checked={withOverlap}
 					onChange={(event) => setWithOverlap(event.currentTarget.checked)}
 				/>
+			)}
+			{hasTank && (reported || controllerL !== null) && (
+				<WashingsCounted washed={washed} value={counted} onChange={setCounted} />
 			)}
 			<TextInput label="Note" maxLength={4000} value={note} onChange={(event) => setNote(event.currentTarget.value)} />
 		</EntryForm>

@@ -1,6 +1,7 @@
 import { SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import { readingsOfTheJob } from '../../../shared/core/reconcile/end-readings.ts';
 import { figure, hectares, litres, signed } from '../../format.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
@@ -20,8 +21,9 @@ export function JobBars({ job }: { readonly job: Job }) {
 	const product = job.products.find(({ productId }) => productId === chosen) ?? job.products[0];
 	const closing = job.closing;
 	if (!product || !closing || job.seed !== null) return null;
-	const byCounter = closing.sprayedHa !== null;
-	const groundHa = closing.sprayedHa ?? job.fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0);
+	const { counterHa } = readingsOfTheJob(closing);
+	const byCounter = counterHa !== null;
+	const groundHa = counterHa ?? job.fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0);
 	const sigmaHa = Math.hypot(
 		...job.fields.map(({ fieldId }) => fields.answer?.find(({ id }) => id === fieldId)?.sigmaHa ?? 0),
 	);
@@ -67,6 +69,13 @@ export function JobBars({ job }: { readonly job: Job }) {
 					closing.controllerL !== null && [
 						'Sprayed by its controller',
 						`${litres(closing.controllerL)} L${own?.meterRatio === undefined ? '' : `, meter ${percent(own.meterRatio)} against it`}`,
+					],
+					closing.washings && [
+						'Washings within it',
+						[
+							...(closing.controllerL === null ? [] : [`${litres(closing.washings.litres)} L`]),
+							...(closing.sprayedHa === null ? [] : [`${hectares(closing.washings.areaHa)} ha`]),
+						].join(', '),
 					],
 					closing.leftL !== null && ['Mix left', `${litres(closing.leftL)} L${expected(own?.expectedLeft)}`],
 					closing.ranOutHa !== null && ['Ran out with', `${hectares(closing.ranOutHa)} ha to go`],

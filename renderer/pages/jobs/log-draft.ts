@@ -1,7 +1,7 @@
 import type { z } from 'zod';
-import type { Weather } from '../../../shared/contract/jobs.ts';
 import type { PlannedProduct } from '../../../shared/contract/jobs-plan.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
+import type { Weather } from '../../../shared/contract/weather.ts';
 import { spanOf } from './local-time.ts';
 
 type WeatherSeen = z.infer<typeof Weather>;

@@ -1,10 +1,16 @@
 import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
+import type { LooseBoundary } from '../../map/boundary.ts';
+import type { WeatherSeen } from '../records/weather-inputs.tsx';
 import { spanOf } from './local-time.ts';
 
 export type GroundLine = {
 	readonly fieldId: string;
 	readonly areaHa: number | null;
 	readonly over: 'sprayed ground' | 'unsprayed ground';
+	/** Another job that had sprayed this ground. */
+	readonly onJobId?: string;
+	/** The part of the field, as drawn. */
+	readonly ground?: LooseBoundary;
 };
 
 /** Washings as they are entered. */
@@ -20,6 +26,7 @@ export type WashingsDraft = {
 	readonly began: string;
 	readonly ended: string;
 	readonly operator: string;
+	readonly weather: WeatherSeen;
 	/** Note the sprayer as rinsed out with it. */
 	readonly rinsedOut: boolean;
 	readonly note: string;
@@ -40,6 +47,7 @@ export function newWashings(
 		noted: rinsesL,
 		ground: known.fields.map(({ fieldId }) => ({ fieldId, areaHa: null, over: 'sprayed ground' })),
 		...of,
+		weather: {},
 		rinsedOut: known.rinsedAt === null,
 		note: '',
 	};
@@ -51,14 +59,16 @@ export function rinsesOf({ rinses, eachL, noted }: Pick<WashingsDraft, 'rinses' 
 }
 
 export function groundOf({ ground }: Pick<WashingsDraft, 'ground'>) {
-	return ground.flatMap(({ fieldId, areaHa, over }) =>
-		areaHa !== null && areaHa > 0 ? [{ fieldId, areaHa, over }] : [],
+	return ground.flatMap(({ areaHa, ground: drawn, ...line }) =>
+		areaHa !== null && areaHa > 0
+			? [{ ...line, areaHa, ...(drawn ? { ground: { ...drawn, coordinates: [...drawn.coordinates] } } : {}) }]
+			: [],
 	);
 }
 
 /** What is sent; null while the litres or the day are open. */
 export function washingsRequest(draft: WashingsDraft, jobId: string) {
-	const { leftL, residualL, date, began, ended } = draft;
+	const { leftL, residualL, date, began, ended, weather } = draft;
 	if (leftL === null || date === null || began === '' || ended === '') return null;
 	const { startedAt, finishedAt } = spanOf(date, began, ended);
 	const rinsesL = rinsesOf(draft);
@@ -72,6 +82,7 @@ export function washingsRequest(draft: WashingsDraft, jobId: string) {
 		startedAt,
 		finishedAt,
 		operator: draft.operator.trim(),
+		...(Object.keys(weather).length > 0 ? { weather } : {}),
 		rinsedOut: draft.rinsedOut && rinsesL.length > 0,
 		...(note === '' ? {} : { note }),
 	};

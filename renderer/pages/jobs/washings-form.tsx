@@ -9,6 +9,7 @@ import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { WeatherInputs } from '../records/weather-inputs.tsx';
 import { LimitFindings } from './limit-findings.tsx';
 import { usualTimes } from './local-time.ts';
 import { groundOf, newWashings, rinsesOf, type WashingsDraft, washingsRequest } from './washings-draft.ts';
@@ -93,6 +94,7 @@ function WashingsForm(props: FormProps) {
 				</>
 			}
 		>
+			<LoggedBefore job={job} />
 			<div className="close-line">
 				<QuantityInput
 					label="Mix left"
@@ -175,6 +177,7 @@ function WashingsForm(props: FormProps) {
 					onChange={(event) => set({ operator: event.currentTarget.value })}
 				/>
 			</div>
+			<WeatherInputs value={draft.weather} onChange={(weather) => set({ weather })} />
 			<Checkbox
 				label="Note the sprayer as rinsed out with it"
 				checked={draft.rinsedOut}
@@ -191,6 +194,27 @@ function WashingsForm(props: FormProps) {
 				washings. The figures inform; they prove nothing clean.
 			</p>
 		</EntryForm>
+	);
+}
+
+/** What is on the books already, so that the same washings are not entered twice. */
+function LoggedBefore({ job }: { readonly job: Job }) {
+	const standing = job.washings.filter(({ state }) => state === 'current');
+	if (standing.length === 0) return null;
+	return (
+		<div className="notice" role="status">
+			<span className="word">Look</span>
+			<div>
+				Logged before:{' '}
+				{standing
+					.map(
+						({ sprayedL, fields, startedAt }) =>
+							`${litres(sprayedL)} L on ${fields.map(({ field }) => field).join(', ')}, ${shortDate(startedAt)} ${timeOfDay(startedAt)}`,
+					)
+					.join('; ')}
+				. What is entered here comes on top.
+			</div>
+		</div>
 	);
 }
 

@@ -1,10 +1,13 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
 import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
-import { hectares } from '../../format.ts';
+import { hectares, shortDate } from '../../format.ts';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddPick } from './add-pick.tsx';
 import type { GroundLine } from './washings-draft.ts';
+import { WashingsPart, type WashingsPlace } from './washings-part.tsx';
 import { roomWords } from './washings-words.ts';
 
 type Room = WashingsAhead['fields'][number];
@@ -18,8 +21,10 @@ export function WashingsGround(props: {
 	const { ground, rooms, onChange } = props;
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const nameOf = new Map(fields.answer?.map(({ id, name }) => [id, name]));
-	const set = (fieldId: string, part: Partial<GroundLine>) =>
-		onChange(ground.map((line) => (line.fieldId === fieldId ? { ...line, ...part } : line)));
+	const [drawing, setDrawing] = useState<string | null>(null);
+	const isDrawable = new Set(fields.answer?.filter(({ perimeterM }) => perimeterM !== null).map(({ id }) => id));
+	const set = (fieldId: string, part: WashingsPlace) =>
+		onChange(ground.map((line) => (line.fieldId === fieldId ? placedAt(line, part) : line)));
 	const others = (fields.answer ?? []).filter(({ id }) => !ground.some(({ fieldId }) => fieldId === id));
 	return (
 		<div className="washings-ground">
@@ -43,16 +48,42 @@ export function WashingsGround(props: {
 							value={line.areaHa}
 							onChange={(areaHa) => set(line.fieldId, { areaHa })}
 						/>
-						<Pick<GroundLine['over']>
+						<Pick
 							label={<span className="visually-hidden">Over which ground on {name}</span>}
 							options={[
 								{ value: 'sprayed ground', label: 'over sprayed ground' },
 								{ value: 'unsprayed ground', label: 'on unsprayed ground' },
+								...(room?.otherJobs ?? []).map(({ jobId, job, on }) => ({
+									value: jobId,
+									label: `over ground of ${job}, ${shortDate(on)}`,
+								})),
 							]}
-							value={line.over}
-							onChange={(over) => over && set(line.fieldId, { over })}
+							value={line.onJobId ?? line.over}
+							onChange={(chosen) => chosen && set(line.fieldId, overOf(chosen))}
 						/>
 						<div className="small">{room && <RoomOf room={room} />}</div>
+						{isDrawable.has(line.fieldId) && (
+							<div className="washings-part">
+								{drawing === line.fieldId ? (
+									<WashingsPart
+										fieldId={line.fieldId}
+										ground={line.ground}
+										onChange={(part) => set(line.fieldId, part)}
+										onClose={() => setDrawing(null)}
+									/>
+								) : (
+									<Button
+										size="compact-sm"
+										px={0}
+										variant="subtle"
+										aria-label={`${line.ground ? 'Change' : 'Show'} on the map where on ${name}`}
+										onClick={() => setDrawing(line.fieldId)}
+									>
+										{line.ground ? 'Drawn on the map: change it' : 'Show on the map where'}
+									</Button>
+								)}
+							</div>
+						)}
 					</div>
 				);
 			})}
@@ -66,6 +97,18 @@ export function WashingsGround(props: {
 			)}
 		</div>
 	);
+}
+
+/** What is picked is a kind of ground, or another job by its id. */
+function overOf(chosen: string): WashingsPlace {
+	if (chosen === 'sprayed ground' || chosen === 'unsprayed ground') return { over: chosen, onJobId: undefined };
+	return { over: 'sprayed ground', onJobId: chosen };
+}
+
+function placedAt(line: GroundLine, part: WashingsPlace): GroundLine {
+	const next = { ...line, ...part };
+	const { onJobId, ground, ...others } = next;
+	return { ...others, ...(onJobId ? { onJobId } : {}), ...(ground ? { ground } : {}) };
 }
 
 function RoomOf({ room }: { readonly room: Room }) {

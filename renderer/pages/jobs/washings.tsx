@@ -8,12 +8,14 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Table } from '../../parts/table.tsx';
 import { TakeBack } from './take-back.tsx';
 import { WashingsEntry } from './washings-form.tsx';
+import { WashingsMap } from './washings-map.tsx';
 import './washings.css';
 import { WhenAndWho } from './when-and-who.tsx';
 
 /** Washings of a job put onto ground, and the entry of more. */
 export function JobWashings({ job }: { readonly job: Job }) {
 	const [opened, setOpened] = useState(false);
+	const [shown, setShown] = useState<Washings['fields'][number] | null>(null);
 	const isMixed = job.logs.some(({ state }) => state !== 'reversed');
 	if (!needsTank(job.kind) || (!isMixed && job.washings.length === 0)) return null;
 	return (
@@ -31,7 +33,7 @@ export function JobWashings({ job }: { readonly job: Job }) {
 							head: 'When',
 							cell: (row) => <WhenAndWho row={row} />,
 						},
-						{ key: 'where', head: 'Onto', cell: (row) => <Where row={row} /> },
+						{ key: 'where', head: 'Onto', cell: (row) => <Where row={row} onShow={setShown} /> },
 						{
 							key: 'held',
 							head: 'Held',
@@ -72,15 +74,39 @@ export function JobWashings({ job }: { readonly job: Job }) {
 			<Dialog title={`Washings of ${job.name}`} opened={opened} onClose={() => setOpened(false)} size="wide">
 				<WashingsEntry job={job} onClose={() => setOpened(false)} />
 			</Dialog>
+			<Dialog
+				title={shown ? `Washings on ${shown.field}` : 'Washings'}
+				opened={shown !== null}
+				onClose={() => setShown(null)}
+				size="wide"
+			>
+				{shown && <WashingsMap lying={shown} />}
+			</Dialog>
 		</section>
 	);
 }
 
-function Where({ row }: { readonly row: Washings }) {
-	return row.fields.map(({ fieldId, field, areaHa, over }) => (
-		<div key={`${fieldId} ${over}`}>
-			{field} {hectares(areaHa)} ha
-			{over === 'unsprayed ground' && <span className="quiet small"> unsprayed ground</span>}
+type Lying = Washings['fields'][number];
+
+function Where(props: { readonly row: Washings; readonly onShow: (lying: Lying) => void }) {
+	return props.row.fields.map((lying) => (
+		<div key={`${lying.fieldId} ${lying.over} ${lying.onJob}`}>
+			{lying.field} {hectares(lying.areaHa)} ha
+			{lying.over === 'unsprayed ground' && <span className="quiet small"> unsprayed ground</span>}
+			{lying.onJob !== null && <span className="quiet small"> over ground of {lying.onJob}</span>}
+			{lying.ground && (
+				<div className="screen-only">
+					<Button
+						size="compact-sm"
+						px={0}
+						variant="subtle"
+						aria-label={`Show where on ${lying.field}`}
+						onClick={() => props.onShow(lying)}
+					>
+						Show where
+					</Button>
+				</div>
+			)}
 		</div>
 	));
 }
