@@ -96,8 +96,8 @@ export function FieldMap(props: FieldMapProps) {
 	);
 }
 
-/** The fields come to stand beside the buttons and above the scale. */
-const BESIDE_THE_TOOLS = { paddingTopLeft: [54, 16], paddingBottomRight: [16, 34] } satisfies L.FitBoundsOptions;
+/** The fields come to stand beside the buttons, above the scale and clear of the north mark. */
+const BESIDE_THE_TOOLS = { paddingTopLeft: [54, 16], paddingBottomRight: [40, 34] } satisfies L.FitBoundsOptions;
 
 type Drawing = {
 	readonly map: L.Map;

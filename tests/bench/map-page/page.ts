@@ -4,9 +4,9 @@ import { createElement } from 'react';
 import { createRoot } from 'react-dom/client';
 import { differenceLooks } from '../../../renderer/map/field-classes.ts';
 import { FieldMap } from '../../../renderer/map/field-map.tsx';
-import { type Look, looksFor } from '../../../renderer/map/looks.tsx';
+import { type Look, leftOutLooks, looksFor } from '../../../renderer/map/looks.tsx';
 import type { MapField } from '../../../renderer/map/map-field.ts';
-import { inventedFields } from '../invented-fields.ts';
+import { inventedFields, inventedLeftOut } from '../invented-fields.ts';
 
 /** How the fields are drawn: by the program's own map, or by the library alone with one polygon each in one colour. */
 export type Way = 'by crop' | 'by difference' | 'bare';
@@ -57,7 +57,7 @@ async function timed(move: () => void): Promise<number> {
 	return performance.now() - start;
 }
 
-function drawOurs(boundaries: readonly MapField['geometry'][], way: Way): () => void {
+function drawOurs(boundaries: ReturnType<typeof inventedFields>, way: Way): () => void {
 	const looks: Look[] =
 		way === 'by crop'
 			? [...looksFor(Array.from({ length: CROPS }, (_, crop) => `crop ${crop}`)).values()]
@@ -66,8 +66,17 @@ function drawOurs(boundaries: readonly MapField['geometry'][], way: Way): () => 
 		const shade = looks[(index * 7) % looks.length] ?? 'plain';
 		return { id: String(index), name: `Field ${index}`, geometry, shade };
 	});
+	const leftOut = inventedLeftOut(boundaries).map(
+		({ field, kind, geometry }, index): MapField => ({
+			id: `${kind} ${index}`,
+			name: kind,
+			geometry,
+			shade: leftOutLooks[kind].look,
+			partOf: String(field),
+		}),
+	);
 	const root = createRoot(host);
-	const map = createElement(FieldMap, { fields, height: 600, label: 'Map' });
+	const map = createElement(FieldMap, { fields: [...fields, ...leftOut], height: 600, label: 'Map' });
 	root.render(createElement(MantineProvider, null, map));
 	return () => root.unmount();
 }
