@@ -281,6 +281,9 @@ async function applyOne(
 	if (!treatment.granules)
 		await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, jobId: job.id, date, minute, onto }, OPERATOR);
 	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
+	const read = treatment.granules
+		? []
+		: READ_BY_FIELD.flatMap((name) => fields.filter((field) => field === ids.fields.get(name)));
 	await need('jobs.close', {
 		key: `${key}-close`,
 		id: job.id,
@@ -288,11 +291,19 @@ async function applyOne(
 		...(treatment.granules
 			? {}
 			: {
+					...(read.length > 0 ? { fields: read.map((field) => counted(field, treatment.name)) } : {}),
 					controllerL: Math.round(areaHa * treatment.sprayVolume * (0.998 + (treatment.name.length % 4) / 1000)),
 					leftL: 8 + (treatment.name.length % 12),
 				}),
 		by: OPERATOR,
 	});
+}
+
+/** Fields without strips whose area the operator reads off the counter by itself; it says a little less than the boundary. */
+const READ_BY_FIELD = ['Rookery', 'Gull Field', 'Parsonage'];
+
+function counted({ id, areaHa }: { readonly id: string; readonly areaHa: number }, job: string) {
+	return { fieldId: id, sprayedHa: Number((areaHa * (0.9955 + (job.length % 4) / 1000)).toFixed(2)) };
 }
 
 /** The adviser's sheet a treatment was planned from, with the doses recommended. */

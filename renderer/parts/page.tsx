@@ -3,12 +3,12 @@ import type { Asked, Command } from '../use-procedure.ts';
 import { ProblemNotice } from './problem-notice.tsx';
 
 /**
- * A page in columns. `two` = wide left, narrow right; `two-left` = narrow left, wide right; `three` as a job page.
+ * A page in columns. `two` = wide left, narrow right; `two-map` = the same with room for a map on the right; `two-left` = narrow left, wide right; `three` as a job page.
  * Each child is a `<section>`. `title` names the window.
  */
 export function Page(props: {
 	readonly title: string;
-	readonly columns?: 'one' | 'two' | 'two-left' | 'three';
+	readonly columns?: 'one' | 'two' | 'two-map' | 'two-left' | 'three';
 	readonly children: ReactNode;
 }) {
 	useEffect(() => {

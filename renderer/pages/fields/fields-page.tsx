@@ -20,7 +20,7 @@ export function FieldsPage() {
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const [opened, setOpened] = useState<'import' | 'add' | 'export' | null>(null);
 	return (
-		<Page title="Fields" columns={fields.answer?.length ? 'two' : 'one'}>
+		<Page title="Fields" columns={fields.answer?.length ? 'two-map' : 'one'}>
 			<Answered asked={fields}>
 				{(rows) =>
 					rows.length > 0 ? (

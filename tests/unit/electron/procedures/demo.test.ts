@@ -28,6 +28,11 @@ test('the demonstration farm looks like a real season', async () => {
 	expect(sizes.some(({ waiting, collected }) => waiting > 0 && collected > 0)).toBe(true);
 	expect(loads.filter(({ rinsed }) => rinsed === null).length).toBeLessThan(loads.length / 4);
 
+	// Passes read field by field, from which the register proposes.
+	const [read] = fields.filter(({ name }) => name === 'Rookery');
+	const learnt = (await api.fields.get({ id: read?.id ?? '' })).sprayed;
+	expect([learnt?.verdict, (learnt?.passes ?? 0) >= 3]).toEqual(['propose', true]);
+
 	// What was done in the yard: fills that teach, incidents, cleaning, an adviser's sheet.
 	const sprayerId = (await api.sprayers.list({})).find(({ name }) => name.startsWith('Trailed'))?.id ?? '';
 	const learned = await api.fills.learned({ sprayerId });
