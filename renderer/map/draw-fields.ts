@@ -35,7 +35,7 @@ export type Ground = {
 /** A field no larger than a square of this side, in px, shows no pattern and no broken outline. */
 export const SMALL = 14;
 /** Ground within a field that is smaller than this is left out, in px. */
-const LEAST_PART = 10;
+const LEAST_PART = 6;
 /** A field smaller than this is drawn as a dot of this side, or it could not be seen, in px. */
 const DOT = 3;
 const NAME_PX = 13;
