@@ -1,4 +1,5 @@
 /** The attribute table of a shapefile (.dbf), read with its lengths checked first. Dates stay text: no clock, no time zone. */
+import { isAscii } from 'node:buffer';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Attribute, AttributeKind, AttributeValue, FileWarning } from './layer.ts';
 import { importLimits } from './limits.ts';
@@ -35,7 +36,9 @@ export function openTable(
 		return trimmed(bytes.subarray(start, start + length));
 	};
 	const textColumns = columns.filter(({ type }) => type === 'C');
-	const texts = Array.from({ length: rows }, (_, row) => textColumns.map((column) => cell(row, column))).flat();
+	const texts = isAscii(bytes.subarray(headerBytes))
+		? []
+		: Array.from({ length: rows }, (_, row) => textColumns.map((column) => cell(row, column))).flat();
 	const clues = {
 		asked,
 		codePageFile,
@@ -112,10 +115,10 @@ function kindOf(type: string): AttributeKind {
 }
 
 function trimmed(bytes: Buffer): Buffer {
-	const text = untilZero(bytes);
-	let end = text.length;
-	while (end > 0 && text[end - 1] === 0x20) end--;
-	return text.subarray(0, end);
+	const zero = bytes.indexOf(0);
+	let end = zero < 0 ? bytes.length : zero;
+	while (end > 0 && bytes[end - 1] === 0x20) end--;
+	return bytes.subarray(0, end);
 }
 
 function untilZero(bytes: Buffer): Buffer {

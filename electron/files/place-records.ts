@@ -165,11 +165,19 @@ function placeRecord(record: RawRecord, convertRing: (ring: Ring) => Ring, metre
 function faultOf(ring: Ring): string | null {
 	const wild = wildPoint(ring);
 	if (wild) return wild;
-	const corners = new Set<string>();
-	for (let at = 0; at < ring.length && corners.size < 3; at += 2) corners.add(`${ring[at]} ${ring[at + 1]}`);
-	return corners.size < 3
-		? `one of its rings has only ${corners.size} different ${corners.size === 1 ? 'point' : 'points'}`
-		: null;
+	const corners = differentPoints(ring);
+	return corners < 3 ? `one of its rings has only ${corners} different ${corners === 1 ? 'point' : 'points'}` : null;
+}
+
+/** How many points of a ring differ, three at most. */
+function differentPoints(ring: Ring): number {
+	let second = -1;
+	for (let at = 0; at < ring.length; at += 2) {
+		if (ring[at] === ring[0] && ring[at + 1] === ring[1]) continue;
+		if (second < 0) second = at;
+		else if (ring[at] !== ring[second] || ring[at + 1] !== ring[second + 1]) return 3;
+	}
+	return ring.length === 0 ? 0 : second < 0 ? 1 : 2;
 }
 
 function wildPoint(ring: Ring): string | null {

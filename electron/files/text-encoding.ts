@@ -1,4 +1,5 @@
 /** Text in the code pages that attribute tables are written in, and which one a table is in. */
+import { isAscii } from 'node:buffer';
 
 export type Encoding = { readonly name: string; readonly decode: (bytes: Uint8Array) => string };
 
@@ -7,7 +8,7 @@ export type EncodingClues = {
 	readonly asked: string | undefined;
 	readonly codePageFile: string | null;
 	readonly languageDriver: number;
-	/** Every text value of the table, as bytes. */
+	/** Every text value of the table that is not all ASCII, as bytes; others may stand among them. */
 	readonly texts: readonly Uint8Array[];
 };
 
@@ -146,6 +147,7 @@ export function decodeOem(page: keyof typeof oemPages, bytes: Uint8Array): strin
 	return text;
 }
 
+const utf8Decoder = new TextDecoder('utf-8');
 const unicode: Encoding = { name: 'utf-8', decode: decodeUtf8 };
 const latinWindows: Encoding = {
 	name: 'windows-1252',
@@ -167,14 +169,14 @@ function fromPage(page: string | undefined): Encoding | null {
 
 /** A value that fills its column may be cut in the middle of a letter: the torn letter is left off. */
 function decodeUtf8(bytes: Uint8Array): string {
-	return new TextDecoder('utf-8').decode(wholeLetters(bytes));
+	return utf8Decoder.decode(wholeLetters(bytes));
 }
 
 function utf8Evidence(texts: readonly Uint8Array[]): 'sure' | 'plain' | 'impossible' {
 	const strict = new TextDecoder('utf-8', { fatal: true });
 	let beyondAscii = false;
 	for (const text of texts) {
-		if (!text.some((byte) => byte > 127)) continue;
+		if (isAscii(text)) continue;
 		beyondAscii = true;
 		try {
 			strict.decode(wholeLetters(text));

@@ -3,7 +3,7 @@ import type { Metres } from '../../units/quantity.ts';
 import { isClosed, type Position, readBoundary, ringName, type UncheckedGeometry } from './boundary.ts';
 import type { BoundaryFinding } from './boundary-finding.ts';
 import { edgeMeetings, type Meeting } from './edge-meetings.ts';
-import { distance, drawnArea, edgesOf, type LaidBoundary, layOut, type PlaneRing } from './laid-boundary.ts';
+import { distance, drawnArea, type LaidBoundary, layOut, type PlaneRing } from './laid-boundary.ts';
 import { regionArea, regionOf } from './plane-region.ts';
 import { outsideRegion, type RegionBox } from './region-box.ts';
 import { SLIVER_WIDTH_M } from './repair-boundary.ts';
@@ -43,7 +43,7 @@ export function boundaryFindings(
 		];
 	}
 	const laid = layOut(boundary.value, geometry.type === 'MultiPolygon');
-	const meetings = edgeMeetings(edgesOf(laid), SCRIBBLE_MEETINGS);
+	const meetings = edgeMeetings(laid.rings, SCRIBBLE_MEETINGS);
 	return [
 		...openRings(geometry, laid),
 		...repeatedPoints(laid),

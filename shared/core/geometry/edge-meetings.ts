@@ -1,14 +1,15 @@
 import type { Metres } from '../../units/quantity.ts';
 import type { PlanePoint } from './local-plane.ts';
 
-/** One edge of a boundary on a local plane; `ring` numbers the rings of the whole boundary, `index` the edges of the ring. */
+/** A ring on a local plane without repeated points; its edges run from each point to the next and back to the first. */
+type EdgeRing = { readonly points: readonly { readonly point: PlanePoint }[] };
+
+/** One edge of a boundary; `ring` numbers the rings of the whole boundary, `index` the edges of the ring. */
 export type Edge = {
 	readonly from: PlanePoint;
 	readonly to: PlanePoint;
 	readonly ring: number;
 	readonly index: number;
-	/** Edges in this edge's ring. */
-	readonly ringSize: number;
 };
 
 /** Two edges that cross, or two of one ring that touch and are not neighbours. Rings may share edges: parts and holes do. */
@@ -21,26 +22,41 @@ export type Meeting = {
 
 /** Nearer than this is touching: a hundred times finer than any survey, coarser than rounding in a file. */
 const TOUCH_M = 1e-3;
+/**
+ * Edges are packed, as a file of 10,000 fields has half a million: from and to along x, from and to along y (each a touch
+ * wider), ring, index.
+ */
+type Reaches = Float64Array;
+const [X, Y, RING, INDEX, NUMBERS] = [0, 2, 4, 5, 6];
 
 /**
- * Where a boundary's edges cross or touch each other, neighbours along a ring left aside.
+ * Where a boundary's edges cross or touch each other, neighbours along a ring left aside; a ring of fewer than three points
+ * has none.
  *
  * Sweeps along the axis over which the edges are shorter, so that each is compared only with those beside it; stops after
  * `most` meetings.
  */
-export function edgeMeetings(edges: readonly Edge[], most: number): Meeting[] {
-	const { start, end, low, high } = reaches(edges, extent(edges, 'x') <= extent(edges, 'y') ? 'x' : 'y');
-	const sweep = edges.map((_, index) => index).sort((one, other) => (start[one] ?? 0) - (start[other] ?? 0));
+export function edgeMeetings(rings: readonly EdgeRing[], most: number): Meeting[] {
+	const reaches = reachesOf(rings);
+	const [along, across] = extent(reaches, X) <= extent(reaches, Y) ? [X, Y] : [Y, X];
 	const meetings: Meeting[] = [];
 	const open: number[] = [];
-	for (const next of sweep) {
-		const [from = 0, bottom = 0, top = 0, edge] = [start[next], low[next], high[next], edges[next]];
+	for (const next of inOrder(reaches, along)) {
+		const from = reaches[next + along] ?? 0;
+		const low = reaches[next + across] ?? 0;
+		const high = reaches[next + across + 1] ?? 0;
 		let kept = 0;
-		for (const candidate of open) {
-			if ((end[candidate] ?? 0) < from) continue;
+		for (let place = 0; place < open.length; place++) {
+			const candidate = open[place] ?? 0;
+			if ((reaches[candidate + along + 1] ?? 0) < from) continue;
 			open[kept++] = candidate;
-			if ((low[candidate] ?? 0) > top || (high[candidate] ?? 0) < bottom) continue;
-			const meeting = meetingBetween(edges[candidate], edge);
+			if ((reaches[candidate + across] ?? 0) > high || (reaches[candidate + across + 1] ?? 0) < low) continue;
+			if (areNeighbours(rings, reaches, candidate, next)) continue;
+			// As they stand in the boundary.
+			const meeting = meetingOf(
+				edgeAt(rings, reaches, Math.min(candidate, next)),
+				edgeAt(rings, reaches, Math.max(candidate, next)),
+			);
 			if (meeting) meetings.push(meeting);
 			if (meetings.length >= most) return meetings;
 		}
@@ -50,43 +66,76 @@ export function edgeMeetings(edges: readonly Edge[], most: number): Meeting[] {
 	return meetings;
 }
 
-function meetingBetween(first: Edge | undefined, second: Edge | undefined): Meeting | null {
-	if (!first || !second || areNeighbours(first, second)) return null;
-	const [one, other] = inOrder(first, second);
-	return meetingOf(one, other);
+function reachesOf(rings: readonly EdgeRing[]): Reaches {
+	const reaches = new Float64Array(NUMBERS * rings.reduce((sum, { points }) => sum + points.length, 0));
+	let at = 0;
+	for (let ring = 0; ring < rings.length; ring++) {
+		const points = rings[ring]?.points ?? [];
+		if (points.length < 3) continue;
+		for (let index = 0; index < points.length; index++) {
+			const { x, y } = pointAt(points, index);
+			const to = pointAt(points, index + 1);
+			reaches[at + X] = Math.min(x, to.x) - TOUCH_M;
+			reaches[at + X + 1] = Math.max(x, to.x) + TOUCH_M;
+			reaches[at + Y] = Math.min(y, to.y) - TOUCH_M;
+			reaches[at + Y + 1] = Math.max(y, to.y) + TOUCH_M;
+			reaches[at + RING] = ring;
+			reaches[at + INDEX] = index;
+			at += NUMBERS;
+		}
+	}
+	return reaches.subarray(0, at);
 }
 
-function extent(edges: readonly Edge[], axis: 'x' | 'y'): number {
+function pointAt(points: EdgeRing['points'], index: number): PlanePoint {
+	return points[index === points.length ? 0 : index]?.point ?? { x: 0, y: 0 };
+}
+
+function edgeAt(rings: readonly EdgeRing[], reaches: Reaches, at: number): Edge {
+	const [ring = 0, index = 0] = [reaches[at + RING], reaches[at + INDEX]];
+	const points = rings[ring]?.points ?? [];
+	return { from: pointAt(points, index), to: pointAt(points, index + 1), ring, index };
+}
+
+function areNeighbours(rings: readonly EdgeRing[], reaches: Reaches, one: number, other: number): boolean {
+	const ring = reaches[one + RING] ?? 0;
+	if (ring !== reaches[other + RING]) return false;
+	const apart = Math.abs(one - other) / NUMBERS;
+	return apart <= 1 || apart === (rings[ring]?.points.length ?? 0) - 1;
+}
+
+/** What all edges reach over along an axis, against what they cover of it. */
+function extent(reaches: Reaches, axis: number): number {
 	let [total, least, most] = [0, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-	for (const { from, to } of edges) {
-		total += Math.abs(to[axis] - from[axis]);
-		least = Math.min(least, from[axis]);
-		most = Math.max(most, from[axis]);
+	for (let at = axis; at < reaches.length; at += NUMBERS) {
+		const from = reaches[at] ?? 0;
+		const to = reaches[at + 1] ?? 0;
+		total += to - from;
+		least = Math.min(least, from);
+		most = Math.max(most, to);
 	}
 	return most > least ? total / (most - least) : Number.POSITIVE_INFINITY;
 }
 
-/** Every edge's reach along the sweep and across it, a touch wider. */
-function reaches(edges: readonly Edge[], axis: 'x' | 'y') {
-	const across = axis === 'x' ? 'y' : 'x';
-	return {
-		start: edges.map(({ from, to }) => Math.min(from[axis], to[axis]) - TOUCH_M),
-		end: edges.map(({ from, to }) => Math.max(from[axis], to[axis]) + TOUCH_M),
-		low: edges.map(({ from, to }) => Math.min(from[across], to[across]) - TOUCH_M),
-		high: edges.map(({ from, to }) => Math.max(from[across], to[across]) + TOUCH_M),
-	};
-}
-
-/** As they stand in the boundary. */
-function inOrder(one: Edge, other: Edge): readonly [Edge, Edge] {
-	const ahead = one.ring < other.ring || (one.ring === other.ring && one.index < other.index);
-	return ahead ? [one, other] : [other, one];
-}
-
-function areNeighbours(one: Edge, other: Edge): boolean {
-	if (one.ring !== other.ring) return false;
-	const apart = Math.abs(one.index - other.index);
-	return apart <= 1 || apart === one.ringSize - 1;
+/**
+ * Where the edges stand, by where their reach along an axis begins. Both are packed into one number each: numbers alone are
+ * sorted several times faster than by a function.
+ */
+function inOrder(reaches: Reaches, axis: number): Uint32Array {
+	const count = reaches.length / NUMBERS;
+	let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	for (let at = axis; at < reaches.length; at += NUMBERS) {
+		least = Math.min(least, reaches[at] ?? 0);
+		most = Math.max(most, reaches[at] ?? 0);
+	}
+	const steps = most > least ? (Number.MAX_SAFE_INTEGER / count - 1) / (most - least) : 0;
+	const packed = new Float64Array(count);
+	for (let edge = 0; edge < count; edge++)
+		packed[edge] = Math.floor(((reaches[NUMBERS * edge + axis] ?? 0) - least) * steps) * count + edge;
+	packed.sort();
+	const order = new Uint32Array(count);
+	for (let place = 0; place < count; place++) order[place] = NUMBERS * ((packed[place] ?? 0) % count);
+	return order;
 }
 
 function meetingOf(one: Edge, other: Edge): Meeting | null {

@@ -1,6 +1,5 @@
 import type { Metres, SquareMetres } from '../../units/quantity.ts';
 import type { Part } from './boundary.ts';
-import type { Edge } from './edge-meetings.ts';
 import { type LocalPlane, type PlanePoint, planeOf } from './local-plane.ts';
 
 /** Points nearer than this are one point. */
@@ -21,10 +20,12 @@ export function layOut(parts: readonly Part[], several: boolean): LaidBoundary {
 	const rings = parts.flatMap((part, partIndex) =>
 		part.map((ring, ringIndex) => {
 			const points: { point: PlanePoint; vertex: number }[] = [];
-			for (const [vertex, position] of ring.entries()) {
-				const point = plane.toPlane(position);
-				const before = points[points.length - 1]?.point;
-				if (!before || distance(before, point) >= SAME_POINT_M) points.push({ point, vertex });
+			let before: PlanePoint | undefined;
+			for (let vertex = 0; vertex < ring.length; vertex++) {
+				const point = plane.toPlane(ring[vertex] ?? []);
+				if (before && distance(before, point) < SAME_POINT_M) continue;
+				points.push({ point, vertex });
+				before = point;
 			}
 			while (points.length > 1 && distance(points[0]?.point, points[points.length - 1]?.point) < SAME_POINT_M)
 				points.pop();
@@ -32,18 +33,6 @@ export function layOut(parts: readonly Part[], several: boolean): LaidBoundary {
 		}),
 	);
 	return { parts, rings, plane, several };
-}
-
-/** All edges, ring by ring; a ring of fewer than three points has none. */
-export function edgesOf({ rings }: LaidBoundary): Edge[] {
-	return rings.flatMap(({ points }, ring) =>
-		points.length < 3
-			? []
-			: points.map(({ point }, index) => {
-					const to = points[(index + 1) % points.length]?.point ?? point;
-					return { from: point, to, ring, index, ringSize: points.length };
-				}),
-	);
 }
 
 /** Plane area of a part as its rings stand: the outer ring's minus the holes'. */

@@ -22,22 +22,29 @@ export type PlaneOutline = { readonly points: readonly PlanePoint[]; readonly is
 
 /** Rings that cross neither themselves nor each other, holes inside their outlines, drawn either way. */
 export function layGround(outlines: readonly PlaneOutline[]): LaidGround {
-	const trapezoids: number[] = [];
+	const trapezoids = new Float64Array(NUMBERS * outlines.reduce((sum, { points }) => sum + points.length, 0));
+	let end = 0;
 	let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
 	for (const { points, isHole } of outlines) {
 		const below = turnsLeft(points) === isHole ? 1 : -1;
 		let from = points[points.length - 1];
 		for (const to of points) {
-			if (from && from.x < to.x) trapezoids.push(from.x, to.x, from.y, to.y, below);
-			else if (from && from.x > to.x) trapezoids.push(to.x, from.x, to.y, from.y, -below);
 			west = Math.min(west, to.x);
 			east = Math.max(east, to.x);
 			south = Math.min(south, to.y);
 			north = Math.max(north, to.y);
+			if (from && from.x !== to.x) {
+				const [left, right] = from.x < to.x ? [from, to] : [to, from];
+				trapezoids[end++] = left.x;
+				trapezoids[end++] = right.x;
+				trapezoids[end++] = left.y;
+				trapezoids[end++] = right.y;
+				trapezoids[end++] = left === from ? below : -below;
+			}
 			from = to;
 		}
 	}
-	return { trapezoids: new Float64Array(trapezoids), west, east, south, north };
+	return { trapezoids: trapezoids.subarray(0, end), west, east, south, north };
 }
 
 function turnsLeft(points: readonly PlanePoint[]): boolean {
@@ -66,7 +73,10 @@ export function sharedArea(one: LaidGround, other: LaidGround): SquareMetres {
 	const there = overFloor(other.trapezoids, west, east, floor);
 	let sum = 0;
 	for (let a = 0; a < here.length; a += NUMBERS) {
-		for (let b = 0; b < there.length; b += NUMBERS) sum += belowBoth(here, a, there, b, floor);
+		const [from = 0, to = 0] = [here[a], here[a + 1]];
+		for (let b = 0; b < there.length; b += NUMBERS) {
+			if ((there[b] ?? 0) < to && (there[b + 1] ?? 0) > from) sum += belowBoth(here, a, there, b, floor);
+		}
 	}
 	return Math.max(0, sum);
 }
@@ -89,7 +99,7 @@ function overFloor(trapezoids: Trapezoids, west: Metres, east: Metres, floor: Me
 	return found;
 }
 
-/** Area over the floor and below both edges, with the product of their signs. */
+/** Area over the floor and below both edges, which lie above each other somewhere, with the product of their signs. */
 function belowBoth(
 	one: readonly number[],
 	a: number,
@@ -103,7 +113,6 @@ function belowBoth(
 	const eastB = other[b + 1] ?? 0;
 	const west = Math.max(westA, westB);
 	const width = Math.min(eastA, eastB) - west;
-	if (width <= 0) return 0;
 	const [fromA, toA] = [one[a + 2] ?? 0, one[a + 3] ?? 0];
 	const [fromB, toB] = [other[b + 2] ?? 0, other[b + 3] ?? 0];
 	const slopeA = (toA - fromA) / (eastA - westA);

@@ -50,7 +50,11 @@ const NEAR_POLE = 89;
  * Source: Kawase 2011 (see the series above).
  */
 export function localPlane([originLon, originLat]: readonly [lon: number, lat: number]): LocalPlane {
-	const originNorth = gaussKrueger(0, originLat).y;
+	let known: Metres | null = null;
+	const originNorth = () => {
+		known ??= gaussKrueger(0, originLat).y;
+		return known;
+	};
 	const nearby = nearOrigin(originLat);
 	return {
 		toPlane([lon = 0, lat = 0]) {
@@ -58,10 +62,10 @@ export function localPlane([originLon, originLat]: readonly [lon: number, lat: n
 			const isNear = Math.abs(east) < NEAR_DEGREES && Math.abs(lat - originLat) < NEAR_DEGREES;
 			if (isNear && Math.abs(lat) < NEAR_POLE) return nearby(east, lat);
 			const { x, y } = gaussKrueger(east, lat);
-			return { x, y: y - originNorth };
+			return { x, y: y - originNorth() };
 		},
 		toDegrees({ x, y }) {
-			const { east, lat } = inverseGaussKrueger(x, y + originNorth);
+			const { east, lat } = inverseGaussKrueger(x, y + originNorth());
 			return [originLon + east, lat];
 		},
 	};

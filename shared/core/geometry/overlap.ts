@@ -3,7 +3,7 @@ import type { SquareMetres } from '../../units/quantity.ts';
 import { type Part, type Position, readBoundary, type UncheckedGeometry } from './boundary.ts';
 import { edgeMeetings } from './edge-meetings.ts';
 import { RADIANS_PER_DEGREE } from './ellipsoid.ts';
-import { edgesOf, layOut } from './laid-boundary.ts';
+import { layOut } from './laid-boundary.ts';
 import { type LaidGround, layGround, sharedArea } from './laid-ground.ts';
 import { type LocalPlane, localPlane, planeOf } from './local-plane.ts';
 import { outlinesOf, regionArea, regionOf, shared } from './plane-region.ts';
@@ -136,7 +136,7 @@ function groundOf(what: Candidate, plane: LocalPlane): LaidGround {
 /** One ring that does not meet itself. Of several rings it takes as long to find out as to lay them out. */
 function isSimple(parts: readonly Part[]): boolean {
 	const plain = parts.length === 1 && parts[0]?.length === 1;
-	return plain && edgeMeetings(edgesOf(layOut(parts, false)), 1).length === 0;
+	return plain && edgeMeetings(layOut(parts, false).rings, 1).length === 0;
 }
 
 /** Middle and half width in longitude, so that a box may lie across 180°. */

@@ -12,12 +12,12 @@ const MOST_SPIKES = 100;
 
 /** A corner with the two before and after it on the plane: twice the triangle's area and the sides' product along. */
 export function tipAt(before: PlanePoint, point: PlanePoint, after: PlanePoint) {
-	const cross = (before.x - point.x) * (after.y - point.y) - (before.y - point.y) * (after.x - point.x);
-	const along = (before.x - point.x) * (after.x - point.x) + (before.y - point.y) * (after.y - point.y);
-	const sides = [Math.hypot(before.x - point.x, before.y - point.y), Math.hypot(after.x - point.x, after.y - point.y)];
-	const shorter = Math.min(...sides);
-	const isSpike = shorter >= SPIKE_SIDE_M && along > 0 && Math.abs(cross) <= along * SPIKE_TANGENT;
-	return { isSpike, m2: Math.abs(cross) / 2, widthM: Math.abs(cross) / Math.max(...sides) };
+	const [x1, y1, x2, y2] = [before.x - point.x, before.y - point.y, after.x - point.x, after.y - point.y];
+	const cross = Math.abs(x1 * y2 - y1 * x2);
+	const along = x1 * x2 + y1 * y2;
+	const [side1, side2] = [Math.sqrt(x1 * x1 + y1 * y1), Math.sqrt(x2 * x2 + y2 * y2)];
+	const isSpike = Math.min(side1, side2) >= SPIKE_SIDE_M && along > 0 && cross <= along * SPIKE_TANGENT;
+	return { isSpike, m2: cross / 2, widthM: cross / Math.max(side1, side2) };
 }
 
 /**

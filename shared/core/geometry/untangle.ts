@@ -2,7 +2,7 @@ import { Clipper, FillRule } from 'clipper2-ts';
 import type { SquareMetres } from '../../units/quantity.ts';
 import type { Part, Ring } from './boundary.ts';
 import { type Edge, edgeMeetings, type Meeting } from './edge-meetings.ts';
-import { edgesOf, layOut } from './laid-boundary.ts';
+import { layOut } from './laid-boundary.ts';
 import type { LocalPlane } from './local-plane.ts';
 import { regionArea, regionOf, shared, toGeometry, toPath } from './plane-region.ts';
 import { DEFAULT_EDGE_BIAS_M } from './polygon-area.ts';
@@ -33,7 +33,7 @@ export type Untangled = {
  */
 export function untangle(parts: readonly Part[], plane: LocalPlane): Untangled {
 	const laid = layOut(parts, true);
-	const meetings = edgeMeetings(edgesOf(laid), 100 * MOST_CROSSINGS);
+	const meetings = edgeMeetings(laid.rings, 100 * MOST_CROSSINGS);
 	const crossings = meetings.filter(({ kind }) => kind === 'cross');
 	const unsafe = (why: string): Untangled => ({ parts, did: [], left: [why] });
 	if (crossings.length > MOST_CROSSINGS) return unsafe('it crosses itself too often to tell what was meant');
