@@ -19,6 +19,8 @@ export type ReadingOptions = {
 	readonly encoding?: string | undefined;
 	/** The two coordinates of each point stand in the wrong order in the file. */
 	readonly exchangeCoordinates?: boolean | undefined;
+	/** Records whose repaired outline is wanted, not only what the repair does and its area; left out, of all. */
+	readonly outlines?: readonly number[] | undefined;
 };
 
 /** Where the middle of a file's fields lies. Degrees, WGS 84. */
@@ -52,7 +54,7 @@ export type BoundaryRecord = {
 	readonly measured?: Measured;
 	/** What is odd about the boundary, as `boundaryFindings` gives it. */
 	readonly findings: readonly BoundaryFinding[];
-	/** What could safely be put right; null where nothing is odd. */
+	/** What could safely be put right; null where nothing is odd. Its outline is left out where it was not asked for. */
 	readonly repair: JudgedRepair | null;
 	/** Area in the plane of the file's own projection; left out where its coordinates are degrees. */
 	readonly planarAreaM2?: number;

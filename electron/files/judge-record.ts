@@ -19,6 +19,7 @@ export type JudgedRecord = PlacedRecord & {
 	readonly repair: JudgedRepair | null;
 };
 
+/** With the area of the repaired outline; null where nothing is safe to do. */
 export type JudgedRepair = BoundaryRepair & { readonly measured: Measured | null };
 
 /** Closing a ring needs no repair: it has no area before that. It is done, and said. */

@@ -3,6 +3,7 @@ import { statSync } from 'node:fs';
 import { basename } from 'node:path';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { PackedRecord, ReaderMessage, ReadingJob } from '../reader/messages.ts';
+import type { ReadingOptions } from './boundary-file.ts';
 import { exchangeAxes } from './exchange-axes.ts';
 import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
@@ -30,7 +31,7 @@ const MOST_WARNINGS_PER_CODE = 100;
 /** Reads and reports in batches; the last message is `done` or `refused`. `say` is answered when the batch has been taken. */
 export async function readLayer(job: ReadingJob, say: Say): Promise<void> {
 	const prepared = prepare(job);
-	const result = prepared.ok ? await sendRecords(prepared.value, say) : prepared;
+	const result = prepared.ok ? await sendRecords(prepared.value, job.options.outlines, say) : prepared;
 	if (!result.ok) void say({ kind: 'refused', problem: result.problem });
 }
 
@@ -59,7 +60,12 @@ function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
 	return ok({ file, layer, placement, warnings: [...found.value.warnings, ...layer.warnings, ...placement.warnings] });
 }
 
-async function sendRecords({ file, layer, placement, warnings: early }: Prepared, say: Say): Promise<Result<null>> {
+async function sendRecords(
+	{ file, layer, placement, warnings: early }: Prepared,
+	outlines: ReadingOptions['outlines'],
+	say: Say,
+): Promise<Result<null>> {
+	const wanted = outlines && new Set(outlines);
 	const warnings = [...early];
 	const samples = layer.attributes.map(() => new Set<string | number>());
 	const ground = watchGround();
@@ -72,7 +78,9 @@ async function sendRecords({ file, layer, placement, warnings: early }: Prepared
 		warnings.push(...(judged.warnings ?? []));
 		ground.take(judged);
 		for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);
-		const record = pack(judged);
+		const { repair } = judged;
+		const isTold = !repair || !wanted || wanted.has(raw.record);
+		const record = pack(isTold ? judged : { ...judged, repair: { ...repair, geometry: null } });
 		total.vertices += record.points.length / 2;
 		if (record.planarAreaM2 !== null && record.measured) {
 			total.planarM2 += record.planarAreaM2;

@@ -53,8 +53,10 @@ export async function importFields(
 	transact: Transact,
 ): Promise<Result<ImportReport>> {
 	const { layer, crs, encoding, exchangeCoordinates = false } = input;
+	const redrawn = input.repairs?.filter(({ repair }) => repair === 'outline').map(({ record }) => record) ?? [];
+	const outlines = input.dryRun ? undefined : redrawn;
 	const readAs = (exchanged: boolean) =>
-		readBoundaryFile(input.path, { layer, crs, encoding, exchangeCoordinates: exchanged });
+		readBoundaryFile(input.path, { layer, crs, encoding, outlines, exchangeCoordinates: exchanged });
 	const [read, ground] = await Promise.all([readAs(exchangeCoordinates), farmGround(context)]);
 	if (!read.ok) return { ok: false, problem: narrowedChoices(read.problem, ground) };
 	const file = read.value;

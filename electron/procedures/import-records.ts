@@ -83,7 +83,7 @@ export function sortRecords(file: BoundaryFile, columns: Columns, wanted: Wanted
 }
 
 function outlineRepair({ record, repair, measured }: BoundaryRecord, name: string, wanted: Wanted): Repair | null {
-	if (!repair?.geometry || !repair.measured) return null;
+	if (!repair?.measured) return null;
 	return {
 		record,
 		name,
@@ -92,7 +92,7 @@ function outlineRepair({ record, repair, measured }: BoundaryRecord, name: strin
 		chosen: wanted(record, 'outline'),
 		beforeM2: measured ? toSquareMetres(measured.areaHa) : null,
 		afterM2: toSquareMetres(repair.measured.areaHa),
-		geometry: repair.geometry,
+		...(repair.geometry ? { geometry: repair.geometry } : {}),
 	};
 }
 

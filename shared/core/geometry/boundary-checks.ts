@@ -1,5 +1,5 @@
 import { sentenceOf } from '../../basics/problem.ts';
-import type { Metres } from '../../units/quantity.ts';
+import type { Metres, SquareMetres } from '../../units/quantity.ts';
 import { isClosed, type Position, readBoundary, ringName, type UncheckedGeometry } from './boundary.ts';
 import type { BoundaryFinding } from './boundary-finding.ts';
 import { edgeMeetings, type Meeting } from './edge-meetings.ts';
@@ -43,13 +43,18 @@ export function boundaryFindings(
 		];
 	}
 	const laid = layOut(boundary.value, geometry.type === 'MultiPolygon');
+	let known: SquareMetres | null = null;
+	const covered = () => {
+		known ??= regionArea(regionOf(laid.parts, laid.plane));
+		return known;
+	};
 	const meetings = edgeMeetings(laid.rings, SCRIBBLE_MEETINGS);
 	return [
 		...openRings(geometry, laid),
 		...repeatedPoints(laid),
 		...spikes(laid),
-		...crossingFindings(laid, meetings),
-		...narrowParts(laid, meetings),
+		...crossingFindings(laid, meetings, covered),
+		...narrowParts(laid, meetings, covered),
 		...farParts(laid),
 		...(region ? outsideRegion(boundary.value, region) : []),
 	];
@@ -105,7 +110,7 @@ function spikes({ parts, rings, several }: LaidBoundary): BoundaryFinding[] {
 	return found.slice(0, MOST_PER_KIND);
 }
 
-function narrowParts(laid: LaidBoundary, meetings: readonly Meeting[]): BoundaryFinding[] {
+function narrowParts(laid: LaidBoundary, meetings: readonly Meeting[], covered: () => SquareMetres): BoundaryFinding[] {
 	return laid.parts.flatMap((rings, part): BoundaryFinding[] => {
 		const outer = laid.rings.find((it) => it.part === part && it.ring === 0)?.points ?? [];
 		const perimeterM = outer.reduce(
@@ -114,7 +119,8 @@ function narrowParts(laid: LaidBoundary, meetings: readonly Meeting[]): Boundary
 		);
 		if (meetings.length >= SCRIBBLE_MEETINGS) return [];
 		const meets = meetings.some(({ one }) => laid.rings[one.ring]?.part === part);
-		const m2 = meets ? regionArea(regionOf([rings], laid.plane)) : Math.max(0, drawnArea(laid, part));
+		const inLoops = () => (laid.parts.length === 1 ? covered() : regionArea(regionOf([rings], laid.plane)));
+		const m2 = meets ? inLoops() : Math.max(0, drawnArea(laid, part));
 		const widthM: Metres = perimeterM > 0 ? (2 * m2) / perimeterM : 0;
 		if (widthM >= SLIVER_WIDTH_M) return [];
 		const where = { part, ring: 0, ...at(rings[0]?.[0]) };

@@ -39,15 +39,20 @@ export function layOut(parts: readonly Part[], several: boolean): LaidBoundary {
 export function drawnArea({ rings }: LaidBoundary, part: number): SquareMetres {
 	return rings
 		.filter((it) => it.part === part)
-		.reduce((sum, { ring, points }) => sum + (ring === 0 ? 1 : -1) * Math.abs(shoelace(points)), 0);
+		.reduce((sum, { ring, points }) => {
+			const m2 = Math.abs(shoelace(points.map(({ point }) => point)));
+			return sum + (ring === 0 ? m2 : -m2);
+		}, 0);
 }
 
-function shoelace(points: PlaneRing): SquareMetres {
-	const origin = points[0]?.point ?? { x: 0, y: 0 };
+/** What a ring encloses: positive where it runs counter-clockwise. */
+export function shoelace(points: readonly PlanePoint[]): SquareMetres {
+	const origin = points[0] ?? { x: 0, y: 0 };
 	let twice = 0;
-	for (const [index, { point }] of points.entries()) {
-		const next = points[(index + 1) % points.length]?.point ?? point;
-		twice += (point.x - origin.x) * (next.y - origin.y) - (point.y - origin.y) * (next.x - origin.x);
+	let before = points[points.length - 1] ?? origin;
+	for (const point of points) {
+		twice += (before.x - origin.x) * (point.y - origin.y) - (before.y - origin.y) * (point.x - origin.x);
+		before = point;
 	}
 	return twice / 2;
 }

@@ -1,4 +1,5 @@
 import type { Metres, SquareMetres } from '../../units/quantity.ts';
+import { shoelace } from './laid-boundary.ts';
 import type { PlanePoint } from './local-plane.ts';
 
 /** Ground on a plane as the trapezoids below its edges, ready to be held against other ground of the same plane. */
@@ -26,7 +27,7 @@ export function layGround(outlines: readonly PlaneOutline[]): LaidGround {
 	let end = 0;
 	let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
 	for (const { points, isHole } of outlines) {
-		const below = turnsLeft(points) === isHole ? 1 : -1;
+		const below = shoelace(points) > 0 === isHole ? 1 : -1;
 		let from = points[points.length - 1];
 		for (const to of points) {
 			west = Math.min(west, to.x);
@@ -45,17 +46,6 @@ export function layGround(outlines: readonly PlaneOutline[]): LaidGround {
 		}
 	}
 	return { trapezoids: trapezoids.subarray(0, end), west, east, south, north };
-}
-
-function turnsLeft(points: readonly PlanePoint[]): boolean {
-	const origin = points[0] ?? { x: 0, y: 0 };
-	let twice = 0;
-	let before = origin;
-	for (const point of points) {
-		twice += (before.x - origin.x) * (point.y - origin.y) - (before.y - origin.y) * (point.x - origin.x);
-		before = point;
-	}
-	return twice > 0;
 }
 
 /**
@@ -91,9 +81,13 @@ function overFloor(trapezoids: Trapezoids, west: Metres, east: Metres, floor: Me
 		let start = trapezoids[at + 2] ?? 0;
 		let end = trapezoids[at + 3] ?? 0;
 		if (start <= floor && end <= floor) continue;
-		const meets = from + ((floor - start) / (end - start)) * (to - from);
-		if (start < floor) [from, start] = [meets, floor];
-		else if (end < floor) [to, end] = [meets, floor];
+		if (start < floor) {
+			from += ((floor - start) / (end - start)) * (to - from);
+			start = floor;
+		} else if (end < floor) {
+			to = from + ((floor - start) / (end - start)) * (to - from);
+			end = floor;
+		}
 		found.push(from, to, start, end, trapezoids[at + 4] ?? 0);
 	}
 	return found;

@@ -58,25 +58,30 @@ export function findOverlaps(
 		among,
 	}: { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> } = {},
 ): Overlap[] {
-	const candidates = fields.flatMap((field, order) => {
+	const planeAt = planesOfNeighbourhoods();
+	const candidates = fields.flatMap((field, order): Candidate[] => {
 		const boundary = readBoundary(field.geometry);
 		if (!boundary.ok) return [];
-		return [{ field, order, box: boxOf(boundary.value), asked: !among || among.has(field.id) }];
+		const box = boxOf(boundary.value);
+		return [{ field, order, box, plane: planeAt(box), asked: !among || among.has(field.id), laid: [] }];
 	});
 	candidates.sort((one, other) => one.box.south - other.box.south);
-	const lay = layoutOnce();
 	const found: (Overlap & { readonly order: readonly [number, number] })[] = [];
-	const open: typeof candidates = [];
+	const open: Candidate[] = [];
 	for (const next of candidates) {
 		let kept = 0;
 		for (const candidate of open) {
-			if (candidate.box.north < next.box.south) continue;
+			if (candidate.box.north < next.box.south) {
+				// Nothing that follows reaches it: its ground need not fill the memory.
+				candidate.laid = [];
+				continue;
+			}
 			open[kept++] = candidate;
 			if (!(candidate.asked || next.asked) || !boxesMeet(candidate.box, next.box)) continue;
 			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
 			const alike = boxesEqual(one.box, other.box);
 			if (!alike && sharedBoxM2(one.box, other.box) < leastM2) continue;
-			const m2 = sharedArea(lay(one, one), lay(other, one));
+			const m2 = sharedArea(groundOf(one, one.plane), groundOf(other, one.plane));
 			const same = alike && boundaryKey(partsOf(one)) === boundaryKey(partsOf(other));
 			if (!same && m2 < leastM2) continue;
 			found.push({ one: one.field.id, other: other.field.id, m2, same, order: [one.order, other.order] });
@@ -93,9 +98,17 @@ function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetre
 	return regionArea(shared(regionOf(one, plane), regionOf(other, plane)));
 }
 
-/** The parts are read anew where they are needed: all fields' at once would fill the memory. */
-type Candidate = { readonly field: OverlapField; readonly box: Box };
+/** A field with its box, the plane of its neighbourhood, and its ground on each plane it was needed on so far. */
+type Candidate = {
+	readonly field: OverlapField;
+	readonly order: number;
+	readonly box: Box;
+	readonly plane: LocalPlane;
+	readonly asked: boolean;
+	laid: { readonly plane: LocalPlane; readonly ground: LaidGround }[];
+};
 
+/** The parts are read anew where they are needed: all fields' at once would fill the memory. */
 function partsOf({ field }: Candidate): readonly Part[] {
 	const boundary = readBoundary(field.geometry);
 	return boundary.ok ? boundary.value : [];
@@ -104,27 +117,28 @@ function partsOf({ field }: Candidate): readonly Part[] {
 /** Degrees: all fields of a neighbourhood are laid out on one plane, each once. */
 const NEIGHBOURHOOD = 0.05;
 
-/** Lays a boundary out on the plane of another's neighbourhood. */
-function layoutOnce(): (what: Candidate, about: Candidate) => LaidGround {
-	const planes = new Map<string, { plane: LocalPlane; laid: Map<Candidate, LaidGround> }>();
-	return (what, { box }) => {
-		const [column, row] = [box.middle, (box.south + box.north) / 2].map((degrees) =>
-			Math.floor(degrees / NEIGHBOURHOOD),
-		);
+function planesOfNeighbourhoods(): (box: Box) => LocalPlane {
+	const planes = new Map<string, LocalPlane>();
+	return ({ middle, south, north }) => {
+		const column = Math.floor(middle / NEIGHBOURHOOD);
+		const row = Math.floor((south + north) / 2 / NEIGHBOURHOOD);
 		const key = `${column} ${row}`;
-		const middle = (index = 0) => (index + 0.5) * NEIGHBOURHOOD;
-		const here = planes.get(key) ?? { plane: localPlane([middle(column), middle(row)]), laid: new Map() };
-		planes.set(key, here);
-		const known = here.laid.get(what);
-		if (known) return known;
-		const laid = groundOf(what, here.plane);
-		here.laid.set(what, laid);
-		return laid;
+		const plane = planes.get(key) ?? localPlane([(column + 0.5) * NEIGHBOURHOOD, (row + 0.5) * NEIGHBOURHOOD]);
+		planes.set(key, plane);
+		return plane;
 	};
 }
 
-/** Loops that cross are first made into outlines that do not. */
+/** A boundary laid out on a plane, once for each. */
 function groundOf(what: Candidate, plane: LocalPlane): LaidGround {
+	for (const known of what.laid) if (known.plane === plane) return known.ground;
+	const ground = layOn(plane, what);
+	what.laid.push({ plane, ground });
+	return ground;
+}
+
+/** Loops that cross are first made into outlines that do not. */
+function layOn(plane: LocalPlane, what: Candidate): LaidGround {
 	const parts = partsOf(what);
 	const { simple = isSimple(parts) } = what.field;
 	if (!simple) return layGround(outlinesOf(regionOf(parts, plane)));

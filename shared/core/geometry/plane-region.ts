@@ -19,7 +19,8 @@ export function regionOf(parts: readonly Part[], plane: LocalPlane): PlaneRegion
 		const [outer, ...holes] = rings.map((ring) => toPath(ring.map(plane.toPlane)));
 		return subtract(joined([outer ?? []]), joined(holes));
 	});
-	return joined(covered.flat());
+	const [only] = covered;
+	return covered.length === 1 && only ? only : joined(covered.flat());
 }
 
 /** A path on the grid. */

@@ -1,5 +1,6 @@
 import type { Metres } from '../../units/quantity.ts';
 import { type BoundaryGeometry, type Part, readBoundary, type UncheckedGeometry } from './boundary.ts';
+import { shoelace } from './laid-boundary.ts';
 import { type LocalPlane, planeOf } from './local-plane.ts';
 import { regionArea, regionOf } from './plane-region.ts';
 import { withoutSlips } from './slips-of-the-hand.ts';
@@ -48,7 +49,7 @@ export function repairBoundary(geometry: UncheckedGeometry): BoundaryRepair {
 	const untangled = untangle(sound, plane);
 	did.push(...untangled.did);
 	left.push(...untangled.left);
-	const kept = withoutSlivers(untangled.parts, plane);
+	const kept = untangled.parts.filter((part) => meanWidth(part, plane, untangled.plain) >= SLIVER_WIDTH_M);
 	const dropped = untangled.parts.length - kept.length + boundary.value.length - sound.length;
 	if (kept.length === 0) return { geometry: null, did: [], left: [WHOLE_SLIVER] };
 	if (dropped > 0)
@@ -56,17 +57,15 @@ export function repairBoundary(geometry: UncheckedGeometry): BoundaryRepair {
 	return { geometry: did.length === 0 ? null : geometryOf(kept), did: counted(did), left: counted(left) };
 }
 
-function withoutSlivers(parts: readonly Part[], plane: LocalPlane): readonly Part[] {
-	return parts.filter((part) => meanWidth(part, plane) >= SLIVER_WIDTH_M);
-}
-
-function meanWidth(part: Part, plane: LocalPlane): Metres {
+function meanWidth(part: Part, plane: LocalPlane, plain: boolean): Metres {
 	const points = (part[0] ?? []).map(plane.toPlane);
 	const perimeter = points.reduce((sum, { x, y }, index) => {
 		const next = points[(index + 1) % points.length] ?? { x, y };
 		return sum + Math.hypot(next.x - x, next.y - y);
 	}, 0);
-	return perimeter === 0 ? 0 : (2 * regionArea(regionOf([part], plane))) / perimeter;
+	// What one ring that meets itself nowhere encloses needs no drawing.
+	const m2 = plain && part.length === 1 ? Math.abs(shoelace(points)) : regionArea(regionOf([part], plane));
+	return perimeter === 0 ? 0 : (2 * m2) / perimeter;
 }
 
 function geometryOf(parts: readonly Part[]): BoundaryGeometry {

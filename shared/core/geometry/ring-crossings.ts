@@ -5,7 +5,6 @@ import { ringName } from './boundary.ts';
 import type { BoundaryFinding } from './boundary-finding.ts';
 import type { Meeting } from './edge-meetings.ts';
 import { distance, drawnArea, type LaidBoundary, SAME_POINT_M } from './laid-boundary.ts';
-import { regionArea, regionOf } from './plane-region.ts';
 
 /** Enough to find the trouble by. */
 const MOST_FINDINGS = 10;
@@ -16,9 +15,13 @@ export const SCRIBBLE_MEETINGS = 2_000;
  * Where rings cross or touch themselves or each other, with the ground truly covered.
  *
  * Loops that cancel show in the areas: what the rings cover is then not what they add up to. Meetings that change no area
- * are touches, and harmless.
+ * are touches, and harmless. `covered` gives the ground in all loops of the whole boundary.
  */
-export function crossingFindings(laid: LaidBoundary, meetings: readonly Meeting[]): BoundaryFinding[] {
+export function crossingFindings(
+	laid: LaidBoundary,
+	meetings: readonly Meeting[],
+	covered: () => SquareMetres,
+): BoundaryFinding[] {
 	const [first] = meetings;
 	if (first && meetings.length >= SCRIBBLE_MEETINGS) {
 		const { place, name } = placeOf(laid, first);
@@ -26,7 +29,7 @@ export function crossingFindings(laid: LaidBoundary, meetings: readonly Meeting[
 	}
 	const drawnM2 = laid.parts.reduce((sum, _, part) => sum + Math.max(0, drawnArea(laid, part)), 0);
 	const plain = meetings.length === 0 && laid.rings.length === 1;
-	const coveredM2 = plain ? drawnM2 : regionArea(regionOf(laid.parts, laid.plane));
+	const coveredM2 = plain ? drawnM2 : covered();
 	const cancels = Math.abs(coveredM2 - drawnM2) > Math.max(1, 1e-6 * coveredM2);
 	const crossings = meetings.filter(({ kind }) => kind === 'cross');
 	const told = distinctPlaces(crossings.length > 0 ? crossings : meetings);

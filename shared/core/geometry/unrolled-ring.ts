@@ -27,5 +27,5 @@ export function unrollRing(ring: Ring, name: string): Result<UnrolledRing> {
 
 /** A difference of longitude, the short way round: −180° to 180°. */
 export function shortWay(degrees: number): number {
-	return degrees - 360 * Math.round(degrees / 360);
+	return degrees > -180 && degrees < 180 ? degrees : degrees - 360 * Math.round(degrees / 360);
 }

@@ -20,6 +20,8 @@ export type Untangled = {
 	readonly parts: readonly Part[];
 	readonly did: readonly string[];
 	readonly left: readonly string[];
+	/** Whether none of the rings meets itself or another. */
+	readonly plain: boolean;
 };
 
 /**
@@ -35,7 +37,8 @@ export function untangle(parts: readonly Part[], plane: LocalPlane): Untangled {
 	const laid = layOut(parts, true);
 	const meetings = edgeMeetings(laid.rings, 100 * MOST_CROSSINGS);
 	const crossings = meetings.filter(({ kind }) => kind === 'cross');
-	const unsafe = (why: string): Untangled => ({ parts, did: [], left: [why] });
+	const plain = meetings.length === 0;
+	const unsafe = (why: string): Untangled => ({ parts, did: [], left: [why], plain });
 	if (crossings.length > MOST_CROSSINGS) return unsafe('it crosses itself too often to tell what was meant');
 	const partOf = (edge: Edge) => laid.rings[edge.ring]?.part;
 	const mixed = crossings.filter(({ one, other }) => one.ring !== other.ring);
@@ -49,13 +52,12 @@ export function untangle(parts: readonly Part[], plane: LocalPlane): Untangled {
 		const doubt = why ? doubtOf(parts[part]?.[ring] ?? [], here, plane) : null;
 		if (doubt) return unsafe(doubt);
 	}
-	const sumM2 = parts.reduce((sum, part) => sum + regionArea(regionOf([part], plane)), 0);
-	const overlapM2 = sumM2 - regionArea(regionOf(parts, plane));
+	const overlapM2 = parts.length === 1 ? 0 : coveredTwice(parts, plane);
 	if (overlapM2 >= SAME_M2 && parts.length > MOST_PARTS) return unsafe('too many of its parts overlap');
 	if (overlapM2 >= SAME_M2 && isPartInside(parts, plane)) {
 		return unsafe('one part lies inside another, and whether it is a hole is not known');
 	}
-	if (own.length === 0 && overlapM2 < SAME_M2) return { parts, did: [], left: [] };
+	if (own.length === 0 && overlapM2 < SAME_M2) return { parts, did: [], left: [], plain };
 	const geometry = toGeometry(regionOf(parts, plane), plane);
 	if (!geometry) return unsafe('nothing would be left of it');
 	const apart = geometry.type === 'Polygon' ? [geometry.coordinates] : geometry.coordinates;
@@ -66,7 +68,14 @@ export function untangle(parts: readonly Part[], plane: LocalPlane): Untangled {
 			...(overlapM2 >= SAME_M2 ? ['parts that overlap joined'] : []),
 		],
 		left: [],
+		plain: true,
 	};
+}
+
+/** Ground that lies in more than one part. */
+function coveredTwice(parts: readonly Part[], plane: LocalPlane): SquareMetres {
+	const sumM2 = parts.reduce((sum, part) => sum + regionArea(regionOf([part], plane)), 0);
+	return sumM2 - regionArea(regionOf(parts, plane));
 }
 
 /** Why it is not known what a ring that crosses itself encloses; null where it is. */
