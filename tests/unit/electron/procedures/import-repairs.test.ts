@@ -81,6 +81,19 @@ test('repairs are offered with their areas, done only where chosen, and told by 
 	expect(line?.changes).toContain('repaired: a spike cut off; 40,006 m² before, 40,000 m² after');
 });
 
+test('an import without repairs tells the same offers as its preview, but for the outlines', async () => {
+	const { api } = testBooks();
+	const path = file([
+		{ name: 'Spiked', corners: spiked },
+		{ name: 'Eight', corners: eight.map(([x = 0, y = 0]) => [x, y + 900]) },
+	]);
+	const looked = await api.fields.import({ path, dryRun: true });
+	const done = await api.fields.import({ key: 'a', path });
+	expect(looked.repairs.map(({ geometry }) => geometry?.type)).toEqual(['Polygon', 'MultiPolygon']);
+	expect(done.repairs).toEqual(looked.repairs.map(({ geometry: _, ...rest }) => rest));
+	expect([done.left, done.refused]).toEqual([looked.left, looked.refused]);
+});
+
 test('a record that cannot be measured comes in with its repair, and stays out without it', async () => {
 	const { api } = testBooks();
 	const path = file([{ name: 'Eight', corners: eight }]);
