@@ -1,7 +1,9 @@
 import { blob, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
+import { fieldLimitPeriods } from '../shared/core/limits/period.ts';
 import { applicationKinds, machineKinds } from '../shared/core/loads/application-kind.ts';
+import { nutrients } from '../shared/core/products/nutrient.ts';
 import { movementKinds } from '../shared/core/store/movement-kinds.ts';
 
 /** The tables as `migrations/schema.snapshot.sql` has them; a test holds the two together. */
@@ -128,6 +130,20 @@ export const fieldStrip = sqliteTable('field_strip', {
 	createdAt: integer('created_at').notNull(),
 	removedAt: integer('removed_at'),
 	removedWhy: text('removed_why'),
+});
+
+export const fieldLimit = sqliteTable('field_limit', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	nutrient: text('nutrient', { enum: nutrients }).notNull(),
+	crop: text('crop'),
+	maxKgPerHa: real('max_kg_per_ha').notNull(),
+	per: text('per', { enum: fieldLimitPeriods }).notNull(),
+	source: text('source').notNull(),
+	fromMemory: integer('from_memory').notNull(),
+	warnsOnly: integer('warns_only').notNull(),
+	createdAt: integer('created_at').notNull(),
+	endedAt: integer('ended_at'),
 });
 
 export const cropping = sqliteTable('cropping', {

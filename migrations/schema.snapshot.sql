@@ -155,6 +155,20 @@ CREATE TABLE field_boundary (
   created_at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE field_limit (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  nutrient TEXT NOT NULL CHECK (nutrient IN ('N', 'P2O5', 'K2O', 'MgO', 'SO3')),
+  crop TEXT CHECK (length(crop) > 0),
+  max_kg_per_ha REAL NOT NULL CHECK (max_kg_per_ha >= 0),
+  per TEXT NOT NULL CHECK (per IN ('crop', 'season', 'calendar year', '12 months')),
+  source TEXT NOT NULL,
+  from_memory INTEGER NOT NULL CHECK (from_memory IN (0, 1)),
+  warns_only INTEGER NOT NULL CHECK (warns_only IN (0, 1)),
+  created_at INTEGER NOT NULL,
+  ended_at INTEGER CHECK (ended_at >= created_at)
+) STRICT;
+
 CREATE TABLE field_lineage (
   id TEXT NOT NULL PRIMARY KEY,
   parent_id TEXT NOT NULL REFERENCES field (id),
@@ -611,6 +625,8 @@ CREATE INDEX field_by_code ON field (code);
 
 CREATE INDEX field_by_name ON field (name);
 
+CREATE UNIQUE INDEX field_limit_in_force ON field_limit (field_id, nutrient, ifnull(crop, '')) WHERE ended_at IS NULL;
+
 CREATE INDEX field_lineage_by_child ON field_lineage (child_id);
 
 CREATE INDEX field_measurement_by_field ON field_measurement (field_id);
@@ -698,6 +714,13 @@ CREATE TRIGGER empties_count_no_update BEFORE UPDATE ON empties_count BEGIN SELE
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 
 CREATE TRIGGER field_boundary_no_update BEFORE UPDATE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
+
+CREATE TRIGGER field_limit_ends_once BEFORE UPDATE ON field_limit
+  WHEN old.ended_at IS NOT NULL OR new.ended_at IS NULL OR (new.id, new.field_id, new.nutrient, new.crop, new.max_kg_per_ha, new.per, new.source, new.from_memory, new.warns_only, new.created_at)
+    IS NOT (old.id, old.field_id, old.nutrient, old.crop, old.max_kg_per_ha, old.per, old.source, old.from_memory, old.warns_only, old.created_at)
+  BEGIN SELECT RAISE(ABORT, 'a limit of a field can only end'); END;
+
+CREATE TRIGGER field_limit_no_delete BEFORE DELETE ON field_limit BEGIN SELECT RAISE(ABORT, 'limits of fields only grow'); END;
 
 CREATE TRIGGER field_lineage_no_delete BEFORE DELETE ON field_lineage BEGIN SELECT RAISE(ABORT, 'lineage only grows'); END;
 

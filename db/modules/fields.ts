@@ -119,6 +119,11 @@ export async function geometriesOf(db: ReadDb, ids: readonly string[]): Promise<
 		.orderBy(asc(field.id));
 }
 
+/** The ids of all fields that are farmed. */
+export async function farmedFields(db: ReadDb): Promise<Set<string>> {
+	return new Set((await db.select({ id: field.id }).from(field).where(isNull(field.retiredOn))).map(({ id }) => id));
+}
+
 /** Every boundary in force of a field that is farmed, for the map and for matching an import. */
 export async function currentBoundaries(db: ReadDb) {
 	return db

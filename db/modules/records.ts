@@ -22,6 +22,7 @@ export type RecordFilter = {
 	readonly jobId?: string | undefined;
 	readonly loadLogIds?: readonly string[];
 	readonly productIds?: readonly string[];
+	readonly fieldIds?: readonly string[] | undefined;
 	readonly reversed?: boolean;
 	/** Left out: the newest treatment first, fields by name. */
 	readonly order?: 'oldest first';
@@ -71,6 +72,9 @@ function standing(filter: RecordFilter): SQL | undefined {
 	if (filter.productIds) {
 		parts.push(sql`${sprayRecord.productId} IN ${listed(filter.productIds)}`);
 	}
+	if (filter.fieldIds) {
+		parts.push(sql`${sprayRecord.fieldId} IN ${listed(filter.fieldIds)}`);
+	}
 	return and(...parts);
 }
 
@@ -102,7 +106,12 @@ export type UseStored = Pick<
 /** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
 export async function listUses(
 	db: ReadDb,
-	filter: { readonly from: string; readonly to: string; readonly productIds?: readonly string[] },
+	filter: {
+		readonly from: string;
+		readonly to: string;
+		readonly productIds?: readonly string[];
+		readonly fieldIds?: readonly string[] | undefined;
+	},
 ): Promise<UseStored[]> {
 	const { seq, recordId, jobId, sprayDate, season, fieldId, productId, treatedM2, amount, startedAt, finishedAt } =
 		sprayRecord;

@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { addDays, isLocalDate } from '../../shared/basics/calendar.ts';
 import type { Product, ProductInput } from '../../shared/contract/products.ts';
 import { closureWords } from '../../shared/core/products/closure.ts';
+import { type NutrientContent, nutrients, nutrientUnits } from '../../shared/core/products/nutrient.ts';
 
 type Field = keyof z.input<typeof ProductInput>;
 
@@ -69,6 +70,13 @@ export const productColumns: readonly ProductColumn[] = [
 		must: 'must read like: prothioconazole 250 g/L (FRAC 3); tebuconazole 125 g/L',
 		write: ({ actives }) => actives.map(activeWords).join('; '),
 		read: (cell) => allOf(cell, activeOf),
+	},
+	{
+		...{ head: 'nutrients', field: 'nutrients', example: '' },
+		must: 'must read like: N 28 % w/w; SO3 7.5 kg/100 L, each nutrient once',
+		write: ({ nutrients }) =>
+			(nutrients ?? []).map(({ nutrient, content, contentUnit }) => `${nutrient} ${content} ${contentUnit}`).join('; '),
+		read: (cell) => allOf(cell, nutrientOf),
 	},
 	text('authorisationNo', 'authorisation number', 'EXAMPLE-1'),
 	date('authorisationEnds', 'authorised until', '2029-06-30'),
@@ -159,4 +167,16 @@ function activeOf(part: string): Active | null {
 	const amount = numberOf(content);
 	if (!substance || amount === null || !contentUnit) return null;
 	return { substance, content: amount, contentUnit, ...(modeOfAction ? { modeOfAction } : {}) };
+}
+
+/** A percentage of a nutrient is by mass on every label; `kg/100L` and `%` are read as well. */
+function nutrientOf(part: string): NutrientContent | null {
+	const [, symbol = '', content = '', unit = ''] = /^([a-z0-9]+) +(\d+(?:[.,]\d+)?) *(\S.*)$/i.exec(part) ?? [];
+	const nutrient = nutrients.find((each) => each.toLowerCase() === symbol.toLowerCase());
+	const said = unit.toLowerCase().replace(/ /g, '');
+	const contentUnit = nutrientUnits.find(
+		(each) => each.toLowerCase().replace(/ /g, '') === (said === '%' ? '%w/w' : said),
+	);
+	const amount = numberOf(content);
+	return nutrient && contentUnit && amount !== null ? { nutrient, content: amount, contentUnit } : null;
 }

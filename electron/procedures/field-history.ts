@@ -4,7 +4,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { addDays } from '../../shared/basics/calendar.ts';
 import type { AppliedProduct, Limit, Treatment } from '../../shared/core/limits/limit.ts';
 import { addYears } from '../../shared/core/limits/period.ts';
-
+import type { Nutrient } from '../../shared/core/products/nutrient.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied } from './applied-product.ts';
@@ -28,22 +28,25 @@ export type Wanted = { readonly names: ReadonlySet<string>; readonly years: numb
 /** A limit without a number of years may span the crop and the season before it. */
 const LEAST_YEARS = 2;
 
-const named = (kind: 'product' | 'name' | 'substance' | 'group', text: string) =>
+const named = (kind: 'product' | 'name' | 'substance' | 'group' | 'nutrient', text: string) =>
 	`${kind} ${text.trim().toLowerCase()}`;
 
 /** Every name a limit may know a product by. */
-function namesOf({ productId, name, actives }: AppliedProduct): string[] {
+function namesOf(product: AppliedProduct): string[] {
+	const { productId, name, actives, nutrients = [] } = product;
 	return [
 		named('product', productId),
 		named('name', name),
 		...actives.map(({ substance }) => named('substance', substance)),
 		...actives.flatMap(({ group }) => (group === null ? [] : [named('group', group)])),
+		...nutrients.map(({ nutrient }) => named('nutrient', nutrient)),
 	];
 }
 
-/** What the limits of one product ask about other treatments. */
-function wantedBy(product: AppliedProduct, limits: readonly Limit[]): Wanted {
+/** What the limits of one product, and those of fields on its nutrients, ask about other treatments. */
+function wantedBy(product: AppliedProduct, limits: readonly Limit[], limited: ReadonlySet<Nutrient>): Wanted {
 	const names = new Set([named('product', product.productId)]);
+	for (const { nutrient } of product.nutrients ?? []) if (limited.has(nutrient)) names.add(named('nutrient', nutrient));
 	let years = LEAST_YEARS;
 	for (const { kind, substance, group, partner, years: span } of limits) {
 		if (substance !== undefined) names.add(named('substance', substance));
@@ -60,6 +63,11 @@ function wantedBy(product: AppliedProduct, limits: readonly Limit[]): Wanted {
 		years = Math.max(years, span ?? 0);
 	}
 	return { names, years };
+}
+
+/** What a limit of a field looks back at: every product that holds one of these nutrients. */
+export function wantedOfNutrients(of: readonly Nutrient[], years = LEAST_YEARS): Wanted {
+	return { names: new Set(of.map((nutrient) => named('nutrient', nutrient))), years };
 }
 
 /** What was sprayed on one field, filed by every name a limit asks for. Filled oldest first. */
@@ -115,9 +123,10 @@ type LookedAt = {
 	readonly wanted: ReadonlyMap<string, Wanted>;
 };
 
-/** What the limits of each product look back at, by product. */
-export function wantedOf(products: ReadonlyMap<string, Product>): Map<string, Wanted> {
-	return new Map([...products].map(([id, product]) => [id, wantedBy(applied(product, 0), product.limits)]));
+/** What the limits of each product look back at, by product; `limited` are the nutrients some field has a limit of. */
+export function wantedOf(products: ReadonlyMap<string, Product>, limited: Iterable<Nutrient>): Map<string, Wanted> {
+	const nutrients = new Set(limited);
+	return new Map([...products].map(([id, product]) => [id, wantedBy(applied(product, 0), product.limits, nutrients)]));
 }
 
 /** The uses of the period and what its limits look back at: far back only those of products that a limit over years counts. */
@@ -199,6 +208,7 @@ export function historyOf(
 			unit: what.unit,
 			dosePerHa: dose,
 			actives: what.actives,
+			nutrients: what.nutrients,
 			recordId: String(use.seq),
 			application: use.jobId,
 			date: use.sprayDate,

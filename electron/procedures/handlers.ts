@@ -14,6 +14,7 @@ import { closeJob } from './close-job.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
+import * as fieldLimits from './field-limits.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
 import { addStripTo, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
@@ -39,6 +40,7 @@ import { logLoad } from './log-load.ts';
 import { lookInto } from './look-into.ts';
 import { measureBoundary } from './measure-boundary.ts';
 import { moveBetweenStores } from './move-between-stores.ts';
+import { nutrientsOfField } from './nutrients.ts';
 import { onHand } from './on-hand.ts';
 import * as operators from './operators.ts';
 import { perform } from './perform.ts';
@@ -68,6 +70,7 @@ import { watch } from './store-watch.ts';
 import * as stores from './stores.ts';
 import * as tank from './tank-state.ts';
 import * as upkeep from './upkeep.ts';
+import { verifyChains } from './verify-chains.ts';
 import { logWashings, reverseWashings } from './washings.ts';
 import { washingsAhead } from './washings-ahead.ts';
 import * as waste from './waste.ts';
@@ -227,9 +230,14 @@ export const handlers = {
 		complete: writes(records.completeRecords),
 		correct: writes(records.correctRecord),
 		ruleSets: computes(records.listRuleSets),
-		verify: readsLong(records.verifyChains),
+		verify: readsLong(verifyChains),
 	},
-	limits: { check: reads(checkLimits) },
+	limits: {
+		check: reads(checkLimits),
+		setNutrient: writes(fieldLimits.setNutrientLimit),
+		endNutrient: writes(fieldLimits.endNutrientLimit),
+		nutrients: reads(nutrientsOfField),
+	},
 	season: {
 		statement: readsLong(season.statement),
 		reconcile: readsLong(season.reconcileBooks),

@@ -22,6 +22,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { applied } from './applied-product.ts';
 import { hourOf, toLocalDate } from './clock.ts';
 import { appliedToGround, plannedElsewhere } from './earlier-treatments.ts';
+import { asLimit, limitsByField } from './field-limits.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
@@ -60,6 +61,7 @@ export async function onFields(books: Books, application: Application): Promise<
 	const season = seasonDates(seasonOf(date, farm.seasonStartMonth), farm.seasonStartMonth);
 	const fieldIds = application.fields.map(({ row }) => row.field.id);
 	const others = await plannedElsewhere(books.db, { fieldIds, jobId });
+	const limits = await limitsByField(books.db, fieldIds);
 	const found: OnField[] = [];
 	for (const { row, areaHa } of application.fields) {
 		const { field, crop, strips } = row;
@@ -93,14 +95,14 @@ export async function onFields(books: Books, application: Application): Promise<
 				limits: limitsOfKind(kind, [...product.limits, ...authorisationOf(product)]),
 			})),
 			history,
-			rules: [],
+			rules: (limits.get(field.id) ?? []).map(asLimit),
 		};
 		found.push({ field: field.name, planned });
 	}
 	return found;
 }
 
-/** Every label limit of these products on this ground, with what was sprayed there before and what is planned. */
+/** Every limit of these products and of this ground, with what was sprayed there before and what is planned. */
 export async function findingsFor(books: Books, application: Application): Promise<LimitFinding[]> {
 	return findingsOn(await onFields(books, application));
 }
@@ -245,7 +247,15 @@ async function ofInput(db: ReadDb, farm: FarmRow, input: GivenInput): Promise<Re
 
 /** What the limits say about washings: doses, and what a late treatment of the ground may hurt. */
 export function concernsWashings({ kind }: { readonly kind: string }): boolean {
-	return ['crop', 'singleDose', 'totalDose', 'activeSubstance', 'harvestInterval', 'authorisation'].includes(kind);
+	return [
+		'crop',
+		'singleDose',
+		'totalDose',
+		'activeSubstance',
+		'nutrient',
+		'harvestInterval',
+		'authorisation',
+	].includes(kind);
 }
 
 /** The authorisation's own dates: the end of the use-up period where there is one. */

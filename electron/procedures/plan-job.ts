@@ -14,8 +14,10 @@ import type { ApplicationKind } from '../../shared/core/loads/application-kind.t
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
 import { WARNINGS_TO_ANSWER } from '../../shared/core/loads/plan-warnings.ts';
 import { dosePerHaSown } from '../../shared/core/loads/seed.ts';
+import { nutrientSums } from '../../shared/core/products/nutrient.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
+import { nutrientsOf } from './applied-product.ts';
 import { toLocalDate } from './clock.ts';
 import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
@@ -186,6 +188,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			areaHa,
 			mixL: split.value.mixL,
 			waterL: split.value.waterL,
+			...nutrientTotals(onGround),
 			products: amounts.map((amount, position) => {
 				const { productId, name, unit } = identityOf(products[position]);
 				const dosePerHa = products[position]?.dosePerHa ?? null;
@@ -228,6 +231,14 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			: null,
 	};
 	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, fields: fields.value, products });
+}
+
+/** What the products bring together in nutrients; nothing where they hold none. */
+function nutrientTotals(
+	onGround: readonly { readonly product: ProductRow<ProductDetails>; readonly dosePerHa: number }[],
+): Pick<JobPlan['totals'], 'nutrients'> {
+	const sums = nutrientSums(onGround.flatMap(({ product, dosePerHa }) => nutrientsOf(product, dosePerHa)));
+	return sums.length === 0 ? {} : { nutrients: sums.map(({ nutrient, kg }) => ({ nutrient, kgPerHa: kg })) };
 }
 
 /** The findings that stop a plan. */

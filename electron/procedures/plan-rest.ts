@@ -231,6 +231,7 @@ export function planWithRest({ planned, kept, first }: Rest, carryFrom: number |
 function totalsOf({ totals }: JobPlan, loads: readonly PlannedLoad[]): JobPlan['totals'] {
 	const sum = (of: (load: PlannedLoad) => number) => loads.reduce((total, load) => total + of(load), 0);
 	return {
+		...totals,
 		areaHa: loads.some(({ seed }) => seed !== undefined) ? totals.areaHa : sum(({ areaHa }) => areaHa),
 		mixL: sum(({ newMixL }) => newMixL),
 		waterL: sum(({ waterL }) => waterL),

@@ -100,9 +100,11 @@ function contradictionOf(product: z.output<typeof ProductInput>, { row, name }: 
 	const wrong = whatIsWrong(product);
 	if (!wrong) return null;
 	const { code, details } = wrong.problem;
-	const column = columnAtFault[code] ?? (details['path'] === 'packSizes' ? 'pack sizes' : 'closures');
+	const column = columnAtFault[code] ?? columnOfPath[String(details['path'])] ?? 'closures';
 	return { row, name, column, reason: sentenceOf(wrong.problem) };
 }
+
+const columnOfPath: Readonly<Record<string, string>> = { packSizes: 'pack sizes', nutrients: 'nutrients' };
 
 /** Which column to look at for what contradicts itself. */
 const columnAtFault: Readonly<Record<string, string>> = {

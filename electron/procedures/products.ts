@@ -76,6 +76,8 @@ export function whatIsWrong(product: NewProduct) {
 	if (new Set(packSizes).size !== packSizes.length) {
 		return refuse('input.invalid', { path: 'packSizes', why: 'a pack size stands twice' });
 	}
+	const trouble = contentsAreWrong(product);
+	if (trouble) return refuse('input.invalid', { path: 'nutrients', why: trouble });
 	// Products entered before closures were asked for have none.
 	const closures = product.closures ?? [];
 	const stray = closures.find(({ size }) => !packSizes.includes(size));
@@ -84,4 +86,12 @@ export function whatIsWrong(product: NewProduct) {
 		return refuse('input.invalid', { path: 'closures', why: 'a pack size stands twice' });
 	}
 	return null;
+}
+
+function contentsAreWrong({ nutrients = [] }: Pick<NewProduct, 'nutrients'>): string | null {
+	if (new Set(nutrients.map(({ nutrient }) => nutrient)).size !== nutrients.length) return 'a nutrient stands twice';
+	const byMass = nutrients.filter(({ contentUnit }) => contentUnit === '% w/w');
+	return byMass.reduce((sum, { content }) => sum + content, 0) > 100
+		? 'together they are more than 100 % by mass'
+		: null;
 }

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
-import { findProducts } from '../../db/modules/products.ts';
-import { addRecords, checkChain, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
+import { findProducts, listProducts, type ProductRow } from '../../db/modules/products.ts';
+import { addRecords, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
@@ -19,6 +19,7 @@ import {
 } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
+import { nutrientDoses } from './applied-product.ts';
 import { toIso } from './clock.ts';
 import { earlierFields } from './field-lineage.ts';
 import { given } from './given.ts';
@@ -72,25 +73,34 @@ type Filter = {
 	readonly reversed: boolean;
 };
 
+/** The line of a record, with the nutrients its product holds by the books. */
+type LineOf = (row: RecordStored) => RecordLine;
+
+async function linesFor({ db, farm }: QueryContext): Promise<LineOf> {
+	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
+	return (row) => recordLine(row, farm, products.get(row.productId));
+}
+
 export async function listRecordLines(context: QueryContext, filter: Filter): Promise<Result<RecordLine[]>> {
-	const { db, farm } = context;
-	if (filter.ground && filter.fieldId) return ok(await linesOfGround(context, { ...filter, fieldId: filter.fieldId }));
-	return ok((await listRecords(db, filter)).map((row) => recordLine(row, farm)));
+	const { fieldId } = filter;
+	if (filter.ground && fieldId) return ok(await linesOfGround(context, { ...filter, fieldId }));
+	return ok((await listRecords(context.db, filter)).map(await linesFor(context)));
 }
 
 /** What was put on a field and, under the names its ground had before, on that ground, each with how much of it lies here. */
 async function linesOfGround(
-	{ db, farm }: QueryContext,
+	context: QueryContext,
 	filter: Filter & { readonly fieldId: string },
 ): Promise<RecordLine[]> {
-	const rows = await listRecords(db, filter);
-	const lines = rows.map((row) => recordLine(row, farm));
+	const { db } = context;
+	const lineOf = await linesFor(context);
+	const lines = (await listRecords(db, filter)).map(lineOf);
 	for (const { id, wholeM2, sharedM2 } of await earlierFields(db, filter.fieldId)) {
 		const before = await listRecords(db, { ...filter, fieldId: id });
 		for (const row of before) {
 			const here =
 				sharedM2 === null ? {} : { onGround: partHere(row.washedM2 ?? row.treatedM2, wholeM2 ?? sharedM2, sharedM2) };
-			lines.push({ ...recordLine(row, farm), ...here });
+			lines.push({ ...lineOf(row), ...here });
 		}
 	}
 	return lines.sort((a, b) => (a.date === b.date ? 0 : a.date < b.date ? 1 : -1));
@@ -104,10 +114,10 @@ function partHere(treatedM2: number, wholeM2: number, sharedM2: number) {
 	};
 }
 
-export async function listVersions({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<RecordLine[]>> {
-	const rows = await recordVersions(db, id);
+export async function listVersions(context: QueryContext, { id }: { id: string }): Promise<Result<RecordLine[]>> {
+	const rows = await recordVersions(context.db, id);
 	if (rows.length === 0) return refuse('not.found', { what: 'record', id });
-	return ok(rows.map((row) => recordLine(row, farm)));
+	return ok(rows.map(await linesFor(context)));
 }
 
 /** The first records did not hold these. */
@@ -128,7 +138,7 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 	return kept as RecordDetails;
 }
 
-export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
+function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<ProductDetails> | undefined): RecordLine {
 	const details = recordDetails(row);
 	const { formulation, authorisationNo, dosePerHa, crop, eppoCode, growthStage, reason, certificateNo } = details;
 	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType, kind, carrier, seed } = details;
@@ -148,6 +158,7 @@ export function recordLine(row: RecordStored, farm: FarmRow): RecordLine {
 		formulation,
 		authorisationNo,
 		dosePerHa,
+		nutrients: product && dosePerHa !== null ? nutrientDoses(product, dosePerHa) : [],
 		amount: fromStockAmount(row.amount),
 		unit: row.unit,
 		crop,
@@ -318,7 +329,9 @@ export async function correctRecord(
 	if (newest.state === 'reversed') return refuse('record.final', { id });
 	const details = { ...recordDetails(newest), ...given(known) } as RecordDetails;
 	const [written] = await writeVersions(context, [{ row: newest, details }], { why, by });
-	return written ? ok(recordLine(written, context.farm)) : refuse('not.found', { what: 'record', id });
+	if (!written) return refuse('not.found', { what: 'record', id });
+	const product = (await findProducts<ProductDetails>(context.tx, [written.productId])).get(written.productId);
+	return ok(recordLine(written, context.farm, product));
 }
 
 async function writeVersions(
@@ -358,32 +371,4 @@ function filled(details: RecordDetails): Partial<RecordDetails> {
 
 export function listRuleSets() {
 	return ok(ruleSets);
-}
-
-/** Walks the three chains. `head` may be one printed earlier, or its first 16 digits: one of the chains must hold it. */
-export async function verifyChains({ db }: QueryContext, { head }: { head?: string | undefined }) {
-	const printed = head?.trim().toLowerCase();
-	const chains = [];
-	let firstBad: { chain: string; seq: number; why: string } | null = null;
-	let found: { chain: string; seq: number } | null = null;
-	for (const chain of ['records', 'ledger', 'audit'] as const) {
-		const checked = await checkChain(db, chain);
-		chains.push({ chain, entries: checked.entries, head: checked.head });
-		if (checked.firstBad) firstBad ??= { chain, ...checked.firstBad };
-		const seq = printed ? checked.find(printed) : null;
-		if (seq !== null) found ??= { chain, seq };
-	}
-	const [records] = chains;
-	if (printed && !found) {
-		const why = 'the head given is not in the books: entries were removed or rewritten, or it was copied wrongly';
-		firstBad ??= { chain: 'records', seq: records?.entries ?? 0, why };
-	}
-	return ok({
-		ok: firstBad === null,
-		entries: records?.entries ?? 0,
-		head: records?.head ?? '',
-		...(firstBad ? { firstBad } : {}),
-		...(found ? { found } : {}),
-		chains,
-	});
 }

@@ -1,13 +1,17 @@
 import { lineageBetween } from '../../db/modules/fields.ts';
+import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { countTakenBack, type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { ruleSetOf } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
+import { nutrientDoses } from './applied-product.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
 import { doseOnSeedWords, missingBy, recordDetails, seedWords } from './records.ts';
 import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
 
@@ -32,6 +36,7 @@ const rest: readonly ReportColumn[] = [
 	text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
 	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
+	text('nutrients', 'nutrients', { under: 'dosePerHa', bare: true }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
 	text('unit', 'unit'),
 	text('amounts', 'amounts', { under: 'amount', usual: 'confirmed' }),
@@ -87,6 +92,7 @@ const columnsRead = [
 	'sprayDate',
 	'fieldId',
 	'fieldName',
+	'productId',
 	'productName',
 	'unit',
 	'treatedM2',
@@ -112,7 +118,8 @@ async function diary(
 	records: readonly DiaryRecord[],
 	{ context, period }: Asked,
 ): Promise<ReportTable> {
-	const rows = records.map((record) => diaryRow(record, context.farm));
+	const products = new Map((await listProducts<ProductDetails>(context.db)).map((product) => [product.id, product]));
+	const rows = records.map((record) => diaryRow(record, context.farm, products.get(record.productId)));
 	const reversed = await countTakenBack(context.db, period);
 	const incomplete = rows.filter(({ missing }) => missing !== null).length;
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
@@ -138,7 +145,7 @@ function completeness(complete: number, all: number, { ruleSet }: FarmRow): stri
 	];
 }
 
-function diaryRow(record: DiaryRecord, farm: FarmRow) {
+function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<ProductDetails> | undefined) {
 	const details = recordDetails(record);
 	const { weather, zone } = details;
 	return {
@@ -152,6 +159,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow) {
 		product: record.productName,
 		authorisationNo: details.authorisationNo,
 		dosePerHa: details.dosePerHa,
+		nutrients: product && details.dosePerHa !== null ? nutrientWords(nutrientDoses(product, details.dosePerHa)) : null,
 		onSeed: doseOnSeedWords(details.seed, record.unit),
 		treatedHa: record.treatedM2 > 0 ? toHectares(record.treatedM2) : null,
 		seed: seedWords([details]),

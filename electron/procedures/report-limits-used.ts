@@ -3,15 +3,17 @@ import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { seasonDates, seasonOf, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { appliesToCrop } from '../../shared/core/limits/check-limits.ts';
-import type { PlannedApplication, PlannedProduct } from '../../shared/core/limits/limit.ts';
+import type { PlannedProduct } from '../../shared/core/limits/limit.ts';
 import { sumKinds, type UsedSoFar, usedSoFar } from '../../shared/core/limits/sum-limits.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied } from './applied-product.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
-import { historyOf, usesLookedAt, wantedOf } from './field-history.ts';
+import { historyOf, usesLookedAt, wantedOf, wantedOfNutrients } from './field-history.ts';
+import { limitedIn, limitsByField } from './field-limits.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
+import { type Asked, limitsNow, nothingMore } from './limits-now.ts';
 import type { ProductDetails } from './products.ts';
 import { alphabetical, date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { sownOn } from './seed-sowings.ts';
@@ -28,7 +30,8 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 	const [on = today] = [today, period.to].sort();
 	const season = seasonOf(on, farm.seasonStartMonth);
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const wanted = wantedOf(products);
+	const limits = await limitsByField(db);
+	const wanted = wantedOf(products, limitedIn(limits));
 	const uses = await usesLookedAt(db, { from: on, to: on }, { products, wanted });
 	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown, overlap: 'yes' });
@@ -47,7 +50,13 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 			const earlier = look ? before.flatMap((one) => one.before(since, [look])) : [];
 			return usedBy(product, row, { ...asked, history: earlier });
 		});
-		rows.push(...onceEach(used).map((one) => rowOf(one, row)));
+		const onField = limits.get(id) ?? [];
+		const look = wantedOfNutrients(onField.map(({ nutrient }) => nutrient));
+		const given = before.flatMap((one) => one.before({ at: asked.at, jobId: '', date: on }, [look]));
+		const ofField = limitsNow(onField, row, { ...asked, history: given }).flatMap(({ limit, used: sofar }) =>
+			sofar ? worthTelling({ ...sofar, name: sofar.what, source: limit.source }) : [],
+		);
+		rows.push(...[...onceEach(used), ...ofField].map((one) => rowOf(one, row)));
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
 	return {
@@ -78,41 +87,26 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 }
 
 type Used = UsedSoFar & { readonly name: string; readonly source: string };
-type Asked = Pick<PlannedApplication, 'date' | 'history'> & {
-	readonly season: PlannedApplication['ground']['season'];
-};
 
 /** The limits of one product that earlier treatments of the field count under. */
-function usedBy(product: Product, { field, crop }: FieldWithFigures, { date: on, history, season }: Asked): Used[] {
+function usedBy(product: Product, field: FieldWithFigures, { date: on, history, season }: Asked): Used[] {
 	if (history.length === 0) return [];
 	const planned: PlannedProduct = { ...applied(product, 0), limits: product.limits };
-	const application: PlannedApplication = {
-		ground: {
-			fieldId: field.id,
-			crop: crop ? [crop.eppoCode, crop.crop].filter((name) => name !== null) : [],
-			cropFrom: crop?.sownOn ?? null,
-			cropTo: crop?.harvestOn ?? null,
-			season,
-			growthStage: null,
-			harvestOn: crop?.harvestOn ?? null,
-			bufferM: null,
-		},
-		date: on,
-		sprayVolumeLPerHa: null,
-		products: [planned],
-		history,
-		rules: [],
-	};
+	const application = nothingMore(field, { date: on, history, season }, [planned]);
 	return product.limits
 		.filter(({ kind }) => sumKinds.some((name) => name === kind))
 		.filter((limit) => appliesToCrop(limit, application))
 		.flatMap((limit): Used[] => {
 			const used = usedSoFar({ limit, application, product: planned });
-			if (!used || used.max <= 0 || (100 * used.used) / used.max < LEAST_SHARE) return [];
+			if (!used) return [];
 			const ofProduct = limit.kind === 'totalDose' || (limit.kind === 'treatments' && !limit.substance && !limit.group);
 			const name = ofProduct ? `${used.what}, ${product.name}` : used.what;
-			return [{ ...used, name, source: limit.source }];
+			return worthTelling({ ...used, name, source: limit.source });
 		});
+}
+
+function worthTelling(used: Used): Used[] {
+	return used.max <= 0 || (100 * used.used) / used.max < LEAST_SHARE ? [] : [used];
 }
 
 /** A limit on a substance or a group stands on every label that carries it: once is enough, the tightest. */

@@ -1,3 +1,4 @@
+import type { FieldLimitStored } from '../../db/modules/field-limits.ts';
 import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
@@ -18,6 +19,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { applied } from './applied-product.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
+import { asLimit, limitedIn, limitsByField } from './field-limits.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
@@ -34,6 +36,8 @@ type Books = {
 	/** The register by season and field. */
 	readonly fields: ReadonlyMap<number, ReadonlyMap<string, FieldWithFigures>>;
 	readonly farm: Pick<FarmRow, 'seasonStartMonth' | 'measureStep'>;
+	/** What is set for each field itself. */
+	readonly limits: ReadonlyMap<string, readonly FieldLimitStored[]>;
 	/** What the limits of each product look back at. */
 	readonly wanted: ReadonlyMap<string, Wanted>;
 };
@@ -64,7 +68,8 @@ const told = new Set<Finding['kind']>(['reentry', 'livestock']);
 /** Every limit that the treatments of a period went over, or that could not be told, each as it stood when it was sprayed. */
 export async function limitReview({ db, farm }: QueryContext, period: Period): Promise<ReportTable> {
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
-	const wanted = wantedOf(products);
+	const limits = await limitsByField(db);
+	const wanted = wantedOf(products, limitedIn(limits));
 	const uses = await usesLookedAt(db, period, { products, wanted });
 	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 	const records = all.filter(({ fieldId }) => fieldId !== null);
@@ -74,7 +79,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	for (const season of new Set([...records, ...sownNow].map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
-	const books: Books = { products, fields, farm, wanted };
+	const books: Books = { products, fields, limits, farm, wanted };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
@@ -289,7 +294,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 			...other,
 			overlap: overlapByArea({ ...(other.on ?? { fieldHa, firstHa: areaHa }), secondHa: other.areaHa }),
 		})),
-		rules: [],
+		rules: (books.limits.get(of.fieldId) ?? []).map(asLimit),
 	});
 	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
 }
@@ -332,6 +337,7 @@ const limitNames: Readonly<Record<Finding['kind'], string>> = {
 	activeSubstance: 'active substance in all',
 	modeOfAction: 'mode-of-action group',
 	mixPartner: 'mix partner',
+	nutrient: 'nutrient of the field',
 };
 
 function compare(a: string | undefined, b: string | undefined): number {

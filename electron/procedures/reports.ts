@@ -15,6 +15,7 @@ import { jobSheet } from './report-job-sheet.ts';
 import { limitReview } from './report-limits.ts';
 import { limitsUsed } from './report-limits-used.ts';
 import { operatorLog, sprayerLog } from './report-logs.ts';
+import { nutrientsByField } from './report-nutrients.ts';
 import { recommendationReport } from './report-recommendations.ts';
 import { containerStatement, stockCounts, stockStatement } from './report-store.ts';
 import type { MakeReport, Period } from './report-table.ts';
@@ -30,6 +31,7 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'job sheet': jobSheet,
 	'limit review': limitReview,
 	'limits used': limitsUsed,
+	'nutrients by field': nutrientsByField,
 	'product totals': productTotals,
 	'active substance totals': activeTotals,
 	'treatment frequency index': treatmentFrequencyIndex,

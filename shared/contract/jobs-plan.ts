@@ -4,6 +4,7 @@ import { EndOfJob } from './jobs-end.ts';
 import { PlannedCarrier } from './jobs-kinds.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, Positive, Unit, Warning } from './procedure.ts';
+import { NutrientDose } from './products.ts';
 import { Deviation } from './recommendations.ts';
 import { InStore } from './store-list.ts';
 
@@ -95,6 +96,7 @@ export const JobPlan = z.strictObject({
 		areaHa: z.number(),
 		mixL: z.number(),
 		waterL: z.number(),
+		nutrients: z.array(NutrientDose).optional().describe('what its products bring together; left out: none'),
 		products: z.array(
 			z.strictObject({
 				productId: Id,

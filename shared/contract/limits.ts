@@ -1,5 +1,7 @@
 import { z } from 'zod';
-import { Id, LocalDate, Positive, query } from './procedure.ts';
+import { fieldLimitPeriods } from '../core/limits/period.ts';
+import { nutrients } from '../core/products/nutrient.ts';
+import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 
 export const LimitFinding = z.strictObject({
 	fieldId: Id,
@@ -17,9 +19,45 @@ export const LimitFinding = z.strictObject({
 });
 export type LimitFinding = z.infer<typeof LimitFinding>;
 
+/** How much of a nutrient a field may be given in a period, on any of its ground, over all products. */
+const nutrientLimit = {
+	nutrient: z.enum(nutrients),
+	crop: z.string().trim().min(1).max(40).nullable().describe('while this crop grows, EPPO code or name; null: always'),
+	maxKgPerHa: NotNegative.max(10_000),
+	per: z.enum(fieldLimitPeriods),
+	source: Text.describe('who or what sets it'),
+	fromMemory: z.boolean().describe('not looked up: it warns, and stops nothing'),
+	warnsOnly: z.boolean().describe('it warns, and stops nothing'),
+};
+
+/** A limit of a field with what counts towards it so far. */
+export const NutrientLimit = z.strictObject({
+	id: Id,
+	...nutrientLimit,
+	applies: z.boolean().describe('false: it is for another crop than the one that grows'),
+	since: LocalDate.nullable().describe('first day that counts'),
+	usedKgPerHa: z.number().nullable().describe('where most was put; null: not known, or it does not apply'),
+});
+export type NutrientLimit = z.infer<typeof NutrientLimit>;
+
+/** What one field was given of the nutrients, and what it may be given. */
+export const FieldNutrients = z.strictObject({
+	from: LocalDate,
+	to: LocalDate,
+	given: z.array(
+		z.strictObject({
+			nutrient: z.enum(nutrients),
+			kg: z.number().nullable().describe('on the whole field; null: the content of a product is not known'),
+			kgPerHa: z.number().nullable().describe('on the ground that was given most'),
+		}),
+	),
+	limits: z.array(NutrientLimit),
+});
+export type FieldNutrients = z.infer<typeof FieldNutrients>;
+
 export const limitsContract = {
 	check: query(
-		'Holds a job, or doses on fields, against every label limit on the treated ground; it informs, the label and local law come first',
+		'Holds a job, or doses on fields, against every limit on the treated ground; it informs, the label and local law come first',
 		z.union([
 			z.strictObject({ jobId: Id }),
 			z.strictObject({
@@ -31,5 +69,28 @@ export const limitsContract = {
 			}),
 		]),
 		z.array(LimitFinding),
+	),
+	setNutrient: command(
+		'Limits a nutrient on some fields; the limit they had for the same nutrient and crop ends',
+		z.strictObject({
+			key: Key,
+			fieldIds: z.array(Id).min(1).max(20_000),
+			...nutrientLimit,
+			crop: nutrientLimit.crop.default(null),
+			per: nutrientLimit.per.default('season'),
+			fromMemory: nutrientLimit.fromMemory.default(false),
+			warnsOnly: nutrientLimit.warnsOnly.default(false),
+		}),
+		z.strictObject({ fields: z.int() }),
+	),
+	endNutrient: command(
+		'Takes a nutrient limit off a field; what it said stays in the book of changes',
+		z.strictObject({ key: Key, id: Id }),
+		Nothing,
+	),
+	nutrients: query(
+		'What a field was given of each nutrient this season, and its limits',
+		z.strictObject({ fieldId: Id }),
+		FieldNutrients,
 	),
 };

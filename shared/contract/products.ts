@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { limitKinds } from '../core/limits/limit.ts';
+import { labelKinds } from '../core/limits/limit.ts';
+import { nutrients, nutrientUnits } from '../core/products/nutrient.ts';
 import {
 	changeOf,
 	command,
@@ -8,6 +9,7 @@ import {
 	LocalDate,
 	LongText,
 	Nothing,
+	NotNegative,
 	Positive,
 	pure,
 	query,
@@ -22,9 +24,26 @@ export const Active = z.strictObject({
 	modeOfAction: z.string().max(20).optional().describe('mode-of-action group, for example FRAC 3 or HRAC 9'),
 });
 
+/** What a fertiliser label declares of one nutrient. */
+export const NutrientContent = z.strictObject({
+	nutrient: z.enum(nutrients),
+	content: NotNegative.max(2000).describe('0: the label says there is none'),
+	contentUnit: z.enum(nutrientUnits),
+});
+
+/** A nutrient in a dose. */
+export const NutrientDose = z.strictObject({
+	nutrient: z.enum(nutrients),
+	kgPerHa: z
+		.number()
+		.nullable()
+		.describe('null: the content of a product, or its relative density, is not on the books'),
+});
+export type NutrientDose = z.infer<typeof NutrientDose>;
+
 /** A label limit as the label prints it. Which members count depends on the kind; see the core's limits check. */
 export const LabelLimit = z.strictObject({
-	kind: z.enum(limitKinds),
+	kind: z.enum(labelKinds),
 	crop: z.string().max(40).optional().describe('EPPO code or crop name; left out = every crop'),
 	crops: z.array(z.string().max(40)).optional().describe('kind crop: the crops allowed'),
 	min: z.number().optional(),
@@ -95,6 +114,11 @@ const productFields = {
 		.default([])
 		.describe('for the treatment frequency index; where none fits, the label’s largest single dose'),
 	actives: z.array(Active).max(12).default([]),
+	nutrients: z
+		.array(NutrientContent)
+		.max(nutrients.length)
+		.default([])
+		.describe('left empty: of a liquid fertiliser not known, of anything else none'),
 	limits: z.array(LabelLimit).max(200).default([]),
 	after: z.array(Text).max(12).default([]).describe('label: goes in after these products'),
 	before: z.array(Text).max(12).default([]).describe('label: goes in before these products'),

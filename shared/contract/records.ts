@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
+import { NutrientDose } from './products.ts';
 import { Weather } from './weather.ts';
 
 export const RecordLine = z.strictObject({
@@ -36,6 +37,7 @@ export const RecordLine = z.strictObject({
 	formulation: z.string(),
 	authorisationNo: z.string().nullable(),
 	dosePerHa: z.number().nullable(),
+	nutrients: z.array(NutrientDose).describe('by the content of the product as it is on the books now'),
 	amount: z.number(),
 	unit: Unit,
 	crop: z.string().nullable(),

@@ -47,6 +47,7 @@ export const reportNames = [
 	'job sheet',
 	'limit review',
 	'limits used',
+	'nutrients by field',
 	'product totals',
 	'active substance totals',
 	'treatment frequency index',

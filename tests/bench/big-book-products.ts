@@ -23,6 +23,7 @@ export const bigBookProducts: readonly Sprayed[] = Array.from({ length: 15 }, (_
 		actives: [
 			{ substance, content: 250, contentUnit: dry ? 'g/kg' : 'g/L', modeOfAction: groups[index % groups.length] },
 		],
+		nutrients: index % 5 === 2 ? [{ nutrient: 'N', content: 20, contentUnit: '% w/w' }] : [],
 		limits: [
 			{ kind: 'crop', crops: ['TRZAW', 'HORVW'] },
 			{ kind: 'singleDose', max: index === 3 ? dose * 0.9 : dose * 1.2 },

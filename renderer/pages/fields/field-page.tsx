@@ -13,6 +13,7 @@ import './fields.css';
 import { CropDialog } from './crop-dialog.tsx';
 import { EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { FieldGround } from './field-ground.tsx';
+import { FieldNutrients } from './field-nutrients.tsx';
 import { basisWords } from './field-words.ts';
 import { GroundHistory } from './ground-history.tsx';
 import { MergeDialog } from './merge-dialog.tsx';
@@ -117,6 +118,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					</Button>
 				</div>
 				<Crops detail={detail} onOpen={(season) => setOpened({ crop: season })} />
+				<FieldNutrients detail={detail} />
 				<GroundHistory field={field} />
 			</section>
 			<EditDialog detail={detail} opened={opened === 'edit'} onClose={close} />

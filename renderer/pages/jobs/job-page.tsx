@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
+import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { doseWords, figure, longDate } from '../../format.ts';
 import { liquidOf, meteredVolumes } from '../../held-words.ts';
 import { kindNames } from '../../kind-words.ts';
@@ -179,6 +180,7 @@ function underTitle(job: Job): string {
 		kindIsTold(job) ? kindNames[job.kind] : null,
 		job.sprayer,
 		job.sprayVolumeLPerHa > 0 ? `${figure(job.sprayVolumeLPerHa)} L/ha` : null,
+		nutrientWords(job.plan.totals.nutrients ?? []),
 		job.seed === null ? null : seedWords(job.seed),
 		job.operator,
 		cropsOf(job.fields),

@@ -1,4 +1,5 @@
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
+import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -44,6 +45,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 				</p>
 				<p className="quiet">{underSummary(plan)}</p>
 				{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
+				{plan.totals.nutrients && <p className="quiet">Brings {nutrientWords(plan.totals.nutrients)}.</p>}
 			</div>
 			{plan.loads.length > 0 && <PlannedLoads plan={plan} seedUnit={seedUnit} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
@@ -84,7 +86,8 @@ function underSummary({ loads, totals }: JobPlan): string {
 		return [slurryInAll(loads), sown].filter(Boolean).join(' · ');
 	}
 	if (first?.hopperKg !== undefined) return `${ha} to spread`;
-	return `${ha} to load for, ${litres(totals.mixL)} L of ${first && first.displacementL === first.newMixL ? 'product, no water' : 'mix'}`;
+	const held = first && first.displacementL === first.newMixL ? 'product, no water' : 'mix';
+	return `${ha} to load for, ${litres(totals.mixL)} L of ${held}`;
 }
 
 function slurryInAll(loads: JobPlan['loads']): string {

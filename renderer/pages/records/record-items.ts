@@ -1,4 +1,5 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
+import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, figure, litres, longDate, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
 import { lineDose, lineGround } from './treatments.ts';
@@ -24,7 +25,10 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 		items: [
 			{ name: 'Product', text: ({ product, formulation }) => `${product} ${formulation}` },
 			{ name: 'Authorisation number', text: ({ authorisationNo }) => entered(authorisationNo) },
-			{ name: 'Dose', text: (line) => lineDose(line) },
+			{
+				name: 'Dose',
+				text: (line) => [lineDose(line), nutrientWords(line.nutrients)].filter(Boolean).join(', brings '),
+			},
 			{
 				name: 'Amount',
 				text: (line) => `${amount(Number(line.amount.toFixed(3)), line.unit)}${line.confirmed ? '' : ', as planned'}`,

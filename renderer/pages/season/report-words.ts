@@ -8,6 +8,7 @@ export const reportPurposes: Readonly<Record<ReportName, string>> = {
 	'job sheet': 'Customer, fields, products, times and operator of each job: the copy for whoever it was done for.',
 	'limit review': 'What went over a label limit or could not be told, with figure, records and source.',
 	'limits used': 'What is used of each limit over several treatments, field by field: before the next one is planned.',
+	'nutrients by field': 'Nitrogen and what else the fertilisers hold, field by field, against its limits.',
 	'product totals': 'Amount, ground and average dose of each product: for yearly returns and for buying.',
 	'active substance totals': 'Kilograms of each active substance: for statistics and for reduction plans.',
 	'treatment frequency index': 'Full doses on whole fields: for schemes and grants that count treatments.',

@@ -11,10 +11,12 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { type ActiveDraft, ActivesEditor, activesOf } from './actives-editor.tsx';
 import { ClosuresEditor } from './closures-editor.tsx';
 import { LimitsEditor } from './limits-editor.tsx';
+import { type NutrientDraft, NutrientsEditor, nutrientsOf } from './nutrients-editor.tsx';
 import { PackSizes } from './pack-sizes.tsx';
 import { STORE_PLACES, StorePlaces } from './store-places.tsx';
 
-type Draft = Omit<Product, 'id' | 'version' | 'actives' | 'limits'>;
+type Entry = ReturnType<typeof entryOf> & { readonly nutrients: Product['nutrients'] };
+type Draft = Omit<Product, 'id' | 'version' | 'actives' | 'limits' | 'nutrients'>;
 const kinds: readonly Product['kind'][] = [
 	'plant protection product',
 	'water conditioner',
@@ -52,11 +54,12 @@ export function ProductForm(props: {
 	const [draft, setDraft] = useState<Draft>(product ? draftOf(product) : blank);
 	const [actives, setActives] = useState<readonly ActiveDraft[]>(product?.actives ?? []);
 	const [limits, setLimits] = useState<readonly LabelLimit[]>(product?.limits ?? []);
+	const [nutrients, setNutrients] = useState<readonly NutrientDraft[]>(product?.nutrients ?? []);
 	const formulations = useProcedure(['formulations'], (api) => api.products.formulations({})).answer ?? [];
 	const known = formulations.find((row) => row.code === draft.formulation);
 	const set = (change: Partial<Draft>) => setDraft({ ...draft, ...change });
 	const save = useCommand(
-		async (api, entry: ReturnType<typeof entryOf>, key) => {
+		async (api, entry: Entry, key) => {
 			if (!product) return api.products.add({ key, ...entry });
 			return api.products.update({ key, id: product.id, version: product.version, ...entry });
 		},
@@ -68,7 +71,7 @@ export function ProductForm(props: {
 	return (
 		<EntryForm
 			command={save}
-			onSubmit={() => save.run(entryOf(draft, actives, limits, product))}
+			onSubmit={() => save.run({ ...entryOf(draft, actives, limits, product), nutrients: nutrientsOf(nutrients) })}
 			foot={
 				<>
 					<Button variant="default" onClick={props.onClose}>
@@ -177,6 +180,9 @@ export function ProductForm(props: {
 				onChange={(closures) => set({ closures })}
 			/>
 			<ActivesEditor value={actives} onChange={setActives} />
+			{(mayFeed(draft) || nutrients.length > 0) && (
+				<NutrientsEditor value={nutrients} product={draft} onChange={setNutrients} />
+			)}
 			<LimitsEditor value={limits} onChange={setLimits} unit={draft.unit} />
 			<Label draft={draft} set={set} />
 		</EntryForm>
@@ -185,6 +191,11 @@ export function ProductForm(props: {
 	function stateOf(code: string | null): string | undefined {
 		return formulations.find((row) => row.code === code)?.state;
 	}
+}
+
+/** Fertilisers, and what holds salts of ammonium. */
+function mayFeed({ kind }: Draft): boolean {
+	return kind === 'liquid fertiliser' || kind === 'micronutrient' || kind === 'water conditioner';
 }
 
 /** What else the label says: authorisation, order in the tank, hazards, protection. */
@@ -304,7 +315,7 @@ function listed(text: string): string[] {
 }
 
 function draftOf(product: Product): Draft {
-	const { id: _id, version: _version, actives: _actives, limits: _limits, ...draft } = product;
+	const { id: _id, version: _version, actives: _actives, limits: _limits, nutrients: _nutrients, ...draft } = product;
 	return draft;
 }
 

@@ -4,7 +4,8 @@ import type { Product } from '../../../shared/contract/products.ts';
 import { closureWords } from '../../../shared/core/products/closure.ts';
 import { hazardSays } from '../../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../../shared/core/products/hazard-signs.ts';
-import { count, longDate, shortDate } from '../../format.ts';
+import { type NutrientContent, nutrientKg, nutrientNames } from '../../../shared/core/products/nutrient.ts';
+import { count, figure, longDate, shortDate } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
@@ -133,6 +134,7 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 	const lines = [product.protection, product.cautions].filter(
 		(line): line is string => line !== undefined && line !== '',
 	);
+	const nutrients = product.nutrients ?? [];
 	return (
 		<section aria-label={product.name}>
 			<PageHead title={product.name} under={[product.formulation, product.kind].join(' · ')}>
@@ -192,6 +194,36 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 					/>
 				</>
 			)}
+			{nutrients.length > 0 && (
+				<>
+					<h2>Nutrients</h2>
+					<Table
+						caption="Nutrients"
+						rows={nutrients}
+						rowKey={({ nutrient }) => nutrient}
+						columns={[
+							{ key: 'nutrient', head: 'Nutrient', cell: ({ nutrient }) => `${nutrient}, ${nutrientNames[nutrient]}` },
+							{
+								key: 'content',
+								head: 'content',
+								number: true,
+								cell: ({ content, contentUnit }) => `${content} ${contentUnit}`,
+							},
+							{
+								key: 'inUnit',
+								head: `in 100 ${product.unit}`,
+								number: true,
+								cell: (line) => kgIn100(product, line),
+							},
+						]}
+					/>
+				</>
+			)}
+			{product.kind === 'liquid fertiliser' && nutrients.length === 0 && (
+				<p className="notes">
+					<span className="chip">nutrients not entered</span> What it brings of nitrogen cannot be counted.
+				</p>
+			)}
 			<ProductDocuments key={product.id} productId={product.id} />
 			<h2>Label limits</h2>
 			{product.limits.length === 0 ? (
@@ -227,4 +259,9 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 			</div>
 		</section>
 	);
+}
+
+function kgIn100({ unit, relativeDensity = null }: Product, content: NutrientContent): string {
+	const kg = nutrientKg(100, { unit, relativeDensity }, content);
+	return kg.ok ? `${figure(kg.value, 2)} kg` : 'needs the relative density';
 }

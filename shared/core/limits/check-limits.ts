@@ -3,13 +3,13 @@ import {
 	type Finding,
 	type Limit,
 	type LimitKind,
-	limitKinds,
+	labelKinds,
 	type Outcome,
 	type PlannedApplication,
 	type PlannedProduct,
 	sameName,
 } from './limit.ts';
-import { activeSubstance, concerns, modeOfAction, totalDose, treatments } from './sum-limits.ts';
+import { activeSubstance, concerns, modeOfAction, nutrient, totalDose, treatments } from './sum-limits.ts';
 import { authorisation, harvestInterval, interval, livestock, reentry, stage, timeOfDay } from './time-limits.ts';
 import { buffer, crop, mixPartner, singleDose, sprayVolume } from './use-limits.ts';
 
@@ -30,6 +30,7 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	activeSubstance,
 	modeOfAction,
 	mixPartner,
+	nutrient,
 };
 
 /**
@@ -37,7 +38,7 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
  *
  * Doses count on the treated ground: part of a field at full dose is a full dose there. Treatments that may have been on
  * other ground of the field ask, they do not block. Per product every kind of limit is answered: one that nobody filled
- * in is `unknown`, never `ok`. A limit entered from memory may warn or ask, never block.
+ * in is `unknown`, never `ok`. A limit entered from memory, or set to warn, never blocks.
  * Answers findings by product, in the order of the kinds; rules last. Refuses nothing: what is missing is a finding.
  * Source: fixed columns of an authorised use, Ctgb *guide to legal use tables*, 2013; resistance rules, FRAC; further
  * sources stand with each limit.
@@ -47,7 +48,7 @@ export function checkLimits(application: PlannedApplication): Finding[] {
 		({ productId }, index, all) => all.findIndex((other) => other.productId === productId) === index,
 	);
 	const ofProducts = products.flatMap((product) =>
-		limitKinds.flatMap((kind) => findingsOf(kind, product, application)),
+		labelKinds.flatMap((kind) => findingsOf(kind, product, application)),
 	);
 	const ofRules = application.rules
 		.filter((rule) => appliesToCrop(rule, application) && touchesMix(rule, application))
@@ -77,16 +78,17 @@ export function appliesToCrop(limit: Limit, { ground }: PlannedApplication): boo
 	return ground.crop.some((designation) => sameName(designation, confinedTo));
 }
 
-/** A rule about a substance or group that is not in this mix has nothing to say. */
+/** A rule about a substance, group or nutrient that is not in this mix has nothing to say. */
 function touchesMix(limit: Limit, application: PlannedApplication): boolean {
-	if (limit.substance === undefined && limit.group === undefined) return true;
+	if ([limit.substance, limit.group, limit.nutrient].every((name) => name === undefined)) return true;
 	return application.products.some((product) => concerns({ limit, application, product }, product));
 }
 
 function finding(check: Check): Finding {
 	const { limit, application, product } = check;
 	const outcome = checks[limit.kind](check);
-	const softened = limit.fromMemory && outcome.verdict === 'block';
+	const softened = (limit.fromMemory || limit.warnsOnly) && outcome.verdict === 'block';
+	const lookUp = product === null ? 'look it up' : 'check the label';
 	return {
 		fieldId: application.ground.fieldId,
 		...(product === null ? {} : { productId: product.productId }),
@@ -97,7 +99,7 @@ function finding(check: Check): Finding {
 		unit: outcome.unit,
 		records: [...(outcome.records ?? [])],
 		source: limit.source,
-		say: limit.fromMemory ? `${outcome.say} This limit was entered from memory: check the label.` : outcome.say,
+		say: limit.fromMemory ? `${outcome.say} This limit was entered from memory: ${lookUp}.` : outcome.say,
 	};
 }
 

@@ -1,7 +1,9 @@
 import { writtenFigure } from '../../basics/written-figure.ts';
 import type { Dose, Hectares, LitresPerHectare, Metres, Quantity } from '../../units/quantity.ts';
+import type { Nutrient } from '../products/nutrient.ts';
 
-export const limitKinds = [
+/** What a label limits. */
+export const labelKinds = [
 	'crop',
 	'singleDose',
 	'totalDose',
@@ -19,6 +21,8 @@ export const limitKinds = [
 	'modeOfAction',
 	'mixPartner',
 ] as const;
+/** Beside those, what a field is limited in whatever is put on it. */
+export const limitKinds = [...labelKinds, 'nutrient'] as const;
 export type LimitKind = (typeof limitKinds)[number];
 
 /**
@@ -41,6 +45,7 @@ export type LimitKind = (typeof limitKinds)[number];
  *   activeSubstance  `max` g/ha and period of `substance`, over all products that contain it
  *   modeOfAction     `max` applications per period with a product of `group`, over all products
  *   mixPartner       `partner` (product, substance or group) not in the same mix, nor, with `min`, within so many days
+ *   nutrient         `max` kg/ha and period of `nutrient`, over all products that contain it; of a field, never of a label
  *
  * Where a waiting time or distance is one figure, `max` is read like `min`. The period is `per` (crop where none is
  * given, for an active substance 12 months), or `from`–`to` every year. `crop` on any kind confines it to that crop.
@@ -57,11 +62,14 @@ export type Limit = {
 	readonly substance?: string | undefined;
 	readonly group?: string | undefined;
 	readonly partner?: string | undefined;
+	readonly nutrient?: Nutrient | undefined;
 	readonly from?: string | undefined;
 	readonly to?: string | undefined;
 	readonly source: string;
 	/** Entered from memory: it may warn or ask, never block. */
 	readonly fromMemory: boolean;
+	/** Set to warn, never to block: a figure for the mean of many fields, or one to steer by. */
+	readonly warnsOnly?: boolean | undefined;
 };
 
 /** One active substance in a dose; grams unknown where the content cannot be reckoned. */
@@ -71,12 +79,17 @@ export type ActiveDose = {
 	readonly group: string | null;
 };
 
+/** One nutrient in a dose; unknown where the content cannot be reckoned. */
+export type NutrientDose = { readonly nutrient: Nutrient; readonly kgPerHa: Quantity<'kg/ha'> | null };
+
 export type AppliedProduct = {
 	readonly productId: string;
 	readonly name: string;
 	readonly unit: 'L' | 'kg';
 	readonly dosePerHa: Dose;
 	readonly actives: readonly ActiveDose[];
+	/** Left out: it holds none. */
+	readonly nutrients?: readonly NutrientDose[] | undefined;
 };
 
 /** The dose as the label of a seed treatment gives it: `L/100 kg`, `kg/unit`. */

@@ -1,6 +1,9 @@
 import { addDays, writtenDay } from '../../basics/calendar.ts';
 import { figure, type Ground, type Limit } from './limit.ts';
 
+/** The periods a field is limited over, whatever is put on it. */
+export const fieldLimitPeriods = ['crop', 'season', 'calendar year', '12 months'] as const;
+
 /** First and last day, both included. */
 export type Period = { readonly from: string; readonly to: string };
 

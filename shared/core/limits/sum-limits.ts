@@ -1,4 +1,6 @@
 import { writtenDate } from '../../basics/calendar.ts';
+import type { Quantity } from '../../units/quantity.ts';
+import { type Nutrient, nutrientNames } from '../products/nutrient.ts';
 import {
 	type AppliedProduct,
 	type Check,
@@ -31,7 +33,7 @@ type Sum = {
 };
 
 /** Limits that add up several treatments. */
-export const sumKinds = ['totalDose', 'treatments', 'activeSubstance', 'modeOfAction'] as const;
+export const sumKinds = ['totalDose', 'treatments', 'activeSubstance', 'modeOfAction', 'nutrient'] as const;
 type SumKind = (typeof sumKinds)[number];
 
 const sums: Readonly<Record<SumKind, (check: Check) => Sum | string>> = {
@@ -63,7 +65,22 @@ const sums: Readonly<Record<SumKind, (check: Check) => Sum | string>> = {
 		const adds = (applied: AppliedProduct) => (hasGroup(applied, group) ? 1 : 0);
 		return { adds, once: true, unit: 'treatments', what: `number of treatments with group ${group}` };
 	},
+	nutrient: ({ limit: { nutrient } }) => {
+		if (nutrient === undefined) return 'nutrient';
+		return nutrientSum(nutrient);
+	},
 };
+
+function nutrientSum(nutrient: Nutrient): Sum {
+	const adds = (applied: AppliedProduct) => kgOf(nutrient, applied);
+	return { adds, once: false, unit: `kg ${nutrient}/ha`, what: nutrientNames[nutrient] };
+}
+
+/** What a product adds of a nutrient; null where its content is not known. */
+function kgOf(nutrient: Nutrient, { nutrients = [] }: AppliedProduct): number | null {
+	const dose = nutrients.find((one) => one.nutrient === nutrient);
+	return dose === undefined ? 0 : dose.kgPerHa;
+}
 
 function summedBy(kind: SumKind, check: Check): Outcome {
 	const sum = sums[kind](check);
@@ -98,6 +115,15 @@ export function modeOfAction(check: Check): Outcome {
 	return summedBy('modeOfAction', check);
 }
 
+/**
+ * Kilograms of a nutrient over the period, over all products that contain it.
+ *
+ *   Σ dose × content [kg/ha]  ≤ maximum
+ */
+export function nutrient(check: Check): Outcome {
+	return summedBy('nutrient', check);
+}
+
 /** How much of a limit is used before anything more is sprayed. */
 export type UsedSoFar = {
 	readonly what: string;
@@ -128,6 +154,19 @@ export function usedSoFar(check: Check): UsedSoFar | null {
 	if (!fullest || fullest.unknown) return null;
 	const { possibly: used, records, period } = fullest;
 	return { what: sum.what, per: name, since: period.from, used, max: limit.max, unit: sum.unit, records };
+}
+
+/**
+ * Kilograms per hectare of a nutrient that the treatments of a period put where most of them fell together; null where the
+ * content of one is not known.
+ */
+export function nutrientOver(
+	nutrient: Nutrient,
+	history: readonly Treatment[],
+	period: Period,
+): Quantity<'kg/ha'> | null {
+	const { possibly, unknown } = totalIn(period, applicationsOf(history, nutrientSum(nutrient)), 0);
+	return unknown ? null : possibly;
 }
 
 /** A limit on doses for more of the same mix: what is there already, and what the washings hold. */
@@ -161,7 +200,8 @@ export function doseSum(check: Check, washings: readonly AppliedProduct[]): Dose
 
 /** Is the limit about this product: by its substance or group where it names one, else by the product itself? */
 export function concerns({ limit, product }: Check, applied: AppliedProduct): boolean {
-	const { substance, group } = limit;
+	const { substance, group, nutrient } = limit;
+	if (nutrient !== undefined) return kgOf(nutrient, applied) !== 0;
 	if (substance !== undefined) return applied.actives.some((active) => sameName(active.substance, substance));
 	if (group !== undefined) return hasGroup(applied, group);
 	return applied.productId === product?.productId;

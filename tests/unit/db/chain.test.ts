@@ -6,7 +6,7 @@ import { openDb, type Sqlite } from '../../../db/connection.ts';
 import { migrate, readMigrations } from '../../../db/migrate.ts';
 import { checkChain } from '../../../db/modules/records.ts';
 import { readHandle } from '../../../db/transaction.ts';
-import { verifyChains } from '../../../electron/procedures/records.ts';
+import { verifyChains } from '../../../electron/procedures/verify-chains.ts';
 import { type Api, smallFarm, testBooks } from '../electron/procedures/test-books.ts';
 import { seededRandom } from '../seeded-random.ts';
 import { chains, relink, rowsOfChain, tableOf, triggers } from './chain-rows.ts';

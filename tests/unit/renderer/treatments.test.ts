@@ -18,6 +18,7 @@ function line(over: Partial<RecordLine>): RecordLine {
 		formulation: 'SC',
 		authorisationNo: null,
 		dosePerHa: 1,
+		nutrients: [],
 		amount: 10,
 		unit: 'L',
 		crop: 'Winter wheat',

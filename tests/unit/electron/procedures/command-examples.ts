@@ -196,6 +196,17 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		input: { id, season: 2026, crop: 'winter wheat' },
 		other: { crop: 'barley' },
 	}),
+	'limits.setNutrient': ({ fieldId }) => ({
+		input: { fieldIds: [fieldId], nutrient: 'N', maxKgPerHa: 180, source: 'nutrient plan' },
+		other: { maxKgPerHa: 150 },
+	}),
+	'limits.endNutrient': async ({ api, fieldId }) => {
+		const plan = { fieldIds: [fieldId], maxKgPerHa: 180, source: 'nutrient plan' };
+		await api.limits.setNutrient({ key: 'n', nutrient: 'N', ...plan });
+		await api.limits.setNutrient({ key: 'k', nutrient: 'K2O', ...plan });
+		const [limit, second] = (await api.limits.nutrients({ fieldId })).limits;
+		return { input: { id: limit?.id ?? '' }, other: { id: second?.id ?? '' } };
+	},
 	'fields.setBoundary': async ({ api, mappedId: id }) => ({
 		input: { id, version: (await api.fields.get({ id })).field.version, geometry: west, source: 'walked' },
 		other: { source: 'drawn' },

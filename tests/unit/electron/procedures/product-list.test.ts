@@ -17,6 +17,10 @@ test('a list that goes out as CSV or XLSX comes back the same', async () => {
 			{ substance: 'prothioconazole', content: 250, contentUnit: 'g/L', modeOfAction: 'FRAC 3' },
 			{ substance: 'tebuconazole', content: 12.5, contentUnit: '%' },
 		],
+		nutrients: [
+			{ nutrient: 'N', content: 28.5, contentUnit: '% w/w' },
+			{ nutrient: 'SO3', content: 0, contentUnit: 'kg/100 L' },
+		],
 		authorisationEnds: '2029-06-30',
 		saleEnds: '2029-09-30',
 		coding: 'international',

@@ -6,7 +6,7 @@ import { checkLimits } from '../../../../../shared/core/limits/check-limits.ts';
 import {
 	type Finding,
 	type Limit,
-	limitKinds,
+	labelKinds,
 	overlapByArea,
 	type PlannedApplication,
 	type PlannedProduct,
@@ -84,7 +84,7 @@ describe('a limit nobody filled in', () => {
 	test('is unknown, for every kind', () => {
 		const findings = checkLimits(base);
 		expect(findings.map(({ kind, verdict: found }) => [kind, found])).toEqual(
-			limitKinds.map((kind) => [kind, 'unknown']),
+			labelKinds.map((kind) => [kind, 'unknown']),
 		);
 		expect(findings[1]).toEqual({
 			fieldId: 'f1',
@@ -104,7 +104,7 @@ describe('a limit nobody filled in', () => {
 		expect(verdict({ kind: 'singleDose', max: 2, crop: 'Winter wheat' })).toBe('ok');
 	});
 	test('and one without its figure is unknown too, for every kind that needs one', () => {
-		expect(limitKinds.filter((kind) => verdict({ kind }) !== 'unknown')).toEqual([]);
+		expect(labelKinds.filter((kind) => verdict({ kind }) !== 'unknown')).toEqual([]);
 	});
 });
 

@@ -1,0 +1,100 @@
+import { Button } from '@mantine/core';
+import { useState } from 'react';
+import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import type { NutrientLimit, FieldNutrients as Nutrients } from '../../../shared/contract/limits.ts';
+import { nutrientNames } from '../../../shared/core/products/nutrient.ts';
+import { capital, figure } from '../../format.ts';
+import { ShareBar } from '../../paper/share-bar.tsx';
+import { Answered } from '../../parts/page.tsx';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { NutrientLimitDialog } from './nutrient-limit-dialog.tsx';
+
+/** What the field was given of the nutrients this season, each beside the limits that are set for it. */
+export function FieldNutrients({ detail }: { readonly detail: FieldDetail }) {
+	const { id } = detail.field;
+	const [opened, setOpened] = useState(false);
+	const asked = useProcedure(['fields', id, 'nutrients'], (api) => api.limits.nutrients({ fieldId: id }));
+	const end = useCommand((api, limitId: string, key) => api.limits.endNutrient({ key, id: limitId }));
+	return (
+		<>
+			<div className="row spread">
+				<h2>Nutrients this season</h2>
+				{detail.retiredOn === null && (
+					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened(true)}>
+						Set a limit
+					</Button>
+				)}
+			</div>
+			<Answered asked={asked}>{(found) => <Given found={found} onEnd={end.run} />}</Answered>
+			<NutrientLimitDialog detail={detail} opened={opened} onClose={() => setOpened(false)} />
+		</>
+	);
+}
+
+function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (id: string) => void }) {
+	const { given, limits } = found;
+	if (given.length === 0 && limits.length === 0)
+		return <p className="quiet">No product with nutrients on its books was brought out, and no limit is set.</p>;
+	const free = given.filter(({ nutrient }) => !limits.some((limit) => limit.nutrient === nutrient && limit.applies));
+	return (
+		<ul className="plain-list nutrients">
+			{limits
+				.toSorted((a, b) => Number(b.applies) - Number(a.applies))
+				.map((limit) => (
+					<Limited key={limit.id} limit={limit} onEnd={onEnd} />
+				))}
+			{free.map(({ nutrient, kgPerHa }) => (
+				<li key={nutrient}>
+					<span>
+						<b>{capital(nutrientNames[nutrient])}</b> {kgWords(kgPerHa, nutrient)}
+						<span className="quiet small">no limit is set for it</span>
+					</span>
+				</li>
+			))}
+		</ul>
+	);
+}
+
+function Limited({ limit, onEnd }: { readonly limit: NutrientLimit; readonly onEnd: (id: string) => void }) {
+	const { nutrient, maxKgPerHa, usedKgPerHa, per, crop, source, fromMemory, warnsOnly } = limit;
+	const most = `${figure(maxKgPerHa, decimals(maxKgPerHa))} kg ${nutrient}/ha`;
+	const set = [
+		`per ${per}`,
+		source,
+		fromMemory ? 'from memory' : null,
+		fromMemory || warnsOnly ? 'warns' : 'stops a plan',
+	];
+	return (
+		<li>
+			{limit.applies ? (
+				<span>
+					<b>{capital(nutrientNames[nutrient])}</b> {kgWords(usedKgPerHa, nutrient)}, at most {most}
+					{usedKgPerHa !== null && maxKgPerHa > 0 && <ShareBar share={(100 * usedKgPerHa) / maxKgPerHa} />}
+					<span className="quiet small">{set.filter((part) => part !== null).join(' · ')}</span>
+				</span>
+			) : (
+				<span className="quiet small">
+					{capital(nutrientNames[nutrient])} at most {most} while {crop} grows, {source}
+				</span>
+			)}
+			<Button
+				className="screen-only"
+				variant="subtle"
+				size="xs"
+				aria-label={`Take off the limit of ${most}`}
+				onClick={() => onEnd(limit.id)}
+			>
+				Take off
+			</Button>
+		</li>
+	);
+}
+
+function kgWords(kg: number | null, nutrient: string): string {
+	return kg === null ? 'not known, a content is not on the books' : `${figure(kg, decimals(kg))} kg ${nutrient}/ha`;
+}
+
+/** Whole kilograms as they are, others to the tenth. */
+function decimals(kg: number): number {
+	return Number.isInteger(kg) ? 0 : 1;
+}
