@@ -132,13 +132,13 @@ function eppoScore({ words: heading, values, kind }: Column): number {
 	return heading.some((word) => word.startsWith('eppo')) ? 2 : listed > different.length / 2 ? 1 : 0;
 }
 
-/** A column of words under such a heading, with letters in most of its values; figures are someone's list of codes. */
+/** A column of words under such a heading, with words in most of its values; figures and three capitals are someone's list of codes. */
 function wordScore({ words: heading, values, kind }: Column, wanted: ReadonlySet<string>): number {
 	const joined = heading.join('');
 	if (kind !== 'text' || (!heading.some((word) => wanted.has(word)) && !wanted.has(joined))) return 0;
 	if (heading.some((word) => numberWords.has(word))) return 0;
 	const some = values.filter((value) => value !== '');
-	const spoken = some.filter((value) => /\p{L}{3}/u.test(value)).length;
+	const spoken = some.filter((value) => /\p{L}{4}|\p{L}\p{Ll}{2}/u.test(value)).length;
 	return some.length > 0 && spoken > some.length / 2 ? 1 + filled(values) : 0;
 }
 

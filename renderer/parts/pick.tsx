@@ -59,7 +59,7 @@ export function Pick<Value extends string>(props: {
 						),
 					}
 				: {})}
-			{...(props.under === undefined
+			{...(props.under === undefined || props.under === null
 				? {}
 				: { inputWrapperOrder: ['label', 'input', 'description'] as const, description: props.under })}
 			{...(props.autoFocus ? { 'data-autofocus': true } : {})}

@@ -77,7 +77,8 @@ function sentence(warning: { readonly message: string; readonly record?: string 
 	if (!warning) return '';
 	const { record, message } = warning;
 	// Most sentences name what they are about themselves.
-	return record && !message.toLowerCase().startsWith(record.toLowerCase()) ? `${record}: ${message}` : message;
+	if (!record || message.toLowerCase().startsWith(record.toLowerCase())) return message;
+	return /^\d+$/.test(record) ? `Record ${record}, ${message}` : `${record}: ${message}`;
 }
 
 function Figure({ name, value }: { readonly name: string; readonly value: JsonValue }) {

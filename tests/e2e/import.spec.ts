@@ -88,3 +88,25 @@ test('a changed file shows the areas side by side, and a namesake far away is no
 	await far69.check();
 	await expect(page.getByText('2 fields known already.')).toBeVisible();
 });
+
+test('swapped coordinates are exchanged where a person says so, and the field’s history tells it', async ({
+	app,
+	page,
+}) => {
+	const path = file('swapped.geojson', [
+		{ name: 'Fen End', crop: 'TRZAW', corners: rectangle(0.2, 0.206).map(([lon, lat]): Corner => [lat, lon]) },
+	]);
+	await app.call('settings.save', { key: 'farm', farmName: 'Marsh Farm' });
+	await app.open(page, '/farm/fields');
+	await page.getByRole('button', { name: 'Bring in boundaries' }).first().click();
+	await page.getByLabel('Choose the boundary file').setInputFiles(path);
+	await expect(page.getByText('Are longitude and latitude swapped in the file?')).toBeVisible();
+	await expect(page.getByRole('radio', { name: /^As they stand in the file.*0\.203° N, 52\.101° E/ })).toBeChecked();
+	await page.getByRole('radio', { name: /^With longitude and latitude exchanged.*52\.101° N, 0\.203° E/ }).click();
+	await expect(page.getByRole('row').filter({ hasText: 'Fen End' })).toContainText('Winter wheat (TRZAW)');
+	await page.getByRole('button', { name: 'Bring in 1 field' }).click();
+	await page.getByRole('button', { name: 'Go to the register' }).click();
+	const fen = ((await app.call('fields.list')) as Row[]).find(({ name }) => name === 'Fen End');
+	await app.open(page, `/farm/fields/${fen?.id}`);
+	await expect(page.getByText(/swapped\.geojson; repaired: longitude and latitude exchanged; /).first()).toBeVisible();
+});

@@ -9,11 +9,15 @@ type Attribute = ImportReport['file']['attributes'][number];
 /** Which column of the file is what; the best guess is chosen already, and none where nothing is sure. */
 export function ImportColumns({ report, onSay }: { readonly report: ImportReport; readonly onSay: Say }) {
 	const { file } = report;
-	const options = file.attributes.map(({ name, samples }) => ({
-		value: name,
-		label: name,
-		...(samples.length > 0 ? { detail: samplesOf(samples) } : {}),
+	const options = file.attributes.map((attribute) => ({
+		value: attribute.name,
+		label: attribute.name,
+		...(attribute.samples.length > 0 ? { detail: samplesOf(attribute) } : {}),
 	}));
+	const under = (value: string | null) => {
+		const detail = options.find((option) => option.value === value)?.detail ?? 'no values';
+		return value && (value.length > LONGEST_NAME ? `${value}: ${detail}` : detail);
+	};
 	if (options.length === 0) return null;
 	const hasCrops = file.cropAttribute !== null || file.cropCodeAttribute !== null;
 	const column = (label: string, asks: keyof FileAnswers, value: string | null) => (
@@ -22,7 +26,7 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 			options={options}
 			value={value}
 			onChange={(chosen) => onSay(asks, chosen)}
-			under={options.find((option) => option.value === value)?.detail}
+			under={under(value)}
 			placeholder="No column"
 			clearable
 		/>
@@ -41,7 +45,7 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 				/>
 			)}
 			{column('Crops from', 'cropAttribute', file.cropAttribute)}
-			{hasCrops && column('EPPO codes of the crops from', 'cropCodeAttribute', file.cropCodeAttribute)}
+			{hasCrops && column('EPPO codes from', 'cropCodeAttribute', file.cropCodeAttribute)}
 			{hasCrops && column('Varieties from', 'varietyAttribute', file.varietyAttribute)}
 			{hasCrops && (
 				<Pick
@@ -56,11 +60,16 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 }
 
 const LONGEST_SAMPLE = 24;
+/** A longer name is cut off in its box. */
+const LONGEST_NAME = 15;
 
-/** `4.03, 3.29, 0.13` */
-function samplesOf(samples: Attribute['samples']): string {
+/** `4.03, 3.29, 0.13`: figures without the digits that only a computer writes. */
+function samplesOf({ kind, samples }: Attribute): string {
 	return samples
 		.slice(0, 3)
-		.map((sample) => (sample.length > LONGEST_SAMPLE ? `${sample.slice(0, LONGEST_SAMPLE - 1)}…` : sample))
+		.map((sample) => {
+			if (kind === 'number' && sample.includes('.')) return String(Number(Number(sample).toPrecision(6)));
+			return sample.length > LONGEST_SAMPLE ? `${sample.slice(0, LONGEST_SAMPLE - 1)}…` : sample;
+		})
 		.join(', ');
 }

@@ -133,6 +133,8 @@ describe('names and codes', () => {
 		expect(guess([name, codes])).toMatchObject({ crop: null, variety: null });
 		const numbered = column('crop_code', ['WWH', 'OSR', 'WWH', 'BAR', 'OSR', 'WWH'], 'text');
 		expect(guess([name, numbered])).toMatchObject({ crop: null });
+		const capitals = column('culture_d1', ['DFV', 'DPH', 'DFV', 'DPH', '', ''], 'text');
+		expect(guess([name, capitals])).toMatchObject({ crop: null });
 		const other = column('remark', ['Raps', 'Weizen', 'Raps', 'Gerste', 'Raps', 'Weizen'], 'text');
 		expect(guess([name, other])).toMatchObject({ crop: null });
 	});
