@@ -74,6 +74,8 @@ function* candidates({ minX, minY, maxX, maxY }: Extent): Generator<ReferenceSys
 	const areDegrees = Math.max(Math.abs(minX), Math.abs(maxX)) <= 360 && Math.max(Math.abs(minY), Math.abs(maxY)) <= 90;
 	for (const system of listedSystems) if ((system.metresPerUnit === null) === areDegrees) yield system;
 	if (areDegrees) return;
+	// Among the numbers of the zones stand some of state plane zones.
+	const listed = new Set(listedSystems.map(({ epsg }) => epsg));
 	const zones = Array.from({ length: 60 }, (_, zone) => zone + 1);
 	const codes = [
 		WEB_MERCATOR,
@@ -83,7 +85,7 @@ function* candidates({ minX, minY, maxX, maxY }: Extent): Generator<ReferenceSys
 		...zones.map((zone) => 32700 + zone),
 	];
 	for (const code of codes) {
-		const system = systemFromCode(code);
+		const system = listed.has(code) ? null : systemFromCode(code);
 		if (system) yield system;
 	}
 }

@@ -122,8 +122,10 @@ function looseGeoPackage(path: string): Result<FoundLayers> {
 }
 
 function ignoredWarnings({ ignored }: ZipArchive): FileWarning[] {
-	return ignored.map((name) => ({
-		code: 'archive.entryIgnored',
-		message: `${name} points outside the archive and was left alone.`,
-	}));
+	const [first] = ignored;
+	if (first === undefined) return [];
+	const these =
+		ignored.length === 1 ? `${first} points` : `${ignored.length} entries, ${first} the first of them, point`;
+	const message = `${these} outside the archive and ${ignored.length === 1 ? 'was' : 'were'} left alone.`;
+	return [{ code: 'archive.entryIgnored', message }];
 }

@@ -91,7 +91,7 @@ async function prepare(db: ReadDb, { input, file, columns, ground, exchange }: R
 			return refuse('file.repairNotOffered', { file: file.file, record, repair });
 	}
 	// An exchange that is offered says where the fields lie.
-	const placed = exchange?.offer.chosen === false ? [] : placeWarnings(ground, file, settled.good);
+	const placed = exchange?.offer.chosen === false ? [] : placeWarnings(ground, settled.good);
 	const names = new Map(settled.good.map((row) => [row.record, row.name]));
 	return ok({
 		good: settled.good,
@@ -267,6 +267,19 @@ function shown(row: GoodRecord, id: string): ImportReport['added'][number] {
 	return { id, record, name, code, measuredHa: areaHa, mappedHa, perimeterM, vertexCount, ...grown };
 }
 
+function centreOf(good: readonly GoodRecord[]): ImportReport['file']['centre'] {
+	const [first] = good;
+	if (!first) return null;
+	let { west, south, east, north } = first.boundary;
+	for (const { boundary } of good) {
+		west = Math.min(west, boundary.west);
+		south = Math.min(south, boundary.south);
+		east = Math.max(east, boundary.east);
+		north = Math.max(north, boundary.north);
+	}
+	return [(west + east) / 2, (south + north) / 2];
+}
+
 /** By its published name, with the code: files write `GCS_WGS_1984`. */
 function systemName({ crs: { name, epsg } }: BoundaryFile): string {
 	return epsg === undefined ? name : `${systemFromCode(epsg)?.name ?? name} (EPSG:${epsg})`;
@@ -287,7 +300,7 @@ function aboutFile(
 		crs: `${systemName(file)}${shift}`,
 		encoding: file.encoding,
 		letters: file.readings.map(({ encoding, samples }) => ({ encoding, samples: [...samples] })),
-		centre: file.middle && [file.middle.lon, file.middle.lat],
+		centre: centreOf(good),
 		records: file.records.length,
 		attributes: file.attributes.map(({ name, kind, samples }) => ({ name, kind, samples: samples.map(String) })),
 		nameAttribute: columns.name,

@@ -1,5 +1,6 @@
 import type { Result } from '../../shared/basics/result.ts';
 import type { ImportReport } from '../../shared/contract/fields-import.ts';
+import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import type { Hectares } from '../../shared/units/quantity.ts';
 import type { BoundaryFile, Middle } from '../files/boundary-file.ts';
 import { beyondFarm, type FarmGround, kmFromFields } from './farm-ground.ts';
@@ -22,7 +23,7 @@ export async function weighExchange(
 	{ file, chosen }: { readonly file: BoundaryFile; readonly chosen: boolean },
 	readOther: () => Promise<Result<BoundaryFile>>,
 ): Promise<Exchange | null> {
-	const [now, turned] = [doubtOf(ground, file.middle), doubtOf(ground, file.middleExchanged)];
+	const [now, turned] = [doubtOf(ground, commonMiddle(file)), doubtOf(ground, file.middleExchanged)];
 	const isBetter = turned.weight < now.weight && turned.weight <= BEYOND_FARM;
 	if (!chosen && !isBetter) return null;
 	const { why } = chosen ? turned : now;
@@ -61,8 +62,19 @@ function doubtOf(ground: FarmGround, middle: Middle | null): Doubt {
 		: { weight: BEYOND_FARM, why: `as they stand, the fields lie ${beyond}` };
 }
 
-function sideOf(ground: FarmGround, { middle, records }: BoundaryFile) {
-	const measured = records.flatMap((record) => (record.measured ? [record.measured.areaHa] : []));
+/** Half of the fields lie on either side: a few records with wild coordinates do not move it. */
+function commonMiddle({ middle, records }: BoundaryFile): Middle | null {
+	const boxes = records.flatMap(({ boundary }) => boundary ?? []);
+	if (boxes.length < records.length / 2) return middle;
+	const half = (values: number[]) => values.toSorted((one, other) => one - other)[Math.floor(values.length / 2)] ?? 0;
+	const lon = half(boxes.map(({ west, east }) => (west + east) / 2));
+	const lat = half(boxes.map(({ south, north }) => (south + north) / 2));
+	return { lon, lat, isOnLand: isNearLand(lon, lat), isInArea: middle?.isInArea ?? true };
+}
+
+function sideOf(ground: FarmGround, file: BoundaryFile) {
+	const middle = commonMiddle(file);
+	const measured = file.records.flatMap((record) => (record.measured ? [record.measured.areaHa] : []));
 	const km = middle && kmFromFields(ground, middle);
 	return {
 		lon: middle?.lon ?? null,
@@ -74,10 +86,13 @@ function sideOf(ground: FarmGround, { middle, records }: BoundaryFile) {
 }
 
 /** All fields in open sea, or some where the farm is not. */
-export function placeWarnings(ground: FarmGround, file: BoundaryFile, good: readonly GoodRecord[]): Warning[] {
-	const { middle } = file;
-	if (middle && !middle.isOnLand) {
-		const place = `latitude ${middle.lat.toFixed(2)}, longitude ${middle.lon.toFixed(2)}`;
+export function placeWarnings(ground: FarmGround, good: readonly GoodRecord[]): Warning[] {
+	const middles = good.map(
+		({ boundary: { west, east, south, north } }) => [(west + east) / 2, (south + north) / 2] as const,
+	);
+	const [[lon, lat] = [0, 0]] = middles;
+	if (good.length > 0 && !middles.some((middle) => isNearLand(...middle))) {
+		const place = `latitude ${lat.toFixed(2)}, longitude ${lon.toFixed(2)}`;
 		const message = `The fields lie in the sea, at ${place}. Look at the map, and have the file written again if it is wrong.`;
 		return [{ code: 'place.inSea', message }];
 	}
@@ -90,7 +105,7 @@ export function placeWarnings(ground: FarmGround, file: BoundaryFile, good: read
 	if (!first) return [];
 	const these = beyond.length === good.length ? 'The fields lie' : `${beyond.length} of ${good.length} fields lie`;
 	const which = beyond.length === good.length ? '' : `: ${namesOf(beyond.map(({ row }) => row))}`;
-	return [{ code: 'place.beyondFarm', message: `${these} ${first.why}${which}. Look at the map before importing.` }];
+	return [{ code: 'place.beyondFarm', message: `${these} ${first.why}${which}. Look at the map.` }];
 }
 
 const MOST_NAMES = 5;

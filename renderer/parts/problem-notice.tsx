@@ -77,7 +77,8 @@ function sentence(warning: { readonly message: string; readonly record?: string 
 	if (!warning) return '';
 	const { record, message } = warning;
 	// Most sentences name what they are about themselves.
-	if (!record || message.toLowerCase().startsWith(record.toLowerCase())) return message;
+	const told = message.toLowerCase();
+	if (!record || told.startsWith(record.toLowerCase()) || told.includes(`record ${record}`)) return message;
 	return /^\d+$/.test(record) ? `Record ${record}, ${message}` : `${record}: ${message}`;
 }
 

@@ -108,7 +108,7 @@ when('the container (skipped without the boundary files)', () => {
 
 	test('d19: names that point outside are left alone, the good layer comes in', async () => {
 		const outcome = await ending('d19-zip-path-traversal/traversal.zip');
-		expect(outcome).toEqual({ ...sound, good: 12, warnings: Array(6).fill('archive.entryIgnored') });
+		expect(outcome).toEqual({ ...sound, good: 12, warnings: ['archive.entryIgnored'] });
 	});
 });
 

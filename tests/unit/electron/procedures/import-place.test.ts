@@ -116,13 +116,13 @@ test('fields beyond the farm’s country, or far from its fields, are told', asy
 		{
 			code: 'place.beyondFarm',
 			message:
-				'The fields lie outside Denmark, where the farm is by its time zone, Europe/Copenhagen. Look at the map before importing.',
+				'The fields lie outside Denmark, where the farm is by its time zone, Europe/Copenhagen. Look at the map.',
 		},
 	]);
 	await api.fields.import({ key: 'home', path: file(danish) });
 	const second = await api.fields.import({ path: file(bavarian, { name: 'Other' }), dryRun: true });
 	expect(second.warnings).toMatchObject([
-		{ message: 'The fields lie 779 km from the farm’s other fields. Look at the map before importing.' },
+		{ message: 'The fields lie 779 km from the farm’s other fields. Look at the map.' },
 	]);
 });
 
@@ -141,6 +141,7 @@ test('without a reference system the farm’s country comes first', async () => 
 	expect(near.length).toBeLessThan(9);
 	expect(choices.length).toBeGreaterThan(40);
 	expect(choices.slice(0, near.length)).toEqual(near);
+	expect(new Set(choices.map(({ crs }) => crs)).size, 'each system once').toBe(choices.length);
 	expect(near[0]?.totalHa).toBeCloseTo(9.44, 1);
 	expect(choices.some(({ exchanged }) => exchanged)).toBe(false);
 });
@@ -155,6 +156,14 @@ test('northing before easting without a reference system: only then are exchange
 });
 
 const hostile = sharedData('hostile');
+test.skipIf(hostile === null)('two fields beyond the pole do not put the others into the sea', async () => {
+	const api = await farmIn('America/Bahia');
+	const path = join(hostile ?? '', 'd14-latitude-over-90/fields.shp');
+	const { exchange, warnings, file: about } = await api.fields.import({ path, dryRun: true });
+	expect([exchange, warnings.filter(({ code }) => code.startsWith('place.'))]).toEqual([null, []]);
+	expect(about.centre).toEqual([expect.closeTo(-45.8, 0), expect.closeTo(-12.1, 0)]);
+});
+
 test.skipIf(hostile === null)('the fields of Bahia with latitude before longitude come back to Bahia', async () => {
 	const api = await farmIn('America/Bahia');
 	const path = join(hostile ?? '', 'd28-swapped-lat-lon/fields.shp');
