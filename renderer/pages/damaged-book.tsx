@@ -10,7 +10,7 @@ export function DamagedBook({ why }: { readonly why: string }) {
 				<b>Fillmark</b>
 				<ColourSwitch />
 			</header>
-			<div className="start-sheet">
+			<div className="start-sheet stack">
 				<h1>The book is damaged</h1>
 				<div className="notice stop" role="alert">
 					<span className="word">Stop</span>
