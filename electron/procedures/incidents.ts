@@ -18,9 +18,11 @@ import { detailsOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
 import { shelveCovered } from './reverse-load.ts';
 import { drawFromShelf } from './shelf.ts';
+import { storeSaid } from './stores.ts';
 
 type Said = {
 	readonly by: string;
+	readonly storeId?: string | undefined;
 	readonly productId?: string | undefined;
 	readonly amount?: number | undefined;
 	readonly mixL?: number | undefined;
@@ -155,7 +157,8 @@ async function addEntry(context: CommandContext, known: Known, said: Said): Prom
 	signedBy(said.by);
 	const spilled = said.amount === undefined ? null : toStockAmount(said.amount);
 	if (said.productId !== undefined && spilled !== null) {
-		const refused = await postSpill(context, known, { productId: said.productId, amount: spilled, by: said.by });
+		const { productId, storeId, by } = said;
+		const refused = await postSpill(context, known, { productId, storeId, amount: spilled, by });
 		if (refused) return refused;
 	}
 	const { userId, deviceId } = farm;
@@ -183,9 +186,9 @@ async function addEntry(context: CommandContext, known: Known, said: Said): Prom
 async function postSpill(
 	context: CommandContext,
 	known: Known,
-	{ productId, amount, by }: { productId: string; amount: number; by: string },
+	{ productId, storeId, amount, by }: { productId: string; storeId: string | undefined; amount: number; by: string },
 ) {
-	const { tx } = context;
+	const { tx, farm } = context;
 	const product = (await findProducts<ProductDetails>(tx, [productId])).get(productId);
 	if (!product) return refuse('not.found', { what: 'product', id: productId });
 	if (known.amount !== null) {
@@ -194,9 +197,11 @@ async function postSpill(
 	}
 	if (amount === 0) return refuse('input.invalid', { path: 'amount', why: 'is too small to book' });
 	const job = known.jobId ? await findJob(tx, known.jobId) : null;
+	const store = await storeSaid(tx, farm, storeId);
+	if (!store.ok) return store;
 	const drawn = await drawFromShelf(context, {
 		productId,
-		storeId: job ? detailsOf(job.job).storeId : null,
+		storeId: job && storeId === undefined ? detailsOf(job.job).storeId : store.value,
 		amount,
 		kind: 'spill',
 		occurredAt: known.happenedAt,

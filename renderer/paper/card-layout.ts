@@ -12,6 +12,7 @@ import {
 	labelTexts,
 	noteLines,
 	poursOf,
+	pourWords,
 	underName,
 } from './card-words.ts';
 
@@ -139,10 +140,11 @@ function headHeight(card: LoadCard, width: number): number {
 	return Math.max(which, 4) + 0.3 + 0.75 + 1.07 + (ownRow ? 1.84 + 1.07 + nozzle : Math.max(1.84, nozzle));
 }
 
-function groundHeight({ plan: { ground }, ends }: LoadCard, width: number): number {
+function groundHeight(card: LoadCard, width: number): number {
+	const { ground } = card.plan;
 	if (ground.length <= 4) {
 		return sum(ground, (part) => {
-			const room = width - textWidth(groundWord(part, ends), 1) - 12;
+			const room = width - textWidth(groundWord(part, card), 1) - 12;
 			return linesOf(part.field, 1.25, room, true) * 1.44 + 0.4;
 		});
 	}
@@ -211,7 +213,7 @@ function flatRow(line: Line, room: number): number {
 
 function poursHeight(line: Line, room: number): number {
 	const lines = linesOfBlocks(
-		poursOf(line).map(({ text, boxes, tally }) => textWidth(text, 1.45) * RUNNING + boxes * 1.7 + (tally ? 7 : 0)),
+		poursOf(line).map((pour) => textWidth(pourWords(pour), 1.45) * RUNNING + pour.boxes * 1.7 + (pour.tally ? 7 : 0)),
 		1.45,
 		room,
 	);

@@ -2,7 +2,7 @@ import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
-import { poursOf, underName } from './card-words.ts';
+import { poursOf, pourWords, underName } from './card-words.ts';
 import { Box } from './card-work.tsx';
 
 /** The products in the order they go in, each with its containers to tick and what is to be measured. */
@@ -27,12 +27,17 @@ export function CardProducts(props: {
 							</p>
 							<p className="pours">
 								{poursOf(line).map((pour) => (
-									<span className="pour" key={pour.text}>
+									<span className="pour" key={pourWords(pour)}>
 										{Array.from({ length: pour.boxes }, (_, index) => (
 											// biome-ignore lint/suspicious/noArrayIndexKey: boxes are alike
 											<Box key={index} />
 										))}
 										{pour.text}
+										{pour.batch !== undefined && (
+											<>
+												, <span className="batch">batch {pour.batch}</span>
+											</>
+										)}
 										{pour.tally && <span className="tally"> tally</span>}
 									</span>
 								))}

@@ -1,6 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { amount, count, doseWords, figure } from '../format.ts';
+import { portionWord } from '../kind-words.ts';
 
 type Line = LoadCard['order'][number];
 
@@ -59,8 +60,18 @@ export const LABEL_FIRST = 'The label comes first. This card informs; it does no
 /** Above this, containers are tallied by hand: a row of so many boxes is no longer counted at a glance. */
 const MOST_BOXES = 10;
 
-/** One thing to pour: how it is said, and how many boxes to tick. */
-export type Pour = { readonly text: string; readonly boxes: number; readonly tally: boolean };
+/** One thing to pour: how it is said, the batch it is taken from, and how many boxes to tick. */
+export type Pour = {
+	readonly text: string;
+	readonly batch?: string;
+	readonly boxes: number;
+	readonly tally: boolean;
+};
+
+/** `2 × 5 L, batch B-17` */
+export function pourWords({ text, batch }: Pour): string {
+	return batch === undefined ? text : `${text}, batch ${batch}`;
+}
 
 /**
  * What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part; with the batch
@@ -82,7 +93,7 @@ function pourOf(
 ): Pour {
 	const pour =
 		what === 'opened' ? emptied(taken, unit) : what === 'full' ? packs(many, size, unit) : measuredOut(taken, unit);
-	return batch ? { ...pour, text: `${pour.text}, batch ${batch}` } : pour;
+	return batch ? { ...pour, batch } : pour;
 }
 
 function emptied(left: number, unit: string): Pour {
@@ -181,11 +192,11 @@ function orderSources({ order }: LoadCard): string[] {
 /** `13.33 ha, finishes it`; of the field it ends in, `13.33 ha, load ends 18.34 ha into it`. */
 export function groundWord(
 	{ field, areaHa, finishesField }: { field: string; areaHa: number; finishesField: boolean },
-	ends: LoadCard['ends'],
+	{ ends, kind }: Pick<LoadCard, 'ends' | 'kind'>,
 ): string {
 	if (finishesField) return `${figure(areaHa, 2)} ha, finishes it`;
 	if (ends === null || ends.field !== field) return `${figure(areaHa, 2)} ha, part of it`;
-	return `${figure(areaHa, 2)} ha, load ends ${figure(ends.intoHa, 2)} ha into it`;
+	return `${figure(areaHa, 2)} ha, ${portionWord(kind)} ends ${figure(ends.intoHa, 2)} ha into it`;
 }
 
 /** Which figures the fill is worked out with. */

@@ -32,7 +32,7 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 					<li key={part.fieldId}>
 						<Box />
 						<span className="name">{part.field}</span>
-						<span className="area">{groundWord(part, card.ends)}</span>
+						<span className="area">{groundWord(part, card)}</span>
 						<span className="buffer">
 							{buffer === null ? 'buffer: see label' : `buffer ${figure(buffer, Number.isInteger(buffer) ? 0 : 1)} m`}
 						</span>

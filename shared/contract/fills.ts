@@ -16,6 +16,7 @@ import {
 	Text,
 	Unit,
 } from './procedure.ts';
+import { StoreSaid } from './store-list.ts';
 
 const OfLoad = { jobId: Id, load: z.int().positive() };
 const Person = z.string().trim().min(1).max(120);
@@ -87,6 +88,7 @@ export const Learned = z.strictObject({
 export type Learned = z.infer<typeof Learned>;
 
 const incident = {
+	storeId: StoreSaid.describe('the store the product was lost from; left out: that of the job, without one the first'),
 	productId: Id.optional().describe('the product that was lost, undiluted'),
 	amount: Positive.optional().describe('of that product, in its unit: posted to the store as a spill'),
 	mixL: NotNegative.optional().describe('litres of mix or water that went over'),

@@ -44,3 +44,46 @@ test('a hopper is filled in the yard, bag by bag, with an undo and an incident',
 	await page.getByRole('button', { name: 'Spread: log' }).click();
 	await expect(page.getByRole('heading', { name: 'Log fill 1 of 3' })).toBeVisible();
 });
+
+test('an incident entered later asks what its job can lose; without a job, out of which store', async ({
+	app,
+	page,
+}) => {
+	const pellets = await idOf(app, 'products.list', 'Millrind pellets');
+	await app.call('jobs.add', {
+		key: 'spread',
+		name: 'Slugs',
+		kind: 'granules',
+		sprayerId: await idOf(app, 'sprayers.list', 'Spreader'),
+		fields: [{ fieldId: await idOf(app, 'fields.list', 'Long Piece') }],
+		products: [{ productId: pellets, dosePerHa: 5 }],
+		date: '2026-09-21',
+	});
+	const { storeId } = (await app.call('store.addStore', { key: 'barn', name: 'North barn' })) as { storeId: string };
+	await app.call('store.receive', { key: 'in barn', storeId, productId: pellets, packSize: 20, packs: 2 });
+	const choose = async (label: string, option: string | RegExp) => {
+		await page.getByRole('combobox', { name: label, exact: true }).click();
+		await page.getByRole('option', { name: option }).click();
+	};
+	await app.open(page, '/farm/records/incidents');
+	await page.getByRole('button', { name: 'Enter an incident' }).click();
+	await choose('Job', /^Slugs/);
+	await expect(page.getByLabel('Mix or water lost')).toHaveCount(0);
+	await page.getByRole('combobox', { name: 'What happened' }).click();
+	await expect(page.getByRole('option')).toHaveText(['spill', 'leak']);
+	await page.keyboard.press('Escape');
+	await page.getByRole('combobox', { name: 'Product lost, undiluted' }).click();
+	await expect(page.getByRole('option')).toHaveText(['Millrind pellets']);
+	await page.getByRole('button', { name: 'Leave it' }).click();
+
+	await page.getByRole('button', { name: 'Enter an incident' }).click();
+	await choose('What happened', 'spill');
+	await page.getByLabel('At', { exact: true }).fill('0640');
+	await choose('Product lost, undiluted', 'Millrind pellets');
+	await page.getByLabel('How much of it').fill('1.5');
+	await choose('Out of', 'North barn');
+	await page.getByRole('button', { name: 'Log it' }).click();
+	await expect(page.getByText('1.5 kg of Millrind pellets are posted to North barn as a spill.')).toBeVisible();
+	const held = (await app.call('store.onHand', { storeId })) as { productId: string; amount: number }[];
+	expect(held.find(({ productId }) => productId === pellets)?.amount).toBe(38.5);
+});

@@ -106,7 +106,7 @@ function Incidents({ card }: { readonly card: LoadCard }) {
 				))}
 			</ul>
 			<Dialog title="More about it" opened={open !== null} onClose={close} size="wide">
-				{open && <MoreAbout products={card.order} incident={open} by={open.who} onClose={close} />}
+				{open && <MoreAbout products={card.order} kind={card.kind} incident={open} by={open.who} onClose={close} />}
 			</Dialog>
 		</>
 	);

@@ -1,12 +1,16 @@
 import { Textarea, TextInput } from '@mantine/core';
+import type { ApplicationKind } from '../../../shared/core/loads/application-kind.ts';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { StorePick } from '../store/store-pick.tsx';
 
 /** A product that may have been lost. */
 export type Lost = { readonly productId: string; readonly name: string; readonly unit: string };
 
 export type IncidentDetails = {
 	readonly productId: string | null;
+	/** The store it was lost from; null: that of the job, else the first. */
+	readonly storeId: string | null;
 	readonly amount: number | null;
 	readonly mixL: number | null;
 	readonly wentTo: string;
@@ -16,6 +20,7 @@ export type IncidentDetails = {
 
 export const nothingSaid: IncidentDetails = {
 	productId: null,
+	storeId: null,
 	amount: null,
 	mixL: null,
 	wentTo: '',
@@ -24,9 +29,9 @@ export const nothingSaid: IncidentDetails = {
 };
 
 /** What was said, as an incident is logged or completed with it; what is empty is left out. */
-export function saidOf({ productId, amount, mixL, wentTo, done, told }: IncidentDetails) {
+export function saidOf({ productId, storeId, amount, mixL, wentTo, done, told }: IncidentDetails) {
 	return {
-		...(productId !== null && amount !== null ? { productId, amount } : {}),
+		...(productId !== null && amount !== null ? { productId, amount, ...(storeId === null ? {} : { storeId }) } : {}),
 		...(mixL === null ? {} : { mixL }),
 		wentTo,
 		done,
@@ -34,19 +39,35 @@ export function saidOf({ productId, amount, mixL, wentTo, done, told }: Incident
 	};
 }
 
+/** What runs out beside product as it comes; null: nothing is mixed. */
+const mixLabels: Readonly<Record<ApplicationKind, string | null>> = {
+	'spray in water': 'Mix or water lost',
+	'spray in liquid fertiliser': 'Mix or fertiliser lost',
+	'neat liquid': 'Lost out of the tank',
+	granules: null,
+	'seed treatment': 'Slurry or water lost',
+};
+
 /** What was lost of an incident, where it went, who was told and what was done. */
 export function IncidentDetailsInputs({
 	products,
 	productKnown = false,
+	kind,
+	asksStore = false,
 	value,
 	onChange,
 }: {
 	readonly products: readonly Lost[];
 	/** The product that was lost is logged already, and posted once. */
 	readonly productKnown?: boolean;
+	/** How the job brings its products out; null: it belongs to no job. */
+	readonly kind: ApplicationKind | null;
+	/** No job says which store the product came from. */
+	readonly asksStore?: boolean;
 	readonly value: IncidentDetails;
 	readonly onChange: (part: Partial<IncidentDetails>) => void;
 }) {
+	const mixLabel = mixLabels[kind ?? 'spray in water'];
 	const line = products.find(({ productId }) => productId === value.productId);
 	return (
 		<>
@@ -72,13 +93,12 @@ export function IncidentDetailsInputs({
 						/>
 					</>
 				)}
-				<QuantityInput
-					label="Mix or water lost"
-					unit="L"
-					min={0}
-					value={value.mixL}
-					onChange={(mixL) => onChange({ mixL })}
-				/>
+				{!productKnown && asksStore && value.productId !== null && (
+					<StorePick label="Out of" value={value.storeId} onChange={(storeId) => onChange({ storeId })} />
+				)}
+				{mixLabel !== null && (
+					<QuantityInput label={mixLabel} unit="L" min={0} value={value.mixL} onChange={(mixL) => onChange({ mixL })} />
+				)}
 			</div>
 			<div className="pair">
 				<TextInput

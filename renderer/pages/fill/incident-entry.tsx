@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type IncidentKind, incidentKindsOf, SPILL_CAUTIONS } from '../../../shared/core/filling/yard-routines.ts';
+import type { ApplicationKind } from '../../../shared/core/loads/application-kind.ts';
 import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -21,7 +22,9 @@ export function IncidentEntry({ card, onClose }: Props) {
 		(api, kind: IncidentKind, key) => api.fills.incident({ key, jobId: card.jobId, load: card.load, kind, by }),
 		setIncident,
 	);
-	if (incident) return <MoreAbout products={card.order} incident={incident} by={by} onClose={onClose} />;
+	if (incident) {
+		return <MoreAbout products={card.order} kind={card.kind} incident={incident} by={by} onClose={onClose} />;
+	}
 	return (
 		<div className="stack">
 			{onClose === undefined && <p className="yard-head">What happened? One press logs it.</p>}
@@ -40,6 +43,7 @@ export function IncidentEntry({ card, onClose }: Props) {
 /** Adds to an incident what is known by now; a lost product is posted once. */
 export function MoreAbout({
 	products,
+	kind,
 	incident,
 	by,
 	onClose,
@@ -47,6 +51,8 @@ export function MoreAbout({
 }: {
 	/** What may have been lost. */
 	readonly products: readonly Lost[];
+	/** How its job brings products out; null: it belongs to no job. */
+	readonly kind: ApplicationKind | null;
 	readonly incident: Incident;
 	readonly by: string;
 	readonly onClose: (() => void) | undefined;
@@ -91,6 +97,8 @@ export function MoreAbout({
 			<IncidentDetailsInputs
 				products={products}
 				productKnown={incident.amount !== null}
+				kind={kind}
+				asksStore={incident.jobId === null}
 				value={draft}
 				onChange={(part) => setDraft((now) => ({ ...now, ...part }))}
 			/>

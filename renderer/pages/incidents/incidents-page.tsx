@@ -27,6 +27,7 @@ export function IncidentsPage() {
 		{ enabled: dates !== null, keepPrevious: true },
 	);
 	const products = useProcedure(['products'], (api) => api.products.list({}));
+	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
 	const [opened, setOpened] = useState<Incident | 'new' | null>(null);
 	const [withdrawing, setWithdrawing] = useState(false);
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
@@ -87,7 +88,14 @@ export function IncidentsPage() {
 							<WithdrawIncident incident={opened} by={settings.answer?.operator ?? opened.who} onClose={close} />
 						) : (
 							<>
-								<MoreAbout products={lost} incident={opened} by={opened.who} onClose={close} back="Back to the list" />
+								<MoreAbout
+									products={lost}
+									kind={jobs.answer?.find(({ id }) => id === opened.jobId)?.kind ?? null}
+									incident={opened}
+									by={opened.who}
+									onClose={close}
+									back="Back to the list"
+								/>
 								<p className="above small">
 									Entered wrongly?{' '}
 									<Button size="compact-sm" variant="subtle" onClick={() => setWithdrawing(true)}>

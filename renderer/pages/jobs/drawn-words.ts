@@ -6,7 +6,7 @@ const outOf: Readonly<Record<DrawnPart['what'] | NotAsNamed['missing'][number]['
 	full: 'whole packs',
 	measured: 'a pack to measure from',
 	'newly opened': 'a pack newly opened',
-	'beyond the book': 'beyond the book',
+	'beyond the book': 'what the book does not hold',
 };
 
 /** `3.5 L of an opened container (batch S1)`; without a batch only the container. */
@@ -14,7 +14,7 @@ function partWords(
 	{ what, amount: litres, batch }: Pick<DrawnPart, 'amount' | 'batch'> & { what: keyof typeof outOf },
 	unit: string,
 ) {
-	if (what === 'beyond the book') return `${amount(litres, unit)} beyond the book`;
+	if (what === 'beyond the book') return `${amount(litres, unit)} more than the book holds`;
 	return `${amount(litres, unit)} of ${outOf[what]}${batch === null ? '' : ` (batch ${batch})`}`;
 }
 
@@ -24,7 +24,12 @@ export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string)
 	return [...lines]
 		.map(([from, own]) => {
 			const sum = Math.round(own.reduce((total, part) => total + part.amount, 0) * 1e6) / 1e6;
-			const name = from === null ? 'of packs without a batch' : from === 'beyond the book' ? from : `of batch ${from}`;
+			const name =
+				from === null
+					? 'of packs without a batch'
+					: from === 'beyond the book'
+						? 'more than the book holds'
+						: `of batch ${from}`;
 			return `${amount(sum, unit)} ${name}`;
 		})
 		.join(', ');

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { amount, capital, doseWords, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
-import { poursOf } from '../../paper/card-words.ts';
+import { poursOf, pourWords } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -91,9 +91,9 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						key: 'pours',
 						head: 'Containers',
 						cell: (row) =>
-							poursOf(row).map(({ text }) => (
-								<span key={text} className="pour">
-									{text}
+							poursOf(row).map((pour) => (
+								<span key={pourWords(pour)} className="pour">
+									{pourWords(pour)}
 								</span>
 							)),
 					},

@@ -63,6 +63,8 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 	const card = useProcedure(['jobs', job.id, 'card', load], (api) => api.jobs.card({ jobId: job.id, load }), {
 		enabled: load > 0,
 	});
+	// Of two columns the left one is wide enough for the table of the logs.
+	const logsBeneath = columnsFor(job) === 'two';
 	const logs = (
 		<>
 			<JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />
@@ -107,13 +109,14 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				/>
 				<JobLoads job={job} chosen={load} onChoose={(each) => go(`/jobs/${job.id}/${each}`, { replace: true })} />
 				<JobGround job={job} />
+				{logsBeneath && logs}
 				{job.version > 1 && <EarlierPlans jobId={job.id} />}
 			</section>
 			<section aria-label={load > 0 ? `Filling load ${load}` : 'Filling'}>
 				{job.state === 'closed' && (
 					<>
 						<JobBars job={job} />
-						{logs}
+						{!logsBeneath && logs}
 					</>
 				)}
 				{load > 0 ? (
@@ -122,7 +125,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 					<p className="say">The mix left in the tank is enough: nothing is to be made up.</p>
 				)}
 				<AtTheEnd end={job.plan.end} opened={job.state === 'done'} />
-				{job.state !== 'closed' && logs}
+				{job.state !== 'closed' && !logsBeneath && logs}
 			</section>
 			{columnsFor(job) === 'three' && (
 				<section

@@ -4,6 +4,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
+import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -91,7 +92,7 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		],
 		...meteredLine(card, draft),
 		...ground,
-		draft.stopped && ['Broken off', brokenOff(draft)],
+		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		card.seed === null && ['Weather', weatherWords(weatherOf(draft))],
 	];
 }
@@ -105,8 +106,9 @@ function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: L
 	return meteredL === null ? [] : [[carrier ? 'Metered fertiliser' : 'Metered water', `${litres(meteredL)} L`]];
 }
 
-function brokenOff({ why, mixLeftL, mix }: LogDraft): string {
-	return `${why}; ${mixLeftL === null ? 'mix' : `${litres(mixLeftL)} L of mix`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
+function brokenOff({ kind }: LoadCard, { why, mixLeftL, mix }: LogDraft): string {
+	const left = isMixed({ kind }) ? 'mix' : 'what is left';
+	return `${why}; ${mixLeftL === null ? left : `${litres(mixLeftL)} L of ${kind === 'neat liquid' ? 'product' : 'mix'}`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
 }
 
 function weatherWords(seen: ReturnType<typeof weatherOf>): string {

@@ -176,10 +176,15 @@ export function carrierDraft({ productId, name, densityKgPerL, lPerHa }: Carrier
 /** A tenth of a square metre: the same area. */
 const SAME_AREA_HA = 1e-5;
 
-/** The register's area to load for, as it is shown and typed: to the are. */
+/** The area a field is planned with, unrounded: what is typed, else the register's. */
+export function plannedArea(line: FieldLine, row: Pick<FieldRow, 'loadForHa'> | undefined): number | null {
+	return line.areaHa === 'register' ? (row?.loadForHa ?? null) : line.areaHa;
+}
+
+/** The same as it is shown and typed: the register's to the are. */
 export function shownArea(line: FieldLine, row: Pick<FieldRow, 'loadForHa'> | undefined): number | null {
-	if (line.areaHa !== 'register') return line.areaHa;
-	return row?.loadForHa === null || row === undefined ? null : Math.round(row.loadForHa * 100) / 100;
+	const areaHa = plannedArea(line, row);
+	return areaHa === null || line.areaHa !== 'register' ? areaHa : Math.round(areaHa * 100) / 100;
 }
 
 /** What is still to be entered before loads can be planned, in the order of the page. */

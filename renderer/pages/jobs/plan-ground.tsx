@@ -3,7 +3,7 @@ import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { count, hectares } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { AddPick } from './add-pick.tsx';
-import { type FieldLine, moved, shownArea } from './plan-draft.ts';
+import { type FieldLine, moved, plannedArea, shownArea } from './plan-draft.ts';
 
 type Props = {
 	readonly heading: string;
@@ -63,7 +63,7 @@ export function PlanGround({ heading, rows, lines, onChange }: Props) {
 							<td className="number">{hectares(total(lines, byId, (row) => row.mappedHa))}</td>
 							<td className="number">{hectares(total(lines, byId, (row) => row.measuredHa) || null)}</td>
 							<td className="number">
-								{hectares(lines.reduce((sum, line) => sum + (shownArea(line, byId.get(line.fieldId)) ?? 0), 0))} ha
+								{hectares(lines.reduce((sum, line) => sum + (plannedArea(line, byId.get(line.fieldId)) ?? 0), 0))} ha
 							</td>
 							<td />
 						</tr>

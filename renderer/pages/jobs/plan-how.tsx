@@ -1,6 +1,6 @@
 import { TextInput } from '@mantine/core';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { machineFor } from '../../../shared/core/loads/application-kind.ts';
+import { type MachineKind, machineFor } from '../../../shared/core/loads/application-kind.ts';
 import { figure, litres } from '../../format.ts';
 import { machineNames } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
@@ -21,6 +21,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 	const fitting = sprayers.filter(({ kind }) => kind === machine);
 	const sprayer = fitting.find(({ id }) => id === draft.sprayerId);
 	const isSprayer = machine === 'sprayer';
+	const onGround = machine !== 'seed treater';
 	return (
 		<>
 			<h2>{machineNames[machine]} and day</h2>
@@ -73,9 +74,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 			</div>
 			<details className="more above">
 				<summary>
-					{isSprayer
-						? 'Name, customer, nozzle, pressure, speed, buffer, mix left in the tank'
-						: 'Name, customer, speed, buffer'}
+					{moreWords[machine]}
 					{isSprayer && sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
 				</summary>
 				<div className="pair">
@@ -111,13 +110,15 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 							/>
 						</>
 					)}
-					<Figure
-						label="Speed"
-						unit="km/h"
-						usual={sprayer?.speedKmh}
-						value={draft.speedKmh}
-						onChange={(speedKmh) => onChange({ speedKmh })}
-					/>
+					{onGround && (
+						<Figure
+							label="Speed"
+							unit="km/h"
+							usual={sprayer?.speedKmh}
+							value={draft.speedKmh}
+							onChange={(speedKmh) => onChange({ speedKmh })}
+						/>
+					)}
 					{isSprayer && (
 						<Figure
 							label="Boom height"
@@ -127,13 +128,15 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 							onChange={(boomHeightM) => onChange({ boomHeightM })}
 						/>
 					)}
-					<Figure
-						label="Strip kept"
-						unit="m"
-						hint="To water or other margins"
-						value={draft.bufferM}
-						onChange={(bufferM) => onChange({ bufferM })}
-					/>
+					{onGround && (
+						<Figure
+							label="Strip kept"
+							unit="m"
+							hint="To water or other margins"
+							value={draft.bufferM}
+							onChange={(bufferM) => onChange({ bufferM })}
+						/>
+					)}
 					{draft.kind === 'granules' && (
 						<Figure
 							label="Left in the hopper"
@@ -157,6 +160,12 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 		</>
 	);
 }
+
+const moreWords: Readonly<Record<MachineKind, string>> = {
+	sprayer: 'Name, customer, nozzle, pressure, speed, buffer, mix left in the tank',
+	'granule applicator': 'Name, customer, speed, buffer, what is left in the hopper',
+	'seed treater': 'Name, customer',
+};
 
 function Text(props: {
 	readonly label: string;

@@ -251,7 +251,7 @@ function OneProduct(props: {
 }
 
 function shortWords(line: StockLine): string {
-	return `${amount(Math.abs(line.openDiscrepancy), line.unit)} drawn beyond the book.`;
+	return `${amount(Math.abs(line.openDiscrepancy), line.unit)} more was drawn than the book held.`;
 }
 
 function summary(lines: readonly StockLine[]): string {

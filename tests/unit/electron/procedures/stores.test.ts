@@ -201,3 +201,19 @@ test('bund, ends and the list for emergencies are said store by store', async ()
 	]);
 	expect(one.value.stores.map(({ store }) => store)).toEqual(['North barn']);
 });
+
+test('what was lost without a job comes out of the store that is named, and goes back there', async () => {
+	const { api, barn, first, suspensionId: productId } = await twoStores();
+	const amounts = async () => [(await line(api, productId, first))?.amount, (await line(api, productId, barn))?.amount];
+	const lost = { kind: 'spill' as const, by, productId };
+	await api.fills.incident({ key: 'a', ...lost, amount: 2 });
+	const { id } = await api.fills.incident({ key: 'b', ...lost, amount: 3, storeId: barn });
+	expect(await amounts()).toEqual([58, 27]);
+	const { id: bare } = await api.fills.incident({ key: 'c', kind: 'leak', by });
+	await api.fills.completeIncident({ key: 'd', id: bare, by, productId, amount: 1, storeId: barn });
+	expect(await amounts()).toEqual([58, 26]);
+	await api.fills.withdrawIncident({ key: 'e', id, why: 'w', by });
+	expect(await amounts()).toEqual([58, 29]);
+	const nowhere = api.fills.incident({ key: 'f', ...lost, amount: 1, storeId: 'nowhere' });
+	expect((await refusal(nowhere)).code).toBe('not.found');
+});
