@@ -208,7 +208,8 @@ export function dose(value: number): string {
 
 /** `8 of 42 lines` or `all 42 lines` */
 export function shareWords(some: number, all: number): string {
-	return some === all ? `all ${all} lines` : `${some} of ${all} lines`;
+	if (some === all) return all === 1 ? 'the one line' : `all ${all} lines`;
+	return `${some} of ${all} lines`;
 }
 
 function once(texts: readonly string[]): string[] {
