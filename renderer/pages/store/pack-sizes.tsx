@@ -1,7 +1,6 @@
 import { TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
-import { readQuantity } from '../../parts/quantity.ts';
-import { size } from './stock-words.ts';
+import { readQuantity, writeQuantity } from '../../parts/quantity.ts';
 
 /** Pack sizes in one line: `5, 10, 20`. A decimal is written with a point here, since commas part the sizes. */
 export function PackSizes(props: {
@@ -9,7 +8,7 @@ export function PackSizes(props: {
 	readonly value: readonly number[];
 	readonly onChange: (sizes: number[]) => void;
 }) {
-	const [text, setText] = useState(props.value.map(size).join(', '));
+	const [text, setText] = useState(props.value.map(writeQuantity).join(', '));
 	const [touched, setTouched] = useState(false);
 	const input = useRef<HTMLInputElement>(null);
 	const trouble = text.trim() !== '' && readSizes(text) === null ? 'Write sizes such as 5, 10, 20' : '';
