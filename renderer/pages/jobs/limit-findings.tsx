@@ -15,7 +15,7 @@ const verdicts = {
 } as const;
 const order = ['block', 'warn', 'ask', 'unknown'] as const;
 
-/** What the labels' limits say to a job, the same sentence once for all the fields it holds on. */
+/** What the limits of labels and fields say to a job, the same sentence once for all the fields it holds on. */
 export function LimitFindings(props: {
 	readonly limits: readonly LimitFinding[];
 	/** The fields of the job, to say "all fields" where it holds on all. */
@@ -25,8 +25,8 @@ export function LimitFindings(props: {
 	const groups = groupsOf(props.limits);
 	const all = new Set(props.fields.map(({ fieldId }) => fieldId)).size;
 	return (
-		<section aria-label={props.heading ?? 'Label limits'} className="limit-findings">
-			<h2>{props.heading ?? 'Label limits'}</h2>
+		<section aria-label={props.heading ?? 'Limits'} className="limit-findings">
+			<h2>{props.heading ?? 'Limits'}</h2>
 			{groups.length === 0 ? (
 				<p className="quiet">
 					No limit on the books stands against it. What nobody entered is not checked: the label comes first.
