@@ -57,6 +57,12 @@ export type RecordDetails = {
 	readonly sprayVolumeLPerHa: number | null;
 	readonly weather: WeatherSeen | null;
 	readonly bufferM: number | null;
+	readonly flowering: string | null;
+	/** Neighbours and beekeepers who were told. */
+	readonly told: string | null;
+	/** UTC milliseconds; null: the product has no re-entry time. */
+	readonly noEntryUntil: number | null;
+	readonly harvestFrom: string | null;
 	readonly nozzle: string | null;
 	readonly zone: string;
 	readonly overrideWhy: string | null;
@@ -121,7 +127,19 @@ export async function listVersions(context: QueryContext, { id }: { id: string }
 }
 
 /** The first records did not hold these. */
-type KeptLater = 'useType' | 'kind' | 'carrier' | 'seed' | 'washings' | 'needsAuthorisation' | 'confined' | 'createdAt';
+type KeptLater =
+	| 'flowering'
+	| 'told'
+	| 'noEntryUntil'
+	| 'harvestFrom'
+	| 'useType'
+	| 'kind'
+	| 'carrier'
+	| 'seed'
+	| 'washings'
+	| 'needsAuthorisation'
+	| 'confined'
+	| 'createdAt';
 
 export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>): RecordDetails {
 	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & {
@@ -134,6 +152,10 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 	kept.washings ??= null;
 	kept.needsAuthorisation ??= true;
 	kept.confined ??= [];
+	kept.flowering ??= null;
+	kept.told ??= null;
+	kept.noEntryUntil ??= null;
+	kept.harvestFrom ??= null;
 	kept.createdAt ??= row.writtenAt;
 	return kept as RecordDetails;
 }
@@ -174,6 +196,10 @@ function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<Produc
 		sprayVolumeLPerHa,
 		weather,
 		bufferM,
+		flowering: details.flowering,
+		told: details.told,
+		noEntryUntil: details.noEntryUntil === null ? null : toIso(details.noEntryUntil, zone),
+		harvestFrom: details.harvestFrom,
 		jobId: row.jobId,
 		load: row.loadNumber,
 		version: row.version,

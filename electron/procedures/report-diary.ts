@@ -13,7 +13,17 @@ import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { doseOnSeedWords, missingBy, recordDetails, seedWords } from './records.ts';
-import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
+import {
+	alphabetical,
+	date,
+	number,
+	once,
+	type Period,
+	type ReportTable,
+	text,
+	time,
+	writtenMoment,
+} from './report-table.ts';
 
 const when: readonly ReportColumn[] = [
 	date('date', 'date', once),
@@ -37,8 +47,10 @@ const rest: readonly ReportColumn[] = [
 	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 	text('nutrients', 'nutrients', { under: 'dosePerHa', bare: true }),
+	text('noEntryUntil', 'no entry until', { under: 'dosePerHa', bare: true }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
 	text('unit', 'unit'),
+	date('harvestFrom', 'harvest from', { under: 'amount', bare: true }),
 	text('amounts', 'amounts', { under: 'amount', usual: 'confirmed' }),
 	text('reason', 'reason', once),
 	text('operator', 'operator', once),
@@ -55,6 +67,8 @@ const rest: readonly ReportColumn[] = [
 	number('bufferM', 'buffer', 1, { unit: 'm', ...once }),
 	number('seq', 'entry', 0),
 	number('version', 'version', 0, { under: 'seq', usual: '1' }),
+	text('flowering', 'in flower', { under: 'reason' }),
+	text('told', 'told', { under: 'reason' }),
 	text('missing', 'still missing', { under: 'reason' }),
 ];
 
@@ -167,7 +181,11 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		amount: fromStockAmount(record.amount),
 		unit: record.unit,
 		amounts: record.confirmed === 1 ? 'confirmed' : 'as planned',
+		noEntryUntil: details.noEntryUntil === null ? null : writtenMoment(toIso(details.noEntryUntil, zone)),
+		harvestFrom: details.harvestFrom,
 		reason: details.reason,
+		flowering: details.flowering,
+		told: details.told,
 		operator: details.operator,
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,

@@ -1,3 +1,4 @@
+import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { Report, ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import type { QueryContext } from './handler.ts';
 
@@ -39,6 +40,11 @@ export function totalsOf(rows: readonly ReportRow[], first: string, summed: read
 		return [key, figures.length === 0 ? null : figures.reduce((sum, figure) => sum + figure, 0)] as const;
 	});
 	return { [first]: 'total', ...Object.fromEntries(sums) };
+}
+
+/** `22 May 2027 09:45` */
+export function writtenMoment(iso: string): string {
+	return `${writtenDate(iso.slice(0, 10))} ${iso.slice(11, 16)}`;
 }
 
 /** Names and codes in the order a person looks them up: without regard to case, numbers by value. */

@@ -1,4 +1,5 @@
 import { listFields } from '../../db/modules/fields.ts';
+import { listProducts } from '../../db/modules/products.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
@@ -7,8 +8,9 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { M2_PER_ACRE, toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
+import type { ProductDetails } from './products.ts';
 import { missingBy, recordDetails, seedWords } from './records.ts';
-import { date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
+import { date, number, once, type Period, type ReportTable, text, time, writtenMoment } from './report-table.ts';
 
 const RULES = 'us-7cfr110';
 
@@ -39,6 +41,9 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	const codes = new Map(
 		(await listFields(db, seasonOf(period.to, farm.seasonStartMonth))).map(({ field }) => [field.id, field.code]),
 	);
+	const products = new Map(
+		(await listProducts<ProductDetails>(db)).map(({ id, actives }) => [id, actives.map(({ substance }) => substance)]),
+	);
 	const rules = ruleSetOf(RULES);
 	const together = Map.groupBy(
 		await recordCells(db, columnsRead, { ...period, order: 'oldest first' }),
@@ -59,6 +64,11 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 				finishedAt: toIso(Math.max(...records.map(({ finishedAt }) => finishedAt)), farm.zone),
 				product: first.productName,
 				washings: first.washedM2 === null ? null : 'washings of the sprayer',
+				actives: products.get(first.productId)?.join(', ') || null,
+				noEntryUntil: latest(
+					details.map(({ noEntryUntil }) => noEntryUntil),
+					farm.zone,
+				),
 				registrationNo: one(({ authorisationNo }) => authorisationNo),
 				amount: fromStockAmount(records.reduce((sum, { amount }) => sum + amount, 0)),
 				unit: first.unit,
@@ -89,10 +99,12 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 			text('product', 'product'),
 			text('registrationNo', 'EPA registration no.', { under: 'product', bare: true }),
 			text('washings', 'as', { under: 'product' }),
+			text('actives', 'active ingredients', { under: 'product', bare: true }),
 			number('amount', 'total amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
 			text('applicator', 'certified applicator', once),
 			text('certificateNo', 'certification no.', { under: 'applicator', bare: true }),
+			text('noEntryUntil', 'restricted entry until', { under: 'amount' }),
 			date('keepUntil', 'keep until', once),
 			text('missing', 'still missing'),
 		],
@@ -103,9 +115,16 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 			...(rules?.writeWithin
 				? [`To be written within ${rules.writeWithin.days} days of the use (${rules.writeWithin.source}).`]
 				: []),
+			'For the display of 40 CFR 170.311 (from memory): active ingredients, times, restricted entry; the safety data sheet lies with the product.',
 			'A state with rules of its own comes first.',
 		],
 	};
+}
+
+/** The latest of some moments: `22 May 2027 09:45`; null: none is known. */
+function latest(moments: readonly (number | null)[], zone: string): string | null {
+	const known = moments.filter((moment) => moment !== null);
+	return known.length === 0 ? null : writtenMoment(toIso(Math.max(...known), zone));
 }
 
 function missingIn(row: UsRecord, details: ReturnType<typeof recordDetails> | undefined): string[] {

@@ -8,6 +8,8 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
+import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
 import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
@@ -138,6 +140,9 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
 		weather: place.weather,
 		bufferM: details.bufferM,
+		flowering: null,
+		told: null,
+		...waitsAfter(place, product),
 		nozzle: details.nozzle,
 		zone: farm.zone,
 		overrideWhy: details.overrideWhy,
@@ -175,6 +180,22 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		deviceId: farm.deviceId,
 		washingsId: washings?.id ?? null,
 		washedM2: washings?.m2 ?? null,
+	};
+}
+
+/** Until when nobody enters, and from when the crop may be harvested, by the limits of the product as they stand now. */
+function waitsAfter(
+	{ fieldId, crop, eppoCode, date, finishedAt }: Line['place'],
+	product: Line['product'],
+): Pick<RecordDetails, 'noEntryUntil' | 'harvestFrom'> {
+	if (fieldId === null || !product) return { noEntryUntil: null, harvestFrom: null };
+	const waits = standingWaits(
+		product.limits,
+		[eppoCode, crop].filter((name) => name !== null),
+	);
+	return {
+		noEntryUntil: waits.reentryH === null ? null : reentryEnds(finishedAt, waits.reentryH),
+		harvestFrom: waits.harvestDays === null ? null : earliestHarvest(date, waits.harvestDays),
 	};
 }
 

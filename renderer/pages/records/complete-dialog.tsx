@@ -136,6 +136,8 @@ const ruleNames: Readonly<Record<KnownName, readonly string[]>> = {
 	certificateNo: ['certificate number'],
 	weather: ['wind', 'temperature and humidity'],
 	bufferM: [],
+	flowering: ['in flower'],
+	told: ['neighbours and beekeepers told'],
 };
 
 function isAsked(name: KnownName, rules: RuleSet | undefined, lines: readonly RecordLine[]): boolean {
@@ -157,6 +159,8 @@ function openItems(lines: readonly RecordLine[]): Map<KnownName, readonly Record
 			weather.temperatureC === undefined ||
 			weather.humidityPercent === undefined,
 		bufferM: ({ bufferM }) => bufferM === null,
+		flowering: ({ flowering }) => !flowering,
+		told: ({ told }) => !told,
 	};
 	const found = Object.entries(lacks).map(([name, lack]) => [name as KnownName, lines.filter(lack)] as const);
 	return new Map(found.filter(([, lacking]) => lacking.length > 0));

@@ -17,6 +17,8 @@ const everything: ReadonlySet<KnownName> = new Set([
 	'growthStage',
 	'operator',
 	'certificateNo',
+	'flowering',
+	'told',
 	'bufferM',
 	'weather',
 ]);
@@ -98,6 +100,8 @@ function knownOf(line: RecordLine): Known {
 		reason: line.reason ?? '',
 		operator: line.operator,
 		certificateNo: line.certificateNo ?? '',
+		flowering: line.flowering ?? '',
+		told: line.told ?? '',
 		bufferM: line.bufferM,
 		weather: line.weather ?? {},
 	};

@@ -136,7 +136,7 @@ function Filters(props: {
 						<TextInput
 							type="search"
 							label="Find"
-							placeholder="Crop, reason, operator"
+							placeholder="Crop, operator, entry 9"
 							value={view.text}
 							onChange={(event) => onChange({ ...view, text: event.currentTarget.value })}
 						/>

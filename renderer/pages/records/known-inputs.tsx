@@ -11,6 +11,8 @@ export type Known = {
 	readonly reason: string;
 	readonly operator: string;
 	readonly certificateNo: string;
+	readonly flowering: string;
+	readonly told: string;
 	readonly bufferM: number | null;
 	readonly weather: WeatherSeen;
 };
@@ -24,6 +26,8 @@ export const nothingKnown: Known = {
 	reason: '',
 	operator: '',
 	certificateNo: '',
+	flowering: '',
+	told: '',
 	bufferM: null,
 	weather: {},
 };
@@ -40,6 +44,8 @@ const texts: readonly {
 	{ name: 'growthStage', label: 'Growth stage', longest: 20, hint: 'BBCH, for example 31' },
 	{ name: 'operator', label: 'Operator', longest: 120 },
 	{ name: 'certificateNo', label: 'Certificate number', longest: 60, hint: 'Of the operator' },
+	{ name: 'flowering', label: 'In flower', longest: 60, hint: 'Crop, weeds or nothing' },
+	{ name: 'told', label: 'Who was told', longest: 300, hint: 'Neighbours, beekeepers; how and when' },
 ];
 
 /** The inputs for some of what is known; `noteOf` says beside each why it is asked. */
@@ -70,7 +76,7 @@ export function KnownInputs(props: {
 					.map(({ name, label, longest, hint }) => (
 						<TextInput
 							key={name}
-							{...(name === 'reason' ? { className: 'wide' } : {})}
+							{...(name === 'reason' || name === 'told' ? { className: 'wide' } : {})}
 							label={label}
 							description={note(name, hint)}
 							maxLength={longest}

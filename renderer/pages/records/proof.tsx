@@ -16,11 +16,11 @@ const chainNames: Readonly<Record<string, string>> = {
 /** Walks the books entry by entry, and holds the head of a printed report against them. */
 export function Proof() {
 	const [printed, setPrinted] = useState('');
-	const [asked, setAsked] = useState(false);
+	const [asked, setAsked] = useState<string | null>(null);
 	const verify = useCommand((api, head: string | null) => api.records.verify(head === null ? {} : { head }));
 
 	async function check(head: string | null): Promise<void> {
-		if (await verify.run(head)) setAsked(head !== null);
+		if (await verify.run(head)) setAsked(head === null ? null : printed);
 	}
 
 	return (
@@ -44,7 +44,7 @@ export function Proof() {
 				<TextInput
 					className="grow"
 					label="Seal from a printed report"
-					description="The 16 digits after “Newest entries” at its foot. Only they show that the end was cut off."
+					description="A line at its foot, such as “records 412 · 1a2b3c4d5e6f7081”. Only it shows that the end was cut off."
 					required
 					minLength={16}
 					maxLength={90}
@@ -58,13 +58,14 @@ export function Proof() {
 				</Button>
 			</form>
 			<ProblemNotice problem={verify.problem} />
-			{verify.answer && <Outcome verified={verify.answer} asked={asked} />}
+			{verify.answer && <Outcome verified={verify.answer} printed={asked} />}
 		</section>
 	);
 }
 
-function Outcome({ verified, asked }: { readonly verified: Verified; readonly asked: boolean }) {
+function Outcome({ verified, printed }: { readonly verified: Verified; readonly printed: string | null }) {
 	const { firstBad, found, chains } = verified;
+	const entry = printed === null ? null : entryIn(printed);
 	const all = chains.reduce((sum, { entries }) => sum + entries, 0);
 	return (
 		<div className="stack tight" aria-live="polite">
@@ -72,10 +73,18 @@ function Outcome({ verified, asked }: { readonly verified: Verified; readonly as
 				<div className="notice stop" role="alert">
 					<span className="word">Stop</span>
 					<div>
-						{asked && !found
+						{printed !== null && !found
 							? 'The seal is nowhere in the books. Compare its digits first; if they are right, entries were taken out or rewritten since it was printed.'
 							: `In the ${chainNames[firstBad.chain]}: ${firstBad.why}.`}{' '}
 						Keep this computer as it is and compare with the newest backup.
+					</div>
+				</div>
+			) : found && entry !== null && entry !== found.seq ? (
+				<div className="notice" role="alert">
+					<span className="word">Look</span>
+					<div>
+						The seal is entry {figure(found.seq)} of the {chainNames[found.chain]}, not {figure(entry)} as entered. Read
+						both again from the page: if they stand there so, the page was not printed from these books.
 					</div>
 				</div>
 			) : (
@@ -84,6 +93,8 @@ function Outcome({ verified, asked }: { readonly verified: Verified; readonly as
 					<div>
 						All {count(all, 'entry', 'entries')} follow on from each other.
 						{found && ` The seal is entry ${figure(found.seq)} of the ${chainNames[found.chain]}${since(verified)}.`}
+						{found?.chain === 'records' &&
+							` A line of the page is found by its number, for example “entry 9”; what was written since by “after ${found.seq}”.`}
 					</div>
 				</div>
 			)}
@@ -116,6 +127,12 @@ function Outcome({ verified, asked }: { readonly verified: Verified; readonly as
 /** The seal within what was pasted: `records 412 · 1a2b3c4d5e6f7081`, or digits in groups. */
 function sealIn(text: string): string {
 	return /[0-9a-f]{16,64}/i.exec(text)?.[0] ?? text.replace(/\s/g, '');
+}
+
+/** The number that stands before the seal; null: only the seal was entered. */
+function entryIn(text: string): number | null {
+	const number = /([\d,]+)\s*·/.exec(text)?.[1]?.replaceAll(',', '');
+	return number === undefined ? null : Number(number);
 }
 
 function since({ found, chains }: Verified): string {

@@ -66,6 +66,18 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 				name: 'Buffer kept',
 				text: ({ bufferM }) => (bufferM === null ? null : `${figure(bufferM, decimals(bufferM))} m`),
 			},
+			{ name: 'In flower', text: ({ flowering }) => entered(flowering) },
+			{ name: 'Who was told', text: ({ told }) => entered(told) },
+		],
+	},
+	{
+		title: 'What to wait for',
+		items: [
+			{
+				name: 'No entry until',
+				text: ({ noEntryUntil }) => noEntryUntil && `${longDate(noEntryUntil)} ${timeOfDay(noEntryUntil)}`,
+			},
+			{ name: 'Harvest from', text: ({ harvestFrom }) => harvestFrom && longDate(harvestFrom) },
 		],
 	},
 ];

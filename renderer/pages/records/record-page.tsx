@@ -199,8 +199,9 @@ function RulesFor({ now }: { readonly now: RecordLine }) {
 				<Link href="/settings/rules">{rules.name}</Link> of {longDate(rules.asOf)}.
 			</p>
 			<p className="quiet small">
-				Keep it until {longDate(`${Number(now.date.slice(0, 4)) + rules.keepYears}-12-31`)}. The rules tell what a
-				record should hold; whether the treatment was allowed, they do not tell.
+				{now.writeBy !== null && `Written ${longDate(now.createdAt)}, asked for by ${longDate(now.writeBy)}. `}
+				Keep it until {longDate(now.keepUntil)}. The rules tell what a record should hold; whether the treatment was
+				allowed, they do not tell.
 			</p>
 		</>
 	);

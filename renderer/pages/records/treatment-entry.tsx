@@ -50,6 +50,17 @@ export function TreatmentEntry(props: {
 							</Button>
 						</>
 					)}
+					{lacking.length === 0 && (
+						<Button
+							className="screen-only"
+							variant="subtle"
+							size="xs"
+							aria-label={`Add to the lines of ${treatment.title}`}
+							onClick={() => setCompleting(true)}
+						>
+							Add to it
+						</Button>
+					)}
 					{treatment.unconfirmed > 0 && (
 						<span className="chip plain">
 							{shareWords(treatment.unconfirmed, lines.length)} as planned, not measured

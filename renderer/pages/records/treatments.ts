@@ -47,13 +47,18 @@ export type Treatment = {
 	readonly unconfirmed: number;
 };
 
-/** The lines that match: every word typed must stand somewhere in the line. */
+/**
+ * The lines that match: every word typed must stand somewhere in the line. `entry 9` is that entry of the spray records,
+ * `after 9` what was written since.
+ */
 export function narrowed(lines: readonly RecordLine[], { fieldId, ofGround, productId, text, onlyLacking }: Narrowing) {
 	const words = text
 		.toLocaleLowerCase()
 		.split(/\s+/)
 		.filter((word) => word !== '');
+	const [, which, number] = /^(entry|after) (\d+)$/.exec(words.join(' ')) ?? [];
 	return lines.filter((line) => {
+		if (which) return which === 'entry' ? line.seq === Number(number) : line.seq > Number(number);
 		if (fieldId !== null && line.fieldId !== fieldId && !ofGround?.has(line.id)) return false;
 		if (productId !== null && line.productId !== productId) return false;
 		if (onlyLacking && line.missing.length === 0) return false;

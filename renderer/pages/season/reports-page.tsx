@@ -67,6 +67,9 @@ function OneReport({ report, from, to }: Wish) {
 	);
 }
 
+/** The records themselves also go into the file that (EU) 2023/564 asks for. */
+const recordReports: ReadonlySet<ReportName> = new Set(['spray diary', 'diary by field']);
+
 /** One button a form. In the desktop window the place is asked for; in a browser the file is downloaded. */
 function Formats({ report, from, to }: Wish) {
 	const book = useBook();
@@ -77,6 +80,21 @@ function Formats({ report, from, to }: Wish) {
 			if (wish.path === undefined) downloadExported(book, path);
 		},
 	);
+
+	const file = useCommand(
+		(api, { path }: { readonly path?: string }) =>
+			api.season.recordFile({ from, to, ...(path === undefined ? {} : { path }) }),
+		({ path }, wish) => {
+			if (wish.path === undefined) downloadExported(book, path);
+		},
+	);
+
+	async function makeFile(): Promise<void> {
+		const pickTarget = window.fillmark?.pickTarget;
+		if (!pickTarget) return void file.run({});
+		const path = await pickTarget(`Spray records ${from} to ${to}.json`);
+		if (path !== null) await file.run({ path });
+	}
 
 	async function make(format: ReportFormat): Promise<void> {
 		const pickTarget = window.fillmark?.pickTarget;
@@ -98,8 +116,22 @@ function Formats({ report, from, to }: Wish) {
 						{words}
 					</Button>
 				))}
+				{recordReports.has(report) && (
+					<Button variant="default" disabled={file.busy} title="Read by software, for the authority" onClick={makeFile}>
+						Record file of the EU rule
+					</Button>
+				)}
 			</div>
-			<ProblemNotice problem={write.problem} />
+			<ProblemNotice problem={write.problem ?? file.problem} />
+			{file.answer && (
+				<div className="formats">
+					<DoneNotice>
+						{count(file.answer.records, 'record')} written to {file.answer.path}
+						{file.answer.incomplete > 0 &&
+							`; ${count(file.answer.incomplete, 'record lacks', 'records lack')} something the EU rule asks for, named in it`}
+					</DoneNotice>
+				</div>
+			)}
 			{write.answer && (
 				<div className="formats">
 					<DoneNotice>

@@ -76,6 +76,12 @@ function Items({ rules }: { readonly rules: RuleSet }) {
 	return (
 		<>
 			<h2>{rules.name}: what a record holds</h2>
+			{rules.writeWithin && (
+				<p>
+					To be written within {count(rules.writeWithin.days, 'day')} of the use.{' '}
+					<span className="quiet">{rules.writeWithin.source}</span>
+				</p>
+			)}
 			<Table
 				caption={rules.name}
 				rows={rules.items}

@@ -24,7 +24,9 @@ export type RecordItem =
 	| 'certificate number'
 	| 'wind'
 	| 'temperature and humidity'
-	| 'amount';
+	| 'amount'
+	| 'in flower'
+	| 'neighbours and beekeepers told';
 
 /** What of a use its authorisation confines. */
 export type Confined = 'time of day' | 'growth stage';
@@ -116,6 +118,8 @@ export const ruleSets: readonly RuleSet[] = [
 			asks('reason', UK),
 			asks('operator', UK),
 			asks('wind', UK),
+			advises('in flower', UK),
+			advises('neighbours and beekeepers told', UK),
 			advises('growth stage', 'common practice', true),
 			advises('temperature and humidity', 'common practice', true),
 		],

@@ -34,6 +34,10 @@ function line(over: Partial<RecordLine>): RecordLine {
 		sprayVolumeLPerHa: 100,
 		weather: null,
 		bufferM: null,
+		flowering: null,
+		told: null,
+		noEntryUntil: null,
+		harvestFrom: null,
 		jobId: 'j1',
 		load: 1,
 		version: 1,
@@ -108,6 +112,18 @@ test('every word typed must stand somewhere in the line', () => {
 		['4', '5'],
 		['2'],
 		['6'],
+		[],
+	]);
+});
+
+test('a line of a printed page is found by its entry, and what was written since', () => {
+	const numbered = lines.map((line, index) => ({ ...line, seq: index + 1 }));
+	const find = (text: string) =>
+		narrowed(numbered, { fieldId: null, productId: null, text, onlyLacking: false }).map(({ seq }) => seq);
+	expect([find('entry 2'), find('Entry 2 '), find(`after ${lines.length - 2}`), find('entry 999')]).toEqual([
+		[2],
+		[2],
+		[lines.length - 1, lines.length],
 		[],
 	]);
 });

@@ -184,3 +184,41 @@ test('an authorisation number is asked for of plant protection products alone', 
 		['Suspension', true],
 	]);
 });
+
+test('a record keeps what was in flower, who was told, and what to wait for as the label stood when it was logged', async () => {
+	const { api } = testBooks();
+	const farm = await smallFarm(api);
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === farm.suspensionId) ?? {};
+	const limits = [
+		{ kind: 'reentry', min: 48 },
+		{ kind: 'harvestInterval', min: 35 },
+	] as const;
+	await api.products.update({ key: 'limits', id: farm.suspensionId, version, limits });
+	const { id: jobId } = await api.jobs.add({
+		key: 'job',
+		sprayerId: farm.sprayerId,
+		sprayVolumeLPerHa: 100,
+		fields: [{ fieldId: farm.fieldId, areaHa: 20 }],
+		products: [{ productId: farm.suspensionId, dosePerHa: 1 }],
+		date: '2026-07-08',
+		overrideWhy: 'tried on purpose',
+	});
+	const [startedAt, finishedAt] = ['2026-07-08T07:00', '2026-07-08T08:00'];
+	await api.jobs.logLoad({ key: 'log', jobId, load: 1, startedAt, finishedAt, operator: 'A. Marsh' });
+	await api.products.update({ key: 'later', id: farm.suspensionId, version: version + 1, limits: [] });
+	await api.records.complete({
+		key: 'c',
+		jobId,
+		by: 'J. Wren',
+		flowering: 'weeds',
+		told: 'beekeeper at Mill, by phone',
+	});
+	const [record] = await api.records.list({ jobId });
+	expect(record).toMatchObject({
+		flowering: 'weeds',
+		told: 'beekeeper at Mill, by phone',
+		noEntryUntil: expect.stringContaining('2026-07-10T08:00'),
+		// 35 days, the day of spraying is day 0: tests/reference holds the date arithmetic.
+		harvestFrom: '2026-08-12',
+	});
+});

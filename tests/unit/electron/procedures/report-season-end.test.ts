@@ -220,6 +220,8 @@ test('US application list: the loads of one use are one line with the nine eleme
 			applicator: 'A. Marsh',
 			certificateNo: null,
 			keepUntil: '2028-12-31',
+			actives: 'azoxystrobin',
+			noEntryUntil: '12 April 2026 18:40',
 			missing: 'certificate number',
 		},
 	]);
