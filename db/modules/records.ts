@@ -20,6 +20,8 @@ export type RecordFilter = {
 	readonly to?: string | undefined;
 	readonly fieldId?: string | undefined;
 	readonly jobId?: string | undefined;
+	/** The number of any version of the record, as it stands on paper. */
+	readonly entry?: number | undefined;
 	readonly loadLogIds?: readonly string[];
 	readonly productIds?: readonly string[];
 	readonly fieldIds?: readonly string[] | undefined;
@@ -29,6 +31,7 @@ export type RecordFilter = {
 };
 
 const newer = alias(sprayRecord, 'newer');
+const printed = alias(sprayRecord, 'printed');
 /** No later version of the same record. */
 const isNewest = sql`NOT EXISTS (SELECT 1 FROM ${sprayRecord} AS ${sql.identifier('newer')} WHERE ${newer.recordId} = ${sprayRecord.recordId} AND ${newer.version} > ${sprayRecord.version})`;
 
@@ -66,6 +69,11 @@ function standing(filter: RecordFilter): SQL | undefined {
 	if (filter.to) parts.push(lte(sprayRecord.sprayDate, filter.to));
 	if (filter.fieldId) parts.push(eq(sprayRecord.fieldId, filter.fieldId));
 	if (filter.jobId) parts.push(eq(sprayRecord.jobId, filter.jobId));
+	if (filter.entry !== undefined) {
+		parts.push(
+			sql`${sprayRecord.recordId} = (SELECT record_id FROM ${sprayRecord} AS ${sql.identifier('printed')} WHERE ${printed.seq} = ${filter.entry})`,
+		);
+	}
 	if (filter.loadLogIds) {
 		parts.push(sql`${sprayRecord.loadLogId} IN ${listed(filter.loadLogIds)}`);
 	}

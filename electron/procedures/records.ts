@@ -76,6 +76,7 @@ type Filter = {
 	readonly fieldId?: string | undefined;
 	readonly ground?: boolean | undefined;
 	readonly jobId?: string | undefined;
+	readonly entry?: number | undefined;
 	readonly reversed: boolean;
 };
 

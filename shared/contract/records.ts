@@ -123,6 +123,7 @@ export const recordsContract = {
 			fieldId: Id.optional(),
 			ground: z.boolean().optional().describe('with a field: also what was put on its ground under earlier names'),
 			jobId: Id.optional(),
+			entry: z.int().positive().optional().describe('the number of any version of the record, as it stands on paper'),
 			reversed: z.boolean().default(false).describe('also those taken back'),
 		}),
 		z.array(RecordLine),

@@ -14,7 +14,7 @@ import { Completeness } from './completeness.tsx';
 import { Proof } from './proof.tsx';
 import { RecordsNav } from './records-nav.tsx';
 import { TreatmentEntry } from './treatment-entry.tsx';
-import { type Narrowing, narrowed, type Treatment, treatmentsOf } from './treatments.ts';
+import { entryIn, type Narrowing, narrowed, type Treatment, treatmentsOf } from './treatments.ts';
 
 type View = Narrowing & {
 	readonly everyLine: boolean;
@@ -52,13 +52,19 @@ export function DiaryPage() {
 		(api) => api.records.list({ fieldId: view.fieldId ?? '', ground: true, reversed: true }),
 		{ enabled: view.fieldId !== null, keepPrevious: true },
 	);
+	const entry = entryIn(view.text);
+	const printed = useProcedure(
+		['records', 'entry', entry],
+		(api) => api.records.list({ entry: entry ?? 0, reversed: true }),
+		{ enabled: entry !== null },
+	);
 	const ofGround = useMemo(
 		() => (view.fieldId === null ? null : new Set((ground.answer ?? []).map(({ id }) => id))),
 		[ground.answer, view.fieldId],
 	);
 	const shown = useMemo(
-		() => records.answer && narrowed(records.answer, { ...view, ofGround }),
-		[records.answer, view, ofGround],
+		() => (entry === null ? records.answer && narrowed(records.answer, { ...view, ofGround }) : printed.answer),
+		[records.answer, printed.answer, entry, view, ofGround],
 	);
 	return (
 		<Page title="Records" columns="two">
@@ -75,7 +81,7 @@ export function DiaryPage() {
 				) : (
 					<Answered asked={records}>
 						{(lines) =>
-							lines.length === 0 ? (
+							lines.length === 0 && entry === null ? (
 								<NoRecords period={period} />
 							) : (
 								<Diary lines={shown ?? []} view={view} onChange={setView} />

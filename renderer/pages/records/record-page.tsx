@@ -182,6 +182,9 @@ function VersionHead({ version, newest }: { readonly version: RecordLine; readon
 				{version.by}, {shortDate(version.writtenAt)} {timeOfDay(version.writtenAt)}
 			</span>
 			<span className="second">{why}</span>
+			<span className="second">
+				entry {figure(version.seq)} · <span className="seal">{version.hash.slice(0, 16)}</span>
+			</span>
 		</>
 	);
 }

@@ -48,17 +48,17 @@ export type Treatment = {
 };
 
 /**
- * The lines that match: every word typed must stand somewhere in the line. `entry 9` is that entry of the spray records,
- * `after 9` what was written since.
+ * The lines that match: every word typed must stand somewhere in the line. `after 9` is what was written since
+ * that entry of the spray records.
  */
 export function narrowed(lines: readonly RecordLine[], { fieldId, ofGround, productId, text, onlyLacking }: Narrowing) {
 	const words = text
 		.toLocaleLowerCase()
 		.split(/\s+/)
 		.filter((word) => word !== '');
-	const [, which, number] = /^(entry|after) (\d+)$/.exec(words.join(' ')) ?? [];
+	const after = /^after (\d+)$/.exec(words.join(' '))?.[1];
 	return lines.filter((line) => {
-		if (which) return which === 'entry' ? line.seq === Number(number) : line.seq > Number(number);
+		if (after) return line.seq > Number(after);
 		if (fieldId !== null && line.fieldId !== fieldId && !ofGround?.has(line.id)) return false;
 		if (productId !== null && line.productId !== productId) return false;
 		if (onlyLacking && line.missing.length === 0) return false;
@@ -69,6 +69,12 @@ export function narrowed(lines: readonly RecordLine[], { fieldId, ofGround, prod
 			.toLocaleLowerCase();
 		return words.every((word) => said.includes(word));
 	});
+}
+
+/** `entry 9`: the number of a line as it stands on paper; null: something else is looked for. */
+export function entryIn(text: string): number | null {
+	const number = /^\s*entry\s+(\d+)\s*$/i.exec(text)?.[1];
+	return number === undefined ? null : Number(number);
 }
 
 /** Lines by job, newest job first; within a job by field, then product. */

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { doseWords, narrowed, treatmentsOf } from '../../../renderer/pages/records/treatments.ts';
+import { doseWords, entryIn, narrowed, treatmentsOf } from '../../../renderer/pages/records/treatments.ts';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 
 function line(over: Partial<RecordLine>): RecordLine {
@@ -116,14 +116,9 @@ test('every word typed must stand somewhere in the line', () => {
 	]);
 });
 
-test('a line of a printed page is found by its entry, and what was written since', () => {
+test('what was written since an entry, and the entry of a printed line', () => {
 	const numbered = lines.map((line, index) => ({ ...line, seq: index + 1 }));
-	const find = (text: string) =>
-		narrowed(numbered, { fieldId: null, productId: null, text, onlyLacking: false }).map(({ seq }) => seq);
-	expect([find('entry 2'), find('Entry 2 '), find(`after ${lines.length - 2}`), find('entry 999')]).toEqual([
-		[2],
-		[2],
-		[lines.length - 1, lines.length],
-		[],
-	]);
+	const asked = { fieldId: null, productId: null, text: `after ${lines.length - 2}`, onlyLacking: false };
+	expect(narrowed(numbered, asked).map(({ seq }) => seq)).toEqual([lines.length - 1, lines.length]);
+	expect(['entry 282', ' Entry 9 ', 'entry', 'entry 9 wheat'].map(entryIn)).toEqual([282, 9, null, null]);
 });

@@ -189,10 +189,10 @@ test('a record keeps what was in flower, who was told, and what to wait for as t
 	const { api } = testBooks();
 	const farm = await smallFarm(api);
 	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === farm.suspensionId) ?? {};
-	const limits = [
+	const limits: { kind: 'reentry' | 'harvestInterval'; min: number }[] = [
 		{ kind: 'reentry', min: 48 },
 		{ kind: 'harvestInterval', min: 35 },
-	] as const;
+	];
 	await api.products.update({ key: 'limits', id: farm.suspensionId, version, limits });
 	const { id: jobId } = await api.jobs.add({
 		key: 'job',
@@ -214,6 +214,9 @@ test('a record keeps what was in flower, who was told, and what to wait for as t
 		told: 'beekeeper at Mill, by phone',
 	});
 	const [record] = await api.records.list({ jobId });
+	// A page that was printed before names the first version: it leads to what stands now.
+	const [first] = await api.records.versions({ id: record?.id ?? '' });
+	expect(await api.records.list({ entry: first?.seq ?? 0 })).toEqual([record]);
 	expect(record).toMatchObject({
 		flowering: 'weeds',
 		told: 'beekeeper at Mill, by phone',
