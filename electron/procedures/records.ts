@@ -1,5 +1,7 @@
 import type { z } from 'zod';
+
 import { findProducts, listProducts, type ProductRow } from '../../db/modules/products.ts';
+
 import { addRecords, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';

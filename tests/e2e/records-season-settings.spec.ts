@@ -87,9 +87,12 @@ test('a seal is found again in the books, a foreign one is not', async ({ app, p
 		.last()
 		.textContent();
 	const printed = page.getByRole('textbox', { name: 'Seal from a printed report' });
-	await printed.fill(`ledger 9 · ${seal}`);
+	await printed.fill(`ledger · ${seal}`);
 	await printed.press('Enter');
 	await expect(page.getByText(/The seal is entry \d+ of the store ledger, the newest/)).toBeVisible();
+	await printed.fill(`ledger 999 · ${seal}`);
+	await printed.press('Enter');
+	await expect(page.getByText(/The seal is entry \d+ of the store ledger, not 999 as entered/)).toBeVisible();
 	await printed.fill('0123456789abcdef');
 	await printed.press('Enter');
 	await expect(page.getByText('The seal is nowhere in the books.')).toBeVisible();
