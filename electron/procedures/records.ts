@@ -1,7 +1,5 @@
 import type { z } from 'zod';
-
 import { findProducts, listProducts, type ProductRow } from '../../db/modules/products.ts';
-
 import { addRecords, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -144,8 +142,10 @@ type KeptLater =
 	| 'confined'
 	| 'createdAt';
 
+const saidLater = { flowering: null, told: null, noEntryUntil: null, harvestFrom: null };
+
 export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>): RecordDetails {
-	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & {
+	const kept = { ...saidLater, ...(JSON.parse(row.details) as object) } as Omit<RecordDetails, KeptLater> & {
 		-readonly [Name in KeptLater]?: RecordDetails[Name];
 	};
 	kept.useType ??= 'treatment of surfaces';
@@ -155,10 +155,6 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 	kept.washings ??= null;
 	kept.needsAuthorisation ??= true;
 	kept.confined ??= [];
-	kept.flowering ??= null;
-	kept.told ??= null;
-	kept.noEntryUntil ??= null;
-	kept.harvestFrom ??= null;
 	kept.createdAt ??= row.writtenAt;
 	return kept as RecordDetails;
 }

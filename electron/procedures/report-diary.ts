@@ -69,6 +69,7 @@ const rest: readonly ReportColumn[] = [
 	number('version', 'version', 0, { under: 'seq', usual: '1' }),
 	text('flowering', 'in flower', { under: 'reason' }),
 	text('told', 'told', { under: 'reason' }),
+	text('overrideWhy', 'went on against a warning because', { under: 'reason' }),
 	text('missing', 'still missing', { under: 'reason' }),
 ];
 
@@ -186,6 +187,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		reason: details.reason,
 		flowering: details.flowering,
 		told: details.told,
+		overrideWhy: details.overrideWhy ?? null,
 		operator: details.operator,
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,

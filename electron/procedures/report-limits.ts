@@ -128,7 +128,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		rows,
 		totals: null,
 		notes: [
-			`${reviewed.length} treatments were held against the limits on the books, each with what was sprayed before it on the same ground.`,
+			`Held against the limits on the books, each with what was sprayed before it on the same ground: ${reviewed.length} ${reviewed.length === 1 ? 'treatment' : 'treatments'}.`,
 			...(all.length > records.length
 				? ['Treated seed is held against the limits of the ground where it was sown, from that day on.']
 				: []),
