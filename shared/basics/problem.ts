@@ -291,7 +291,10 @@ const problems = {
 		status: 422,
 		say: 'The washings would hold {held} {unit} of {product}, and {mixed} {unit} of it were mixed and are on the records. Check the litres left.',
 	},
-	'job.blocked': { status: 422, say: 'A limit stands against this job: {why}' },
+	'job.blocked': {
+		status: 422,
+		say: 'A limit stands against this job: {why} Change the plan; what was sprayed can always be logged.',
+	},
 	'job.begun': {
 		status: 409,
 		say: 'Loads of this job are logged: its plan stays. Plan what is still open again instead.',
