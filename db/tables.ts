@@ -3,6 +3,7 @@ import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
 import { fieldLimitPeriods } from '../shared/core/limits/period.ts';
 import { applicationKinds, machineKinds } from '../shared/core/loads/application-kind.ts';
+import { spaceKinds } from '../shared/core/loads/closed-space.ts';
 import { nutrients } from '../shared/core/products/nutrient.ts';
 import { movementKinds } from '../shared/core/store/movement-kinds.ts';
 
@@ -197,6 +198,19 @@ export const documentPutAside = sqliteTable('document_put_aside', {
 	at: integer('at').notNull(),
 });
 
+export const closedSpace = sqliteTable('closed_space', {
+	id: text('id').primaryKey(),
+	farmId: text('farm_id').notNull(),
+	name: text('name').notNull(),
+	kind: text('kind', { enum: spaceKinds }).notNull(),
+	floorM2: real('floor_m2'),
+	volumeM3: real('volume_m3'),
+	details: text('details').notNull(),
+	removedAt: integer('removed_at'),
+	createdAt: integer('created_at').notNull(),
+	version: integer('version').notNull(),
+});
+
 export const sprayer = sqliteTable('sprayer', {
 	id: text('id').primaryKey(),
 	farmId: text('farm_id').notNull(),
@@ -388,6 +402,7 @@ export const job = sqliteTable('job', {
 	name: text('name').notNull(),
 	kind: text('kind', { enum: applicationKinds }).notNull(),
 	sprayerId: text('sprayer_id').notNull(),
+	spaceId: text('space_id'),
 	sprayDate: text('spray_date').notNull(),
 	sprayVolume: real('spray_volume').notNull(),
 	details: text('details').notNull(),

@@ -38,6 +38,19 @@ CREATE TABLE cleaning (
   device_id TEXT NOT NULL
 ) STRICT;
 
+CREATE TABLE closed_space (
+  id TEXT NOT NULL PRIMARY KEY,
+  farm_id TEXT NOT NULL REFERENCES farm (id),
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  kind TEXT NOT NULL CHECK (kind IN ('grain store', 'silo or bin', 'potato store', 'fruit or vegetable store', 'glasshouse', 'mushroom house', 'warehouse', 'other closed space')),
+  floor_m2 REAL CHECK (floor_m2 > 0),
+  volume_m3 REAL CHECK (volume_m3 > 0),
+  details TEXT NOT NULL,
+  removed_at INTEGER,
+  created_at INTEGER NOT NULL,
+  version INTEGER NOT NULL CHECK (version > 0)
+) STRICT;
+
 CREATE TABLE container (
   id TEXT NOT NULL PRIMARY KEY,
   lot_id TEXT NOT NULL REFERENCES lot (id),
@@ -271,8 +284,9 @@ CREATE TABLE "job" (
   farm_id TEXT NOT NULL REFERENCES farm (id),
   code TEXT NOT NULL UNIQUE,
   name TEXT NOT NULL,
-  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment')),
+  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment', 'closed space')),
   sprayer_id TEXT NOT NULL REFERENCES sprayer (id),
+  space_id TEXT REFERENCES closed_space (id),
   spray_date TEXT NOT NULL,
   spray_volume REAL NOT NULL CHECK (spray_volume >= 0),
   details TEXT NOT NULL,
@@ -281,7 +295,8 @@ CREATE TABLE "job" (
   withdrawn_why TEXT,
   created_at INTEGER NOT NULL,
   version INTEGER NOT NULL CHECK (version > 0),
-  CHECK ((spray_volume > 0) = (kind NOT IN ('granules', 'seed treatment')))
+  CHECK ((spray_volume > 0) = (kind NOT IN ('granules', 'seed treatment', 'closed space'))),
+  CHECK (kind <> 'closed space' OR space_id IS NOT NULL)
 ) STRICT;
 
 CREATE TABLE job_field (
@@ -383,7 +398,7 @@ CREATE TABLE "recipe" (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),
   name TEXT NOT NULL CHECK (length(name) > 0),
-  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment')),
+  kind TEXT NOT NULL CHECK (kind IN ('spray in water', 'spray in liquid fertiliser', 'neat liquid', 'granules', 'seed treatment', 'closed space')),
   spray_volume REAL NOT NULL CHECK (spray_volume >= 0),
   products TEXT NOT NULL,
   details TEXT,
@@ -484,7 +499,7 @@ CREATE TABLE "sprayer" (
   id TEXT NOT NULL PRIMARY KEY,
   farm_id TEXT NOT NULL REFERENCES farm (id),
   name TEXT NOT NULL CHECK (length(name) > 0),
-  kind TEXT NOT NULL CHECK (kind IN ('sprayer', 'granule applicator', 'seed treater')),
+  kind TEXT NOT NULL CHECK (kind IN ('sprayer', 'granule applicator', 'seed treater', 'indoor applicator')),
   capacity_l REAL NOT NULL CHECK (capacity_l >= 0),
   minimum_l REAL NOT NULL CHECK (minimum_l >= 0),
   hopper_kg REAL CHECK (hopper_kg > 0),
@@ -611,6 +626,8 @@ CREATE INDEX cleaning_by_sprayer ON cleaning (sprayer_id, at);
 
 CREATE INDEX cleaning_by_time ON cleaning (at);
 
+CREATE UNIQUE INDEX closed_space_by_name ON closed_space (name) WHERE removed_at IS NULL;
+
 CREATE INDEX container_by_lot ON container (lot_id);
 
 CREATE INDEX container_rinse_by_load ON container_rinse (load_log_id);
@@ -642,6 +659,8 @@ CREATE INDEX incident_entry_by_load ON incident_entry (job_id, load_number);
 CREATE INDEX incident_entry_by_time ON incident_entry (happened_at);
 
 CREATE INDEX job_by_date ON job (spray_date);
+
+CREATE INDEX job_by_space ON job (space_id) WHERE space_id IS NOT NULL;
 
 CREATE INDEX job_field_by_field ON job_field (field_id);
 

@@ -10,6 +10,7 @@ import { DrawPage } from './pages/fields/draw-page.tsx';
 import { FieldPage } from './pages/fields/field-page.tsx';
 import { FieldsPage } from './pages/fields/fields-page.tsx';
 import { ObstaclePage } from './pages/fields/obstacle-page.tsx';
+import { SpacesPage } from './pages/fields/spaces-page.tsx';
 import { SplitPage } from './pages/fields/split-page.tsx';
 import { StripPage } from './pages/fields/strip-page.tsx';
 import { FillPage } from './pages/fill/fill-page.tsx';
@@ -107,6 +108,7 @@ function Chapters() {
 			<Route path="/fields/:id/obstacle">{({ id }) => <ObstaclePage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/strip">{({ id }) => <StripPage key={id} id={id} />}</Route>
 			<Route path="/fields/:id/split">{({ id }) => <SplitPage key={id} id={id} />}</Route>
+			<Route path="/spaces" component={SpacesPage} />
 			<Route path="/store">
 				<StorePage />
 			</Route>

@@ -1,16 +1,22 @@
 import type { LoadCard } from '../shared/contract/jobs-card.ts';
 import type { PlannedCarrier } from '../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../shared/contract/jobs-plan.ts';
+import type { SpaceUnit } from '../shared/core/loads/closed-space.ts';
 import { amount, figure, litres } from './format.ts';
 
-/** What one load holds: mix in the tank, granules in the hopper, or seed of a batch. */
-export function heldOf({ seed, hopperKg, totalL }: Pick<PlannedLoad, 'seed' | 'hopperKg' | 'totalL'>): number {
-	return seed ?? hopperKg ?? totalL;
+/** What one load holds: mix in the tank, granules in the hopper, seed of a batch, or a closed space. */
+export function heldOf({
+	seed,
+	space,
+	hopperKg,
+	totalL,
+}: Pick<PlannedLoad, 'seed' | 'space' | 'hopperKg' | 'totalL'>): number {
+	return seed ?? space ?? hopperKg ?? totalL;
 }
 
 export type HeldWords = {
-	/** `load`, `fill`, `batch` */
-	readonly one: 'load' | 'fill' | 'batch';
+	/** `load`, `fill`, `batch`, `treatment` */
+	readonly one: 'load' | 'fill' | 'batch' | 'treatment';
 	readonly several: string;
 	/** Where it is: the head of a column. */
 	readonly place: string;
@@ -31,6 +37,16 @@ export function heldWords(first: PlannedLoad | undefined, seedUnit: 'kg' | 'unit
 			unit,
 			vessels: 'batches',
 			held: (load) => figure(load.seed, decimals(load.seed)),
+		};
+	}
+	if (first?.space !== undefined) {
+		return {
+			one: 'treatment',
+			several: 'treatments',
+			place: 'space',
+			unit: first.spaceUnit ?? '',
+			vessels: 'treatments',
+			held: (load) => figure(load.space, decimals(load.space)),
 		};
 	}
 	if (first?.hopperKg !== undefined) {
@@ -76,4 +92,14 @@ export function meteredVolumes(load: PlannedLoad): PlannedLoad {
 export function liquidOf({ kind, carrier }: Pick<LoadCard, 'kind' | 'carrier'>): 'water' | 'fertiliser' | 'product' {
 	if (kind === 'neat liquid') return 'product';
 	return carrier ? 'fertiliser' : 'water';
+}
+
+/** Is ground treated, not seed and no closed space? */
+export function isOnGround({ seed, space }: { readonly seed: object | null; readonly space: object | null }): boolean {
+	return seed === null && space === null;
+}
+
+/** Seed or a closed space with its unit: `5,200 kg`, `120 units`, `12,000 m³`. */
+export function quantityWords(amount: number | undefined, unit: 'kg' | 'unit' | SpaceUnit): string {
+	return `${figure(amount, decimals(amount))} ${unit === 'unit' ? 'units' : unit}`;
 }

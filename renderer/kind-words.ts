@@ -7,6 +7,7 @@ export const kindNames: Readonly<Record<ApplicationKind, string>> = {
 	'neat liquid': 'Neat liquid',
 	granules: 'Granules or pellets',
 	'seed treatment': 'Seed treatment',
+	'closed space': 'Closed space',
 };
 
 /** The same where there is little room. */
@@ -16,17 +17,20 @@ export const kindChoices: Readonly<Record<ApplicationKind, string>> = {
 	'neat liquid': 'Neat liquid',
 	granules: 'Granules',
 	'seed treatment': 'Seed',
+	'closed space': 'Closed space',
 };
 
 export const machineNames: Readonly<Record<MachineKind, string>> = {
 	sprayer: 'Sprayer',
 	'granule applicator': 'Granule applicator',
 	'seed treater': 'Seed treater',
+	'indoor applicator': 'Indoor applicator',
 };
 
 /** What one portion of such a job is called. */
-export function portionWord(kind: ApplicationKind): 'load' | 'fill' | 'batch' {
+export function portionWord(kind: ApplicationKind): 'load' | 'fill' | 'batch' | 'treatment' {
 	if (kind === 'granules') return 'fill';
+	if (kind === 'closed space') return 'treatment';
 	return kind === 'seed treatment' ? 'batch' : 'load';
 }
 

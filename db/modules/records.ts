@@ -147,7 +147,7 @@ export async function listUses(
 
 /** What all loads of one job covered on one field with one product, and how much of it went there. */
 export type PassStored = {
-	/** Null: seed was treated, no ground. */
+	/** Null: seed or a closed space was treated, no ground. */
 	readonly fieldId: string | null;
 	readonly jobId: string;
 	readonly productId: string;

@@ -1,6 +1,6 @@
 import { addDays } from '../../shared/basics/calendar.ts';
 
-/** Who sprays on the demonstration farm, and with what. All of it is invented. */
+/** Who sprays on the demonstration farm, with what, and in which store. All of it is invented. */
 
 type Need = <Output>(name: string, input: object) => Promise<Output>;
 
@@ -15,6 +15,14 @@ export async function certifiedOperator(need: Need, name: string, today: string)
 }
 
 export async function machines(need: Need, season: number): Promise<{ sprayerId: string; applicatorId: string }> {
+	await need('spaces.add', {
+		key: 'demo-space-1',
+		name: 'Grain barn',
+		kind: 'grain store',
+		place: 'Thornmere yard, behind the workshop',
+		floorM2: 640,
+		volumeM3: 3800,
+	});
 	const { id: sprayerId } = await need<{ id: string }>('sprayers.add', {
 		key: 'demo-sprayer-1',
 		name: 'Trailed, 24 m',

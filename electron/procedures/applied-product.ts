@@ -1,8 +1,10 @@
 import type { ProductRow } from '../../db/modules/products.ts';
-import type { ActiveDose, NutrientDose } from '../../shared/core/limits/limit.ts';
+import type { ActiveDose, Limit, NutrientDose } from '../../shared/core/limits/limit.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { nutrientsIn } from '../../shared/core/products/nutrient.ts';
 import type { ProductDetails } from './products.ts';
+
+type Product = ProductRow<ProductDetails>;
 
 /** The nutrients in an amount of a product. Products entered before contents were asked for have none. */
 export function nutrientsOf(
@@ -20,12 +22,12 @@ export function nutrientsOf(
 }
 
 /** The nutrients in a dose. */
-export function nutrientDoses(product: ProductRow<ProductDetails>, dosePerHa: number): NutrientDose[] {
+export function nutrientDoses(product: Product, dosePerHa: number): NutrientDose[] {
 	return nutrientsOf(product, dosePerHa).map(({ nutrient, kg }) => ({ nutrient, kgPerHa: kg }));
 }
 
 /** One product at a dose, with its active substances in grams and its nutrients in kilograms per hectare. */
-export function applied(product: ProductRow<ProductDetails>, dosePerHa: number) {
+export function applied(product: Product, dosePerHa: number) {
 	const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 	const actives = product.actives.map((active): ActiveDose => {
 		// The dose stands for the amount on one hectare, so the grams are grams per hectare.
@@ -39,4 +41,19 @@ export function applied(product: ProductRow<ProductDetails>, dosePerHa: number) 
 	});
 	const nutrients = nutrientDoses(product, dosePerHa);
 	return { productId: product.id, name: product.name, unit: product.unit, dosePerHa, actives, nutrients };
+}
+
+/** Within a thousandth of the plan, or one measuring step on that ground, the dose is the plan's: rounding is no overdose. */
+export function asPlanned(
+	dose: number,
+	{ planned, stepPerHa }: { readonly planned: number; readonly stepPerHa: number },
+): number {
+	return Math.abs(dose - planned) <= Math.max(planned / 1000, stepPerHa) ? Math.min(dose, planned) : dose;
+}
+
+/** The authorisation's own dates: the end of the use-up period where there is one. */
+export function authorisationOf({ authorisationEnds, useUpBy, limits }: Product): Limit[] {
+	const to = useUpBy ?? authorisationEnds;
+	if (!to || limits.some(({ kind }) => kind === 'authorisation')) return [];
+	return [{ kind: 'authorisation', to, source: 'authorisation dates of the product', fromMemory: false }];
 }

@@ -29,6 +29,16 @@ const ofKind: Readonly<Partial<Record<ApplicationKind, readonly string[]>>> = {
 		'Local rules on treating places, marked bags and drilling in wind apply.',
 		'Only a trained and, where the law asks for it, licensed operator treats seed.',
 	],
+	/** Fogs and gases in closed rooms: common practice. */
+	'closed space': [
+		LABEL_FIRST,
+		'Wear the protective equipment the labels ask for, breathing protection too; never work in a treated space alone.',
+		'Before the start: everyone and every animal out, doors and vents shut, every entrance marked with what, when and until when.',
+		'Fogs and dusts burn: no flame, spark or hot surface, power off where the label says so.',
+		'Enter again only after the time on the label and full ventilation; gases are measured first.',
+		'Stored food, feed and surfaces that touch them are treated only where the label names them; keep to its waiting time.',
+		'Only a trained and, where the law asks for it, licensed operator treats closed spaces; fumigants need a licence of their own in many places.',
+	],
 };
 
 /** Jar test: Utah State University Extension, *Using a Jar Test*, 2012. Three partners or a fertiliser: common practice. */

@@ -22,7 +22,12 @@ export async function drawAhead({ db }: QueryContext, input: AheadInput): Promis
 	const load = plan.loads.find((line) => line.load === input.load);
 	if (!load) return refuse('load.unknown', { load: input.load, loads: plan.loads.length });
 	const logs = standing(await loadLogs(db, [input.jobId])).filter((log) => log.loadNumber === load.load);
-	const poured = pouredNow(load, logs, { actual: { products: input.products } }, { carrier: plan.carrier, seed: null });
+	const poured = pouredNow(
+		load,
+		logs,
+		{ actual: { products: input.products } },
+		{ carrier: plan.carrier, quantity: null },
+	);
 	if (!poured.ok) return poured;
 	const draws = await drawsOf(db, load, { storeId: detailsOf(found.job).storeId, logs, poured: poured.value });
 	const lots = await lotsOf(db);

@@ -96,16 +96,16 @@ export async function plannedElsewhere(
 	for (const { line } of lines) {
 		const job = open.find(({ id }) => id === line.jobId);
 		if (!job) continue;
-		const { seed } = detailsOf(job);
+		const details = detailsOf(job);
 		// What is logged already counts as a record, seed once it is sown.
-		if (seed ? sown.has(job.id) : finishedLoads(logs.get(job.id) ?? []).size > 0) continue;
+		if (details.seed ? sown.has(job.id) : finishedLoads(logs.get(job.id) ?? []).size > 0) continue;
 		const plannedHa = toHectares(areas.get(job.id) ?? 0);
 		for (const { line: use } of ofJobs.get(job.id) ?? []) {
 			const product = products.get(use.productId);
 			if (!product) continue;
 			const list = planned.get(line.fieldId) ?? [];
 			list.push({
-				...applied(product, doseOnGround(use.dose, seed, plannedHa) ?? 0),
+				...applied(product, doseOnGround(use.dose, details, plannedHa) ?? 0),
 				recordId: job.id,
 				application: job.id,
 				date: job.sprayDate,

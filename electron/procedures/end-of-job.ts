@@ -6,6 +6,7 @@ import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import type { EndOfJob } from '../../shared/contract/jobs-end.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import { roomForWashings, type WashingsRoom } from '../../shared/core/limits/washings-room.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
@@ -195,7 +196,7 @@ function areaSigma({ row, areaHa }: JobToEnd['fields'][number]): number {
 }
 
 function singleDoseMaximum({ limits }: ProductRow<ProductDetails>): number | null {
-	const maxima = limits.flatMap(({ kind, max }) => (kind === 'singleDose' && max !== undefined ? [max] : []));
+	const maxima = singleDoses(limits).map(({ max }) => max);
 	return maxima.length > 0 ? Math.min(...maxima) : null;
 }
 

@@ -7,8 +7,7 @@ import { addYears } from '../../shared/core/limits/period.ts';
 import type { Nutrient } from '../../shared/core/products/nutrient.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { applied } from './applied-product.ts';
-import { asPlanned } from './limits.ts';
+import { applied, asPlanned } from './applied-product.ts';
 import type { ProductDetails } from './products.ts';
 import type { SownTreatment } from './seed-sowings.ts';
 

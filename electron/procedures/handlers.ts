@@ -62,6 +62,7 @@ import { cropsOfSeason, rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import { sow, unsow } from './sow.ts';
+import * as spaces from './spaces.ts';
 import * as sprayers from './sprayers.ts';
 import * as stockTake from './stock-take.ts';
 import * as store from './store.ts';
@@ -128,6 +129,12 @@ export const handlers = {
 		addStrip: writes(addStripTo),
 		removeStrip: writes(takeStripOff),
 		setCrop: writes(fields.setCrop),
+	},
+	spaces: {
+		add: writes(spaces.addNewSpace),
+		update: writes(spaces.updateSpace),
+		remove: writes(spaces.removeSpace),
+		list: reads(spaces.listAllSpaces),
 	},
 	sprayers: {
 		add: writes(sprayers.addNewSprayer),

@@ -2,8 +2,10 @@ import { type JobStored, type LoadLogStored, standing } from '../../db/modules/j
 import type { StoreId } from '../../db/modules/store.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
-import type { Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
+import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import type { KeptDose } from './said-dose.ts';
 
 /** What a job keeps beside its columns. */
@@ -25,6 +27,8 @@ export type JobDetails = {
 	readonly doses: Readonly<Record<string, KeptDose>>;
 	/** What is treated, where it is seed. */
 	readonly seed: Seed | null;
+	/** What is treated, where it is a closed space. */
+	readonly space: PlannedSpace | null;
 };
 
 export type JobClosing = NonNullable<Job['closing']>;
@@ -48,13 +52,17 @@ export function planOf(job: JobStored): JobPlan {
 	};
 }
 
+/** The first jobs did not hold these. */
+type KeptLater = 'customer' | 'storeId' | 'doses' | 'seed' | 'space';
+
 export function detailsOf(job: JobStored): JobDetails {
 	return {
 		customer: null,
 		storeId: null,
 		doses: {},
 		seed: null,
-		...(JSON.parse(job.details) as Omit<JobDetails, 'customer' | 'storeId' | 'doses' | 'seed'> & Partial<JobDetails>),
+		space: null,
+		...(JSON.parse(job.details) as Omit<JobDetails, KeptLater> & Partial<JobDetails>),
 	};
 }
 
@@ -71,6 +79,8 @@ export type LogDetails = {
 	readonly note: string | null;
 	/** Seed treated, kg or units. */
 	readonly seed?: number;
+	/** Of a closed space: m³, m² or t. */
+	readonly space?: number;
 	readonly stopped: {
 		readonly why: string;
 		readonly mixLeftL: number | null;
@@ -89,6 +99,26 @@ export function waterOnSeed(
 ): number | null {
 	if (slurryL === undefined || !seed) return null;
 	return log.meteredL ?? Math.round(((waterL * (log.seed ?? 0)) / seed) * 1e6) / 1e6;
+}
+
+/** What a job treats that is no ground, and how much of it one dose is for; null: it treats ground. */
+export function quantityOf({
+	seed,
+	space,
+}: Pick<JobDetails, 'seed' | 'space'>): { amount: number; per: number } | null {
+	if (space) return { amount: space.amount, per: spaceDoses[space.unit].per };
+	return seed && { amount: seed.amount, per: SEED_PER_DOSE[seed.unit] };
+}
+
+/** How much of it a load is planned for, or a log treated. */
+export function quantityIn({
+	seed,
+	space,
+}: {
+	readonly seed?: number | undefined;
+	readonly space?: number | undefined;
+}): number | undefined {
+	return seed ?? space;
 }
 
 /** Loads that are over: logged in full, or broken off with the mix disposed of. */

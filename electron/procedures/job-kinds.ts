@@ -1,8 +1,10 @@
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
+import { findSpace } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedCarrier, PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
 import { type SeedDose, sameName } from '../../shared/core/limits/limit.ts';
+import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import {
 	type ApplicationKind,
 	formulationWarnings,
@@ -18,13 +20,17 @@ type Machine = { readonly name: string; readonly kind: MachineKind };
 
 /** What a kind of job cannot do without, and what does not belong to it. */
 export function whatIsLacking(input: PlanInput, machine: Machine) {
-	const { kind, fields, sprayVolumeLPerHa, carrier, seed, leftInTankL, leftInHopperKg } = input;
+	const { kind, fields, sprayVolumeLPerHa, carrier, seed, space, leftInTankL, leftInHopperKg } = input;
 	const needed = machineFor(kind);
 	if (machine.kind !== needed) {
 		return refuse('job.wrongMachine', { kind: kindWords[kind], needed, machine: machine.name, is: machine.kind });
 	}
 	const lacks = (path: string, why: string) => refuse('input.invalid', { path, why });
-	if (kind !== 'seed treatment' && fields.length === 0) return lacks('fields', 'name at least one field');
+	const inSpace = kind === 'closed space';
+	if (kind !== 'seed treatment' && !inSpace && fields.length === 0) return lacks('fields', 'name at least one field');
+	if (inSpace && fields.length > 0) return lacks('fields', 'a closed space is no field');
+	if (inSpace && !space) return lacks('space', 'say which closed space is treated');
+	if (!inSpace && space) return lacks('space', 'only a job in a closed space has one');
 	const isSprayed = kind === 'spray in water' || kind === 'spray in liquid fertiliser';
 	if (isSprayed && sprayVolumeLPerHa === undefined) return lacks('sprayVolumeLPerHa', 'say the litres on one hectare');
 	if (kind === 'spray in liquid fertiliser' && !carrier) return lacks('carrier', 'say which fertiliser fills the tank');
@@ -33,6 +39,21 @@ export function whatIsLacking(input: PlanInput, machine: Machine) {
 	if (leftInTankL && needed !== 'sprayer') return lacks('leftInTankL', 'only a sprayer has a tank');
 	if (kind === 'seed treatment' && !seed) return lacks('seed', 'say how much seed is treated, and of which crop');
 	return kind !== 'seed treatment' && seed ? lacks('seed', 'only a seed treatment has seed') : null;
+}
+
+/** The closed space of a job with what of it is treated; null: the job treats something else. */
+export async function spaceToTreat(db: ReadDb, { space }: PlanInput): Promise<Result<PlannedSpace | null>> {
+	if (!space) return ok(null);
+	const row = await findSpace(db, space.spaceId);
+	if (!row || row.removedAt !== null) return refuse('not.found', { what: 'closed space', id: space.spaceId });
+	const { name, kind, floorM2, volumeM3 } = row;
+	const onBooks = { 'm³': volumeM3, 'm²': floorM2, t: null };
+	const amount = space.amount ?? onBooks[space.unit];
+	if (amount !== null) return ok({ ...space, name, kind, amount });
+	if (space.unit === 't') {
+		return refuse('input.invalid', { path: 'space.amount', why: 'say how many tonnes of the crop are treated' });
+	}
+	return refuse('space.sizeMissing', { space: name, what: space.unit === 'm³' ? 'volume' : 'floor area' });
 }
 
 type Carried = { readonly carrier: CarrierWanted | null; readonly product: ProductRow<ProductDetails> | null };
@@ -81,15 +102,14 @@ const kindWords: Readonly<Record<ApplicationKind, string>> = {
 	'neat liquid': 'Spraying a neat liquid',
 	granules: 'Spreading granules',
 	'seed treatment': 'Treating seed',
+	'closed space': 'Treating a closed space',
 };
 
 /** Formulations that do not go with the kind of job, and a dose on seed above the label while it has no ground yet. */
 export function kindWarnings({ kind, seed, fields }: PlanInput, products: readonly ProductToSpray[]): PlanWarning[] {
 	const overdosed = products.flatMap(({ product, dose }): PlanWarning[] => {
 		if (!seed || fields.length > 0) return [];
-		const limit = Math.min(
-			...product.limits.flatMap(({ kind, max }) => (kind === 'singleDose' && max !== undefined ? [max] : [])),
-		);
+		const limit = Math.min(...singleDoses(product.limits).map(({ max }) => max));
 		if (dose <= limit) return [];
 		const unit = perSeedWords(product.unit, seed.unit);
 		const message = `${product.name}: ${dose} ${unit} is above the ${limit} ${unit} on its label.`;

@@ -24,11 +24,14 @@ type Of = { readonly id: string; readonly farm: FarmRow; readonly overrideWhy?: 
 
 /** The rows of a job as it is planned: what `jobs.add` writes and a change of the plan puts in their place. */
 export function jobRows(
-	{ plan, date, kind, sprayVolumeLPerHa, sprayer, fields, products }: PlannedJob,
+	{ plan, date, kind, sprayVolumeLPerHa, sprayer, space, fields, products }: PlannedJob,
 	wanted: PlanInput,
 	{ id, farm, overrideWhy }: Of,
 ): {
-	readonly job: Pick<JobStored, 'name' | 'kind' | 'sprayerId' | 'sprayDate' | 'sprayVolume' | 'details' | 'plan'>;
+	readonly job: Pick<
+		JobStored,
+		'name' | 'kind' | 'sprayerId' | 'spaceId' | 'sprayDate' | 'sprayVolume' | 'details' | 'plan'
+	>;
 	readonly fields: JobFieldStored[];
 	readonly products: JobProductStored[];
 } {
@@ -46,14 +49,20 @@ export function jobRows(
 		overrideWhy: overrideWhy ?? null,
 		doses: Object.fromEntries(products.map(({ product, kept }) => [product.id, kept])),
 		seed: wanted.seed ?? null,
+		space,
 	};
-	const crops = wanted.seed ? [`${wanted.seed.crop}, seed`] : fields.map(({ row }) => row.crop?.crop ?? null);
+	const crops = space
+		? [space.name]
+		: wanted.seed
+			? [`${wanted.seed.crop}, seed`]
+			: fields.map(({ row }) => row.crop?.crop ?? null);
 	const names = products.map(({ product }) => product.name);
 	return {
 		job: {
 			name: wanted.name ?? nameOf(crops, names),
 			kind,
 			sprayerId: sprayer.id,
+			spaceId: space?.spaceId ?? null,
 			sprayDate: date,
 			sprayVolume: sprayVolumeLPerHa,
 			details: JSON.stringify(details),

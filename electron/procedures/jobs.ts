@@ -21,6 +21,7 @@ import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import { expectedNow } from './end-of-job.ts';
+import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { closingOf, detailsOf, logDetails, overLoads, planOf } from './job-details.ts';
 import { jobRows, standsAgainst } from './job-rows.ts';
@@ -94,7 +95,7 @@ export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]
 				kind: job.kind,
 				date: job.sprayDate,
 				sprayer,
-				fields: (fields.get(job.id) ?? []).map(({ name }) => name),
+				fields: placesOf(job, fields.get(job.id)),
 				products: (products.get(job.id) ?? []).map(({ name }) => name),
 				areaHa: plan.totals.areaHa,
 				loads: plan.loads.length,
@@ -103,6 +104,11 @@ export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]
 			};
 		}),
 	);
+}
+
+function placesOf(job: JobStored, fields: readonly { readonly name: string }[] = []): string[] {
+	const { space } = detailsOf(job);
+	return space ? [space.name] : fields.map(({ name }) => name);
 }
 
 export async function getJob({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<Job>> {
@@ -156,7 +162,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 			name,
 			formulation,
 			unit,
-			dosePerHa: doseOnGround(line.dose, details.seed, plannedHa),
+			dosePerHa: doseOnGround(line.dose, details, plannedHa),
 			dose: shownDose(doses[line.productId], { unit }, line.dose),
 		})),
 		sowings,
@@ -165,7 +171,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, note, seed, stopped } = logDetails(log);
+				const { products, ground, note, seed, space, stopped } = logDetails(log);
 				const carriedOn = stopped !== null && plan.carried.some(({ from }) => from === log.loadNumber);
 				return {
 					id: log.id,
@@ -183,7 +189,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 						...(notAsNamed ? { notAsNamed } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
-					...(seed === undefined ? {} : { seed }),
+					...given({ seed, space }),
 					stopped: carriedOn ? { ...stopped, mix: 'carried on' as const } : stopped,
 					note,
 				};

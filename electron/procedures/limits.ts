@@ -8,18 +8,12 @@ import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LimitFinding, limitsContract } from '../../shared/contract/limits.ts';
 import { checkLimits as checkApplication } from '../../shared/core/limits/check-limits.ts';
-import {
-	type Ground,
-	type Limit,
-	overlapByArea,
-	type PlannedApplication,
-	type SeedDose,
-} from '../../shared/core/limits/limit.ts';
+import { type Ground, overlapByArea, type PlannedApplication, type SeedDose } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { applied } from './applied-product.ts';
+import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { hourOf, toLocalDate } from './clock.ts';
 import { appliedToGround, plannedElsewhere } from './earlier-treatments.ts';
 import { asLimit, limitsByField } from './field-limits.ts';
@@ -29,6 +23,7 @@ import { detailsOf } from './job-details.ts';
 import { perSeedWords } from './job-kinds.ts';
 import type { ProductDetails } from './products.ts';
 import { doseOnGround } from './seed-sowings.ts';
+import { findingsInSpace, jobInSpace, standingInSpace } from './space-limits.ts';
 
 type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };
 type Product = ProductRow<ProductDetails>;
@@ -167,20 +162,19 @@ export async function checkApplied(books: Books, { job, ground, poured }: Applie
 	});
 }
 
-/** Within a thousandth of the plan, or one measuring step on that ground, the dose is the plan's: rounding is no overdose. */
-export function asPlanned(
-	dose: number,
-	{ planned, stepPerHa }: { readonly planned: number; readonly stepPerHa: number },
-): number {
-	return Math.abs(dose - planned) <= Math.max(planned / 1000, stepPerHa) ? Math.min(dose, planned) : dose;
-}
-
 type CheckInput = z.output<(typeof limitsContract.check)['~orpc']['inputSchema'] & z.ZodType>;
 
 export async function checkLimits(context: QueryContext, input: CheckInput): Promise<Result<LimitFinding[]>> {
 	const { db, farm } = context;
+	const inSpace = 'jobId' in input ? await spaceOf(db, input.jobId) : null;
+	if (inSpace) return ok(await findingsInSpace(context, inSpace));
 	const application = 'jobId' in input ? await ofJob(db, farm, input.jobId) : await ofInput(db, farm, input);
 	return application.ok ? ok(await findingsFor(context, application.value)) : application;
+}
+
+async function spaceOf(db: ReadDb, jobId: string) {
+	const found = await findJob(db, jobId);
+	return found ? jobInSpace(db, found.job) : null;
 }
 
 async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<Application>> {
@@ -198,11 +192,12 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 		db,
 		lines.map(({ line }) => line.productId),
 	);
-	const { growthStage, bufferM, seed } = detailsOf(job);
+	const details = detailsOf(job);
+	const { growthStage, bufferM, seed } = details;
 	const areaHa = fields.reduce((sum, field) => sum + field.areaHa, 0);
 	const products = lines.flatMap(({ line }) => {
 		const product = rows.get(line.productId);
-		const dosePerHa = doseOnGround(line.dose, seed, areaHa);
+		const dosePerHa = doseOnGround(line.dose, details, areaHa);
 		if (!product || dosePerHa === null) return [];
 		const seedDose = seed ? { amount: line.dose, unit: perSeedWords(product.unit, seed.unit) } : undefined;
 		return [{ product, dosePerHa, seedDose }];
@@ -213,6 +208,8 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 
 /** What stands against a job as the books are now: blocks, warnings and questions. */
 export async function standingAgainst(books: Books, jobId: string): Promise<LimitFinding[]> {
+	const inSpace = await spaceOf(books.db, jobId);
+	if (inSpace) return standingInSpace(books, inSpace);
 	const application = await ofJob(books.db, books.farm, jobId);
 	return application.ok ? standingOn(await onFields(books, application.value)) : [];
 }
@@ -256,11 +253,4 @@ export function concernsWashings({ kind }: { readonly kind: string }): boolean {
 		'harvestInterval',
 		'authorisation',
 	].includes(kind);
-}
-
-/** The authorisation's own dates: the end of the use-up period where there is one. */
-export function authorisationOf({ authorisationEnds, useUpBy, limits }: Product): Limit[] {
-	const to = useUpBy ?? authorisationEnds;
-	if (!to || limits.some(({ kind }) => kind === 'authorisation')) return [];
-	return [{ kind: 'authorisation', to, source: 'authorisation dates of the product', fromMemory: false }];
 }

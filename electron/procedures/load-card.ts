@@ -1,6 +1,7 @@
 import { findJob, jobProducts } from '../../db/modules/jobs.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
+import { findSpace } from '../../db/modules/spaces.ts';
 import { findSprayer, type SprayerRow } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { sentenceOf } from '../../shared/basics/problem.ts';
@@ -13,6 +14,7 @@ import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
 import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import { type Portion, WATER } from '../../shared/core/filling/tally.ts';
+import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import { drawnClosed } from '../../shared/core/products/closure.ts';
 import { formulationOf } from '../../shared/core/products/formulation.ts';
@@ -23,6 +25,7 @@ import { type Pace, paceOf } from './learned-filling.ts';
 import { standingAgainst } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { shownDose } from './said-dose.ts';
+import { spaceOf } from './spaces.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -89,6 +92,8 @@ export async function sheetOf(
 		capacityL: sprayer.capacityL,
 		carrier,
 		seed: details.seed,
+		space: details.space && { ...details.space, place: await placeOf(db, details.space.spaceId) },
+		keepOut: details.space && keepOutOf([...products.values()]),
 		operator: details.operator,
 		nozzle: details.nozzle,
 		pressureBar: details.pressureBar,
@@ -140,6 +145,25 @@ export async function sheetOf(
 	const portions = isMixed ? null : [...waterOf(load), ...lines.flatMap(portionsOf)];
 	return ok({ card, given: given?.ok ? given.value : null, portions });
 }
+
+async function placeOf(db: ReadDb, spaceId: string): Promise<string | null> {
+	const row = await findSpace(db, spaceId);
+	return (row && spaceOf(row).place) ?? null;
+}
+
+/** When a closed space may be entered again: the longest time of the labels on the books, and those that name none. */
+function keepOutOf(products: readonly Product[]): string {
+	const waits = products.map(({ name, limits }) => ({ name, hours: standingWaits(limits, []).reentryH }));
+	const longest = waits.reduce((most, { hours }) => Math.max(most, hours ?? 0), 0);
+	const unknown = waits.flatMap(({ name, hours }) => (hours === null ? [name] : []));
+	const told =
+		longest > 0 ? `Keep everyone out for ${longest} h after the end, and ventilate before anyone enters.` : '';
+	const rest = `No time is on the books for ${unknown.join(', ')}: read the label for how long to keep out and ventilate.`;
+	return [told, unknown.length > 0 ? rest : ''].filter(Boolean).join(' ') || VENTILATE;
+}
+
+/** Common practice. */
+const VENTILATE = 'Ventilate before anyone enters, as the label says.';
 
 /** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
 function orderOf(

@@ -12,11 +12,13 @@ import { toInstant } from './clock.ts';
 import { type Draw, drawsOf, postDraws } from './draw-load.ts';
 import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, overLoads, planOf, quantityIn } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
+import { quantityTreated } from './seed-sowings.ts';
 import { batchesOnShelf } from './shelf.ts';
+import { checkAppliedInSpace } from './space-limits.ts';
 import { shortInStore } from './stores.ts';
 import { productCarriedIn, writeRecords } from './write-records.ts';
 
@@ -58,12 +60,14 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (overLoads(plan, logs).has(load.load)) {
 		return refuse('load.alreadyLogged', { load: load.load });
 	}
-	const seed = seedNow(load, logs, input);
-	if (!seed.ok) return seed;
-	const poured = pouredNow(load, logs, input, { carrier: plan.carrier, seed: seed.value });
+	const quantity = quantityNow(load, logs, input);
+	if (!quantity.ok) return quantity;
+	const poured = pouredNow(load, logs, input, { carrier: plan.carrier, quantity: quantity.value });
 	if (!poured.ok) return poured;
 	const ground =
-		seed.value === null ? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone }) : ok([]);
+		quantity.value === null
+			? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone })
+			: ok([]);
 	if (!ground.ok) return ground;
 	signedBy(input.operator);
 	const store = detailsOf(job).storeId;
@@ -82,7 +86,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		finishedAt,
 		poured: poured.value,
 		ground: ground.value,
-		seed: seed.value,
+		quantity: quantity.value,
 		draws,
 	});
 	await addLoadLog(tx, log);
@@ -102,14 +106,15 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	const carriedIn = await productCarriedIn(tx, job, load.load);
 	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.
 	const carried = (productId: string) => (logs.length === 0 ? (carriedIn.get(productId) ?? 0) : 0);
-	const findings = await checkApplied(
-		{ db: tx, farm, now: context.now },
-		{
-			job,
-			ground: ground.value,
-			poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
-		},
-	);
+	const books = { db: tx, farm, now: context.now };
+	const findings =
+		load.space === undefined
+			? await checkApplied(books, {
+					job,
+					ground: ground.value,
+					poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
+				})
+			: await checkAppliedInSpace(books, { job, startedAt, quantity: quantity.value ?? 0, poured: poured.value });
 	const recordIds = await writeRecords(context, {
 		job,
 		load,
@@ -117,7 +122,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		log,
 		input,
 		ground: ground.value,
-		seed: seed.value,
+		quantity: quantity.value,
 		poured: poured.value,
 		findings,
 		carriedIn,
@@ -136,13 +141,14 @@ export function pouredNow(
 	load: PlannedLoad,
 	logs: readonly LoadLogStored[],
 	input: Pick<LogInput, 'actual' | 'stopped'>,
-	{ carrier, seed }: { readonly carrier: PlannedCarrier | undefined; readonly seed: number | null },
+	{ carrier, quantity }: { readonly carrier: PlannedCarrier | undefined; readonly quantity: number | null },
 ): Result<Poured[]> {
 	const actual = input.actual?.products ?? [];
 	const stranger = actual.find(({ productId }) => !load.products.some((line) => line.productId === productId));
 	if (stranger) return refuse('load.productNotInJob', { productId: stranger.productId });
-	// Product goes onto seed as it runs through: a batch that is broken off has had the share of its seed.
-	const share = input.stopped && seed !== null && load.seed ? Math.min(1, seed / load.seed) : null;
+	// Product goes out as seed runs through, or a space is covered: what is broken off has had the share of what it treated.
+	const planned = quantityIn(load);
+	const share = input.stopped && quantity !== null && planned ? Math.min(1, quantity / planned) : null;
 	const byPlan = (amount: number, before: number) =>
 		Math.max(0, Math.min(amount - before, share === null ? amount : Math.round(amount * share)));
 	return ok(
@@ -177,21 +183,34 @@ function meteredCarrier(
 	return unit === 'kg' ? actual.meteredL * densityKgPerL : actual.meteredL;
 }
 
-/** Seed this log treated: what the operator says, else the batch less what was treated before the stop; null: no seed. */
-function seedNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: LogInput): Result<number | null> {
-	const said = input.actual?.seed;
-	if (load.seed === undefined) {
-		const why = 'only a seed treatment has seed';
-		return said === undefined ? ok(null) : refuse('input.invalid', { path: 'actual.seed', why });
+const quantities = {
+	seed: {
+		only: 'only a seed treatment has seed',
+		soFar: 'a batch that was broken off needs the seed treated so far',
+	},
+	space: {
+		only: 'only a closed space has an amount of its own',
+		soFar: 'a treatment that was broken off needs how much of the space was treated so far',
+	},
+} as const;
+
+/**
+ * Seed, or of a closed space, that this log treated: what the operator says, else the load less what was treated before the
+ * stop; null: ground is treated.
+ */
+function quantityNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: LogInput): Result<number | null> {
+	const lacks = (name: keyof typeof quantities, why: 'only' | 'soFar') =>
+		refuse('input.invalid', { path: `actual.${name}`, why: quantities[name][why] });
+	for (const name of ['seed', 'space'] as const) {
+		const [planned, said] = [load[name], input.actual?.[name]];
+		if (planned === undefined) {
+			if (said !== undefined) return lacks(name, 'only');
+			continue;
+		}
+		if (input.stopped && said === undefined) return lacks(name, 'soFar');
+		return ok(said ?? Math.max(0, planned - quantityTreated(logs)));
 	}
-	if (input.stopped && said === undefined) {
-		return refuse('input.invalid', {
-			path: 'actual.seed',
-			why: 'a batch that was broken off needs the seed treated so far',
-		});
-	}
-	const before = logs.reduce((sum, log) => sum + (logDetails(log).seed ?? 0), 0);
-	return ok(said ?? Math.max(0, load.seed - before));
+	return ok(null);
 }
 
 /** The ground this log covers: what the operator says, else the load's ground less what was covered before the stop. */
@@ -296,13 +315,13 @@ export type Logged = {
 	readonly finishedAt: number;
 	readonly poured: readonly Poured[];
 	readonly ground: readonly Ground[];
-	/** Seed treated, kg or units; null: no seed. */
-	readonly seed: number | null;
+	/** Seed, or of a closed space, that was treated, in its own unit; null: ground was. */
+	readonly quantity: number | null;
 };
 
 function logRow(
 	{ now }: CommandContext,
-	{ id, input, load, startedAt, finishedAt, poured, ground, seed, draws }: Logged & { draws: readonly Draw[] },
+	{ id, input, load, startedAt, finishedAt, poured, ground, quantity, draws }: Logged & { draws: readonly Draw[] },
 ): LoadLogStored {
 	const notAsNamed = new Map(draws.map((draw) => [draw.productId, draw.notAsNamed]));
 	const details: LogDetails = {
@@ -314,7 +333,7 @@ function logRow(
 		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
-		...(seed === null ? {} : { seed }),
+		...(quantity === null ? {} : load.space === undefined ? { seed: quantity } : { space: quantity }),
 		stopped: input.stopped
 			? { why: input.stopped.why, mixLeftL: input.stopped.mixLeftL ?? null, mix: input.stopped.mix }
 			: null,

@@ -8,12 +8,13 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
+import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
 import { WARNINGS_TO_ANSWER } from '../../shared/core/loads/plan-warnings.ts';
-import { dosePerHaSown } from '../../shared/core/loads/seed.ts';
 import { nutrientSums } from '../../shared/core/products/nutrient.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -21,13 +22,15 @@ import { nutrientsOf } from './applied-product.ts';
 import { toLocalDate } from './clock.ts';
 import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
-import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, whatIsLacking } from './job-kinds.ts';
+import { quantityOf } from './job-details.ts';
+import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, spaceToTreat, whatIsLacking } from './job-kinds.ts';
 import { onFields, standingOn } from './limits.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
-import { type KeptDose, readDose, readSeedDose } from './said-dose.ts';
+import { doseWayOf, type KeptDose, readDose, readDoseOf } from './said-dose.ts';
 import { doseOnGround } from './seed-sowings.ts';
 import { containersInTurn, type ShelfLine, takesOf } from './shelf-lines.ts';
+import { standingInSpace } from './space-limits.ts';
 import { splitJob } from './split-job.ts';
 import type { SprayerDetails } from './sprayers.ts';
 import { heldByStore, storeSaid } from './stores.ts';
@@ -41,9 +44,9 @@ export type FieldToSpray = {
 };
 export type ProductToSpray = {
 	readonly product: ProductRow<ProductDetails>;
-	/** As it is kept: on one hectare, or on 100 kg or one unit of seed. */
+	/** As it is kept: on one hectare, on 100 kg or one unit of seed, or to one m³, one m² or 100 kg in a closed space. */
 	readonly dose: number;
-	/** On the ground; null: treated seed of which nobody knows yet where it goes. */
+	/** On the ground; null: in a closed space, or on seed of which nobody knows yet where it goes. */
 	readonly dosePerHa: number | null;
 	/** The dose as it was said. */
 	readonly kept: KeptDose;
@@ -55,6 +58,7 @@ export type PlannedJob = {
 	readonly kind: ApplicationKind;
 	readonly sprayVolumeLPerHa: number;
 	readonly sprayer: SprayerRow<SprayerDetails>;
+	readonly space: PlannedSpace | null;
 	readonly fields: readonly FieldToSpray[];
 	readonly products: readonly ProductToSpray[];
 };
@@ -74,6 +78,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	const fields = await fieldsToSpray(db, input.fields, seasonOf(date, farm.seasonStartMonth));
 	if (!fields.ok) return fields;
 	const areaHa = fields.value.reduce((sum, field) => sum + field.areaHa, 0);
+	const space = await spaceToTreat(db, input);
+	if (!space.ok) return space;
 	const found = await productsToSpray(db, input, areaHa);
 	if (!found.ok) return found;
 	const carried = await carrierOf(db, input);
@@ -103,6 +109,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		leftInHopperKg: input.leftInHopperKg ?? 0,
 		carrier,
 		seed: input.seed ?? null,
+		space: space.value,
 		tank: {
 			capacityL: sprayer.capacityL,
 			minimumL: sprayer.minimumL,
@@ -114,7 +121,11 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			...toLoad(product, dose),
 			dose,
 			maxDosePerHa: labelMaximum(product, dose),
-			packSizes: packSizesFor(product, stock.get(product.id), needOf(input, dose, areaHa)),
+			packSizes: packSizesFor(
+				product,
+				stock.get(product.id),
+				needOf({ seed: input.seed ?? null, space: space.value }, dose, areaHa),
+			),
 			openedPack: stock.get(product.id)?.opened ?? 0,
 			onShelf: containers.get(product.id),
 		})),
@@ -139,9 +150,11 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			jobId: input.forJob,
 		},
 	);
-	const limits = standingOn(onGrounds);
+	const limits = space.value
+		? await standingInSpace({ db, farm }, { space: space.value, date, products: found.value, jobId: input.forJob })
+		: standingOn(onGrounds);
 	const ground =
-		kind === 'seed treatment'
+		fields.value.length === 0 || kind === 'seed treatment'
 			? []
 			: groundOfLoads(
 					loads.map((load) => load.areaHa),
@@ -160,6 +173,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		...(load.inHopperKg === undefined ? {} : { inHopperKg: load.inHopperKg }),
 		...(load.seed === undefined ? {} : { seed: load.seed }),
 		...(load.slurryL === undefined ? {} : { slurryL: load.slurryL }),
+		...(load.space === undefined ? {} : { space: load.space, spaceUnit: input.space?.unit }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,
 		products: load.products.map((line, position) => ({
@@ -230,7 +244,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 				})
 			: null,
 	};
-	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, fields: fields.value, products });
+	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, space: space.value, fields: fields.value, products });
 }
 
 /** What the products bring together in nutrients; nothing where they hold none. */
@@ -281,7 +295,7 @@ async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: nu
 }
 
 async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Promise<Result<ProductToSpray[]>> {
-	const { products: wanted, sprayVolumeLPerHa = 0, seed, carrier } = input;
+	const { products: wanted, sprayVolumeLPerHa = 0, seed, space, carrier } = input;
 	const rows = await findProducts<ProductDetails>(
 		db,
 		wanted.map(({ productId }) => productId),
@@ -297,10 +311,11 @@ async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Pr
 		seen.add(productId);
 		const product = rows.get(productId);
 		if (!product) return refuse('not.found', { what: 'product', id: productId });
-		if (seed) {
-			const dose = readSeedDose(product, dosed, { seed, path });
+		if (seed || space) {
+			const dose = readDoseOf(product, dosed, { ...doseWayOf(product.unit, { seed, space }), path });
 			if (!dose.ok) return dose;
-			found.push({ product, ...dose.value, dosePerHa: doseOnGround(dose.value.dose, seed, areaHa) });
+			const dosePerHa = seed ? doseOnGround(dose.value.dose, { seed, space: null }, areaHa) : null;
+			found.push({ product, ...dose.value, dosePerHa });
 			continue;
 		}
 		const dose = readDose(product, dosed, { sprayVolumeLPerHa, path });
@@ -311,8 +326,9 @@ async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Pr
 }
 
 /** What the job takes of a product, near enough to see whether the shelf covers it. */
-function needOf({ seed }: PlanInput, dose: number, areaHa: number): number {
-	return seed ? dosePerHaSown(dose, seed, 1) : dose * areaHa;
+function needOf(of: Parameters<typeof quantityOf>[0], dose: number, areaHa: number): number {
+	const quantity = quantityOf(of);
+	return quantity ? (dose * quantity.amount) / quantity.per : dose * areaHa;
 }
 
 type Stock = {
@@ -353,9 +369,7 @@ function packSizesFor(product: ProductRow<ProductDetails>, stock: Stock | undefi
 
 /** The smallest single-dose maximum on the label, where this dose keeps it; a dose above it is a limit finding. */
 function labelMaximum(product: ProductRow<ProductDetails>, dosePerHa: number): number | null {
-	const maxima = product.limits
-		.filter((limit) => limit.kind === 'singleDose' && limit.max !== undefined && limit.max >= dosePerHa)
-		.map((limit) => limit.max ?? Infinity);
+	const maxima = singleDoses(product.limits).flatMap(({ max }) => (max >= dosePerHa ? [max] : []));
 	return maxima.length > 0 ? Math.min(...maxima) : null;
 }
 

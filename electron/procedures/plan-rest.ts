@@ -40,6 +40,7 @@ export type Rest = {
 /** Plans what is still open of a job: tank loads, hopper fills or batches of seed, beside those that are logged. */
 export async function planRest(books: Books, job: JobStored, wanted: Wanted): Promise<Result<Rest>> {
 	const { db } = books;
+	if (job.kind === 'closed space') return refuse('job.inOneGo', {});
 	const plan = planOf(job);
 	const logs = standing(await loadLogs(db, [job.id]));
 	const { carryFrom } = wanted;

@@ -10,12 +10,12 @@ import type { CommandContext, QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
 import { carrierAgain } from './plan-rest.ts';
 import type { ProductDetails } from './products.ts';
-import { type KeptDose, readDose, readSeedDose, shownDose } from './said-dose.ts';
+import { doseWayOf, type KeptDose, readDose, readDoseOf, shownDose } from './said-dose.ts';
 
 /** A dose as a recipe keeps it: per hectare, or on seed. Recipes kept before doses had other ways hold no more. */
 type Kept = { readonly productId: string; readonly dosePerHa: number; readonly said?: KeptDose };
 
-type BroughtOut = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry'>;
+type BroughtOut = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry' | 'spaceUnit'>;
 
 /** The same mix is offered once; so many of the last different ones. */
 const LAST_MIXES = 6;
@@ -46,7 +46,7 @@ export async function listStartingPoints({
 				name,
 				formulation,
 				unit,
-				dosePerHa: how.seedUnit === null ? line.dose : null,
+				dosePerHa: isOnGround(how) ? line.dose : null,
 				dose: shownDose(doses[line.productId], { unit }, line.dose),
 			}));
 		const same = JSON.stringify([how, mix.map(({ productId, dose }) => [productId, dose])]);
@@ -77,7 +77,12 @@ function broughtOutBy(job: JobStored): BroughtOut {
 		carrier: carrierAgain(planOf(job)) ?? null,
 		seedUnit: detailsOf(job).seed?.unit ?? null,
 		slurry: detailsOf(job).seed?.slurry ?? null,
+		spaceUnit: detailsOf(job).space?.unit ?? null,
 	};
+}
+
+function isOnGround({ seedUnit, spaceUnit }: Pick<BroughtOut, 'seedUnit' | 'spaceUnit'>): boolean {
+	return seedUnit === null && spaceUnit === null;
 }
 
 type SaveInput = z.output<(typeof recipesContract.save)['~orpc']['inputSchema'] & z.ZodType>;
@@ -87,7 +92,7 @@ export async function saveNewRecipe(
 	{ tx, farm, now, newId, note }: CommandContext,
 	input: SaveInput,
 ): Promise<Result<Recipe>> {
-	const { kind, sprayVolumeLPerHa = 0, carrier = null, seedUnit = null, slurry = null } = input;
+	const { kind, sprayVolumeLPerHa = 0, carrier = null, seedUnit = null, slurry = null, spaceUnit = null } = input;
 	const lacking = lackingOf(input);
 	if (lacking) return refuse('input.invalid', lacking);
 	const products = await findProducts<ProductDetails>(tx, [
@@ -102,7 +107,7 @@ export async function saveNewRecipe(
 	for (const [index, dosed] of input.products.entries()) {
 		const product = products.get(dosed.productId);
 		if (!product) continue;
-		const dose = keptDose(product, dosed, { sprayVolumeLPerHa, seedUnit, path: `products[${index}]` });
+		const dose = keptDose(product, dosed, { sprayVolumeLPerHa, seedUnit, spaceUnit, path: `products[${index}]` });
 		if (!dose.ok) return dose;
 		kept.push(dose.value);
 	}
@@ -114,7 +119,7 @@ export async function saveNewRecipe(
 		kind,
 		sprayVolume: sprayVolumeLPerHa,
 		products: JSON.stringify(kept),
-		details: JSON.stringify({ carrier, seedUnit, slurry } satisfies RecipeDetails),
+		details: JSON.stringify({ carrier, seedUnit, slurry, spaceUnit } satisfies RecipeDetails),
 		createdAt: before?.createdAt ?? now,
 		removedAt: null,
 		version: before?.version ?? 1,
@@ -128,7 +133,7 @@ export async function saveNewRecipe(
 }
 
 /** What a kind cannot do without, and what does not belong to it. */
-function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit, slurry }: SaveInput) {
+function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit, slurry, spaceUnit }: SaveInput) {
 	const inFertiliser = kind === 'spray in liquid fertiliser';
 	const isSprayed = kind === 'spray in water' || inFertiliser;
 	if (isSprayed !== (sprayVolumeLPerHa !== undefined)) {
@@ -142,6 +147,13 @@ function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit, slurry }: SaveI
 	if (onSeed !== (seedUnit !== undefined)) {
 		return { path: 'seedUnit', why: onSeed ? 'say how the seed is counted' : 'only a seed treatment has seed' };
 	}
+	const inSpace = kind === 'closed space';
+	if (inSpace !== (spaceUnit !== undefined)) {
+		return {
+			path: 'spaceUnit',
+			why: inSpace ? 'say what the doses are for' : 'only a job in a closed space has one',
+		};
+	}
 	if (!slurry) return null;
 	if (seedUnit === undefined) return { path: 'slurry', why: 'only a seed treatment has a slurry' };
 	return slurryLitres(slurry, seedUnit) === null ? { path: 'slurry.unit', why: wrongSlurryUnit(seedUnit) } : null;
@@ -150,11 +162,13 @@ function lackingOf({ kind, sprayVolumeLPerHa, carrier, seedUnit, slurry }: SaveI
 function keptDose(
 	product: ProductRow<ProductDetails>,
 	dosed: Dosed,
-	at: { readonly sprayVolumeLPerHa: number; readonly seedUnit: BroughtOut['seedUnit']; readonly path: string },
+	at: Pick<BroughtOut, 'sprayVolumeLPerHa' | 'seedUnit' | 'spaceUnit'> & { readonly path: string },
 ): Result<Kept> {
 	const productId = product.id;
-	if (at.seedUnit !== null) {
-		const dose = readSeedDose(product, dosed, { seed: { unit: at.seedUnit }, path: at.path });
+	if (!isOnGround(at)) {
+		const { seedUnit, spaceUnit, path } = at;
+		const on = { seed: seedUnit && { unit: seedUnit }, space: spaceUnit && { unit: spaceUnit } };
+		const dose = readDoseOf(product, dosed, { ...doseWayOf(product.unit, on), path });
 		return dose.ok ? ok({ productId, dosePerHa: dose.value.dose, said: dose.value.kept }) : dose;
 	}
 	const dose = readDose(product, dosed, at);
@@ -169,7 +183,7 @@ export async function removeRecipe({ tx, now, note }: CommandContext, { id }: { 
 	return ok({ id });
 }
 
-type RecipeDetails = Pick<BroughtOut, 'carrier' | 'seedUnit'> & Partial<Pick<BroughtOut, 'slurry'>>;
+type RecipeDetails = Pick<BroughtOut, 'carrier' | 'seedUnit'> & Partial<Pick<BroughtOut, 'slurry' | 'spaceUnit'>>;
 
 function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<ProductDetails>>): Recipe {
 	const doses = JSON.parse(row.products) as Kept[];
@@ -177,6 +191,7 @@ function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<Pr
 		carrier,
 		seedUnit,
 		slurry = null,
+		spaceUnit = null,
 	}: RecipeDetails = row.details ? (JSON.parse(row.details) as RecipeDetails) : { carrier: null, seedUnit: null };
 	return {
 		id: row.id,
@@ -186,12 +201,15 @@ function recipeOf(row: RecipeStored, products: ReadonlyMap<string, ProductRow<Pr
 		carrier,
 		seedUnit,
 		slurry,
+		spaceUnit,
 		products: doses.flatMap(({ productId, dosePerHa, said }) => {
 			const product = products.get(productId);
 			if (!product) return [];
 			const { name, formulation, unit } = product;
 			const dose = shownDose(said, product, dosePerHa);
-			return [{ productId, name, formulation, unit, dosePerHa: seedUnit === null ? dosePerHa : null, dose }];
+			return [
+				{ productId, name, formulation, unit, dosePerHa: isOnGround({ seedUnit, spaceUnit }) ? dosePerHa : null, dose },
+			];
 		}),
 		version: row.version,
 	};

@@ -125,7 +125,7 @@ export async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, reco
 	if (!found || found.job.version === 1) return null;
 	const { job } = found;
 	const fields: PlannedWork['fields'][number][] = [];
-	const { seed } = detailsOfJob(job);
+	const details = detailsOfJob(job);
 	let areaHa = 0;
 	for (const { line, name } of await jobFields(db, [jobId])) {
 		areaHa += toHectares(line.areaM2);
@@ -136,7 +136,7 @@ export async function changedWork(db: ReadDb, farm: FarmRow, jobId: string, reco
 		productId: line.productId,
 		name,
 		unit,
-		dosePerHa: doseOnGround(line.dose, seed, areaHa),
+		dosePerHa: doseOnGround(line.dose, details, areaHa),
 	}));
 	const work = { date: job.sprayDate, sprayVolumeLPerHa: job.sprayVolume, fields, products };
 	return deviations(recommendedBy(recommended), work);

@@ -58,11 +58,7 @@ async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period)
 		chainHead: { entry: head.seq, hash: head.hash },
 		records: records.map((row) => ({
 			...filed(row),
-			location: {
-				field: row.fieldName,
-				code: codes.get(row.fieldId ?? '') ?? null,
-				point: places.get(row.fieldId ?? '') ?? null,
-			},
+			location: locationOf(row, { codes, places }),
 			writeBy: writeBy(row.sprayDate, rules),
 			keepUntil: keepUntil(row.sprayDate, rules),
 			missing: missingBy(row, recordDetails(row), RULES),
@@ -77,11 +73,27 @@ async function placeOf({ db }: Pick<QueryContext, 'db'>, fieldId: string): Promi
 	return longitude === undefined || latitude === undefined ? null : { latitude, longitude };
 }
 
+type Known = {
+	readonly codes: ReadonlyMap<string, string | null>;
+	readonly places: ReadonlyMap<string, FiledRecord['location']['point']>;
+};
+
+/** A field by the register; a closed space as its record says. */
+function locationOf(row: RecordStored, { codes, places }: Known): FiledRecord['location'] {
+	const { space } = recordDetails(row);
+	return {
+		field: row.fieldName,
+		code: space ? space.code : (codes.get(row.fieldId ?? '') ?? null),
+		address: space?.place ?? null,
+		point: space ? space.point : (places.get(row.fieldId ?? '') ?? null),
+	};
+}
+
 /** What the record itself says. */
 function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'keepUntil' | 'missing'> {
 	const details = recordDetails(row);
 	const { zone, crop, eppoCode, authorisationNo, formulation, reason, operator, certificateNo, useType } = details;
-	const { seed } = details;
+	const { seed, space } = details;
 	const washings = washingsOf(row, details);
 	const stage = stageCode(details.growthStage);
 	return {
@@ -95,14 +107,21 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 		end: toIso(row.finishedAt, zone),
 		dose: seed
 			? { value: seed.dose, unit: perSeedWords(row.unit, seed.unit) }
-			: { value: details.dosePerHa ?? 0, unit: `${row.unit}/ha` },
+			: (space?.dose ?? { value: details.dosePerHa ?? 0, unit: `${row.unit}/ha` }),
 		amount: { value: fromStockAmount(row.amount), unit: row.unit },
-		treatedArea: seed ? null : { value: toHectares(row.washedM2 ?? row.treatedM2), unit: 'ha' },
+		treatedArea: seed || space ? null : { value: toHectares(row.washedM2 ?? row.treatedM2), unit: 'ha' },
 		treatedSeed: seed && {
 			value: seed.amount,
 			unit: seed.unit,
 			lot: seed.lot,
 			water: seed.waterL === undefined ? null : { value: seed.waterL, unit: 'L' },
+		},
+		treatedSpace: space && {
+			value: space.amount,
+			unit: space.unit,
+			kind: space.kind,
+			volume: space.volumeM3 === null ? null : { value: space.volumeM3, unit: 'm³' },
+			floor: space.floorM2 === null ? null : { value: space.floorM2, unit: 'm²' },
 		},
 		crop: { name: crop, eppoCode },
 		growthStage: stage === null ? null : { scale: 'BBCH', code: stage },

@@ -24,7 +24,6 @@ import { toIso } from './clock.ts';
 import { earlierFields } from './field-lineage.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { perSeedWords } from './job-kinds.ts';
 import type { ProductDetails } from './products.ts';
 
 export type WeatherSeen = z.output<typeof Weather>;
@@ -41,6 +40,7 @@ export type RecordDetails = {
 	/** Liquid fertiliser it was sprayed in. */
 	readonly carrier: string | null;
 	readonly seed: RecordLine['seed'];
+	readonly space: RecordLine['space'];
 	/** Of washings: what was sprayed out there, water and mix. */
 	readonly washings: { readonly litres: number } | null;
 	/** Only a plant protection product has one to be given. */
@@ -137,6 +137,7 @@ type KeptLater =
 	| 'kind'
 	| 'carrier'
 	| 'seed'
+	| 'space'
 	| 'washings'
 	| 'needsAuthorisation'
 	| 'confined'
@@ -152,6 +153,7 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 	kept.kind ??= 'spray in water';
 	kept.carrier ??= null;
 	kept.seed ??= null;
+	kept.space ??= null;
 	kept.washings ??= null;
 	kept.needsAuthorisation ??= true;
 	kept.confined ??= [];
@@ -162,7 +164,7 @@ export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>):
 function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<ProductDetails> | undefined): RecordLine {
 	const details = recordDetails(row);
 	const { formulation, authorisationNo, dosePerHa, crop, eppoCode, growthStage, reason, certificateNo } = details;
-	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType, kind, carrier, seed } = details;
+	const { operator, sprayer, sprayVolumeLPerHa, weather, bufferM, zone, useType, kind, carrier, seed, space } = details;
 	const rules = ruleSetOf(farm.ruleSet);
 	return {
 		id: row.recordId,
@@ -173,6 +175,7 @@ function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<Produc
 		kind,
 		carrier,
 		seed,
+		space,
 		washings: washingsOf(row, details),
 		productId: row.productId,
 		product: row.productName,
@@ -233,23 +236,6 @@ export function washingsOf(
 	};
 }
 
-/** The dose on seed: `0.2 L/100 kg`; null where ground was treated. */
-export function doseOnSeedWords(seed: RecordLine['seed'], unit: 'L' | 'kg'): string | null {
-	return seed && `${Math.round(seed.dose * 1000) / 1000} ${perSeedWords(unit, seed.unit)}`;
-}
-
-/** Seed treated by some records together: `5200 kg`, `120 units`, with water `5200 kg, 31 L of water`; null: none. */
-export function seedWords(details: readonly Pick<RecordDetails, 'seed'>[]): string | null {
-	const seeds = details.flatMap(({ seed }) => (seed === null ? [] : [seed]));
-	const [first] = seeds;
-	if (!first) return null;
-	const amount = seeds.reduce((sum, seed) => sum + seed.amount, 0);
-	const words = `${Math.round(amount * 100) / 100} ${first.unit === 'kg' ? 'kg' : 'units'}`;
-	if (seeds.every(({ waterL }) => waterL === undefined)) return words;
-	const water = seeds.reduce((sum, { waterL = 0 }) => sum + waterL, 0);
-	return `${words}, ${Math.round(water * 100) / 100} L of water`;
-}
-
 /** The columns that tell what a record lacks. */
 export const missingFrom = [
 	'productName',
@@ -281,12 +267,12 @@ export function missingBy(
 		'authorisation number': details.needsAuthorisation ? details.authorisationNo : 'none needed',
 		date: row.sprayDate,
 		'start time': row.startedAt,
-		dose: details.seed?.dose ?? details.dosePerHa,
+		dose: details.seed?.dose ?? details.space?.dose.value ?? details.dosePerHa,
 		field: row.fieldName,
-		'treated area': details.seed?.amount ?? row.washedM2 ?? row.treatedM2,
+		'treated area': details.seed?.amount ?? details.space?.amount ?? row.washedM2 ?? row.treatedM2,
 		amount: row.amount,
 		crop: details.crop,
-		'EPPO code': details.eppoCode,
+		'EPPO code': details.space?.empty ? 'none is stored' : details.eppoCode,
 		'growth stage': details.growthStage,
 		reason: details.reason,
 		operator: details.operator,

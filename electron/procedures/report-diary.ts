@@ -12,7 +12,7 @@ import { nutrientDoses } from './applied-product.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { doseOnSeedWords, missingBy, recordDetails, seedWords } from './records.ts';
+import { missingBy, recordDetails } from './records.ts';
 import {
 	alphabetical,
 	date,
@@ -24,6 +24,7 @@ import {
 	time,
 	writtenMoment,
 } from './report-table.ts';
+import { doseInSpaceWords, doseOnSeedWords, seedWords, spaceWords } from './treated-words.ts';
 
 const when: readonly ReportColumn[] = [
 	date('date', 'date', once),
@@ -33,6 +34,7 @@ const when: readonly ReportColumn[] = [
 
 const where: readonly ReportColumn[] = [
 	text('field', 'field', once),
+	text('place', 'at', { under: 'field' }),
 	text('crop', 'crop', { under: 'field', bare: true }),
 	text('eppoCode', 'EPPO code', { under: 'field', bare: true }),
 	text('growthStage', 'BBCH', { under: 'field' }),
@@ -41,11 +43,13 @@ const where: readonly ReportColumn[] = [
 const rest: readonly ReportColumn[] = [
 	number('treatedHa', 'treated', 2, { unit: 'ha', ...once }),
 	text('seed', 'seed', { under: 'treatedHa' }),
+	text('space', 'closed space', { under: 'treatedHa' }),
 	number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 	text('product', 'product'),
 	text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
 	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
+	text('inSpace', 'dose in closed space', { under: 'dosePerHa' }),
 	text('nutrients', 'nutrients', { under: 'dosePerHa', bare: true }),
 	text('noEntryUntil', 'no entry until', { under: 'dosePerHa', bare: true }),
 	number('amount', 'amount', 3, { unitFrom: 'unit' }),
@@ -80,7 +84,9 @@ export async function sprayDiary(context: QueryContext, period: Period): Promise
 
 /** The same, field by field. */
 export async function diaryByField(context: QueryContext, period: Period): Promise<ReportTable> {
-	const fields = [...Map.groupBy(await diaryRecords(context, period), ({ fieldId }) => fieldId).values()];
+	const fields = [
+		...Map.groupBy(await diaryRecords(context, period), ({ fieldId, fieldName }) => fieldId ?? fieldName).values(),
+	];
 	const ordered = fields
 		.map((records) => ({ name: records[0]?.fieldName ?? '', id: records[0]?.fieldId ?? '', records }))
 		.sort((a, b) => alphabetical(a.name, b.name) || (a.id < b.id ? -1 : 1))
@@ -168,6 +174,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		startedAt: toIso(record.startedAt, zone),
 		finishedAt: toIso(record.finishedAt, zone),
 		field: record.fieldName,
+		place: details.space?.place ?? null,
 		crop: details.crop,
 		eppoCode: details.eppoCode,
 		growthStage: details.growthStage,
@@ -176,8 +183,10 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		dosePerHa: details.dosePerHa,
 		nutrients: product && details.dosePerHa !== null ? nutrientWords(nutrientDoses(product, details.dosePerHa)) : null,
 		onSeed: doseOnSeedWords(details.seed, record.unit),
+		inSpace: doseInSpaceWords(details.space),
 		treatedHa: record.treatedM2 > 0 ? toHectares(record.treatedM2) : null,
 		seed: seedWords([details]),
+		space: spaceWords([details]),
 		washedHa: record.washedM2 === null ? null : toHectares(record.washedM2),
 		amount: fromStockAmount(record.amount),
 		unit: record.unit,

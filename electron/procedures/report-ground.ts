@@ -25,7 +25,7 @@ export async function piecesUnder(
 	return groundPieces(rows.map(({ id, geometry }) => ({ id, geometry: JSON.parse(geometry) as Geometry })));
 }
 
-/** Area of a pass: what its loads covered, of the product that covered most. Treated seed is no ground. */
+/** Area of a pass: what its loads covered, of the product that covered most. Treated seed and closed spaces are no ground. */
 export function groundOf(
 	all: readonly Pick<PassStored, 'fieldId' | 'jobId' | 'productId' | 'treatedM2'>[],
 	pieces: GroundPieces,

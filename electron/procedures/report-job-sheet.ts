@@ -10,8 +10,9 @@ import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { changedWork } from './recommendations.ts';
-import { doseOnSeedWords, recordDetails, seedWords } from './records.ts';
+import { recordDetails } from './records.ts';
 import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
+import { doseInSpaceWords, doseOnSeedWords, seedWords, spaceWords } from './treated-words.ts';
 
 type Wish = Period & { readonly jobId?: string | undefined };
 
@@ -69,11 +70,13 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			text('crop', 'crop', { under: 'field', bare: true }),
 			number('treatedHa', 'treated', 2, { unit: 'ha', ...once }),
 			text('seed', 'seed', { under: 'treatedHa' }),
+			text('space', 'closed space', { under: 'treatedHa' }),
 			number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 			text('product', 'product'),
 			text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
 			number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 			text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
+			text('inSpace', 'dose in closed space', { under: 'dosePerHa' }),
 			number('amount', 'amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
 			text('reason', 'reason', once),
@@ -112,7 +115,7 @@ function inOrder(
 	};
 }
 
-/** A field, or where there is none the lot of seed. */
+/** A field, or where there is none the lot of seed or the closed space. */
 function placeOf({ fieldId, fieldName }: SheetRecord): string {
 	return fieldId ?? fieldName;
 }
@@ -185,10 +188,12 @@ function lineOf(
 		treatedHa: m2 > 0 ? toHectares(m2) : null,
 		washedHa: washedM2 > 0 ? toHectares(washedM2) : null,
 		seed: details.seed && seedWords(lines.map(recordDetails)),
+		space: details.space && spaceWords(lines.map(recordDetails)),
 		product: first.productName,
 		authorisationNo: details.authorisationNo,
-		dosePerHa: details.seed ? null : amount / toHectares(washedM2 || m2),
+		dosePerHa: details.seed || details.space ? null : amount / toHectares(washedM2 || m2),
 		onSeed: doseOnSeedWords(details.seed, first.unit),
+		inSpace: doseInSpaceWords(details.space),
 		amount,
 		unit: first.unit,
 		reason: details.reason,

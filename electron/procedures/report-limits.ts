@@ -16,7 +16,7 @@ import {
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { applied } from './applied-product.ts';
+import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { asLimit, limitedIn, limitsByField } from './field-limits.ts';
@@ -24,7 +24,7 @@ import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
-import { asPlanned, authorisationOf, concernsWashings } from './limits.ts';
+import { concernsWashings } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { date, number, once, type Period, type ReportTable, text } from './report-table.ts';
@@ -130,7 +130,10 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		notes: [
 			`Held against the limits on the books, each with what was sprayed before it on the same ground: ${reviewed.length} ${reviewed.length === 1 ? 'treatment' : 'treatments'}.`,
 			...(all.length > records.length
-				? ['Treated seed is held against the limits of the ground where it was sown, from that day on.']
+				? [
+						'What stood against a treatment of a closed space when it was logged stands on its record.',
+						'Treated seed is held against the limits of the ground where it was sown, from that day on.',
+					]
 				: []),
 			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
 		],

@@ -1,6 +1,7 @@
 import { type FieldWithFigures, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listUses, type UseStored } from '../../db/modules/records.ts';
+import { jobsIndoors } from '../../db/modules/spaces.ts';
 import { addDays, seasonOf, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { standingWaits, type Waits } from '../../shared/core/limits/standing-waits.ts';
@@ -12,12 +13,20 @@ import { alphabetical, date, type Period, type ReportTable, text, time } from '.
 
 type Product = ProductRow<ProductDetails>;
 type Treated = { readonly use: UseStored; readonly product: Product; readonly waits: Waits };
+type Place = {
+	readonly name: string;
+	readonly code: string | null;
+	readonly crop: { readonly crop: string } | null;
+};
 type Moment = { readonly date: string; readonly at: number };
 
 /** A field sprayed within so many days is listed even where no waiting time is on the books: common practice. */
 const FRESH_DAYS = 3;
 
-/** What holds on the fields at this moment: no entry, livestock off, harvest, next treatment. For the yard door. */
+/** Nobody harvests in a store, and no livestock grazes there. */
+const NOT_INDOORS = { livestockDays: null, harvestDays: null };
+
+/** What holds on the fields, and in closed spaces, at this moment: no entry, livestock off, harvest, next treatment. For the yard door. */
 export async function todayOnFields(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
 	const moment = momentIn(context, period);
@@ -39,7 +48,20 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 		});
 		const newest = treated.at(-1);
 		const row = newest && seasons.get(newest.use.season)?.get(fieldId);
-		const line = row && lineOf(row, treated, { ...moment, zone: farm.zone });
+		const line = row && lineOf({ ...row.field, crop: row.crop }, treated, { ...moment, zone: farm.zone });
+		if (line) rows.push(line);
+	}
+	const indoors = await jobsIndoors(db);
+	const inside = uses.flatMap((use) => {
+		const space = indoors.get(use.jobId);
+		const product = products.get(use.productId);
+		if (!space || !product) return [];
+		return [{ space, use, product, waits: { ...standingWaits(product.limits, []), ...NOT_INDOORS } }];
+	});
+	for (const treated of Map.groupBy(inside, ({ space }) => space.id).values()) {
+		const [first] = treated;
+		const line =
+			first && lineOf({ name: first.space.name, code: null, crop: null }, treated, { ...moment, zone: farm.zone });
 		if (line) rows.push(line);
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])));
@@ -68,7 +90,7 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 		totals: null,
 		notes: [
 			`As it stands at ${toIso(moment.at, farm.zone).slice(11, 16)} on ${writtenDate(moment.date)}.`,
-			'Fields not listed have no waiting time on the books. A limit nobody entered is not known here: read the label.',
+			'Fields and closed spaces not listed have no waiting time on the books. A limit nobody entered is not known here: read the label.',
 		],
 	};
 }
@@ -86,9 +108,9 @@ function longestWait({ limits }: Product): number {
 	return Math.ceil(Math.max((reentryH ?? 0) / 24 + 1, livestockDays ?? 0, harvestDays ?? 0, interval?.days ?? 0));
 }
 
-/** One field's line; null where nothing holds and nothing is fresh. */
+/** The line of one field or closed space; null where nothing holds and nothing is fresh. */
 function lineOf(
-	{ field, crop }: FieldWithFigures,
+	{ name, code, crop }: Place,
 	treated: readonly Treated[],
 	{ date: today, at, zone }: Moment & { readonly zone: string },
 ): ReportRow | null {
@@ -111,8 +133,8 @@ function lineOf(
 	const last = treated.at(-1)?.use.sprayDate ?? null;
 	const lastWith = treated.filter(({ use }) => use.sprayDate === last).map(({ product }) => product.name);
 	return {
-		field: field.name,
-		code: field.code,
+		field: name,
+		code,
 		crop: crop?.crop ?? null,
 		treatedOn: last,
 		treatedWith: [...new Set(lastWith)].join(', '),

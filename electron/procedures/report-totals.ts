@@ -1,5 +1,6 @@
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listPasses, type PassStored } from '../../db/modules/records.ts';
+import { jobsIndoors } from '../../db/modules/spaces.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { activeSubstance } from '../../shared/core/products/active-substance.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -13,17 +14,22 @@ type Used = {
 	readonly product: Product;
 	readonly passes: readonly PassStored[];
 	readonly amount: number;
-	/** The part of it that went on seed: that is no ground. */
+	/** The parts of it that went on seed and into closed spaces: those are no ground. */
 	readonly onSeed: number;
+	readonly inSpaces: number;
 };
 
 async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[]> {
 	const passes = Map.groupBy(await listPasses(db, period), ({ productId }) => productId);
+	const indoors = await jobsIndoors(db);
 	return (await listProducts<ProductDetails>(db)).flatMap((product) => {
 		const own = passes.get(product.id);
 		if (!own) return [];
 		const sum = (rows: readonly PassStored[]) => fromStockAmount(rows.reduce((total, row) => total + row.amount, 0));
-		return [{ product, passes: own, amount: sum(own), onSeed: sum(own.filter(({ fieldId }) => fieldId === null)) }];
+		const [inside, seeds] = [true, false].map((indoor) =>
+			own.filter(({ fieldId, jobId }) => fieldId === null && indoors.has(jobId) === indoor),
+		);
+		return [{ product, passes: own, amount: sum(own), onSeed: sum(seeds ?? []), inSpaces: sum(inside ?? []) }];
 	});
 }
 
@@ -33,7 +39,7 @@ const passesOf = (used: readonly Used[]) => used.flatMap(({ passes }) => passes)
 export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const used = await usedProducts(context, period);
 	const pieces = await piecesUnder(context.db, passesOf(used));
-	const rows = used.map(({ product, passes: lines, amount, onSeed }): ReportRow => {
+	const rows = used.map(({ product, passes: lines, amount, onSeed, inSpaces }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf(lines, pieces);
 		return {
 			product: product.name,
@@ -45,8 +51,9 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			treatedHa,
 			basicHa,
 			passes,
-			meanDose: treatedHa > 0 ? (amount - onSeed) / treatedHa : null,
+			meanDose: treatedHa > 0 ? (amount - onSeed - inSpaces) / treatedHa : null,
 			onSeed: onSeed > 0 ? onSeed : null,
+			inSpaces: inSpaces > 0 ? inSpaces : null,
 		};
 	});
 	const unweighed = used.filter(({ product, amount }) => kilograms(product, amount) === null);
@@ -63,6 +70,7 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			number('passes', 'treatments', 0),
 			number('meanDose', 'mean dose per ha', 3, { unitFrom: 'unit' }),
 			number('onSeed', 'of it on seed', 3, { unitFrom: 'unit', under: 'amount' }),
+			number('inSpaces', 'of it in closed spaces', 3, { unitFrom: 'unit', under: 'amount' }),
 		],
 		rows: rows.sort((a, b) => alphabetical(String(a['product']), String(b['product']))),
 		totals: null,
@@ -75,7 +83,7 @@ function kilograms({ unit, relativeDensity }: Product, amount: number): number |
 	return relativeDensity == null ? null : amount * relativeDensity;
 }
 
-type ActiveUse = { substance: string; kg: number; seedKg: number; groups: Set<string>; used: Used[] };
+type ActiveUse = { substance: string; kg: number; seedKg: number; spaceKg: number; groups: Set<string>; used: Used[] };
 
 /** Kilograms of each active substance over all products that carry it. */
 export async function activeTotals(context: QueryContext, period: Period): Promise<ReportTable> {
@@ -84,7 +92,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 	const everything = await usedProducts(context, period);
 	const pieces = await piecesUnder(context.db, passesOf(everything));
 	for (const one of everything) {
-		const { product, amount, onSeed } = one;
+		const { product, amount, onSeed, inSpaces } = one;
 		const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 		for (const active of product.actives) {
 			const grams = activeSubstance(amount, measured, active);
@@ -93,15 +101,23 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 				continue;
 			}
 			const key = active.substance.trim().toLowerCase();
-			const sum = totals.get(key) ?? { substance: active.substance, kg: 0, seedKg: 0, groups: new Set(), used: [] };
+			const sum = totals.get(key) ?? {
+				substance: active.substance,
+				kg: 0,
+				seedKg: 0,
+				spaceKg: 0,
+				groups: new Set(),
+				used: [],
+			};
 			totals.set(key, sum);
 			sum.kg += grams.value / 1000;
 			sum.seedKg += (grams.value / 1000) * (onSeed / amount);
+			sum.spaceKg += (grams.value / 1000) * (inSpaces / amount);
 			sum.used.push(one);
 			if (active.modeOfAction) sum.groups.add(active.modeOfAction);
 		}
 	}
-	const rows = [...totals.values()].map(({ substance, kg, seedKg, groups, used }): ReportRow => {
+	const rows = [...totals.values()].map(({ substance, kg, seedKg, spaceKg, groups, used }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf(passesOf([...new Set(used)]), pieces);
 		return {
 			substance,
@@ -110,8 +126,9 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			treatedHa,
 			basicHa,
 			passes,
-			gPerHa: treatedHa > 0 ? ((kg - seedKg) * 1000) / treatedHa : null,
+			gPerHa: treatedHa > 0 ? ((kg - seedKg - spaceKg) * 1000) / treatedHa : null,
 			seedKg: seedKg > 0 ? seedKg : null,
+			spaceKg: spaceKg > 0 ? spaceKg : null,
 			products: namesOf([...new Set(used)]),
 		};
 	});
@@ -126,6 +143,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			number('passes', 'treatments', 0),
 			number('gPerHa', 'mean', 1, { unit: 'g/ha' }),
 			number('seedKg', 'of it on seed', 3, { unit: 'kg', under: 'kg' }),
+			number('spaceKg', 'of it in closed spaces', 3, { unit: 'kg', under: 'kg' }),
 			text('products', 'products'),
 		],
 		rows,

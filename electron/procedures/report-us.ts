@@ -9,8 +9,9 @@ import { M2_PER_ACRE, toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { missingBy, recordDetails, seedWords } from './records.ts';
+import { missingBy, recordDetails } from './records.ts';
 import { date, number, once, type Period, type ReportTable, text, time, writtenMoment } from './report-table.ts';
+import { seedWords, spaceWords } from './treated-words.ts';
 
 const RULES = 'us-7cfr110';
 
@@ -77,6 +78,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 				acres: first.fieldId === null ? null : m2 / M2_PER_ACRE,
 				areaHa: first.fieldId === null ? null : toHectares(m2),
 				seed: seedWords(details),
+				space: spaceWords(details),
 				crop: one(({ crop }) => crop),
 				applicator: one(({ operator }) => operator),
 				certificateNo: one(({ certificateNo }) => certificateNo),
@@ -95,6 +97,7 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 			number('acres', 'area', 2, { unit: 'acres', ...once }),
 			number('areaHa', 'area', 2, { unit: 'ha', under: 'acres', bare: true }),
 			text('seed', 'seed', { under: 'acres' }),
+			text('space', 'closed space', { under: 'acres' }),
 			text('crop', 'crop or site', once),
 			text('product', 'product'),
 			text('registrationNo', 'EPA registration no.', { under: 'product', bare: true }),

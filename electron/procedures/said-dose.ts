@@ -1,7 +1,7 @@
 import type { ProductRow } from '../../db/modules/products.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Dosed } from '../../shared/contract/jobs-plan.ts';
+import { type SpaceUnit, spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { dosePerHectare } from '../../shared/core/loads/dose-per-hectare.ts';
 import {
 	type DoseUnit,
@@ -10,11 +10,14 @@ import {
 	sayDose,
 	seedDoseWay,
 } from '../../shared/core/loads/dose-units.ts';
+import type { SeedUnit } from '../../shared/core/loads/seed.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 
 /** A dose as it was said, kept beside the dose per hectare it comes to at the job's spray volume. */
 export type KeptDose = { readonly way: DoseWay; readonly figure: number; readonly unit?: DoseUnit | undefined };
+
+const notOnGround = ['dosePer100Kg', 'dosePerUnit', 'dosePerM3', 'dosePerM2'] as const;
 
 /** The dose per hectare of a product, and how it was said. Refuses what the core refuses, naming the product. */
 export function readDose(
@@ -23,7 +26,7 @@ export function readDose(
 	at: { readonly sprayVolumeLPerHa: number; readonly path: string },
 ): Result<{ readonly dosePerHa: number; readonly kept: KeptDose }> {
 	const { dosePerHa, dosePer100L, dosePercent, doseUnit } = dosed;
-	if (dosed.dosePer100Kg !== undefined || dosed.dosePerUnit !== undefined) {
+	if (notOnGround.some((way) => dosed[way] !== undefined)) {
 		const { productId: _, doseUnit: __, ...doses } = dosed;
 		return refuse('load.doseUnclear', { path: at.path, product: product.name, given: Object.keys(doses) });
 	}
@@ -36,14 +39,24 @@ export function readDose(
 	return ok({ dosePerHa: perHa.value, kept: { way, figure, ...(doseUnit ? { unit: doseUnit } : {}) } });
 }
 
-/** The dose of a product on seed, and how it was said. Refuses one that is not given, or not to this kind of seed. */
-export function readSeedDose(
+type On = {
+	readonly seed?: { readonly unit: SeedUnit } | null | undefined;
+	readonly space?: { readonly unit: SpaceUnit } | null | undefined;
+};
+
+/** The way doses on seed or in a closed space are given, and the unit they are shown in where nobody chose one. */
+export function doseWayOf(unit: 'L' | 'kg', { seed, space }: On): { readonly way: DoseWay; readonly plain?: DoseUnit } {
+	if (space) return { way: spaceDoses[space.unit].way, plain: spaceDoses[space.unit].plain[unit] };
+	return { way: seed ? seedDoseWay(seed.unit) : 'dosePerHa' };
+}
+
+/** The dose of a product on seed or in a closed space, and how it was said. Refuses one that is not given, or in another way. */
+export function readDoseOf(
 	product: ProductRow<ProductDetails>,
 	dosed: Dosed,
-	{ seed, path }: { readonly seed: Pick<Seed, 'unit'>; readonly path: string },
+	{ way, plain, path }: { readonly way: DoseWay; readonly plain?: DoseUnit; readonly path: string },
 ): Result<{ readonly dose: number; readonly kept: KeptDose }> {
-	const way = seedDoseWay(seed.unit);
-	const { productId: _, doseUnit, ...doses } = dosed;
+	const { productId: _, doseUnit = plain, ...doses } = dosed;
 	const given = Object.keys(doses);
 	const figure = doses[way];
 	if (figure === undefined || given.length > 1) {

@@ -13,7 +13,6 @@ import {
 import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { type ApplicationKind, needsTank } from '../../shared/core/loads/application-kind.ts';
-import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { readingsOfTheJob } from '../../shared/core/reconcile/end-readings.ts';
 import type { Booking, SeasonBooks, SeasonJob, SeasonLoad } from '../../shared/core/reconcile/season-books.ts';
 import { countsTogether } from '../../shared/core/store/counts-together.ts';
@@ -21,9 +20,9 @@ import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { closingOf, detailsOf, logDetails, planOf } from './job-details.ts';
+import { closingOf, detailsOf, logDetails, planOf, quantityOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
-import { seedTreated } from './seed-sowings.ts';
+import { quantityTreated } from './seed-sowings.ts';
 import type { SprayerDetails } from './sprayers.ts';
 import { detailsOfWashings } from './washings.ts';
 
@@ -150,7 +149,7 @@ type Span = Pick<QueryContext, 'db' | 'farm'> & {
 };
 
 async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promise<{
-	/** Dose × treated area by product, by the machine's own counter where it was reported; on seed dose × seed treated. */
+	/** Dose × treated area by product, by the machine's own counter where it was reported; on seed, or in a closed space, dose × what was treated. */
 	ground: Map<string, number>;
 	loads: SeasonLoad[];
 	jobs: SeasonJob[];
@@ -221,10 +220,10 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 			loaded.set(fieldId, (loaded.get(fieldId) ?? 0) + areaHa);
 		}
 		const treatedHa = inPeriod.flatMap((log) => logDetails(log).ground).reduce((sum, { areaHa }) => sum + areaHa, 0);
-		const { seed } = detailsOf(job);
+		const quantity = quantityOf(detailsOf(job));
 		for (const { line } of productsOf.get(job.id) ?? []) {
-			const onGround = seed
-				? (line.dose * seedTreated(inPeriod)) / SEED_PER_DOSE[seed.unit]
+			const onGround = quantity
+				? (line.dose * quantityTreated(inPeriod)) / quantity.per
 				: line.dose * (read?.counterHa ?? treatedHa);
 			ground.set(line.productId, (ground.get(line.productId) ?? 0) + onGround);
 		}

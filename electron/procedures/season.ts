@@ -134,6 +134,8 @@ function activesIn(
 const NO_MIX_SPREAD =
 	'Spread from a hopper: there is no mix to hold against meter and controller, only ground and store.';
 const NO_MIX_ON_SEED = 'Put on seed: ground is dose × seed treated, and there is no mix to hold against it.';
+const NO_MIX_IN_SPACE =
+	'In a closed space: ground is dose × what was treated, and there is no mix to hold against meter and controller.';
 
 /** Ground, tank and store of a period, held against each other. */
 export async function reconcileBooks(
@@ -148,7 +150,7 @@ export async function reconcileBooks(
 		sprayedL: 0,
 		expectedLeft: { low: 0, high: 0 },
 		mayRunOutHa: 0,
-		say: kind === 'granules' ? NO_MIX_SPREAD : NO_MIX_ON_SEED,
+		say: kind === 'granules' ? NO_MIX_SPREAD : kind === 'closed space' ? NO_MIX_IN_SPACE : NO_MIX_ON_SEED,
 	}));
 	return ok({ ...found.value, jobs: [...found.value.jobs, ...withoutTank] });
 }

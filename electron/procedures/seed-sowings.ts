@@ -4,17 +4,22 @@ import type { ReadDb } from '../../db/transaction.ts';
 import type { Seed, Sowing } from '../../shared/contract/jobs-kinds.ts';
 import { dosePerHaSown, SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { detailsOf, logDetails } from './job-details.ts';
+import { detailsOf, type JobDetails, logDetails, quantityIn } from './job-details.ts';
 
-/** A dose as a job keeps it, on the ground; null: seed of which nobody knows yet on how much ground it goes. */
-export function doseOnGround(dose: number, seed: Seed | null, areaHa: number): number | null {
+/** A dose as a job keeps it, on the ground; null: in a closed space, or on seed of which nobody knows yet where it goes. */
+export function doseOnGround(
+	dose: number,
+	{ seed, space }: Pick<JobDetails, 'seed' | 'space'>,
+	areaHa: number,
+): number | null {
+	if (space) return null;
 	if (seed === null) return dose;
 	return areaHa > 0 ? dosePerHaSown(dose, seed, areaHa) : null;
 }
 
-/** Seed treated so far by the logs that stand, kg or units. */
-export function seedTreated(logs: readonly LoadLogStored[]): number {
-	return standing(logs).reduce((sum, log) => sum + (logDetails(log).seed ?? 0), 0);
+/** Seed, or of a closed space, treated so far by the logs that stand, in its own unit. */
+export function quantityTreated(logs: readonly LoadLogStored[]): number {
+	return standing(logs).reduce((sum, log) => sum + (quantityIn(logDetails(log)) ?? 0), 0);
 }
 
 /** What stands on the seed of a job: the amount poured over all its seed, to 100 kg or one unit. */
@@ -23,7 +28,7 @@ export function doseOnSeed(logs: readonly LoadLogStored[], productId: string, { 
 		.flatMap((log) => logDetails(log).products)
 		.filter((line) => line.productId === productId)
 		.reduce((sum, { amount }) => sum + amount, 0);
-	const treated = seedTreated(logs);
+	const treated = quantityTreated(logs);
 	return treated > 0 ? (poured / treated) * SEED_PER_DOSE[unit] : 0;
 }
 

@@ -13,7 +13,7 @@ import { detailsOf } from './job-details.ts';
 import { perSeedWords } from './job-kinds.ts';
 import { findingsFor } from './limits.ts';
 import type { ProductDetails } from './products.ts';
-import { doseOnSeed, seedTreated } from './seed-sowings.ts';
+import { doseOnSeed, quantityTreated } from './seed-sowings.ts';
 
 type SowInput = {
 	readonly jobId: string;
@@ -45,7 +45,7 @@ export async function sow(
 	if (!seed) return refuse('job.noSeed', {});
 	const logs = await loadLogs(tx, [input.jobId]);
 	const before = (await listSowings(tx, { jobId: input.jobId })).reduce((sum, sowing) => sum + sowing.seed, 0);
-	const left = seedTreated(logs) - before;
+	const left = quantityTreated(logs) - before;
 	const sown = input.fields.reduce((sum, field) => sum + field.seed, 0);
 	if (sown > left + NO_SEED) return refuse('seed.moreThanTreated', { sown, left: Math.max(0, left), unit: seed.unit });
 	const season = seasonOf(input.date, farm.seasonStartMonth);

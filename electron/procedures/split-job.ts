@@ -1,7 +1,9 @@
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedCarrier, PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Alternative } from '../../shared/contract/jobs-plan.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
+import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
+import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import {
 	asWater,
 	type Carrier,
@@ -37,6 +39,7 @@ export type ToSplit = {
 	readonly leftInHopperKg: number;
 	readonly carrier: CarrierWanted | null;
 	readonly seed: Seed | null;
+	readonly space: PlannedSpace | null;
 	readonly products: readonly (ProductToLoad & { readonly dose: number })[];
 };
 
@@ -47,6 +50,7 @@ export type SplitLoad = Omit<Load, 'products'> & {
 	readonly inHopperKg?: number;
 	readonly seed?: number;
 	readonly slurryL?: number;
+	readonly space?: number;
 };
 
 export type SplitJob = {
@@ -75,6 +79,8 @@ export function splitJob(job: ToSplit): Result<SplitJob> {
 			return spread(job);
 		case 'seed treatment':
 			return onSeed(job);
+		case 'closed space':
+			return inSpace(job);
 	}
 }
 
@@ -214,9 +220,46 @@ function withSlurry(split: Result<SplitJob>, job: ToSplit, { slurry, unit }: See
 	});
 }
 
+/** A closed space is treated in one go: one load, made up with water where a mix is wanted. */
+function inSpace(job: ToSplit): Result<SplitJob> {
+	const { space, products } = job;
+	if (!space) return refuse('input.invalid', { path: 'space', why: 'say which closed space is treated' });
+	const { per } = spaceDoses[space.unit];
+	const split = dry(
+		planWithoutWater({
+			quantity: space.amount / per,
+			most: null,
+			strategy: job.strategy,
+			measureStep: job.measureStep,
+			products: products.map((product) => ({ product, dose: product.dose, maxDose: null })),
+		}),
+		{ last: (quantity) => quantity * per, load: () => ({ areaHa: 0, space: space.amount }) },
+	);
+	return split.ok && space.mixL !== undefined ? madeUp(split.value, space.mixL, products) : split;
+}
+
+/** The water that makes up a mix in a closed space: mix − the room its products take. */
+function madeUp(split: SplitJob, mixL: number, products: ToSplit['products']): Result<SplitJob> {
+	const [load] = split.loads;
+	if (!load) return ok(split);
+	let displacementL = 0;
+	for (const [index, product] of products.entries()) {
+		const room = displacementOf(product, `products[${index}]`);
+		if (!room.ok) return room;
+		displacementL += room.value.litresPerUnit * (load.products[index]?.amount ?? 0);
+	}
+	const waterL = mixL - displacementL;
+	if (waterL < 0)
+		return refuse('input.invalid', { path: 'space.mixL', why: 'the products alone are more than the mix' });
+	const mixed = { ...load, newMixL: mixL, totalL: mixL, waterL, displacementL };
+	return ok({ ...split, loads: [mixed], mixL, waterL });
+}
+
 type DryWords = {
 	readonly last: (quantity: number) => number;
-	readonly load: (load: DryPlan['loads'][number]) => Pick<SplitLoad, 'areaHa' | 'hopperKg' | 'inHopperKg' | 'seed'>;
+	readonly load: (
+		load: DryPlan['loads'][number],
+	) => Pick<SplitLoad, 'areaHa' | 'hopperKg' | 'inHopperKg' | 'seed' | 'space'>;
 };
 
 /** A plan without a mix: its litres are none. */

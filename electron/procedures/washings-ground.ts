@@ -12,9 +12,9 @@ import { overlapM2 } from '../../shared/core/geometry/overlap.ts';
 import { measure } from '../../shared/core/geometry/polygon-area.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
+import { asPlanned } from './applied-product.ts';
 import { loadFor } from './field-register.ts';
 import { logDetails } from './job-details.ts';
-import { asPlanned } from './limits.ts';
 import type { RestOfMix } from './rest-of-mix.ts';
 import type { Leaving } from './washed-from-records.ts';
 

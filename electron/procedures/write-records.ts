@@ -3,6 +3,7 @@ import { type JobStored, type LoadLogStored, loadLogs, standing } from '../../db
 import { operatorNamed } from '../../db/modules/operators.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import { addRecords, listRecords, type NewRecord } from '../../db/modules/records.ts';
+import { findSpace } from '../../db/modules/spaces.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
@@ -11,17 +12,28 @@ import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
 import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
-import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
+import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, logDetails, planOf, waterOnSeed } from './job-details.ts';
+import {
+	detailsOf,
+	type JobDetails,
+	type LogDetails,
+	logDetails,
+	planOf,
+	quantityOf,
+	waterOnSeed,
+} from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
 import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
+import { shownDose } from './said-dose.ts';
+import { heldIn } from './space-limits.ts';
+import { spaceOf as spaceRowOf } from './spaces.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
 type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
@@ -33,7 +45,7 @@ type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
 	readonly carriedIn: ReadonlyMap<string, number>;
 };
 
-/** What one record line lies on: a part of a field, or a lot of seed, which is no ground yet. */
+/** What one record line lies on: a part of a field, a lot of seed or a closed space; the last two are no ground. */
 type Place = {
 	readonly fieldId: string | null;
 	readonly name: string;
@@ -45,13 +57,13 @@ type Place = {
 	readonly startedAt: number;
 	readonly finishedAt: number;
 	readonly weather: WeatherSeen | null;
-	/** What the amount is for: hectares, or seed in the unit of its dose. */
+	/** What the amount is for: hectares, or seed or a closed space in the unit of its dose. */
 	readonly doseUnits: number;
 	readonly amounts: readonly Poured[];
 };
 
 /**
- * One record line per product and field, or lot of seed. The parts add up to what went in: a finished load puts all of its
+ * One record line per product and field, lot of seed or closed space. The parts add up to what went in: a finished load puts all of its
  * mix on its ground; a broken-off one puts the share of its area.
  */
 export async function writeRecords(context: CommandContext, work: Recording): Promise<string[]> {
@@ -77,8 +89,9 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					productId,
 					product: products.get(productId),
 					amount,
-					dosePerHa: work.seed === null ? dose : null,
+					dosePerHa: work.quantity === null ? dose : null,
 					seed: seedOf(work, details.seed, dose),
+					space: await spaceOf(context, work, { productId, dose }),
 					sprayer: sprayer?.name ?? '?',
 					sprayVolumeLPerHa: job.sprayVolume || null,
 					operator: input.operator,
@@ -104,6 +117,7 @@ export type Line = {
 	readonly amount: number;
 	readonly dosePerHa: number | null;
 	readonly seed: RecordDetails['seed'];
+	readonly space: RecordDetails['space'];
 	readonly sprayer: string;
 	readonly sprayVolumeLPerHa: number | null;
 	readonly operator: string;
@@ -128,6 +142,7 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		kind: job.kind,
 		carrier: planOf(job).carrier?.name ?? null,
 		seed: line.seed,
+		space: line.space,
 		washings: washings ? { litres: washings.litres } : null,
 		needsAuthorisation: product ? needsNumber(product) : true,
 		confined: confinedBy(product?.limits ?? []),
@@ -148,7 +163,11 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		overrideWhy: details.overrideWhy,
 		findings: line.findings
 			.filter(({ verdict }) => verdict === 'block' || verdict === 'warn')
-			.filter((finding) => finding.fieldId === place.fieldId && (!finding.productId || finding.productId === productId))
+			.filter(
+				(finding) =>
+					finding.fieldId === (place.fieldId ?? line.space?.spaceId) &&
+					(!finding.productId || finding.productId === productId),
+			)
 			.map(({ say }) => say),
 	};
 	return {
@@ -202,22 +221,21 @@ function waitsAfter(
 async function placesOf(context: CommandContext, work: Recording): Promise<Place[]> {
 	const { tx, farm } = context;
 	const { job, log, ground, poured, input } = work;
-	const { seed } = detailsOf(job);
-	if (work.seed !== null && seed) {
+	const details = detailsOf(job);
+	const quantity = quantityOf(details);
+	if (work.quantity !== null && quantity) {
 		const date = toLocalDate(log.startedAt, farm.zone);
 		return [
 			{
 				fieldId: null,
-				name: `seed, ${seed.lot ? `lot ${seed.lot}` : seed.crop}`,
+				...namesOf(details),
 				date,
 				season: seasonOf(date, farm.seasonStartMonth),
 				treatedM2: 0,
-				crop: seed.crop,
-				eppoCode: seed.eppoCode ?? null,
 				startedAt: log.startedAt,
 				finishedAt: log.finishedAt,
 				weather: input.weather ?? null,
-				doseUnits: work.seed / SEED_PER_DOSE[seed.unit],
+				doseUnits: work.quantity / quantity.per,
 				amounts: poured,
 			},
 		];
@@ -246,7 +264,45 @@ async function placesOf(context: CommandContext, work: Recording): Promise<Place
 	return places;
 }
 
-function seedOf({ seed: amount, load, log }: Recording, seed: Seed | null, dose: number): RecordDetails['seed'] {
+/** What a record of seed or of a closed space goes by. */
+function namesOf({ seed, space }: JobDetails): Pick<Place, 'name' | 'crop' | 'eppoCode'> {
+	if (space) {
+		return { name: space.name, crop: heldIn(space).words, eppoCode: (space.crop && space.eppoCode) ?? null };
+	}
+	const name = `seed, ${seed?.lot ? `lot ${seed.lot}` : seed?.crop}`;
+	return { name, crop: seed?.crop ?? null, eppoCode: seed?.eppoCode ?? null };
+}
+
+type Dose = { readonly productId: string; readonly dose: number };
+
+/** The closed space as the books have it now, with what of it was treated and the dose there. */
+async function spaceOf(
+	{ tx }: CommandContext,
+	{ job, load, quantity }: Recording,
+	{ productId, dose }: Dose,
+): Promise<RecordDetails['space']> {
+	const { space, doses } = detailsOf(job);
+	const row = space && (await findSpace(tx, space.spaceId));
+	const unit = load.products.find((line) => line.productId === productId)?.unit;
+	if (!row || quantity === null || !unit) return null;
+	const { kind, code, place, latitude, longitude, volumeM3, floorM2 } = spaceRowOf(row);
+	const kept = { way: spaceDoses[space.unit].way, figure: dose, unit: doses[productId]?.unit };
+	return {
+		spaceId: row.id,
+		kind,
+		code: code ?? null,
+		place: place ?? null,
+		point: latitude === undefined || longitude === undefined ? null : { latitude, longitude },
+		volumeM3: volumeM3 ?? null,
+		floorM2: floorM2 ?? null,
+		amount: quantity,
+		unit: space.unit,
+		dose: shownDose(kept, { unit }, dose),
+		empty: space.crop === undefined,
+	};
+}
+
+function seedOf({ quantity: amount, load, log }: Recording, seed: Seed | null, dose: number): RecordDetails['seed'] {
 	if (amount === null || seed === null) return null;
 	const waterL = waterOnSeed(load, { meteredL: log.meteredL, seed: amount });
 	return { amount, unit: seed.unit, lot: seed.lot ?? null, dose, ...(waterL === null ? {} : { waterL }) };

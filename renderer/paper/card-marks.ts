@@ -1,5 +1,5 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
-import { litres } from '../format.ts';
+import { figure, litres } from '../format.ts';
 import { meteredVolumes } from '../held-words.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
@@ -67,6 +67,12 @@ function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 		const level = `With the products ${plainFigure(plan.slurryL)} L of slurry in all.`;
 		return [seed, { reading: plainFigure(plan.waterL), unit: 'L', act: 'water, measured, in first', level }];
 	}
+	if (kind === 'closed space') {
+		const unit = plan.spaceUnit ?? '';
+		const level =
+			plan.totalL > 0 ? `In ${litresWith(plan.totalL)} L of mix: ${litresWith(plan.waterL)} L of water.` : null;
+		return [{ reading: plainFigure(plan.space), unit, act: 'to treat', level }];
+	}
 	if (kind !== 'neat liquid') return null;
 	return [
 		{
@@ -75,6 +81,11 @@ function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 			level: `The tank then holds ${litres(plan.totalL)} L.`,
 		},
 	];
+}
+
+/** Small amounts are made up by the tenth of a litre. */
+function litresWith(value: number): string {
+	return figure(value, value < 100 && !Number.isInteger(value) ? 1 : 0);
 }
 
 function plainFigure(value = 0): string {
@@ -87,11 +98,18 @@ export function marksHead({ kind, carrier, plan }: LoadCard): string {
 	if (kind === 'seed treatment') {
 		return plan.slurryL === undefined ? 'Seed for this batch' : 'Seed and water for this batch';
 	}
+	if (kind === 'closed space') return spaceHeads[plan.spaceUnit ?? 'm³'];
 	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
 	if (!carrier) return 'Metered water in litres, from zero';
 	const water = plan.waterL > 0.5 ? `, ${litres(plan.waterL)} L of it water` : '';
 	return `Metered ${carrier.name} in litres, from zero${water}`;
 }
+
+const spaceHeads = {
+	'm³': 'Air space of this treatment',
+	'm²': 'Surface of this treatment',
+	t: 'Stored crop of this treatment',
+} as const;
 
 /** The tank's own scale, where it shows something else than the meter. */
 function onScale(tankL: number, carriedInL: number): string | null {

@@ -49,6 +49,13 @@ const OTHER_CHECKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 		'product stirred',
 		'bags marked as treated',
 	],
+	'closed space': [
+		'nobody and no animal inside',
+		'stored food and feed out, or on the label',
+		'vents, doors and gaps shut',
+		'sparks and flames off',
+		'entrances marked',
+	],
 };
 
 export function firstChecks(kind: LoadCard['kind']): readonly string[] {
@@ -155,8 +162,12 @@ export function hazardTexts(order: LoadCard['order']): Caution[] {
 }
 
 /** Limits that ask for a look, in words; limits nobody entered are counted. */
-export function limitLines({ limits }: LoadCard): string[] {
-	const look = limits.filter(({ verdict }) => verdict === 'warn' || verdict === 'ask' || verdict === 'block');
+export function limitLines({ limits, keepOut }: LoadCard): string[] {
+	// Of a closed space the card tells itself when it may be entered again.
+	const look = limits.filter(
+		({ kind, verdict }) =>
+			(verdict === 'warn' || verdict === 'ask' || verdict === 'block') && !(keepOut && kind === 'reentry'),
+	);
 	const unknown = limits.filter(({ verdict }) => verdict === 'unknown').length;
 	const open = unknown > 0 ? [`${count(unknown, 'limit')} not on the books, so not checked: see the label.`] : [];
 	return [...new Set([...look.map(({ say }) => say), ...open])];
@@ -167,6 +178,7 @@ export function noteLines(card: LoadCard): { readonly look: readonly string[]; r
 	const sources = orderSources(card);
 	return {
 		look: [
+			...(card.keepOut ? [card.keepOut] : []),
 			...(card.fillProblem ? [card.fillProblem] : []),
 			...(card.fill?.warnings ?? []).map(({ message }) => message),
 			...limitLines(card),

@@ -11,7 +11,7 @@ export function Box() {
 /** Where this load goes: each field with its part of the area and the buffer to keep there. */
 export function CardGround({ card }: { readonly card: LoadCard }) {
 	const { ground } = card.plan;
-	const { seed } = card;
+	const { seed, space } = card;
 	if (seed) {
 		return (
 			<ul className="fields" aria-label="Seed">
@@ -20,6 +20,21 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 					<span className="name">{seed.crop}</span>
 					<span className="area">{seed.lot ? `lot ${seed.lot}` : 'lot: write it here'}</span>
 					<span className="buffer">mark the treated seed</span>
+				</li>
+			</ul>
+		);
+	}
+	if (space) {
+		return (
+			<ul className="fields" aria-label="Closed space">
+				<li>
+					<Box />
+					<span className="name">{space.name}</span>
+					<span className="area">
+						{space.crop ?? `empty ${space.kind}`}
+						{space.place && `, ${space.place}`}
+					</span>
+					<span className="buffer">shut it, mark it</span>
 				</li>
 			</ul>
 		);

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { bareDose, capital, figure, litres, longDate } from '../format.ts';
-import { heldWords, liquidOf, meteredVolumes } from '../held-words.ts';
+import { heldWords, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
@@ -77,7 +77,7 @@ function HeadFigures({ card }: { readonly card: LoadCard }) {
 	if (!needsTank(card.kind)) {
 		return (
 			<>
-				{card.seed === null && area}
+				{isOnGround(card) && area}
 				{card.order.map(({ productId, name, dose }) => (
 					<Figure
 						key={productId}
@@ -89,7 +89,7 @@ function HeadFigures({ card }: { readonly card: LoadCard }) {
 				{card.seed?.slurry && (
 					<Figure name="slurry" value={bareDose(card.seed.slurry.value)} unit={card.seed.slurry.unit} />
 				)}
-				{card.seed === null && speed}
+				{isOnGround(card) && speed}
 			</>
 		);
 	}
@@ -177,6 +177,7 @@ const OTHER_BLANKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 	'neat liquid': ['began', 'ended', 'metered, L', 'left, L', 'wind, temperature', 'signature'],
 	granules: ['began', 'ended', 'left in the hopper, kg', 'area spread, ha', 'wind, temperature', 'signature'],
 	'seed treatment': ['began', 'ended', 'seed treated', 'product used', 'lot', 'signature'],
+	'closed space': ['began', 'ended', 'product used', 'shut until', 'ventilated until', 'signature'],
 };
 const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water, L', 'lot, signature'];
 

@@ -286,6 +286,18 @@ const problems = {
 		status: 409,
 		say: 'Seed of this job was sown on {field}. Take the sowing back first.',
 	},
+	'space.jobOpen': {
+		status: 409,
+		say: '{space} cannot be taken off the list: {job} is still open there. Close or withdraw that job first.',
+	},
+	'space.sizeMissing': {
+		status: 422,
+		say: '{space} has no {what} on the books. Enter it with the closed space, or say it for this job.',
+	},
+	'job.inOneGo': {
+		status: 422,
+		say: 'A closed space is treated in one go: there is no rest to plan. Go on with the load, or plan another job.',
+	},
 	'job.washedOut': { status: 409, say: 'Washings of this job were put onto {field}. Take them back first.' },
 	'washings.moreThanMixed': {
 		status: 422,

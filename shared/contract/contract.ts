@@ -13,6 +13,7 @@ import { recordsContract } from './records.ts';
 import { seasonContract } from './season.ts';
 import { seasonReconcileContract } from './season-reconcile.ts';
 import { settingsContract } from './settings.ts';
+import { spacesContract } from './spaces.ts';
 import { sprayersContract } from './sprayers.ts';
 import { sprayersPureContract } from './sprayers-pure.ts';
 import { stockTakeContract } from './stock-take.ts';
@@ -29,6 +30,7 @@ export const contract = {
 	products: productsContract,
 	documents: documentsContract,
 	fields: fieldsContract,
+	spaces: spacesContract,
 	sprayers: { ...sprayersContract, ...sprayersPureContract },
 	weather: weatherContract,
 	loads: { ...loadsPlanContract, ...fillingContract },

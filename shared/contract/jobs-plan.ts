@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { spaceUnits } from '../core/loads/closed-space.ts';
 import { doseUnits } from '../core/loads/dose-units.ts';
 import { EndOfJob } from './jobs-end.ts';
 import { PlannedCarrier } from './jobs-kinds.ts';
@@ -18,8 +19,10 @@ export const Dosed = z.strictObject({
 	dosePerHa: Positive.optional().describe('L or kg per ha'),
 	dosePer100L: Positive.optional().describe('L or kg per 100 L of mix'),
 	dosePercent: Positive.max(100).optional().describe('% v/v of the mix'),
-	dosePer100Kg: Positive.optional().describe('L or kg to 100 kg of seed'),
+	dosePer100Kg: Positive.optional().describe('L or kg to 100 kg of seed or stored crop'),
 	dosePerUnit: Positive.optional().describe('L or kg to one unit of seed'),
+	dosePerM3: Positive.optional().describe('L or kg in 1 m³ of a closed space'),
+	dosePerM2: Positive.optional().describe('L or kg on 1 m² in a closed space'),
 	doseUnit: DoseUnit.optional().describe('how the dose is shown; left out: per ha, per 100 L or %'),
 });
 export type Dosed = z.infer<typeof Dosed>;
@@ -72,6 +75,8 @@ export const PlannedLoad = z.strictObject({
 	inHopperKg: z.number().optional().describe('of them what was left in it before'),
 	seed: z.number().optional().describe('seed of this batch, kg or units; there is no mix'),
 	slurryL: z.number().optional().describe('onto the seed of this batch in all: the products and the water of waterL'),
+	space: z.number().optional().describe('of the closed space that is treated'),
+	spaceUnit: z.enum(spaceUnits).optional().describe('in this unit'),
 	ground: z
 		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
 		.describe('where this load goes, in field order'),

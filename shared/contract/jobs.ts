@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { LoadCard } from './jobs-card.ts';
 import { drawnContract, NotAsNamed } from './jobs-drawn.ts';
-import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
+import { Carrier, PlannedSpace, Seed, Sowing, Space, sowingContract } from './jobs-kinds.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { Washings, washingsContract } from './jobs-washings.ts';
 import { LimitFinding } from './limits.ts';
@@ -30,14 +30,17 @@ const Reason = LongText.min(1).describe('why the job goes on against its warning
 const plan = {
 	name: z.string().trim().max(120).optional(),
 	kind: z.enum(applicationKinds).default('spray in water').describe('how it is brought out'),
-	sprayerId: Id.describe('the machine: a sprayer, a granule applicator or a seed treater, as the kind needs'),
+	sprayerId: Id.describe(
+		'the machine: a sprayer, a granule applicator, a seed treater or an indoor applicator, as the kind needs',
+	),
 	sprayVolumeLPerHa: Positive.optional().describe('mix on one hectare; asked for where a mix is sprayed'),
 	carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
 	seed: Seed.optional().describe('asked for where seed is treated'),
+	space: Space.optional().describe('asked for where a closed space is treated'),
 	fields: z
 		.array(z.strictObject({ fieldId: Id, areaHa: Positive.optional().describe('left out: the area to load for') }))
 		.max(500)
-		.describe('of a seed treatment: where the seed is to be sown, as far as that is known'),
+		.describe('of a seed treatment: where the seed is to be sown, as far as that is known; of a closed space: none'),
 	products: z.array(Dosed).min(1).max(40),
 	strategy: Strategy.optional(),
 	date: LocalDate.optional(),
@@ -104,6 +107,7 @@ export const LoadLog = z.strictObject({
 	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
 	seed: z.number().optional().describe('seed treated, kg or units'),
+	space: z.number().optional().describe('of the closed space treated: m³, m² or t'),
 	stopped: z
 		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed', 'carried on']) })
 		.nullable()
@@ -128,6 +132,7 @@ export const Job = z.strictObject({
 	sprayer: z.string(),
 	sprayVolumeLPerHa: z.number().describe('0: nothing is sprayed'),
 	seed: Seed.nullable(),
+	space: PlannedSpace.nullable(),
 	storeId: Id.describe('the store its loads draw from'),
 	customer: z.string().nullable(),
 	reason: z.string().nullable(),
@@ -146,7 +151,10 @@ export const Job = z.strictObject({
 			name: z.string(),
 			formulation: z.string(),
 			unit: Unit,
-			dosePerHa: z.number().nullable().describe('null: treated seed of which nobody knows yet where it goes'),
+			dosePerHa: z
+				.number()
+				.nullable()
+				.describe('null: in a closed space, or on seed of which nobody knows yet where it goes'),
 			dose: SaidDose.describe('as it was said'),
 		}),
 	),
@@ -177,7 +185,7 @@ export const JobRow = z.strictObject({
 	kind: Job.shape.kind,
 	date: LocalDate,
 	sprayer: z.string(),
-	fields: z.array(z.string()),
+	fields: z.array(z.string()).describe('of a closed space: its name'),
 	products: z.array(z.string()),
 	areaHa: z.number(),
 	loads: z.int(),
@@ -310,6 +318,7 @@ export const jobsContract = {
 						'water, of a slurry too, or liquid fertiliser where that is the carrier',
 					),
 					seed: Positive.optional().describe('seed treated, kg or units; left out: as planned'),
+					space: Positive.optional().describe('of the closed space treated: m³, m² or t; left out: as planned'),
 					fields: z
 						.array(
 							z.strictObject({

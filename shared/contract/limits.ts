@@ -4,7 +4,7 @@ import { nutrients } from '../core/products/nutrient.ts';
 import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 
 export const LimitFinding = z.strictObject({
-	fieldId: Id,
+	fieldId: Id.describe('of a closed space: the space'),
 	field: z.string().optional(),
 	productId: Id.optional(),
 	product: z.string().optional(),

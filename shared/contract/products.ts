@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { labelKinds } from '../core/limits/limit.ts';
+import { spaceDoseUnits } from '../core/loads/closed-space.ts';
 import { nutrients, nutrientUnits } from '../core/products/nutrient.ts';
 import {
 	changeOf,
@@ -53,6 +54,7 @@ export const LabelLimit = z.strictObject({
 	substance: z.string().max(100).optional(),
 	group: z.string().max(20).optional(),
 	partner: z.string().max(200).optional(),
+	doseUnit: z.enum(spaceDoseUnits).optional().describe('a single dose in closed spaces: what min and max are given in'),
 	from: LocalDate.optional(),
 	to: LocalDate.optional(),
 	source: z.string().max(300).default('label'),

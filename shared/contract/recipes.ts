@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
+import { spaceUnits } from '../core/loads/closed-space.ts';
 import { Carrier, SeedUnit, SlurryVolume } from './jobs-kinds.ts';
 import { Dosed, SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, Nothing, Positive, query, Text, Unit } from './procedure.ts';
@@ -21,6 +22,7 @@ const broughtOut = {
 	carrier: Carrier.nullable().describe('the liquid fertiliser that carries it'),
 	seedUnit: SeedUnit.nullable().describe('what its doses on seed are to'),
 	slurry: SlurryVolume.nullable().describe('what goes onto the seed in all, with water'),
+	spaceUnit: z.enum(spaceUnits).nullable().describe('what its doses in closed spaces are for'),
 };
 
 export const Recipe = z.strictObject({
@@ -62,6 +64,7 @@ export const recipesContract = {
 			carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
 			seedUnit: SeedUnit.optional().describe('asked for where seed is treated'),
 			slurry: SlurryVolume.optional().describe('where water goes onto the seed with the products'),
+			spaceUnit: z.enum(spaceUnits).optional().describe('asked for where a closed space is treated'),
 			products: z.array(Dosed).min(1).max(40),
 		}),
 		Recipe,

@@ -1,9 +1,10 @@
 import { z } from 'zod';
+import { spaceDoseUnits, spaceKinds, spaceUnits } from '../core/loads/closed-space.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
 import { LocalDate } from './procedure.ts';
 
 /** Names the form of the file; a change that readers would notice gets the next number. */
-export const RECORD_FILE_ID = 'urn:fillmark:spray-records:4';
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:5';
 
 const Moment = z.iso.datetime({ offset: true });
 const Measured = (...units: readonly [string, ...string[]]) =>
@@ -22,11 +23,13 @@ const FiledRecord = z.strictObject({
 	date: LocalDate.describe('day of use, local'),
 	start: Moment.describe('start of use, local time with its offset from UTC'),
 	end: Moment,
-	dose: Measured('L/ha', 'kg/ha', 'L/100 kg', 'kg/100 kg', 'L/unit', 'kg/unit').describe(
-		'product on the treated ground, or on the treated seed',
+	dose: Measured('L/ha', 'kg/ha', 'L/100 kg', 'kg/100 kg', 'L/unit', 'kg/unit', ...spaceDoseUnits).describe(
+		'product on the treated ground, on the treated seed, or in the closed space',
 	),
 	amount: Measured('L', 'kg'),
-	treatedArea: Measured('ha').nullable().describe('null for seed; of washings the ground they lie on'),
+	treatedArea: Measured('ha')
+		.nullable()
+		.describe('null for seed and closed spaces; of washings the ground they lie on'),
 	treatedSeed: z
 		.strictObject({
 			value: z.number().nonnegative(),
@@ -35,14 +38,27 @@ const FiledRecord = z.strictObject({
 			water: Measured('L').nullable().describe('water that went on with the products'),
 		})
 		.nullable()
-		.describe('null where ground was treated'),
+		.describe('null where no seed was treated'),
+	treatedSpace: z
+		.strictObject({
+			value: z.number().nonnegative(),
+			unit: z.enum(spaceUnits).describe('air space, surface, or the crop stored in it'),
+			kind: z.enum(spaceKinds),
+			volume: Measured('m³').nullable().describe('of the whole space, where the books had it'),
+			floor: Measured('m²').nullable(),
+		})
+		.nullable()
+		.describe('null where no closed space was treated'),
 	location: z.strictObject({
-		field: z.string().describe('of treated seed: its lot'),
-		code: z.string().nullable().describe('of the land unit in the register, as the holder keeps it'),
+		field: z.string().describe('of treated seed: its lot; of a closed space: its name'),
+		code: z.string().nullable().describe('of the land unit or the facility in the register, as the holder keeps it'),
+		address: z.string().nullable().describe('where a closed space stands'),
 		point: z
 			.strictObject({ latitude: z.number().min(-90).max(90), longitude: z.number().min(-180).max(180) })
 			.nullable()
-			.describe('a place inside the boundary of the field, WGS 84 degrees; null without a boundary'),
+			.describe(
+				'a place inside the boundary of the field, or the closed space, WGS 84 degrees; null where none is known',
+			),
 	}),
 	crop: z.strictObject({ name: z.string().nullable(), eppoCode: z.string().nullable() }),
 	growthStage: z

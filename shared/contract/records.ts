@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
+import { spaceKinds, spaceUnits } from '../core/loads/closed-space.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
+import { SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
 import { NutrientDose } from './products.ts';
 import { Weather } from './weather.ts';
@@ -8,8 +10,8 @@ import { Weather } from './weather.ts';
 export const RecordLine = z.strictObject({
 	id: Id,
 	date: LocalDate,
-	fieldId: Id.nullable().describe('null: seed was treated, which is no ground yet'),
-	field: z.string().describe('of treated seed: its lot'),
+	fieldId: Id.nullable().describe('null: seed or a closed space was treated, which is no ground'),
+	field: z.string().describe('of treated seed: its lot; of a closed space: its name'),
 	treatedHa: z.number().describe('ground treated anew: of washings over sprayed ground 0'),
 	kind: z.enum(applicationKinds),
 	carrier: z.string().nullable().describe('liquid fertiliser it was sprayed in'),
@@ -23,6 +25,22 @@ export const RecordLine = z.strictObject({
 		})
 		.nullable()
 		.describe('seed treated, with the dose to 100 kg or to one unit'),
+	space: z
+		.strictObject({
+			spaceId: Id,
+			kind: z.enum(spaceKinds),
+			code: z.string().nullable(),
+			place: z.string().nullable(),
+			point: z.strictObject({ latitude: z.number(), longitude: z.number() }).nullable(),
+			volumeM3: z.number().nullable().describe('of the whole space, as the books had it then'),
+			floorM2: z.number().nullable(),
+			amount: z.number(),
+			unit: z.enum(spaceUnits),
+			dose: SaidDose,
+			empty: z.boolean().describe('nothing was stored or grown in it'),
+		})
+		.nullable()
+		.describe('the closed space that was treated'),
 	washings: z
 		.strictObject({
 			id: Id,

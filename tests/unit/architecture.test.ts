@@ -130,7 +130,7 @@ function isAllowed(file: string, from: string): boolean {
 const moduleRows = [
 	['wording', 'procedure', 'chain'],
 	['settings'],
-	['products', 'documents', 'fields', 'ground', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
+	['products', 'documents', 'fields', 'ground', 'spaces', 'sprayers', 'weather', 'loads', 'filling', 'limits'],
 	['store', 'stock', 'waste', 'recommendations'],
 	['jobs', 'recipes', 'fills'],
 	['records'],

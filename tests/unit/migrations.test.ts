@@ -82,6 +82,7 @@ const added: Record<string, Added> = {
 	'0020_collected_products.sql': { tables: [], columns: ['waste_collection_line.product_id'] },
 	'0021_store_pictures.sql': { tables: [], columns: ['document.store_id'] },
 	'0022_field_limits.sql': { tables: ['field_limit'], columns: [] },
+	'0023_closed_spaces.sql': { tables: ['closed_space'], columns: ['job.space_id'] },
 };
 
 const migrations = readMigrations();

@@ -82,6 +82,9 @@ function Register({
 		<>
 			<section>
 				<PageHead title="Fields" under={summary(rows, apart)}>
+					<Button variant="subtle" onClick={() => go('/spaces')}>
+						Closed spaces
+					</Button>
 					<Button variant="default" onClick={onExport}>
 						Export
 					</Button>

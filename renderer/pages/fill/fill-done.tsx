@@ -15,6 +15,7 @@ import { MoreAbout } from './incident-entry.tsx';
 const doneWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 	granules: 'Spread: log the fill’s ground',
 	'seed treatment': 'Treated: log the batch',
+	'closed space': 'Treated: log it',
 };
 
 type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain: () => void };

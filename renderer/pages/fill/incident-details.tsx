@@ -46,6 +46,7 @@ const mixLabels: Readonly<Record<ApplicationKind, string | null>> = {
 	'neat liquid': 'Lost out of the tank',
 	granules: null,
 	'seed treatment': 'Slurry or water lost',
+	'closed space': 'Mix or water lost',
 };
 
 /** What was lost of an incident, where it went, who was told and what was done. */

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, SaidDose } from '../../../shared/contract/jobs-plan.ts';
 import type { PastMix, Recipe } from '../../../shared/contract/recipes.ts';
+import type { SpaceUnit } from '../../../shared/core/loads/closed-space.ts';
 import { count, figure, shortDate } from '../../format.ts';
 import { kindNames } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -14,7 +15,10 @@ import { carrierDraft, carrierOf, dosed, isSprayed, type PlanDraft } from '../jo
 import './starting-points.css';
 
 /** The mix a plan starts from; what a recipe does not say is left as it is. */
-export type StartingPoint = Pick<Recipe, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry'> & {
+export type StartingPoint = Pick<
+	Recipe,
+	'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'seedUnit' | 'slurry' | 'spaceUnit'
+> & {
 	readonly products: readonly { readonly productId: string; readonly dose: SaidDose }[];
 } & Partial<Pick<PastMix, 'sprayerId' | 'nozzle' | 'pressureBar' | 'speedKmh' | 'boomHeightM'>>;
 
@@ -45,6 +49,7 @@ export function startOf({
 
 type Mix = Pick<PlanDraft, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'products'> & {
 	readonly seed: Pick<PlanDraft['seed'], 'unit' | 'slurry' | 'slurryUnit'>;
+	readonly space: Pick<PlanDraft['space'], 'unit'>;
 };
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
@@ -102,11 +107,12 @@ type WholeMix = {
 	readonly carrier?: Carrier;
 	readonly seedUnit?: 'kg' | 'unit';
 	readonly slurry?: NonNullable<Seed['slurry']>;
+	readonly spaceUnit?: SpaceUnit;
 	readonly products: readonly Dosed[];
 };
 
 /** The mix on the page once every figure of it is there. */
-function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, products }: Mix): WholeMix | null {
+function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, space, products }: Mix): WholeMix | null {
 	const doses = products.flatMap(dosed);
 	if (doses.length === 0 || doses.length < products.length) return null;
 	if (kind === 'seed treatment') {
@@ -118,6 +124,7 @@ function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, products }: Mix): Wh
 			products: doses,
 		};
 	}
+	if (kind === 'closed space') return { kind, spaceUnit: space.unit, products: doses };
 	if (!isSprayed(kind)) return { kind, products: doses };
 	if (!sprayVolumeLPerHa) return null;
 	if (kind === 'spray in water') return { kind, sprayVolumeLPerHa, products: doses };

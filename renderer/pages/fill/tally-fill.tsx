@@ -158,6 +158,12 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 			<div className="yard-under">
 				{before !== undefined && <p>{sizeOf({ size: before, unit: 'kg' })} are in the hopper from before.</p>}
 				{card.seed !== null && <p>For {heldHere(card)}, weighed.</p>}
+				{card.space !== null && (
+					<p>
+						For {heldHere(card)}
+						{card.plan.totalL > 0 && `, with ${figure(card.plan.waterL, 1)} L of water`}.
+					</p>
+				)}
 			</div>
 		</section>
 	);
@@ -166,6 +172,7 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 const insideWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 	granules: 'Into the hopper',
 	'seed treatment': 'Onto the seed',
+	'closed space': 'Into the applicator',
 };
 
 function plain(value: number): string {

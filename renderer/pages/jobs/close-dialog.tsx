@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { capital, hectares, litres } from '../../format.ts';
+import { isOnGround } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -95,13 +96,13 @@ function CloseForm({ job, onClose, onDone }: Props) {
 					</div>
 				</div>
 			)}
-			{job.seed === null && (
+			{isOnGround(job) && (
 				<p className="quiet">
 					Read it off the machine. What it has no counter for is left empty; the more is reported, the better ground,
 					tank and store can be held against each other.
 				</p>
 			)}
-			{job.seed === null && job.fields.length > 1 && (
+			{isOnGround(job) && job.fields.length > 1 && (
 				<SegmentedControl
 					aria-label="How its counter was read"
 					data={[
@@ -112,8 +113,8 @@ function CloseForm({ job, onClose, onDone }: Props) {
 					onChange={(value) => setByField(value === 'fields')}
 				/>
 			)}
-			{job.seed === null && byField && <ByField job={job} areas={onFields} onChange={setOnFields} />}
-			{job.seed === null && (
+			{isOnGround(job) && byField && <ByField job={job} areas={onFields} onChange={setOnFields} />}
+			{isOnGround(job) && (
 				<div className="close-line">
 					{!byField && (
 						<QuantityInput

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { readingsOfTheJob } from '../../../shared/core/reconcile/end-readings.ts';
 import { figure, hectares, litres, signed } from '../../format.ts';
+import { isOnGround } from '../../held-words.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -20,7 +21,7 @@ export function JobBars({ job }: { readonly job: Job }) {
 	const balance = useProcedure(['season', 'reconcile', from, to], (api) => api.season.reconcile({ from, to }));
 	const product = job.products.find(({ productId }) => productId === chosen) ?? job.products[0];
 	const closing = job.closing;
-	if (!product || !closing || job.seed !== null) return null;
+	if (!product || !closing || !isOnGround(job)) return null;
 	const { counterHa } = readingsOfTheJob(closing);
 	const byCounter = counterHa !== null;
 	const groundHa = counterHa ?? job.fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0);

@@ -107,22 +107,28 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 function orderHeading({ kind, plan }: LoadCard): string {
 	if (kind === 'granules') return 'Into the hopper';
 	if (kind === 'seed treatment') return plan.slurryL === undefined ? 'Onto the seed' : 'Into the slurry';
+	if (kind === 'closed space') return 'Into the applicator';
 	return kind === 'neat liquid' ? 'Into the tank' : 'Into the tank, in this order';
 }
 
 /** A load for which nothing is mixed. */
-function plainFill({ load, kind, plan, seed }: LoadCard): string {
+function plainFill({ load, kind, plan, seed, space }: LoadCard): string {
 	const { one, unit, held } = heldWords(plan, seed?.unit);
+	if (space) return `${space.name}, ${space.crop ?? `empty ${space.kind}`}: ${held(plan)} ${unit}.`;
 	const what = kind === 'seed treatment' ? ' of seed' : '';
 	return `${capital(one)} ${load}: ${held(plan)} ${unit}${what}.`;
 }
 
-function underPlainFill({ kind, plan, capacityL }: LoadCard): string {
+function underPlainFill({ kind, plan, capacityL, keepOut }: LoadCard): string {
 	if (kind === 'granules') {
 		const before = plan.inHopperKg
 			? ` ${figure(plan.inHopperKg, Number.isInteger(plan.inHopperKg) ? 0 : 1)} kg of it are in the hopper already.`
 			: '';
 		return `Enough for ${hectares(plan.areaHa)} ha.${before}`;
+	}
+	if (kind === 'closed space') {
+		const mix = `Made up to ${figure(plan.totalL, 1)} L with ${figure(plan.waterL, 1)} L of water. `;
+		return `${plan.totalL > 0 ? mix : ''}${keepOut ?? ''}`;
 	}
 	if (kind === 'seed treatment') {
 		const slurry = slurryWords(plan);

@@ -1,7 +1,7 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import { amount, capital, figure, hectares } from '../../format.ts';
-import { heldWords } from '../../held-words.ts';
+import { heldWords, isOnGround } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';
 
@@ -29,7 +29,7 @@ export function JobLoads(props: {
 				selected={String(chosen)}
 			/>
 			<p className="quiet above-small">
-				{load.seed === undefined && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen)}. `}
+				{load.ground.length > 0 && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen)}. `}
 				{loads.length > 1 && `Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}.`}
 			</p>
 		</>
@@ -40,7 +40,7 @@ function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 	const { one, place, unit, held } = heldWords(job.plan.loads[0], job.seed?.unit);
 	return [
 		{ key: 'load', head: capital(one), cell: (row) => row.load },
-		...(job.seed === null
+		...(isOnGround(job)
 			? [{ key: 'ha', head: 'ha', number: true, cell: (row: PlannedLoad) => hectares(row.areaHa) }]
 			: []),
 		{ key: 'tank', head: place, number: true, cell: (row) => `${held(row)} ${unit}` },

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
-import { amount, capital, figure, hectares, litres } from '../../format.ts';
+import { amount, capital, hectares, litres } from '../../format.ts';
+import { isOnGround, quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Table } from '../../parts/table.tsx';
 import { notAsNamedWords } from './drawn-words.ts';
@@ -47,12 +48,12 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 					},
 					{
 						key: 'ha',
-						head: job.seed === null ? 'ha' : 'seed',
+						head: isOnGround(job) ? 'ha' : job.space ? 'space' : 'seed',
 						number: true,
 						cell: (row) =>
-							job.seed === null
+							isOnGround(job)
 								? hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0))
-								: `${figure(row.seed)} ${job.seed.unit === 'kg' ? 'kg' : 'units'}`,
+								: quantityWords(row.seed ?? row.space, (job.seed ?? job.space)?.unit ?? 'kg'),
 					},
 					{
 						key: 'state',

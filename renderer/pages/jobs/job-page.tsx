@@ -4,7 +4,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { doseWords, figure, longDate } from '../../format.ts';
-import { liquidOf, meteredVolumes } from '../../held-words.ts';
+import { liquidOf, meteredVolumes, quantityWords } from '../../held-words.ts';
 import { kindNames } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
@@ -177,6 +177,11 @@ function seedWords({ amount, unit, crop, lot, slurry }: NonNullable<Job['seed']>
 	return parts.filter(Boolean).join(', ');
 }
 
+/** `Barn 2, empty grain store, 12,000 m³` */
+function spaceWords({ name, kind, crop, amount, unit }: NonNullable<Job['space']>): string {
+	return `${name}, ${crop ?? `empty ${kind}`}, ${quantityWords(amount, unit)}`;
+}
+
 function underTitle(job: Job): string {
 	const parts = [
 		longDate(job.date),
@@ -185,6 +190,7 @@ function underTitle(job: Job): string {
 		job.sprayVolumeLPerHa > 0 ? `${figure(job.sprayVolumeLPerHa)} L/ha` : null,
 		nutrientWords(job.plan.totals.nutrients ?? []),
 		job.seed === null ? null : seedWords(job.seed),
+		job.space === null ? null : spaceWords(job.space),
 		job.operator,
 		cropsOf(job.fields),
 		job.growthStage === null ? null : `growth stage ${job.growthStage}`,

@@ -119,13 +119,14 @@ export function restOfLoad(load: PlannedLoad, before: readonly LoadLog[]): Rest 
 	};
 }
 
-/** What went onto a batch of seed that was broken off: the share of the seed that was treated. */
-export function onTreatedSeed(products: Rest['products'], load: PlannedLoad, treated: number | null): Rest['products'] {
-	if (!load.seed) return products;
-	const share = Math.min(1, (treated ?? 0) / load.seed);
+/** What went out of a batch of seed, or into a space, that was broken off: the share of it that was treated. */
+export function onTreated(products: Rest['products'], load: PlannedLoad, treated: number | null): Rest['products'] {
+	const whole = load.seed ?? load.space;
+	if (!whole) return products;
+	const share = Math.min(1, (treated ?? 0) / whole);
 	return products.map((line) => {
-		const whole = load.products.find(({ productId }) => productId === line.productId)?.amount ?? line.amount;
-		return { ...line, amount: Math.min(line.amount, Math.round(whole * share * 1e6) / 1e6) };
+		const all = load.products.find(({ productId }) => productId === line.productId)?.amount ?? line.amount;
+		return { ...line, amount: Math.min(line.amount, Math.round(all * share * 1e6) / 1e6) };
 	});
 }
 

@@ -22,6 +22,7 @@ type Props = {
 const intoWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 	granules: 'Out of the hopper',
 	'seed treatment': 'Onto the seed',
+	'closed space': 'Into the space',
 };
 
 /** What went into the tank: as planned, or product by product. */
@@ -32,6 +33,8 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 	}));
 	const goneOn = rest.some(({ before }) => before > 0);
 	const stop = card.fill?.meterStops.at(-1)?.atMeterL ?? meteredVolumes(card.plan).waterL;
+	const treated = card.seed ?? card.space;
+	const quantity = treated && { unit: treated.unit, planned: card.plan.seed ?? card.plan.space };
 	return (
 		<>
 			<h2>{intoWords[card.kind] ?? 'Into the tank'}</h2>
@@ -73,16 +76,16 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 				</div>
 			)}
 			<OutOfStore card={card} ahead={ahead} />
-			{card.seed && (
+			{quantity && (
 				<div className="log-lines roomy">
 					<QuantityInput
-						label="Seed treated"
-						unit={card.seed.unit === 'kg' ? 'kg' : 'units'}
-						description={draft.stopped ? 'up to the stop' : `planned ${figure(card.plan.seed)}; empty: as planned`}
+						label={card.seed ? 'Seed treated' : 'Treated'}
+						unit={quantity.unit === 'unit' ? 'units' : quantity.unit}
+						description={draft.stopped ? 'up to the stop' : `planned ${figure(quantity.planned)}; empty: as planned`}
 						required={draft.stopped}
 						min={0.001}
-						value={draft.seed}
-						onChange={(seed) => onChange({ seed })}
+						value={draft.quantity}
+						onChange={(value) => onChange({ quantity: value })}
 					/>
 					{card.plan.slurryL !== undefined && (
 						<QuantityInput

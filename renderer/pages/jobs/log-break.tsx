@@ -1,6 +1,7 @@
 import { TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { litres } from '../../format.ts';
+import { isOnGround } from '../../held-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { coveredHa, type LogDraft, type PlannedPart } from './log-draft.ts';
@@ -25,9 +26,9 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 			<p className="notice">
 				<span className="word">Next</span>
 				<span>
-					{job.seed === null
+					{isOnGround(job)
 						? 'Enter under “Onto the ground” only what was covered so far.'
-						: 'Enter under “Onto the seed” only what was treated so far.'}
+						: `Enter under “${job.seed ? 'Onto the seed' : 'Into the space'}” only what was treated so far.`}
 				</span>
 			</p>
 			<TextInput

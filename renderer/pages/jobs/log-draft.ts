@@ -42,8 +42,8 @@ export type LogDraft = {
 	/** The batches it was poured from, as they are typed. */
 	readonly batches: Readonly<Record<string, string>>;
 	readonly meteredL: number | null;
-	/** Seed treated; null: as planned. */
-	readonly seed: number | null;
+	/** Seed, or of a closed space, that was treated; null: as planned. */
+	readonly quantity: number | null;
 	readonly covered: readonly CoveredLine[];
 	/** Each field with a start, an end and a weather of its own. */
 	readonly ownTimes: boolean;
@@ -98,6 +98,7 @@ export type LogRequest = {
 		products?: { productId: string; amount: number; batches?: string[] }[];
 		meteredL?: number;
 		seed?: number;
+		space?: number;
 		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string; weather?: WeatherSeen }[];
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
@@ -111,7 +112,16 @@ export type LogRequest = {
 export function logRequest(
 	draft: LogDraft,
 	planned: readonly PlannedPart[],
-	of: { readonly jobId: string; readonly load: number; readonly allowShort: boolean },
+	{
+		indoors,
+		...of
+	}: {
+		readonly jobId: string;
+		readonly load: number;
+		readonly allowShort: boolean;
+		/** A closed space is treated. */
+		readonly indoors?: boolean;
+	},
 ): LogRequest {
 	const { startedAt, finishedAt } = spanOf(draft.date, draft.began, draft.ended);
 	const groundSaid =
@@ -119,7 +129,7 @@ export function logRequest(
 	const actual = {
 		...(draft.amounts === 'entered' ? { products: pouredLines(draft) } : {}),
 		...(draft.meteredL === null ? {} : { meteredL: draft.meteredL }),
-		...(draft.seed === null ? {} : { seed: draft.seed }),
+		...(draft.quantity === null ? {} : { [indoors ? 'space' : 'seed']: draft.quantity }),
 		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
 	};
 	const weather = weatherOf(draft);

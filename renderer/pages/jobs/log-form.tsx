@@ -7,6 +7,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
+import { isOnGround } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
@@ -14,7 +15,7 @@ import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { rinseWays } from '../store/rinse-ways.ts';
-import { onTreatedSeed, restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
+import { onTreated, restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
 import { spanOf, timesAfterFill, usualTimes } from './local-time.ts';
 import { LogAmounts } from './log-amounts.tsx';
 import { LogBreak } from './log-break.tsx';
@@ -39,6 +40,7 @@ type Props = {
 export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	const { load, plan } = card;
 	const one = portionWord(card.kind);
+	const onGround = isOnGround(job);
 	const [, go] = useLocation();
 	const [usualOperator, rememberOperator] = useRemembered('operator');
 	const [usualHeight, rememberHeight] = useRemembered('wind-height');
@@ -59,12 +61,12 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 			before.length > 0 ? null : fill,
 		),
 	);
-	const rest = draft.stopped ? { ...whole, products: onTreatedSeed(whole.products, plan, draft.seed) } : whole;
+	const rest = draft.stopped ? { ...whole, products: onTreated(whole.products, plan, draft.quantity) } : whole;
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
 	const [tried, setTried] = useState(false);
 	const ahead = useDrawAhead(card, draft);
-	const covered = draft.stopped && job.seed === null && isAllCovered(draft.covered, rest.ground);
+	const covered = draft.stopped && onGround && isAllCovered(draft.covered, rest.ground);
 	const first = useRef<HTMLInputElement>(null);
 	useEffect(() => first.current?.focus({ preventScroll: true }), []);
 	const log = useCommand(
@@ -96,11 +98,9 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 					title={
 						before.length > 0 ? `Go on with ${one} ${load} of ${card.loads}` : `Log ${one} ${load} of ${card.loads}`
 					}
-					under={[
-						job.name,
-						...(job.seed === null ? [whereLoadEnds(job.plan.loads, load)] : []),
-						`card ${card.code}`,
-					].join(' · ')}
+					under={[job.name, ...(onGround ? [whereLoadEnds(job.plan.loads, load)] : []), `card ${card.code}`].join(
+						' · ',
+					)}
 				/>
 				<div className="log-columns">
 					<div>
@@ -139,17 +139,17 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 							/>
 						</div>
 						<LogAmounts card={card} rest={rest.products} draft={draft} ahead={ahead} onChange={set} />
-						{job.seed === null && <LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />}
+						{onGround && <LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />}
 					</div>
 					<div>
 						<h2>Broken off?</h2>
 						<Checkbox
-							label={`The ${one} was broken off before it was ${job.seed === null ? 'empty' : 'done'}`}
+							label={`The ${one} was broken off before it was ${onGround ? 'empty' : 'done'}`}
 							checked={draft.stopped}
 							onChange={(event) => set({ stopped: event.currentTarget.checked })}
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
-						{job.seed === null && <LogWeather draft={draft} onChange={set} />}
+						{onGround && <LogWeather draft={draft} onChange={set} />}
 						<h2>Empty containers</h2>
 						<Pick<RinseWay>
 							label="Rinsed"
@@ -194,7 +194,9 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 				draft={draft}
 				ahead={ahead}
 				command={log}
-				onLog={(allowShort) => log.run(logRequest(draft, rest.ground, { jobId: job.id, load, allowShort }))}
+				onLog={(allowShort) =>
+					log.run(logRequest(draft, rest.ground, { jobId: job.id, load, allowShort, indoors: job.space !== null }))
+				}
 				onClose={() => {
 					setReadingBack(false);
 					log.reset();
@@ -225,7 +227,7 @@ function newLog(
 		poured: Object.fromEntries(rest.products.map(({ productId, amount }) => [productId, amount])),
 		batches: {},
 		meteredL: fill && (isMixed(job) || job.seed?.slurry) ? fill.meteredL : null,
-		seed: null,
+		quantity: null,
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 		ownTimes: false,
 		stopped: false,

@@ -3,6 +3,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
+import { quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -80,20 +81,21 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		const seen = there === null ? '' : `, ${weatherWords(there)}`;
 		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}${seen}`];
 	});
+	const treated = card.seed ?? card.space;
 	return [
 		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
 		['Operator', draft.operator],
 		...poured,
 		notNamed.length > 0 && ['Look', notNamed.join(' ')],
 		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
-		card.seed !== null && [
-			'Seed treated',
-			`${figure(draft.seed ?? card.plan.seed)} ${card.seed.unit === 'kg' ? 'kg' : 'units'}`,
+		treated !== null && [
+			card.seed ? 'Seed treated' : (card.space?.name ?? 'Treated'),
+			quantityWords(draft.quantity ?? card.plan.seed ?? card.plan.space, treated.unit),
 		],
 		...meteredLine(card, draft),
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
-		card.seed === null && ['Weather', weatherWords(weatherOf(draft))],
+		treated === null && ['Weather', weatherWords(weatherOf(draft))],
 	];
 }
 

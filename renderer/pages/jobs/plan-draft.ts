@@ -1,10 +1,12 @@
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
+import type { Carrier, Seed, Space } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
+import type { Product } from '../../../shared/contract/products.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, machineFor, needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
+import { type SpaceUnit, spaceDoseUnitsOf } from '../../../shared/core/loads/closed-space.ts';
+import { type DoseUnit, doseOf, doseUnitsOf, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { type SlurryUnit, slurryUnitsOf } from '../../../shared/core/loads/slurry.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
@@ -30,6 +32,18 @@ export type SeedDraft = {
 	readonly slurryUnit: SlurryUnit;
 };
 
+export type SpaceDraft = {
+	readonly spaceId: string | null;
+	readonly unit: SpaceUnit;
+	/** Null: all of it, as the books have it. */
+	readonly amount: number | null;
+	/** Something is stored or grown in it. */
+	readonly inUse: boolean;
+	readonly crop: string;
+	readonly eppoCode: string;
+	readonly mixL: number | null;
+};
+
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
 export type PlanDraft = {
 	/** The adviser's recommendation it starts from. */
@@ -39,6 +53,8 @@ export type PlanDraft = {
 	readonly carrier: CarrierDraft;
 	/** What is treated, where it is seed. */
 	readonly seed: SeedDraft;
+	/** What is treated, where it is a closed space. */
+	readonly space: SpaceDraft;
 	readonly name: string;
 	readonly sprayerId: string | null;
 	readonly sprayVolumeLPerHa: number | null;
@@ -77,6 +93,7 @@ export function newPlan(from: {
 		kind: 'spray in water',
 		carrier: { from: 'store', productId: null, name: '', densityKgPerL: null, lPerHa: null },
 		seed: { amount: null, crop: '', eppoCode: '', lot: '', ...countedIn('kg') },
+		space: { spaceId: null, unit: 'm³', amount: null, inUse: false, crop: '', eppoCode: '', mixL: null },
 		name: '',
 		sprayerId: (only ?? usual)?.id ?? null,
 		sprayVolumeLPerHa: null,
@@ -120,6 +137,15 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 			eppoCode: job.seed?.eppoCode ?? '',
 			lot: job.seed?.lot ?? '',
 			...countedIn(job.seed?.unit ?? 'kg', job.seed?.slurry),
+		},
+		space: {
+			spaceId: job.space?.spaceId ?? null,
+			unit: job.space?.unit ?? 'm³',
+			amount: job.space?.amount ?? null,
+			inUse: job.space?.crop !== undefined,
+			crop: job.space?.crop ?? '',
+			eppoCode: job.space?.eppoCode ?? '',
+			mixL: job.space?.mixL ?? null,
 		},
 		name: job.name,
 		sprayerId: job.sprayerId,
@@ -190,11 +216,13 @@ export function shownArea(line: FieldLine, row: Pick<FieldRow, 'loadForHa'> | un
 /** What is still to be entered before loads can be planned, in the order of the page. */
 export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string[] {
 	const nameOf = new Map(rows.map((row) => [row.id, row]));
-	const bare = draft.fields.filter((line) => shownArea(line, nameOf.get(line.fieldId)) === null);
+	const lines = draft.kind === 'closed space' ? [] : draft.fields;
+	const bare = lines.filter((line) => shownArea(line, nameOf.get(line.fieldId)) === null);
 	return [
-		...(draft.fields.length === 0 && draft.kind !== 'seed treatment'
+		...(draft.fields.length === 0 && draft.kind !== 'seed treatment' && draft.kind !== 'closed space'
 			? [draft.kind === 'granules' ? 'the fields to spread on' : 'the fields to spray']
 			: []),
+		...(draft.kind === 'closed space' ? spaceNeeded(draft.space) : []),
 		...bare.map(({ fieldId }) => `an area for ${nameOf.get(fieldId)?.name ?? 'a field'}`),
 		...(draft.products.length === 0 ? ['the products'] : []),
 		...(draft.products.some(({ dose }) => !dose) ? ['a dose for each product'] : []),
@@ -208,6 +236,33 @@ export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string
 
 function seedNeeded({ amount, crop }: SeedDraft): string[] {
 	return [...(amount ? [] : ['how much seed']), ...(crop.trim() === '' ? ['the crop of the seed'] : [])];
+}
+
+function spaceNeeded({ spaceId, unit, amount, inUse, crop }: SpaceDraft): string[] {
+	return [
+		...(spaceId === null ? ['the closed space'] : []),
+		...(unit === 't' && !amount ? ['the tonnes that are treated'] : []),
+		...(inUse && crop.trim() === '' ? ['the crop in it'] : []),
+	];
+}
+
+/** The units a dose is given in for what is treated, the usual one first. */
+export function doseUnitsFor({ kind, seed, space }: Pick<PlanDraft, 'kind' | 'seed' | 'space'>, unit: 'L' | 'kg') {
+	if (kind === 'closed space') return spaceDoseUnitsOf(unit, space.unit);
+	return doseUnitsOf(unit, kind === 'seed treatment' ? seedDoseWay(seed.unit) : undefined);
+}
+
+/** The products again without doses, where they are now given in other units. */
+export function withoutDoses<Draft extends Pick<PlanDraft, 'kind' | 'seed' | 'space' | 'products'>>(
+	draft: Draft,
+	products: readonly Product[],
+): Draft {
+	const unitOf = (productId: string) => products.find(({ id }) => id === productId)?.unit ?? 'L';
+	const lines = draft.products.map(({ productId }) => {
+		const [unit = 'L/ha'] = doseUnitsFor(draft, unitOf(productId));
+		return { productId, dose: null, unit };
+	});
+	return { ...draft, products: lines };
 }
 
 /** Is a mix sprayed, whose volume has to be said? */
@@ -236,12 +291,25 @@ function seedOf({ amount, unit, crop, eppoCode, lot, slurry, slurryUnit }: SeedD
 	};
 }
 
+function spaceOf({ spaceId, unit, amount, inUse, crop, eppoCode, mixL }: SpaceDraft): Space {
+	const stored = inUse ? crop.trim() : '';
+	return {
+		spaceId: spaceId ?? '',
+		unit,
+		...(amount === null ? {} : { amount }),
+		...(stored === '' ? {} : { crop: stored }),
+		...(stored === '' || eppoCode.trim() === '' ? {} : { eppoCode: eppoCode.trim() }),
+		...(mixL === null ? {} : { mixL }),
+	};
+}
+
 export type PlanRequest = {
 	kind?: ApplicationKind;
 	sprayerId: string;
 	sprayVolumeLPerHa?: number;
 	carrier?: Carrier;
 	seed?: Seed;
+	space?: Space;
 	fields: { fieldId: string; areaHa?: number }[];
 	products: Dosed[];
 } & {
@@ -263,7 +331,11 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		...(isSprayed(kind) && sprayVolumeLPerHa !== null ? { sprayVolumeLPerHa } : {}),
 		...(carrier ? { carrier } : {}),
 		...(kind === 'seed treatment' ? { seed: seedOf(draft.seed) } : {}),
-		fields: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
+		...(kind === 'closed space' ? { space: spaceOf(draft.space) } : {}),
+		fields:
+			kind === 'closed space'
+				? []
+				: draft.fields.map(({ fieldId, areaHa }) => (typeof areaHa === 'number' ? { fieldId, areaHa } : { fieldId })),
 		products: draft.products.flatMap(dosed),
 		...(draft.strategy === null ? {} : { strategy: draft.strategy }),
 		...(draft.recommendationId === null ? {} : { recommendationId: draft.recommendationId }),
@@ -276,7 +348,7 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 
 /** Where something may be left from before: a tank or a hopper. */
 function leftIn(kind: ApplicationKind): ('leftInTankL' | 'leftInHopperKg')[] {
-	if (kind === 'seed treatment') return [];
+	if (kind === 'seed treatment' || kind === 'closed space') return [];
 	return [needsTank(kind) ? 'leftInTankL' : 'leftInHopperKg'];
 }
 

@@ -21,7 +21,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 	const fitting = sprayers.filter(({ kind }) => kind === machine);
 	const sprayer = fitting.find(({ id }) => id === draft.sprayerId);
 	const isSprayer = machine === 'sprayer';
-	const onGround = machine !== 'seed treater';
+	const onGround = machine !== 'seed treater' && machine !== 'indoor applicator';
 	return (
 		<>
 			<h2>{machineNames[machine]} and day</h2>
@@ -60,7 +60,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 					value={draft.reason}
 					onChange={(reason) => onChange({ reason })}
 				/>
-				{draft.kind !== 'seed treatment' && (
+				{onGround && (
 					<Text
 						label="Growth stage"
 						hint="BBCH"
@@ -165,6 +165,7 @@ const moreWords: Readonly<Record<MachineKind, string>> = {
 	sprayer: 'Name, customer, nozzle, pressure, speed, buffer, mix left in the tank',
 	'granule applicator': 'Name, customer, speed, buffer, what is left in the hopper',
 	'seed treater': 'Name, customer',
+	'indoor applicator': 'Name, customer',
 };
 
 function Text(props: {
@@ -209,7 +210,8 @@ function Figure(props: {
 	);
 }
 
-function holdsWords({ kind, capacityL, hopperKg }: Sprayer): string {
+function holdsWords({ kind, capacityL, hopperKg }: Sprayer): string | undefined {
+	if (kind === 'indoor applicator') return undefined;
 	if (kind === 'sprayer') return `tank ${litres(capacityL)} L`;
 	if (hopperKg === null) return 'any amount in one go';
 	return kind === 'seed treater' ? `batches of ${figure(hopperKg)} kg` : `hopper ${figure(hopperKg)} kg`;

@@ -3,13 +3,12 @@ import { Link } from 'wouter';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, applicationKinds, machineFor } from '../../../shared/core/loads/application-kind.ts';
-import { plainDoseUnit, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { type SlurryUnit, slurryUnitsOf } from '../../../shared/core/loads/slurry.ts';
 import { kindChoices, machineNames } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import type { CarrierDraft, PlanDraft, SeedDraft } from './plan-draft.ts';
+import { type CarrierDraft, type PlanDraft, type SeedDraft, withoutDoses } from './plan-draft.ts';
 
 type Change = (part: Partial<PlanDraft>) => void;
 
@@ -54,22 +53,17 @@ export function asKind(
 	const fitting = sprayers.filter((machine) => machine.kind === machineFor(kind));
 	const kept = fitting.find(({ id }) => id === draft.sprayerId);
 	const only = fitting.length === 1 ? fitting[0] : undefined;
-	const seedChanges = (kind === 'seed treatment') !== (draft.kind === 'seed treatment');
-	const unitOf = (productId: string) => products.find(({ id }) => id === productId)?.unit ?? 'L';
+	const changes = offGround(kind) !== offGround(draft.kind);
 	return {
 		kind,
 		sprayerId: (kept ?? only)?.id ?? null,
-		products: seedChanges
-			? draft.products.map(({ productId }) => ({
-					productId,
-					dose: null,
-					unit: plainDoseUnit(
-						unitOf(productId),
-						kind === 'seed treatment' ? seedDoseWay(draft.seed.unit) : 'dosePerHa',
-					),
-				}))
-			: draft.products,
+		products: changes ? withoutDoses({ ...draft, kind }, products).products : draft.products,
 	};
+}
+
+/** Kinds whose doses are in units of their own. */
+function offGround(kind: ApplicationKind): ApplicationKind | null {
+	return kind === 'seed treatment' || kind === 'closed space' ? kind : null;
 }
 
 /** The liquid fertiliser that fills the tank: from the store, or bulk that is only noted. */

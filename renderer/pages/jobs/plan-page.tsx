@@ -6,7 +6,6 @@ import type { Product } from '../../../shared/contract/products.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { plainDoseUnit, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { today } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -18,19 +17,23 @@ import type { RecommendedPlan } from '../recommendations/recommendation-words.ts
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import {
 	countedIn,
+	doseUnitsFor,
 	draftOf,
 	newPlan,
 	type PlanDraft,
 	type PlanRequest,
 	requestOf,
 	type SeedDraft,
+	type SpaceDraft,
 	stillNeeded,
+	withoutDoses,
 } from './plan-draft.ts';
 import { PlanGround } from './plan-ground.tsx';
 import { PlanHow } from './plan-how.tsx';
 import { asKind, PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
 import { PlanPreview } from './plan-preview.tsx';
 import { PlanProducts } from './plan-products.tsx';
+import { PlanSpace } from './plan-space.tsx';
 import { useKept } from './use-kept.ts';
 import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
@@ -158,15 +161,19 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 				{draft.kind === 'seed treatment' && (
 					<PlanSeed seed={draft.seed} onChange={(part) => change((now) => withSeed(now, part, products))} />
 				)}
-				<PlanGround
-					heading={groundHeadings[draft.kind]}
-					rows={fields}
-					lines={draft.fields}
-					onChange={(by) => change((now) => ({ ...now, fields: by(now.fields) }))}
-				/>
+				{draft.kind === 'closed space' ? (
+					<PlanSpace space={draft.space} onChange={(part) => change((now) => withSpace(now, part, products))} />
+				) : (
+					<PlanGround
+						heading={groundHeadings[draft.kind]}
+						rows={fields}
+						lines={draft.fields}
+						onChange={(by) => change((now) => ({ ...now, fields: by(now.fields) }))}
+					/>
+				)}
 				<PlanProducts
 					products={products}
-					seed={draft.kind === 'seed treatment' ? seedDoseWay(draft.seed.unit) : undefined}
+					unitsOf={(unit) => doseUnitsFor(draft, unit)}
 					lines={draft.products}
 					totals={request ? preview.plan.answer?.totals.products : undefined}
 					loads={request ? preview.plan.answer?.loads : undefined}
@@ -220,7 +227,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 	);
 }
 
-const groundHeadings: Readonly<Record<ApplicationKind, string>> = {
+const groundHeadings: Readonly<Record<Exclude<ApplicationKind, 'closed space'>, string>> = {
 	'spray in water': 'Ground, in the order it is sprayed',
 	'spray in liquid fertiliser': 'Ground, in the order it is sprayed',
 	'neat liquid': 'Ground, in the order it is sprayed',
@@ -233,28 +240,25 @@ type Known = { readonly sprayers: readonly Sprayer[]; readonly products: readonl
 /** The plan begun from a recipe or an earlier job, with a machine that can bring it out. */
 function startedFrom(draft: PlanDraft, start: StartingPoint, known: Known): PlanDraft {
 	const seed = start.seedUnit ? { ...draft.seed, ...countedIn(start.seedUnit, start.slurry) } : draft.seed;
-	return { ...draft, ...asKind(draft, start.kind, known), seed, ...startOf(start) };
+	const space = start.spaceUnit ? { ...draft.space, unit: start.spaceUnit } : draft.space;
+	return { ...draft, ...asKind(draft, start.kind, known), seed, space, ...startOf(start) };
 }
 
-/** The plan begun from a recommendation. It speaks of hectares: how much that is on seed is for the label to say. */
+/** The plan begun from a recommendation. It speaks of hectares: how much that is on seed or in a store the label says. */
 function onRecommendation(draft: PlanDraft, plan: RecommendedPlan, products: readonly Product[]): PlanDraft {
 	const begun = { ...draft, ...plan };
-	return draft.kind === 'seed treatment' ? withSeedDoses(begun, products) : begun;
+	return draft.kind === 'seed treatment' || draft.kind === 'closed space' ? withoutDoses(begun, products) : begun;
 }
 
 /** Seed counted another way has its doses in other units. */
 function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly Product[]): PlanDraft {
 	const seed = { ...draft.seed, ...part };
 	if (seed.unit === draft.seed.unit) return { ...draft, seed };
-	return withSeedDoses({ ...draft, seed: { ...seed, ...countedIn(seed.unit) } }, products);
+	return withoutDoses({ ...draft, seed: { ...seed, ...countedIn(seed.unit) } }, products);
 }
 
-function withSeedDoses(draft: PlanDraft, products: readonly Product[]): PlanDraft {
-	const unitOf = (productId: string) => products.find(({ id }) => id === productId)?.unit ?? 'L';
-	const lines = draft.products.map(({ productId }) => ({
-		productId,
-		dose: null,
-		unit: plainDoseUnit(unitOf(productId), seedDoseWay(draft.seed.unit)),
-	}));
-	return { ...draft, products: lines };
+/** What a dose in a closed space is for decides its units. */
+function withSpace(draft: PlanDraft, part: Partial<SpaceDraft>, products: readonly Product[]): PlanDraft {
+	const space = { ...draft.space, ...part };
+	return space.unit === draft.space.unit ? { ...draft, space } : withoutDoses({ ...draft, space }, products);
 }

@@ -85,6 +85,11 @@ function underSummary({ loads, totals }: JobPlan): string {
 		const sown = totals.areaHa > 0 ? `to be sown on ${ha}` : 'counts as treated ground once it is sown';
 		return [slurryInAll(loads), sown].filter(Boolean).join(' · ');
 	}
+	if (first?.space !== undefined) {
+		return first.totalL > 0
+			? `${figure(first.totalL, 1)} L of mix: ${figure(first.waterL, 1)} L of water and the products`
+			: 'the products go out as they are';
+	}
 	if (first?.hopperKg !== undefined) return `${ha} to spread`;
 	const held = first && first.displacementL === first.newMixL ? 'product, no water' : 'mix';
 	return `${ha} to load for, ${litres(totals.mixL)} L of ${held}`;
@@ -107,7 +112,7 @@ export function PlannedLoads({
 	const [first] = plan.loads;
 	const { one, place, unit, held } = heldWords(first, seedUnit);
 	const withWater = first?.slurryL !== undefined;
-	const onGround = first?.seed === undefined;
+	const onGround = first?.seed === undefined && first?.space === undefined;
 	return (
 		<table className="table" aria-label="Loads">
 			<thead>

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'react';
 import { Link } from 'wouter';
 import type { JobPlan, PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
-import { type DoseUnit, doseUnitsOf, plainDoseUnit, type SeedDoseWay } from '../../../shared/core/loads/dose-units.ts';
+import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
 import { amount, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -16,8 +16,8 @@ type Total = JobPlan['totals']['products'][number];
 
 type Props = {
 	readonly products: readonly Product[];
-	/** Doses on seed; left out: on the ground or in the mix. */
-	readonly seed?: SeedDoseWay | undefined;
+	/** The units a dose may be given in, the usual one first. */
+	readonly unitsOf: (unit: 'L' | 'kg') => readonly DoseUnit[];
 	readonly lines: readonly ProductLine[];
 	/** What the job takes of each, once it is planned. */
 	readonly totals: readonly Total[] | undefined;
@@ -29,7 +29,7 @@ type Props = {
 };
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
-export function PlanProducts({ products, seed, lines, totals, loads = [], storeId, onChange }: Props) {
+export function PlanProducts({ products, unitsOf, lines, totals, loads = [], storeId, onChange }: Props) {
 	const stores = useStores();
 	const from = stores.length > 1 ? (storeId ?? stores[0]?.storeId) : undefined;
 	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
@@ -68,7 +68,7 @@ export function PlanProducts({ products, seed, lines, totals, loads = [], storeI
 									<Line
 										key={line.productId}
 										product={product}
-										seed={seed}
+										units={unitsOf(product.unit)}
 										line={line}
 										shelf={shelfWords(loads, line.productId, product.unit)}
 										inStore={onHand(line.productId)}
@@ -93,7 +93,7 @@ export function PlanProducts({ products, seed, lines, totals, loads = [], storeI
 					onAdd={(productId) =>
 						onChange((now) => [
 							...now,
-							{ productId, dose: null, unit: plainDoseUnit(byId.get(productId)?.unit ?? 'L', seed) },
+							{ productId, dose: null, unit: unitsOf(byId.get(productId)?.unit ?? 'L')[0] ?? 'L/ha' },
 						])
 					}
 					nothingFound="No such product on the books"
@@ -105,7 +105,7 @@ export function PlanProducts({ products, seed, lines, totals, loads = [], storeI
 
 type LineProps = {
 	readonly product: Product;
-	readonly seed: SeedDoseWay | undefined;
+	readonly units: readonly DoseUnit[];
 	readonly line: ProductLine;
 	/** From which batches it is taken, in words. */
 	readonly shelf: string;
@@ -115,16 +115,19 @@ type LineProps = {
 	readonly onRemove: () => void;
 };
 
-function Line({ product, seed, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
+function Line({ product, units, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
 	const row = useRef<HTMLTableRowElement>(null);
 	const isNew = useRef(line.dose === null);
 	useEffect(() => {
 		if (isNew.current) row.current?.querySelector('input')?.focus();
 	}, []);
-	const label = product.limits.find(({ kind, crop }) => kind === 'singleDose' && crop === undefined);
-	const beneath = [shelf, label ? `label: ${lowerFirst(onSeed(limitWords(label, product.unit), seed))}` : ''].filter(
-		Boolean,
+	const label = product.limits.find(
+		({ kind, crop, doseUnit }) => kind === 'singleDose' && crop === undefined && isFor(doseUnit, line.unit),
 	);
+	const beneath = [
+		shelf,
+		label ? `label: ${lowerFirst(onSeed(limitWords(label, product.unit), line.unit))}` : '',
+	].filter(Boolean);
 	return (
 		<>
 			<tr ref={row} className={beneath.length > 0 ? 'led' : undefined}>
@@ -141,7 +144,7 @@ function Line({ product, seed, line, shelf, inStore, total, onDose, onRemove }: 
 						/>
 						<NativeSelect
 							aria-label={`Unit of the dose of ${product.name}`}
-							data={[...doseUnitsOf(product.unit, seed)]}
+							data={[...units]}
 							value={line.unit}
 							onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
 						/>
@@ -206,9 +209,17 @@ function round(dose: number): number {
 }
 
 /** A single dose on the label of a seed treatment is to the seed. */
-function onSeed(words: string, seed: SeedDoseWay | undefined): string {
-	if (seed === undefined) return words;
-	return words.replace('/ha', seed === 'dosePer100Kg' ? '/100 kg' : '/unit');
+function onSeed(words: string, unit: DoseUnit): string {
+	const { way } = doseOf({ value: 0, unit });
+	if (way !== 'dosePer100Kg' && way !== 'dosePerUnit') return words;
+	return words.replace('/ha', way === 'dosePer100Kg' ? '/100 kg' : '/unit');
+}
+
+/** A dose the label gives for closed spaces stands beside one in a closed space, any other beside any other. */
+function isFor(given: DoseUnit | undefined, unit: DoseUnit): boolean {
+	const indoors = (each: DoseUnit) => /\/(1000 )?m³|\/(100 )?m²/.test(each);
+	if (given === undefined) return !indoors(unit);
+	return doseOf({ value: 0, unit: given }).way === doseOf({ value: 0, unit }).way;
 }
 
 function lowerFirst(words: string): string {

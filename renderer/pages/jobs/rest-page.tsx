@@ -281,12 +281,18 @@ function LeftOver({ job, draft, onChange }: Part) {
 	);
 }
 
-const leftHeadings = { load: 'In the tank', fill: 'In the hopper', batch: 'The batch that was broken off' } as const;
+const leftHeadings = {
+	load: 'In the tank',
+	fill: 'In the hopper',
+	batch: 'The batch that was broken off',
+	treatment: 'What was broken off',
+} as const;
 
 const carryWords = {
 	load: (load: number) => `Carry the mix of load ${load} into the next load`,
 	fill: (load: number) => `What is left of fill ${load} goes into the next fill`,
 	batch: (load: number) => `Batch ${load} ends with the seed that was treated`,
+	treatment: (load: number) => `Treatment ${load} ends with what was treated`,
 } as const;
 
 function underRest(job: Job, { totals, loads }: JobPlan): string {

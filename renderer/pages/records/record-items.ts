@@ -12,7 +12,7 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 	{
 		title: 'Where and why',
 		items: [
-			{ name: 'Field', text: ({ field }) => field },
+			{ name: 'Field', text: ({ field, space }) => (space?.place ? `${field}, ${space.place}` : field) },
 			{ name: 'Treated', text: (line) => lineGround(line) },
 			{ name: 'Crop', text: ({ crop }) => entered(crop) },
 			{ name: 'EPPO code', text: ({ eppoCode }) => entered(eppoCode) },

@@ -40,7 +40,7 @@ function OneRecord({ versions }: { readonly versions: readonly RecordLine[] }) {
 					<Link href="/records">Records</Link> · <Link href={`/jobs/${now.jobId}`}>the job, load {now.load}</Link>
 				</p>
 				<PageHead
-					title={`${now.product} on ${now.field}`}
+					title={`${now.product} ${now.space ? 'in' : 'on'} ${now.field}`}
 					under={`${longDate(now.date)} · ${lineGround(now)} at ${lineDose(now)}`}
 				>
 					{now.state === 'current' && (

@@ -3,6 +3,7 @@ import { useId, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { amount, count, figure, hectares, shortDate } from '../../format.ts';
+import { isOnGround, quantityWords } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { dose, doseWords, lineDose, lineGround, shareWords, type Treatment } from './treatments.ts';
@@ -29,9 +30,8 @@ export function TreatmentEntry(props: {
 					<Link href={`/jobs/${treatment.jobId}`}>{treatment.title}</Link>
 				</h3>
 				<p className="quiet">
-					{treatment.seed === null && `${count(fields.length, 'field')}, `}
-					{lineGround({ seed: treatment.seed, treatedHa: treatment.treatedHa })} · {treatment.operators.join(', ')} ·{' '}
-					{treatment.sprayer}
+					{isOnGround(treatment) && `${count(fields.length, 'field')}, `}
+					{lineGround({ ...treatment, washings: null })} · {treatment.operators.join(', ')} · {treatment.sprayer}
 					{treatment.sprayVolumeLPerHa !== null && ` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`}
 					{treatment.carrier !== null && `, in ${treatment.carrier}`}
 				</p>
@@ -118,7 +118,7 @@ function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readon
 function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 	const severalDays = new Set(lines.map(({ date }) => date)).size > 1;
 	const severalLoads = new Set(lines.map(({ load }) => load)).size > 1;
-	const onSeed = lines.some(({ seed }) => seed !== null);
+	const offGround = lines.find((line) => !isOnGround(line));
 	const anyMarked = lines.some((line) => marksOf(line).length > 0);
 	return [
 		{
@@ -129,13 +129,18 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 		},
 		...(severalDays ? [{ key: 'date', head: 'Date', cell: ({ line }: Row) => shortDate(line.date) }] : []),
 		...(severalLoads ? [{ key: 'load', head: 'load', number: true, cell: ({ line }: Row) => line.load }] : []),
-		{ key: 'area', head: onSeed ? 'seed' : 'ha', number: true, cell: ({ line }) => areaCell(line) },
+		{
+			key: 'area',
+			head: offGround ? (offGround.space ? 'treated' : 'seed') : 'ha',
+			number: true,
+			cell: ({ line }) => areaCell(line),
+		},
 		{ key: 'product', head: 'Product', cell: ({ line }) => `${line.product} ${line.formulation}` },
 		{
 			key: 'dose',
-			head: onSeed ? 'dose' : 'per ha',
+			head: offGround ? 'dose' : 'per ha',
 			number: true,
-			cell: ({ line }) => (onSeed ? lineDose(line) : dose(line.dosePerHa ?? 0)),
+			cell: ({ line }) => (offGround ? lineDose(line) : dose(line.dosePerHa ?? 0)),
 		},
 		{
 			key: 'amount',
@@ -155,9 +160,10 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 	];
 }
 
-function areaCell({ seed, treatedHa, washings }: RecordLine): string {
+function areaCell({ seed, space, treatedHa, washings }: RecordLine): string {
 	if (washings) return hectares(washings.areaHa);
-	return seed === null ? hectares(treatedHa) : `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'}`;
+	const treated = seed ?? space;
+	return treated === null ? hectares(treatedHa) : quantityWords(treated.amount, treated.unit);
 }
 
 function Mark({ mark }: { readonly mark: string }) {

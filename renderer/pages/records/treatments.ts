@@ -1,5 +1,7 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { figure, hectares, litres, shortDate } from '../../format.ts';
+import type { SpaceUnit } from '../../../shared/core/loads/closed-space.ts';
+import { hectares, litres, shortDate } from '../../format.ts';
+import { quantityWords } from '../../held-words.ts';
 
 /** What the diary is narrowed to. Empty means everything. */
 export type Narrowing = {
@@ -16,9 +18,10 @@ export type ProductUse = {
 	readonly name: string;
 	readonly unit: 'L' | 'kg';
 	readonly amount: number;
-	/** Over all its ground, or all its seed. */
+	/** Over all its ground, all its seed or all of the closed space. */
 	readonly dose: number;
-	readonly per: 'ha' | '100 kg' | 'unit';
+	/** `L/ha`, `kg/100 kg`, `mL/m³`. */
+	readonly doseUnit: string;
 	readonly leastDose: number;
 	readonly mostDose: number;
 };
@@ -35,6 +38,8 @@ export type Treatment = {
 	readonly washings: readonly { readonly field: string; readonly areaHa: number }[];
 	/** Seed treated, kg or units; null: ground was treated. */
 	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit'; readonly waterL?: number | undefined } | null;
+	/** Of a closed space; null: ground or seed was treated. */
+	readonly space: { readonly amount: number; readonly unit: SpaceUnit } | null;
 	readonly products: readonly ProductUse[];
 	readonly operators: readonly string[];
 	readonly sprayer: string;
@@ -106,7 +111,8 @@ function treatment(jobId: string, ofJob: readonly RecordLine[]): Treatment {
 		fields,
 		treatedHa: fields.reduce((sum, { treatedHa }) => sum + treatedHa, 0),
 		washings: washingsOf(standing),
-		seed: seedOf(standing),
+		seed: quantityOf(standing, ({ seed }) => seed),
+		space: quantityOf(standing, ({ space }) => space),
 		products: [...Map.groupBy(standing, ({ productId }) => productId).values()].map(productUse),
 		operators: once(lines.map(({ operator }) => operator)),
 		sprayer: first?.sprayer ?? '',
@@ -135,15 +141,19 @@ function washingsOf(lines: readonly RecordLine[]): Treatment['washings'] {
 	);
 }
 
-/** The seed a job treated: its products share it, its batches add up. */
-function seedOf(lines: readonly RecordLine[]): Treatment['seed'] {
+/** The seed or the closed space a job treated: its products share it, its batches add up. */
+function quantityOf<Unit extends string>(
+	lines: readonly RecordLine[],
+	of: (line: RecordLine) => { readonly amount: number; readonly unit: Unit } | null,
+): { amount: number; unit: Unit; waterL?: number } | null {
 	const [first] = lines;
-	if (!first?.seed) return null;
+	const own = first && of(first);
+	if (!own) return null;
 	const ofOne = lines.filter(({ productId }) => productId === first.productId);
 	const withWater = ofOne.some(({ seed }) => seed?.waterL !== undefined);
 	return {
-		amount: ofOne.reduce((sum, { seed }) => sum + (seed?.amount ?? 0), 0),
-		unit: first.seed.unit,
+		amount: ofOne.reduce((sum, line) => sum + (of(line)?.amount ?? 0), 0),
+		unit: own.unit,
 		...(withWater ? { waterL: ofOne.reduce((sum, { seed }) => sum + (seed?.waterL ?? 0), 0) } : {}),
 	};
 }
@@ -153,17 +163,17 @@ function productUse(lines: readonly RecordLine[]): ProductUse {
 	const amount = lines.reduce((sum, line) => sum + line.amount, 0);
 	// The dose is that of the treatment: washings add to it on a small part of the ground.
 	const passes = lines.some(({ washings }) => washings === null) ? lines.filter(({ washings }) => !washings) : lines;
-	const doses = passes.map(({ seed, dosePerHa }) => seed?.dose ?? dosePerHa ?? 0);
-	const per = perOf(first?.seed ?? null);
-	const quantity = passes.reduce((sum, { seed, treatedHa }) => sum + (seed?.amount ?? treatedHa), 0);
-	const onGround = passes.reduce((sum, line) => sum + line.amount, 0);
+	const doses = passes.map(doseOfLine);
+	const quantities = passes.map(({ seed, space, treatedHa }) => seed?.amount ?? space?.amount ?? treatedHa);
+	const quantity = quantities.reduce((sum, each) => sum + each, 0);
+	const weighted = doses.reduce((sum, each, index) => sum + each * (quantities[index] ?? 0), 0);
 	return {
 		productId: first?.productId ?? '',
 		name: `${first?.product} ${first?.formulation}`,
 		unit: first?.unit ?? 'L',
 		amount,
-		dose: quantity > 0 ? (onGround / quantity) * (per === '100 kg' ? 100 : 1) : (doses[0] ?? 0),
-		per,
+		dose: quantity > 0 ? weighted / quantity : (doses[0] ?? 0),
+		doseUnit: first ? doseUnitOf(first) : 'L/ha',
 		leastDose: Math.min(...doses),
 		mostDose: Math.max(...doses),
 	};
@@ -181,35 +191,44 @@ function titleOf(lines: readonly RecordLine[]): string {
 const SAME_DOSE = 1.05;
 
 /** `0.46 L/ha`, or `0.45 to 0.6 L/ha` where fields were dosed differently. */
-export function doseWords({ dose: mean, per, leastDose, mostDose, unit }: ProductUse): string {
-	if (mostDose <= SAME_DOSE * leastDose) return `${dose(mean)} ${unit}/${per}`;
-	return `${dose(leastDose)} to ${dose(mostDose)} ${unit}/${per}`;
+export function doseWords({ dose: mean, doseUnit, leastDose, mostDose }: ProductUse): string {
+	if (mostDose <= SAME_DOSE * leastDose) return `${dose(mean)} ${doseUnit}`;
+	return `${dose(leastDose)} to ${dose(mostDose)} ${doseUnit}`;
 }
 
-/** What the dose of one record is for. */
-export function perOf(seed: RecordLine['seed']): ProductUse['per'] {
-	if (seed === null) return 'ha';
-	return seed.unit === 'kg' ? '100 kg' : 'unit';
+type Dosed = Pick<RecordLine, 'seed' | 'space' | 'dosePerHa' | 'unit'>;
+
+function doseOfLine({ seed, space, dosePerHa }: Dosed): number {
+	return seed?.dose ?? space?.dose.value ?? dosePerHa ?? 0;
 }
 
-/** `0.46 L/ha`, `0.2 L/100 kg`. */
-export function lineDose({ seed, dosePerHa, unit }: RecordLine): string {
-	return `${dose(seed?.dose ?? dosePerHa ?? 0)} ${unit}/${perOf(seed)}`;
+/** What the dose of one record is given in. */
+function doseUnitOf({ seed, space, unit }: Dosed): string {
+	if (space) return space.dose.unit;
+	return seed === null ? `${unit}/ha` : `${unit}/${seed.unit === 'kg' ? '100 kg' : 'unit'}`;
 }
 
-/** `12.37 ha`, `5,200 kg of seed with 31 L of water`, `washings over 0.50 ha of sprayed ground`. */
+/** `0.46 L/ha`, `0.2 L/100 kg`, `5 mL/m³`. */
+export function lineDose(line: RecordLine): string {
+	return `${dose(doseOfLine(line))} ${doseUnitOf(line)}`;
+}
+
+/** `12.37 ha`, `5,200 kg of seed with 31 L of water`, `12,000 m³`, `washings over 0.50 ha of sprayed ground`. */
 export function lineGround({
 	seed,
+	space,
 	treatedHa,
 	washings = null,
 }: Pick<RecordLine, 'treatedHa'> & {
 	readonly seed: Treatment['seed'];
+	readonly space: Treatment['space'];
 	readonly washings?: RecordLine['washings'];
 }): string {
 	if (washings) return `washings over ${hectares(washings.areaHa)} ha of ${washings.over}`;
+	if (space) return quantityWords(space.amount, space.unit);
 	if (seed === null) return `${hectares(treatedHa)} ha`;
 	const water = seed.waterL === undefined ? '' : ` with ${litres(seed.waterL)} L of water`;
-	return `${figure(seed.amount)} ${seed.unit === 'kg' ? 'kg' : 'units'} of seed${water}`;
+	return `${quantityWords(seed.amount, seed.unit)} of seed${water}`;
 }
 
 /** A dose to three figures, as labels give it; to two below 0.1, where no more can be measured out. */

@@ -219,6 +219,12 @@ export function SprayerForm(props: {
 					/>
 				</>
 			)}
+			{kind === 'indoor applicator' && (
+				<p className="quiet">
+					A fogger, a hand-held sprayer, a doser at the conveyor. For smokes and tablets that need none, put “by hand”
+					on the books.
+				</p>
+			)}
 			{kind !== 'seed treater' && (
 				<>
 					<h2>{kind === 'sprayer' ? 'Sprayer test' : 'Test'}</h2>

@@ -102,7 +102,7 @@ function Sprayers(props: Choice) {
 	);
 }
 
-/** Granule applicators and seed treaters. */
+/** Granule applicators, seed treaters and indoor applicators. */
 function Others(props: Choice) {
 	return (
 		<Machines
@@ -152,7 +152,8 @@ function isSprayer({ kind }: Sprayer): boolean {
 	return kind === 'sprayer';
 }
 
-function holds({ hopperKg }: Sprayer): string {
+function holds({ kind, hopperKg }: Sprayer): string {
+	if (kind === 'indoor applicator') return '–';
 	return hopperKg === null ? 'any amount' : `${figure(hopperKg)} kg`;
 }
 
@@ -168,22 +169,27 @@ function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readon
 			</PageHead>
 			<Facts
 				items={[
-					[kind === 'seed treater' ? 'One batch' : 'Hopper', holds(machine)],
+					kind !== 'indoor applicator' && [kind === 'seed treater' ? 'One batch' : 'Hopper', holds(machine)],
 					boomWidthM !== undefined && ['Working width', `${figure(boomWidthM)} m`],
 					speedKmh !== undefined && ['Speed', `${figure(speedKmh, 1)} km/h`],
 					testedOn !== undefined && ['Last test', shortDate(testedOn)],
 					testDueOn !== undefined && ['Next test', shortDate(testDueOn)],
 				]}
 			/>
-			<p className="quiet above-small">
-				{kind === 'seed treater'
-					? 'Calibrate it by weighing the product it takes for a weighed amount of seed, with every new seed lot.'
-					: 'Calibrate it by catching and weighing over a measured course, with every product and on the day.'}
-			</p>
+			<p className="quiet above-small">{calibrationWords[kind]}</p>
 			{kind === 'granule applicator' && <Spreading key={machine.id} machine={machine} />}
 		</section>
 	);
 }
+
+const calibrationWords: Readonly<Partial<Record<Sprayer['kind'], string>>> = {
+	'seed treater':
+		'Calibrate it by weighing the product it takes for a weighed amount of seed, with every new seed lot.',
+	'granule applicator':
+		'Calibrate it by catching and weighing over a measured course, with every product and on the day.',
+	'indoor applicator':
+		'Check what it puts out in a minute before each use: catch it with water, by its own instructions.',
+};
 
 function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly onChange: () => void }) {
 	const due = sprayer.testDueOn;

@@ -1,7 +1,19 @@
 import type { LabelLimit } from '../../../shared/contract/products.ts';
 import { longDate } from '../../format.ts';
 
-type Entry = 'crop' | 'crops' | 'min' | 'max' | 'per' | 'years' | 'substance' | 'group' | 'partner' | 'from' | 'to';
+type Entry =
+	| 'doseUnit'
+	| 'crop'
+	| 'crops'
+	| 'min'
+	| 'max'
+	| 'per'
+	| 'years'
+	| 'substance'
+	| 'group'
+	| 'partner'
+	| 'from'
+	| 'to';
 type Kind = LabelLimit['kind'];
 
 /** Each kind of limit in the words of a label, with the entries it needs and the unit they are in. */
@@ -9,7 +21,7 @@ export const limitKinds: Readonly<
 	Record<Kind, { readonly label: string; readonly entries: readonly Entry[]; readonly unit: string }>
 > = {
 	crop: { label: 'Crops allowed', entries: ['crops'], unit: '' },
-	singleDose: { label: 'Single dose', entries: ['max', 'min', 'crop'], unit: '{unit}/ha' },
+	singleDose: { label: 'Single dose', entries: ['max', 'min', 'doseUnit', 'crop'], unit: '{unit}/ha' },
 	totalDose: { label: 'Total dose', entries: ['max', 'per', 'years', 'crop'], unit: '{unit}/ha' },
 	treatments: { label: 'Number of treatments', entries: ['max', 'per', 'years', 'crop'], unit: '' },
 	interval: { label: 'Days between treatments', entries: ['min', 'crop'], unit: 'days' },
@@ -33,7 +45,7 @@ export function limitUnit(kind: Kind, productUnit: string): string {
 
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop, in TRZAW`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
-	const unit = limitUnit(limit.kind, productUnit);
+	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
 	const parts = [
 		limitKinds[limit.kind].label,
 		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.join(', ') ?? '',

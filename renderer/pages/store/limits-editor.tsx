@@ -1,6 +1,7 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { spaceDoseUnitsOf, spaceUnits } from '../../../shared/core/loads/closed-space.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -69,7 +70,7 @@ function NewLimit(props: {
 	const [trouble, setTrouble] = useState('');
 	const { kind } = draft;
 	const entries = kind ? limitKinds[kind].entries : [];
-	const unit = kind ? limitUnit(kind, props.unit) : '';
+	const unit = draft.doseUnit ?? (kind ? limitUnit(kind, props.unit) : '');
 	const set = (change: Draft) => setDraft({ ...draft, ...change });
 
 	/** The line is inside the product's own form, so it checks itself instead of sending. */
@@ -128,6 +129,16 @@ function NewLimit(props: {
 						min={0}
 						value={draft.max ?? null}
 						onChange={(max) => set({ max: max ?? undefined })}
+					/>
+				)}
+				{entries.includes('doseUnit') && (
+					<Pick
+						label="In closed spaces, given in"
+						description="Left empty: on ground or seed"
+						clearable
+						options={unitOptions(props.unit)}
+						value={draft.doseUnit ?? null}
+						onChange={(doseUnit) => set({ doseUnit: doseUnit ?? undefined })}
 					/>
 				)}
 				{entries.includes('per') && (
@@ -197,6 +208,12 @@ function NewLimit(props: {
 			</div>
 		</div>
 	);
+}
+
+function unitOptions(unit: string) {
+	return spaceUnits
+		.flatMap((of) => spaceDoseUnitsOf(unit === 'kg' ? 'kg' : 'L', of))
+		.map((value) => ({ value, label: value }));
 }
 
 /** What a limit still lacks to mean anything; empty when nothing. */

@@ -1,5 +1,6 @@
 import { writtenFigure } from '../../basics/written-figure.ts';
 import type { Dose, Hectares, LitresPerHectare, Metres, Quantity } from '../../units/quantity.ts';
+import type { DoseUnit } from '../loads/dose-units.ts';
 import type { Nutrient } from '../products/nutrient.ts';
 
 /** What a label limits. */
@@ -29,7 +30,8 @@ export type LimitKind = (typeof limitKinds)[number];
  * One limit as the label, or a rule, prints it. Which figures count depends on the kind:
  *
  *   crop             `crops` or `crop`: the crops allowed
- *   singleDose       `max`, `min`: product per ha and application; on seed to 100 kg or one unit of it
+ *   singleDose       `max`, `min`: product per ha and application; on seed to 100 kg or one unit of it; with `doseUnit` in
+ *                    a closed space, in that unit
  *   totalDose        `max`: product per ha and period
  *   treatments       `max`: applications per period; with `substance` or `group`, of every product that carries it
  *   interval         `min` days between two applications; with `substance` or `group`, of every product that carries it
@@ -63,6 +65,8 @@ export type Limit = {
 	readonly group?: string | undefined;
 	readonly partner?: string | undefined;
 	readonly nutrient?: Nutrient | undefined;
+	/** A single dose in a closed space: what it is given in. */
+	readonly doseUnit?: DoseUnit | undefined;
 	readonly from?: string | undefined;
 	readonly to?: string | undefined;
 	readonly source: string;

@@ -9,16 +9,18 @@ export const applicationKinds = [
 	'neat liquid',
 	'granules',
 	'seed treatment',
+	'closed space',
 ] as const;
 export type ApplicationKind = (typeof applicationKinds)[number];
 
 /** What a farm brings products out with. */
-export const machineKinds = ['sprayer', 'granule applicator', 'seed treater'] as const;
+export const machineKinds = ['sprayer', 'granule applicator', 'seed treater', 'indoor applicator'] as const;
 export type MachineKind = (typeof machineKinds)[number];
 
 /** The machine a kind of job needs. */
 export function machineFor(kind: ApplicationKind): MachineKind {
 	if (kind === 'granules') return 'granule applicator';
+	if (kind === 'closed space') return 'indoor applicator';
 	return kind === 'seed treatment' ? 'seed treater' : 'sprayer';
 }
 
@@ -27,8 +29,9 @@ export function needsTank(kind: ApplicationKind): boolean {
 	return machineFor(kind) === 'sprayer';
 }
 
-/** The type of use its records name: seed treatment is one of its own, all else here goes on land. */
+/** The type of use its records name: seed treatment and closed spaces are types of their own, all else goes on land. */
 export function typeOfUse(kind: ApplicationKind): UseType {
+	if (kind === 'closed space') return kind;
 	return kind === 'seed treatment' ? 'seed or plant reproductive material' : 'treatment of surfaces';
 }
 
@@ -53,6 +56,9 @@ export function formulationWarnings(kind: ApplicationKind, products: readonly Pr
 		if (kind === 'granules' && known.tank !== 'no') return warn('product.notGranule', 'is not made to be spread dry');
 		if (kind === 'seed treatment' && known.tank !== 'seed only') {
 			return warn('product.notForSeed', 'is not made for treating seed');
+		}
+		if (kind === 'closed space' && known.tank === 'seed only') {
+			return warn('product.onlyForSeed', 'is made for treating seed');
 		}
 		if (kind === 'neat liquid' && known.tank !== 'no') {
 			return warn('product.usuallyDiluted', 'is made to be diluted, and this job puts it out neat');

@@ -1,14 +1,15 @@
 import { M2_PER_ACRE, M2_PER_HECTARE } from '../../units/area.ts';
 
-/** How a label gives a dose: by the area, by the mix, by the share of the mix, or by the seed. */
-export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent' | SeedDoseWay;
+/** How a label gives a dose: by the area, by the mix, by the share of the mix, by the seed, or by a closed space. */
+export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent' | SeedDoseWay | 'dosePerM3' | 'dosePerM2';
 export type SeedDoseWay = 'dosePer100Kg' | 'dosePerUnit';
 
 const HA_PER_ACRE = M2_PER_ACRE / M2_PER_HECTARE;
 
 /**
  * The units doses are written in. `factor` times a figure in the unit is the dose in L or kg per hectare, in L or kg per
- * 100 L of mix, in % v/v, or to 100 kg or one unit of seed. Acres are international acres.
+ * 100 L of mix, in % v/v, to 100 kg of seed or stored crop, to one unit of seed, to 1 m³ or to 1 m². Acres are international
+ * acres. The usual unit of each way stands first.
  */
 const units = {
 	'L/ha': { of: 'L', way: 'dosePerHa', factor: 1 },
@@ -21,8 +22,15 @@ const units = {
 	'L/100 kg': { of: 'L', way: 'dosePer100Kg', factor: 1 },
 	'mL/100 kg': { of: 'L', way: 'dosePer100Kg', factor: 0.001 },
 	'L/t': { of: 'L', way: 'dosePer100Kg', factor: 0.1 },
+	'mL/t': { of: 'L', way: 'dosePer100Kg', factor: 0.0001 },
 	'L/unit': { of: 'L', way: 'dosePerUnit', factor: 1 },
 	'mL/unit': { of: 'L', way: 'dosePerUnit', factor: 0.001 },
+	'mL/m³': { of: 'L', way: 'dosePerM3', factor: 0.001 },
+	'mL/1000 m³': { of: 'L', way: 'dosePerM3', factor: 1e-6 },
+	'L/1000 m³': { of: 'L', way: 'dosePerM3', factor: 0.001 },
+	'mL/m²': { of: 'L', way: 'dosePerM2', factor: 0.001 },
+	'mL/100 m²': { of: 'L', way: 'dosePerM2', factor: 1e-5 },
+	'L/100 m²': { of: 'L', way: 'dosePerM2', factor: 0.01 },
 	'kg/ha': { of: 'kg', way: 'dosePerHa', factor: 1 },
 	'g/ha': { of: 'kg', way: 'dosePerHa', factor: 0.001 },
 	'kg/acre': { of: 'kg', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
@@ -32,8 +40,15 @@ const units = {
 	'kg/100 kg': { of: 'kg', way: 'dosePer100Kg', factor: 1 },
 	'g/100 kg': { of: 'kg', way: 'dosePer100Kg', factor: 0.001 },
 	'kg/t': { of: 'kg', way: 'dosePer100Kg', factor: 0.1 },
+	'g/t': { of: 'kg', way: 'dosePer100Kg', factor: 0.0001 },
 	'kg/unit': { of: 'kg', way: 'dosePerUnit', factor: 1 },
 	'g/unit': { of: 'kg', way: 'dosePerUnit', factor: 0.001 },
+	'g/m³': { of: 'kg', way: 'dosePerM3', factor: 0.001 },
+	'g/1000 m³': { of: 'kg', way: 'dosePerM3', factor: 1e-6 },
+	'kg/1000 m³': { of: 'kg', way: 'dosePerM3', factor: 0.001 },
+	'g/m²': { of: 'kg', way: 'dosePerM2', factor: 0.001 },
+	'g/100 m²': { of: 'kg', way: 'dosePerM2', factor: 1e-5 },
+	'kg/100 m²': { of: 'kg', way: 'dosePerM2', factor: 0.01 },
 } as const satisfies Record<string, { of: 'L' | 'kg'; way: DoseWay; factor: number }>;
 
 export type DoseUnit = keyof typeof units;
@@ -49,22 +64,20 @@ export function seedDoseWay(seedUnit: 'kg' | 'unit'): SeedDoseWay {
 
 /**
  * The units a dose of a product sold by the litre or by the kilogram may be written in, the usual one first: on the ground
- * or in the mix, or with `seed` on that.
+ * or in the mix, or with `only` in that way.
  */
-export function doseUnitsOf(unit: 'L' | 'kg', seed?: SeedDoseWay): readonly DoseUnit[] {
+export function doseUnitsOf(unit: 'L' | 'kg', only?: DoseWay): readonly DoseUnit[] {
 	return doseUnits.filter((each) => {
 		const { of, way } = units[each];
-		const onSeed = way === 'dosePer100Kg' || way === 'dosePerUnit';
-		return of === unit && (seed === undefined ? !onSeed : way === seed);
+		return of === unit && (only === undefined ? groundWays.includes(way) : way === only);
 	});
 }
 
+const groundWays: readonly DoseWay[] = ['dosePerHa', 'dosePer100L', 'dosePercent'];
+
 /** The unit a dose is written in where nobody chose one. */
 export function plainDoseUnit(unit: 'L' | 'kg', way: DoseWay = 'dosePerHa'): DoseUnit {
-	const plain = doseUnits.find(
-		(each) => units[each].of === unit && units[each].way === way && units[each].factor === 1,
-	);
-	return plain ?? `${unit}/ha`;
+	return doseUnits.find((each) => units[each].of === unit && units[each].way === way) ?? `${unit}/ha`;
 }
 
 /** A dose as it was said → how the planning of loads takes it. */

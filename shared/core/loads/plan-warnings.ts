@@ -12,6 +12,7 @@ export const WARNINGS_TO_ANSWER: readonly string[] = [
 	'product.notForTank',
 	'product.notGranule',
 	'product.notForSeed',
+	'product.onlyForSeed',
 	'product.usuallyDiluted',
 	'seed.doseAboveLabel',
 	'seed.cropNotOnLabel',

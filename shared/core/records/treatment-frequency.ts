@@ -1,5 +1,6 @@
 import type { Dose, Hectares } from '../../units/quantity.ts';
 import { type Limit, sameName } from '../limits/limit.ts';
+import { singleDoses } from '../limits/limits-of-kind.ts';
 
 /**
  * Treatment frequency index of one treatment on one field.
@@ -43,10 +44,7 @@ export function referenceDoseOf(
 ): ReferenceDose | null {
 	const own = bestFor(product.referenceDoses, crop);
 	if (own) return { dosePerHa: own.dosePerHa, from: 'reference' };
-	const label = bestFor(
-		product.limits.filter(({ kind, max }) => kind === 'singleDose' && max !== undefined),
-		crop,
-	);
+	const label = bestFor(singleDoses(product.limits), crop);
 	return label?.max === undefined ? null : { dosePerHa: label.max, from: 'label' };
 }
 

@@ -12,6 +12,7 @@ function line(over: Partial<RecordLine>): RecordLine {
 		kind: 'spray in water',
 		carrier: null,
 		seed: null,
+		space: null,
 		washings: null,
 		productId: 'p1',
 		product: 'Suspension',

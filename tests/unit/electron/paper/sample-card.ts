@@ -116,6 +116,8 @@ export function sampleCard({
 		kind: 'spray in water',
 		carrier: null,
 		seed: null,
+		space: null,
+		keepOut: null,
 		sprayer: name('Trailed 4000'),
 		sprayVolumeLPerHa: 150,
 		capacityL: 4200,

@@ -235,6 +235,15 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		const rotation = [{ crop: 'winter wheat', next: 'oilseed rape' }];
 		return { input: { from: 2026, to: 2027, rotation }, other: { to: 2028 } };
 	},
+	'spaces.add': () => ({ input: { name: 'Barn 2', volumeM3: 12_000 }, other: { volumeM3: 11_000 } }),
+	'spaces.update': async ({ api }) => {
+		const { id } = await api.spaces.add({ key: 'to change', name: 'Barn 2' });
+		return { input: { id, version: 1, volumeM3: 12_000 }, other: { volumeM3: 11_000 } };
+	},
+	'spaces.remove': async ({ api }) => {
+		const { id } = await api.spaces.add({ key: 'to take off', name: 'Barn 2' });
+		return { input: { id, version: 1, why: 'sold' }, other: { why: 'pulled down' } };
+	},
 	'sprayers.add': () => ({ input: { name: 'Mounted', capacityL: 1000, minimumL: 50 }, other: { capacityL: 1200 } }),
 	'sprayers.update': ({ sprayerId: id }) => ({ input: { id, version: 1, boomWidthM: 24 }, other: { boomWidthM: 27 } }),
 	'store.receive': ({ suspensionId: productId }) => ({

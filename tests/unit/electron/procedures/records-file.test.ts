@@ -87,11 +87,13 @@ test('a record in the file: codes, units, place, stamps, and what the EU rule st
 			amount: { value: 8, unit: 'L' },
 			treatedArea: { value: 10, unit: 'ha' },
 			treatedSeed: null,
+			treatedSpace: null,
 			carrier: null,
 			washings: null,
 			location: {
 				field: 'Long Piece',
 				code: 'L 1',
+				address: null,
 				point: { latitude: expect.closeTo(52.1025, 9), longitude: expect.closeTo(0.101, 9) },
 			},
 			crop: { name: 'Winter wheat', eppoCode: 'TRZAW' },

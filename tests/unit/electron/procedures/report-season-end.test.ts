@@ -216,6 +216,7 @@ test('US application list: the loads of one use are one line with the nine eleme
 			acres: expect.closeTo(24.7105, 4),
 			areaHa: 10,
 			seed: null,
+			space: null,
 			crop: 'Winter wheat',
 			applicator: 'A. Marsh',
 			certificateNo: null,

@@ -102,7 +102,7 @@ const log: LogDraft = {
 	poured: { a: 33.33 },
 	batches: {},
 	meteredL: null,
-	seed: null,
+	quantity: null,
 	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 	ownTimes: false,
 	stopped: false,

@@ -22,8 +22,15 @@ test('a dose in each unit is what a hand calculation gives', () => {
 		['L/100 kg', { way: 'dosePer100Kg', figure: 2 }],
 		['mL/100 kg', { way: 'dosePer100Kg', figure: 0.002 }],
 		['L/t', { way: 'dosePer100Kg', figure: 0.2 }],
+		['mL/t', { way: 'dosePer100Kg', figure: 0.0002 }],
 		['L/unit', { way: 'dosePerUnit', figure: 2 }],
 		['mL/unit', { way: 'dosePerUnit', figure: 0.002 }],
+		['mL/m³', { way: 'dosePerM3', figure: expect.closeTo(0.002, 12) }],
+		['mL/1000 m³', { way: 'dosePerM3', figure: expect.closeTo(0.000002, 12) }],
+		['L/1000 m³', { way: 'dosePerM3', figure: expect.closeTo(0.002, 12) }],
+		['mL/m²', { way: 'dosePerM2', figure: expect.closeTo(0.002, 12) }],
+		['mL/100 m²', { way: 'dosePerM2', figure: expect.closeTo(0.00002, 12) }],
+		['L/100 m²', { way: 'dosePerM2', figure: expect.closeTo(0.02, 12) }],
 		['kg/ha', { way: 'dosePerHa', figure: 2 }],
 		['g/ha', { way: 'dosePerHa', figure: 0.002 }],
 		['kg/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
@@ -33,8 +40,15 @@ test('a dose in each unit is what a hand calculation gives', () => {
 		['kg/100 kg', { way: 'dosePer100Kg', figure: 2 }],
 		['g/100 kg', { way: 'dosePer100Kg', figure: 0.002 }],
 		['kg/t', { way: 'dosePer100Kg', figure: 0.2 }],
+		['g/t', { way: 'dosePer100Kg', figure: 0.0002 }],
 		['kg/unit', { way: 'dosePerUnit', figure: 2 }],
 		['g/unit', { way: 'dosePerUnit', figure: 0.002 }],
+		['g/m³', { way: 'dosePerM3', figure: expect.closeTo(0.002, 12) }],
+		['g/1000 m³', { way: 'dosePerM3', figure: expect.closeTo(0.000002, 12) }],
+		['kg/1000 m³', { way: 'dosePerM3', figure: expect.closeTo(0.002, 12) }],
+		['g/m²', { way: 'dosePerM2', figure: expect.closeTo(0.002, 12) }],
+		['g/100 m²', { way: 'dosePerM2', figure: expect.closeTo(0.00002, 12) }],
+		['kg/100 m²', { way: 'dosePerM2', figure: expect.closeTo(0.02, 12) }],
 	]);
 });
 
@@ -43,7 +57,7 @@ test('a dose that was said comes back as it was said', () => {
 	fc.assert(
 		fc.property(unit, fc.integer({ min: 1, max: 1_000_000 }), (unit, thousandths) => {
 			const said = { value: thousandths / 1000, unit };
-			const byLitre = [undefined, 'dosePer100Kg', 'dosePerUnit'] as const;
+			const byLitre = [undefined, 'dosePer100Kg', 'dosePerUnit', 'dosePerM3', 'dosePerM2'] as const;
 			const of = byLitre.some((seed) => doseUnitsOf('L', seed).includes(unit)) ? 'L' : 'kg';
 			expect(sayDose(doseOf(said), of, unit)).toEqual(said);
 		}),
@@ -53,10 +67,10 @@ test('a dose that was said comes back as it was said', () => {
 
 test('units on seed are offered for seed alone, in the way it is counted', () => {
 	expect([doseUnitsOf('L', seedDoseWay('kg')), doseUnitsOf('kg', seedDoseWay('unit'))]).toEqual([
-		['L/100 kg', 'mL/100 kg', 'L/t'],
+		['L/100 kg', 'mL/100 kg', 'L/t', 'mL/t'],
 		['kg/unit', 'g/unit'],
 	]);
-	expect(doseUnitsOf('L').filter((unit) => /kg|unit|\/t/.test(unit))).toEqual([]);
+	expect(doseUnitsOf('L').filter((unit) => /kg|unit|\/t|m³|m²/.test(unit))).toEqual([]);
 });
 
 test('a unit of another way or another product is not taken', () => {

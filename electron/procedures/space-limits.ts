@@ -1,0 +1,149 @@
+import { type JobStored, jobProducts, loadLogs } from '../../db/modules/jobs.ts';
+import { findProducts, type ProductRow } from '../../db/modules/products.ts';
+import { listRecords } from '../../db/modules/records.ts';
+import type { FarmRow } from '../../db/modules/settings.ts';
+import { jobsInSpace } from '../../db/modules/spaces.ts';
+import type { ReadDb } from '../../db/transaction.ts';
+import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
+import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
+import type { LimitFinding } from '../../shared/contract/limits.ts';
+import type { Treatment } from '../../shared/core/limits/limit.ts';
+import { checkSpaceLimits } from '../../shared/core/limits/space-limits.ts';
+import { emptySpace, spaceDoses } from '../../shared/core/loads/closed-space.ts';
+import { fromStockAmount } from '../../shared/units/amount.ts';
+import { applied, asPlanned, authorisationOf } from './applied-product.ts';
+import { hourOf, toLocalDate } from './clock.ts';
+import { detailsOf, finishedLoads } from './job-details.ts';
+import type { ProductDetails } from './products.ts';
+import { type KeptDose, shownDose } from './said-dose.ts';
+
+type Books = { readonly db: ReadDb; readonly farm: FarmRow };
+
+type InSpace = {
+	readonly space: PlannedSpace;
+	readonly date: string;
+	readonly startHour?: number | undefined;
+	readonly products: readonly { readonly product: ProductRow<ProductDetails>; readonly kept: KeptDose }[];
+	/** The job itself: what it has done already is no other treatment. */
+	readonly jobId: string | undefined;
+};
+
+/** What is treated while nothing is stored or grown in it goes by the name of the empty place. */
+export function heldIn({ crop, eppoCode, kind }: Pick<PlannedSpace, 'crop' | 'eppoCode' | 'kind'>): {
+	readonly names: string[];
+	readonly words: string;
+} {
+	const names = [eppoCode, crop].filter((name) => name !== undefined);
+	return { names: crop === undefined ? [] : names, words: crop ?? emptySpace(kind) };
+}
+
+/** Every limit that means something in a closed space, with what was done there before and what is planned. */
+export async function findingsInSpace({ db, farm }: Books, work: InSpace): Promise<LimitFinding[]> {
+	const { space, date, startHour, products, jobId } = work;
+	const held = heldIn(space);
+	const findings = checkSpaceLimits({
+		spaceId: space.spaceId,
+		holds: held.names,
+		situation: held.words,
+		date,
+		startHour,
+		season: seasonDates(seasonOf(date, farm.seasonStartMonth), farm.seasonStartMonth),
+		products: products.map(({ product, kept }) => ({
+			...applied(product, 0),
+			dose: shownDose(kept, product, kept.figure),
+			limits: [...product.limits, ...authorisationOf(product)],
+		})),
+		history: await doneThere(db, space.spaceId, jobId),
+	});
+	const names = new Map(products.map(({ product }) => [product.id, product.name]));
+	return findings.map((finding) => {
+		const product = names.get(finding.productId ?? '');
+		return { ...finding, field: space.name, ...(product ? { product } : {}) };
+	});
+}
+
+/** What stands against it: blocks, warnings and questions. */
+export async function standingInSpace(books: Books, work: InSpace): Promise<LimitFinding[]> {
+	return (await findingsInSpace(books, work)).filter(
+		({ verdict }) => verdict === 'block' || verdict === 'warn' || verdict === 'ask',
+	);
+}
+
+/** A saved job as its limits look at it. */
+export async function jobInSpace(db: ReadDb, job: JobStored): Promise<InSpace | null> {
+	const { space, doses } = detailsOf(job);
+	if (!space) return null;
+	const lines = await jobProducts(db, [job.id]);
+	const rows = await findProducts<ProductDetails>(
+		db,
+		lines.map(({ line }) => line.productId),
+	);
+	const products = lines.flatMap(({ line }) => {
+		const product = rows.get(line.productId);
+		const kept = doses[line.productId] ?? { way: spaceDoses[space.unit].way, figure: line.dose };
+		return product ? [{ product, kept }] : [];
+	});
+	return { space, date: job.sprayDate, products, jobId: job.id };
+}
+
+type Applied = {
+	readonly job: JobStored;
+	readonly startedAt: number;
+	readonly quantity: number;
+	readonly poured: readonly { readonly productId: string; readonly amount: number }[];
+};
+
+/** The limits on what truly happened. They never stop the record; they stand on it. */
+export async function checkAppliedInSpace(
+	books: Books,
+	{ job, startedAt, quantity, poured }: Applied,
+): Promise<LimitFinding[]> {
+	const planned = await jobInSpace(books.db, job);
+	if (!planned || quantity === 0) return [];
+	const doses = quantity / spaceDoses[planned.space.unit].per;
+	return findingsInSpace(books, {
+		...planned,
+		date: toLocalDate(startedAt, books.farm.zone),
+		startHour: hourOf(startedAt, books.farm.zone),
+		products: planned.products.flatMap(({ product, kept }) => {
+			const amount = poured.find(({ productId }) => productId === product.id)?.amount ?? 0;
+			if (amount === 0) return [];
+			const figure = asPlanned(fromStockAmount(amount) / doses, {
+				planned: kept.figure,
+				stepPerHa: books.farm.measureStep / doses,
+			});
+			return [{ product, kept: { ...kept, figure } }];
+		}),
+	});
+}
+
+/** Treatments of the space by other jobs: those on record, and those of open jobs that are not done yet. */
+async function doneThere(db: ReadDb, spaceId: string, jobId: string | undefined): Promise<Treatment[]> {
+	const others = (await jobsInSpace(db, spaceId)).filter(({ id }) => id !== jobId);
+	const treatments: Treatment[] = [];
+	for (const job of others) {
+		const records = await listRecords(db, { jobId: job.id });
+		const over = finishedLoads(await loadLogs(db, [job.id])).size > 0;
+		if (records.length === 0 && (over || job.closing !== null)) continue;
+		const uses =
+			records.length > 0
+				? records.map(({ productId, recordId, sprayDate }) => ({
+						productId,
+						recordId,
+						date: sprayDate,
+						planned: false,
+					}))
+				: (await jobProducts(db, [job.id])).map(({ line: { productId } }) => {
+						return { productId, recordId: job.id, date: job.sprayDate, planned: true };
+					});
+		const products = await findProducts<ProductDetails>(
+			db,
+			uses.map(({ productId }) => productId),
+		);
+		for (const { productId, ...use } of uses) {
+			const product = products.get(productId);
+			if (product) treatments.push({ ...applied(product, 0), ...use, application: job.id, overlap: 'yes' });
+		}
+	}
+	return treatments;
+}

@@ -1,0 +1,320 @@
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import type { RecordFile } from '../../../../shared/contract/records-file.ts';
+import { onHand } from './machines-farm.ts';
+import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
+
+const OPERATOR = 'A. Marsh';
+const by = 'J. Wren';
+const times = { startedAt: '2026-06-20T07:00:00Z', finishedAt: '2026-06-20T08:00:00Z', operator: OPERATOR };
+
+/** A farm with a grain store of 12,000 m³ and 1,500 m², a fogger, and a product for fogs and surfaces in stores. */
+async function withStore(api: Api) {
+	const farm = await smallFarm(api);
+	const { id: spaceId } = await api.spaces.add({
+		key: 'barn 2',
+		name: 'Barn 2',
+		kind: 'grain store',
+		code: 'ST-2',
+		place: 'Mill Lane 4',
+		latitude: 52.1,
+		longitude: 0.4,
+		floorM2: 1500,
+		volumeM3: 12_000,
+	});
+	const { id: foggerId } = await api.sprayers.add({ name: 'Fogger', kind: 'indoor applicator' });
+	const { id: fogId } = await api.products.add({
+		name: 'Store fog',
+		formulation: 'UL',
+		unit: 'L',
+		packSizes: [5],
+		authorisationNo: '0123',
+		actives: [{ substance: 'deltamethrin', content: 10, contentUnit: 'g/L' }],
+		limits: [
+			{ kind: 'singleDose', max: 500, doseUnit: 'mL/1000 m³' },
+			{ kind: 'singleDose', max: 0.2 },
+			{ kind: 'treatments', max: 1, per: 'season' },
+			{ kind: 'activeSubstance', substance: 'deltamethrin', max: 10, per: 'season' },
+			{ kind: 'buffer', min: 5 },
+			{ kind: 'reentry', min: 24 },
+		],
+	});
+	await api.store.receive({ key: 'in-fog', productId: fogId, packSize: 5, packs: 4, date: '2026-03-01' });
+	const wish = {
+		kind: 'closed space' as const,
+		sprayerId: foggerId,
+		space: { spaceId, unit: 'm³' as const },
+		fields: [],
+		products: [{ productId: fogId, dosePerM3: 0.0000005, doseUnit: 'mL/1000 m³' as const }],
+		date: '2026-06-20',
+	};
+	return { ...farm, spaceId, foggerId, fogId, wish };
+}
+
+test('a store is fogged from end to end: plan, card, log, record, reports, season, and back', async () => {
+	const { api } = testBooks();
+	const { fogId, spaceId, wish } = await withStore(api);
+	const planned = await api.jobs.preview(wish);
+	// 0.5 mL to 1000 m³ in 12,000 m³ is 6 mL: below the measuring step of the farm, so it is said.
+	expect(planned.warnings.map(({ code }) => code)).toContain('load.stepTooCoarse');
+	const strong = { ...wish, products: [{ productId: fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }] };
+	const job = await api.jobs.add({ key: 's', ...strong, overrideWhy: 'shut for two days' });
+	expect(
+		job.loads.map(({ space, spaceUnit, areaHa, products }) => [space, spaceUnit, areaHa, products[0]?.amount]),
+	).toEqual([[12_000, 'm³', 0, 6]]);
+	// The dose in the unit of the label is kept; what the label gives per hectare is not held against it.
+	expect(job.limits.map(({ kind, verdict, field }) => [kind, verdict, field])).toEqual([['reentry', 'warn', 'Barn 2']]);
+	const found = await api.limits.check({ jobId: job.id });
+	expect(
+		found.filter(({ kind }) => kind === 'singleDose').map(({ verdict, value, unit }) => [verdict, value, unit]),
+	).toEqual([
+		['ok', 500, 'mL/1000 m³'],
+		['unknown', null, null],
+	]);
+	expect(found.find(({ kind }) => kind === 'activeSubstance')?.verdict).toBe('unknown');
+	expect(found.filter(({ kind }) => kind === 'buffer' || kind === 'stage' || kind === 'sprayVolume')).toEqual([]);
+	expect(found.filter(({ kind }) => kind === 'totalDose' || kind === 'interval').map(({ verdict }) => verdict)).toEqual(
+		['unknown', 'unknown'],
+	);
+
+	const card = await api.jobs.card({ jobId: job.id, load: 1 });
+	expect(card).toMatchObject({ fill: null, orderProblem: null, space: { name: 'Barn 2', place: 'Mill Lane 4' } });
+	expect(card.order[0]?.dose).toEqual({ value: 500, unit: 'mL/1000 m³' });
+	expect(card.keepOut).toContain('24 h');
+	expect(card.cautions.join(' ')).toContain('ventilation');
+
+	const logged = await api.jobs.logLoad({ key: 'l', jobId: job.id, load: 1, ...times });
+	expect(await onHand(api, fogId)).toBe(14);
+	expect(logged.findings.map(({ kind }) => kind)).toEqual(['reentry']);
+	const [record] = await api.records.list({ jobId: job.id });
+	expect(record).toMatchObject({
+		fieldId: null,
+		field: 'Barn 2',
+		treatedHa: 0,
+		dosePerHa: null,
+		useType: 'closed space',
+		kind: 'closed space',
+		amount: 6,
+		crop: 'empty grain store',
+		eppoCode: null,
+		space: {
+			spaceId,
+			kind: 'grain store',
+			code: 'ST-2',
+			place: 'Mill Lane 4',
+			point: { latitude: 52.1, longitude: 0.4 },
+			amount: 12_000,
+			unit: 'm³',
+			dose: { value: 500, unit: 'mL/1000 m³' },
+			empty: true,
+		},
+		missing: [],
+	});
+	expect(record?.findings).toHaveLength(1);
+
+	const june = { from: '2026-06-01', to: '2026-06-30' };
+	const read = (report: Parameters<Api['season']['read']>[0]['report'], over = {}) =>
+		api.season.read({ report, ...june, ...over });
+	expect((await read('spray diary')).rows).toMatchObject([
+		{
+			field: 'Barn 2',
+			place: 'Mill Lane 4',
+			space: '12000 m³',
+			inSpace: '500 mL/1000 m³',
+			treatedHa: null,
+			missing: null,
+		},
+	]);
+	expect((await read('product totals')).rows).toMatchObject([
+		{ product: 'Store fog', amount: 6, treatedHa: 0, meanDose: null, inSpaces: 6, onSeed: null },
+	]);
+	expect((await read('active substance totals')).rows).toMatchObject([{ kg: 0.06, spaceKg: 0.06, gPerHa: null }]);
+	expect((await read('US application list')).rows).toMatchObject([
+		{ field: 'Barn 2', acres: null, space: '12000 m³', crop: 'empty grain store' },
+	]);
+	const today = await read('today', { from: '2026-06-20', to: '2026-06-20' });
+	expect(today.rows).toMatchObject([{ field: 'Barn 2', entryFor: 'Store fog' }]);
+	const season = await api.season.reconcile({ from: '2026-03-01', to: '2026-06-30' });
+	const balance = season.products.find(({ productId }) => productId === fogId);
+	expect([balance?.ground, balance?.tank]).toEqual([6, 6]);
+	expect(season.jobs.find(({ jobId }) => jobId === job.id)?.say).toContain('closed space');
+
+	// The second fog of the season is one more than the label allows, in this store and in no other.
+	const second = { ...strong, date: '2026-07-02' };
+	expect((await api.jobs.preview(second)).limits.map(({ kind, verdict }) => [kind, verdict])).toContainEqual([
+		'treatments',
+		'block',
+	]);
+	const { id: otherId } = await api.spaces.add({ key: 'space 1', name: 'Barn 3', volumeM3: 100 });
+	const elsewhere = await api.jobs.preview({ ...second, space: { spaceId: otherId, unit: 'm³' } });
+	expect(elsewhere.limits.map(({ kind }) => kind)).not.toContain('treatments');
+
+	await api.jobs.reverseLoad({ key: 'b', jobId: job.id, load: 1, why: 'not done', by });
+	expect(await onHand(api, fogId)).toBe(20);
+	expect(await api.records.list({ jobId: job.id })).toEqual([]);
+	await api.jobs.logLoad({
+		key: 'l2',
+		jobId: job.id,
+		load: 1,
+		...times,
+		actual: { products: [{ productId: fogId, amount: 6.6 }], space: 11_000 },
+	});
+	const [again] = await api.records.list({ jobId: job.id });
+	expect([again?.space?.amount, again?.space?.dose.value, again?.confirmed]).toEqual([11_000, 600, true]);
+	expect(again?.findings.join(' ')).toContain('600 mL/1000 m³');
+});
+
+test('grain is treated by the tonne, a floor by the square metre with water; the file says both', async () => {
+	const { api } = testBooks();
+	const { fogId, spaceId, wish } = await withStore(api);
+	const byTonne = {
+		...wish,
+		space: { spaceId, unit: 't' as const, amount: 400, crop: 'Winter wheat', eppoCode: 'TRZAW' },
+		products: [{ productId: fogId, dosePer100Kg: 0.0005 }],
+		overrideWhy: 'turned grain',
+	};
+	const tonnes = await api.jobs.add({ key: 't', ...byTonne });
+	expect(tonnes.loads[0]?.products[0]?.amount).toBe(2);
+	expect((await api.jobs.get({ id: tonnes.id })).products[0]?.dose).toEqual({ value: 5, unit: 'mL/t' });
+	const { id: shedId } = await api.spaces.add({ key: 'space 2', name: 'Shed', kind: 'potato store', floorM2: 1500 });
+	const onFloor = {
+		...wish,
+		space: { spaceId: shedId, unit: 'm²' as const, mixL: 75 },
+		products: [{ productId: fogId, dosePerM2: 0.0001 }],
+		overrideWhy: 'floor only',
+	};
+	const floor = await api.jobs.add({ key: 'f', ...onFloor });
+	expect(floor.loads.map(({ space, totalL, waterL, displacementL }) => [space, totalL, waterL, displacementL])).toEqual(
+		[[1500, 75, 74.85, 0.15]],
+	);
+	await api.jobs.logLoad({ key: 'lt', jobId: tonnes.id, load: 1, ...times, startedAt: '2026-06-20T06:00:00Z' });
+	await api.jobs.logLoad({ key: 'lf', jobId: floor.id, load: 1, ...times });
+	const { path } = await api.season.recordFile({ from: '2026-06-01', to: '2026-06-30' });
+	const file = JSON.parse(readFileSync(path, 'utf8')) as RecordFile;
+	expect(
+		file.records.map(({ useType, dose, treatedArea, treatedSpace, location, crop, missing }) => ({
+			useType,
+			dose,
+			treatedArea,
+			treatedSpace,
+			location,
+			crop,
+			missing,
+		})),
+	).toEqual([
+		{
+			useType: 'closed space',
+			dose: { value: 5, unit: 'mL/t' },
+			treatedArea: null,
+			treatedSpace: {
+				value: 400,
+				unit: 't',
+				kind: 'grain store',
+				volume: { value: 12_000, unit: 'm³' },
+				floor: { value: 1500, unit: 'm²' },
+			},
+			location: { field: 'Barn 2', code: 'ST-2', address: 'Mill Lane 4', point: { latitude: 52.1, longitude: 0.4 } },
+			crop: { name: 'Winter wheat', eppoCode: 'TRZAW' },
+			missing: [],
+		},
+		expect.objectContaining({
+			dose: { value: 0.1, unit: 'mL/m²' },
+			treatedSpace: expect.objectContaining({ value: 1500, unit: 'm²' }),
+			crop: { name: 'empty potato store', eppoCode: null },
+		}),
+	]);
+});
+
+test('what a closed space lacks is asked for, and what is no closed space is refused', async () => {
+	const { api } = testBooks();
+	const { fieldId, sprayerId, suspensionId, spaceId, fogId, wish } = await withStore(api);
+	const preview = (over: object) => api.jobs.preview({ ...wish, ...over });
+	const lacks = async (over: object) => (await refusal(preview(over))).details;
+	const { space: _, ...bare } = wish;
+	expect((await refusal(api.jobs.preview(bare))).details).toMatchObject({ path: 'space' });
+	expect(await lacks({ fields: [{ fieldId }] })).toMatchObject({ path: 'fields' });
+	expect(await lacks({ space: { spaceId, unit: 't' } })).toMatchObject({ path: 'space.amount' });
+	expect(
+		await lacks({ space: { spaceId, unit: 'm³', mixL: 0.001 }, products: [{ productId: fogId, dosePerM3: 0.001 }] }),
+	).toMatchObject({ path: 'space.mixL' });
+	expect((await refusal(preview({ sprayerId }))).code).toBe('job.wrongMachine');
+	expect((await refusal(preview({ products: [{ productId: fogId, dosePerHa: 1 }] }))).code).toBe('load.doseUnclear');
+	const { id: unmeasured } = await api.spaces.add({ key: 'space 3', name: 'Bin' });
+	expect(await refusal(preview({ space: { spaceId: unmeasured, unit: 'm³' } }))).toMatchObject({
+		code: 'space.sizeMissing',
+		details: { space: 'Bin', what: 'volume' },
+	});
+	const onField = {
+		sprayerId,
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId }],
+		products: [{ productId: suspensionId, dosePerHa: 1 }],
+	};
+	expect((await refusal(api.jobs.preview({ ...onField, space: { spaceId, unit: 'm³' } }))).details).toMatchObject({
+		path: 'space',
+	});
+	const inSpace = [{ productId: suspensionId, dosePerM3: 1 }];
+	expect((await refusal(api.jobs.preview({ ...onField, products: inSpace }))).code).toBe('load.doseUnclear');
+	// A label's dose for stores says nothing about a field: there its dose to the hectare counts.
+	const sprayed = await api.jobs.preview({ ...onField, products: [{ productId: fogId, dosePerHa: 0.3 }] });
+	expect(
+		sprayed.limits.filter(({ kind }) => kind === 'singleDose').map(({ verdict, limit }) => [verdict, limit]),
+	).toEqual([['block', 0.2]]);
+});
+
+test('a treatment that was broken off is gone on with; a rest is not planned', async () => {
+	const { api } = testBooks();
+	const { fogId, wish } = await withStore(api);
+	const products = [{ productId: fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }];
+	const { id: jobId } = await api.jobs.add({ key: 'j', ...wish, products, overrideWhy: 'shut' });
+	const stopped = { why: 'power cut', mix: 'kept' as const };
+	const untold = api.jobs.logLoad({ key: 'l0', jobId, load: 1, ...times, stopped });
+	expect((await refusal(untold)).details).toMatchObject({ path: 'actual.space' });
+	await api.jobs.logLoad({ key: 'l1', jobId, load: 1, ...times, stopped, actual: { space: 4000 } });
+	expect(await onHand(api, fogId)).toBe(18);
+	const rest = api.jobs.previewRest({ id: jobId, carryFrom: 1 });
+	expect((await refusal(rest)).code).toBe('job.inOneGo');
+	await api.jobs.logLoad({ key: 'l2', jobId, load: 1, ...times });
+	expect((await api.records.list({ jobId })).map(({ amount, space }) => [amount, space?.amount]).sort()).toEqual([
+		[2, 4000],
+		[4, 8000],
+	]);
+	expect((await api.jobs.get({ id: jobId })).state).toBe('done');
+	expect((await api.jobs.close({ key: 'c', id: jobId })).state).toBe('closed');
+});
+
+test('closed spaces are changed, and taken off the list once no job is open in them', async () => {
+	const { api } = testBooks();
+	const { fogId, spaceId, wish } = await withStore(api);
+	const products = [{ productId: fogId, dosePerM3: 0.0005 }];
+	const job = await api.jobs.add({ key: 'j', ...wish, products, overrideWhy: 'shut' });
+	const taken = { key: 'x', id: spaceId, version: 1, why: 'sold' };
+	expect((await refusal(api.spaces.remove(taken))).code).toBe('space.jobOpen');
+	await api.jobs.remove({ key: 'w', id: job.id, why: 'not needed' });
+	const changed = await api.spaces.update({ key: 'u', id: spaceId, version: 1, volumeM3: 11_500 });
+	expect(changed).toMatchObject({ volumeM3: 11_500, floorM2: 1500, place: 'Mill Lane 4', version: 2 });
+	expect((await refusal(api.spaces.update({ key: 'u2', id: spaceId, version: 1, name: 'B' }))).code).toBe(
+		'row.changed',
+	);
+	expect((await refusal(api.spaces.add({ key: 'space 4', name: 'Barn 2' }))).details).toMatchObject({ path: 'name' });
+	expect((await refusal(api.spaces.add({ key: 'space 5', name: 'Bin', latitude: 1 }))).details).toMatchObject({
+		path: 'longitude',
+	});
+	await api.spaces.remove({ ...taken, key: 'y', version: 2 });
+	expect(await api.spaces.list({})).toEqual([]);
+	expect((await refusal(api.jobs.preview(wish))).code).toBe('not.found');
+});
+
+test('a mix for stores is kept as a recipe, and comes back with an earlier job', async () => {
+	const { api } = testBooks();
+	const { fogId, wish } = await withStore(api);
+	const products = [{ productId: fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }];
+	const recipe = await api.recipes.save({ key: 'r', name: 'Fog', kind: 'closed space', spaceUnit: 'm³', products });
+	expect(recipe).toMatchObject({ spaceUnit: 'm³', seedUnit: null });
+	expect(recipe.products).toMatchObject([{ dosePerHa: null, dose: { value: 500, unit: 'mL/1000 m³' } }]);
+	const unsaid = api.recipes.save({ key: 'r2', name: 'Fog', kind: 'closed space', products });
+	expect((await refusal(unsaid)).details).toMatchObject({ path: 'spaceUnit' });
+	await api.jobs.add({ key: 'j', ...wish, products, overrideWhy: 'shut' });
+	const { lastJobs } = await api.recipes.list({});
+	expect(lastJobs).toMatchObject([{ kind: 'closed space', spaceUnit: 'm³', products: [{ dosePerHa: null }] }]);
+});
