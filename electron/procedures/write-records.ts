@@ -157,7 +157,7 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		bufferM: details.bufferM,
 		flowering: null,
 		told: null,
-		...waitsAfter(place, product),
+		...waitsAfter(line),
 		nozzle: details.nozzle,
 		zone: farm.zone,
 		overrideWhy: details.overrideWhy,
@@ -202,19 +202,17 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 	};
 }
 
-/** Until when nobody enters, and from when the crop may be harvested, by the limits of the product as they stand now. */
-function waitsAfter(
-	{ fieldId, crop, eppoCode, date, finishedAt }: Line['place'],
-	product: Line['product'],
-): Pick<RecordDetails, 'noEntryUntil' | 'harvestFrom'> {
-	if (fieldId === null || !product) return { noEntryUntil: null, harvestFrom: null };
+/** Until when nobody enters, and from when the crop of a field may be harvested, by the limits of the product as they stand now. */
+function waitsAfter({ place, product, space }: Line): Pick<RecordDetails, 'noEntryUntil' | 'harvestFrom'> {
+	const { fieldId, crop, eppoCode, date, finishedAt } = place;
+	if (!product || (fieldId === null && space === null)) return { noEntryUntil: null, harvestFrom: null };
 	const waits = standingWaits(
 		product.limits,
 		[eppoCode, crop].filter((name) => name !== null),
 	);
 	return {
 		noEntryUntil: waits.reentryH === null ? null : reentryEnds(finishedAt, waits.reentryH),
-		harvestFrom: waits.harvestDays === null ? null : earliestHarvest(date, waits.harvestDays),
+		harvestFrom: space !== null || waits.harvestDays === null ? null : earliestHarvest(date, waits.harvestDays),
 	};
 }
 

@@ -38,9 +38,9 @@ export function PlanSpace({ space, onChange }: Props) {
 				<>
 					<div className="row low">
 						<div>
-							<span className="entry-label" id="space-unit">
+							<div className="entry-label" id="space-unit">
 								The dose is for
-							</span>
+							</div>
 							<SegmentedControl<SpaceUnit>
 								aria-labelledby="space-unit"
 								data={[...units]}
@@ -49,9 +49,9 @@ export function PlanSpace({ space, onChange }: Props) {
 							/>
 						</div>
 						<div>
-							<span className="entry-label" id="space-holds">
+							<div className="entry-label" id="space-holds">
 								It is
-							</span>
+							</div>
 							<SegmentedControl
 								aria-labelledby="space-holds"
 								data={[

@@ -109,6 +109,8 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 			empty: true,
 		},
 		missing: [],
+		noEntryUntil: '2026-06-21T08:00:00+00:00',
+		harvestFrom: null,
 	});
 	expect(record?.findings).toHaveLength(1);
 
