@@ -15,6 +15,7 @@ function filled(): Sqlite {
 /** These and no others may change: the register, what is planned, and the heads of the chains. */
 const mayChange = [
 	'chain',
+	'closed_space',
 	'container',
 	'cropping',
 	'farm',
