@@ -17,5 +17,5 @@ CREATE UNIQUE INDEX field_limit_in_force ON field_limit (field_id, nutrient, ifn
 CREATE TRIGGER field_limit_ends_once BEFORE UPDATE ON field_limit
   WHEN old.ended_at IS NOT NULL OR new.ended_at IS NULL OR (new.id, new.field_id, new.nutrient, new.crop, new.max_kg_per_ha, new.per, new.source, new.from_memory, new.warns_only, new.created_at)
     IS NOT (old.id, old.field_id, old.nutrient, old.crop, old.max_kg_per_ha, old.per, old.source, old.from_memory, old.warns_only, old.created_at)
-  BEGIN SELECT RAISE(ABORT, 'a limit of a field can only end'); END;
+  BEGIN SELECT RAISE(ABORT, 'limits of fields only grow: one can only end'); END;
 CREATE TRIGGER field_limit_no_delete BEFORE DELETE ON field_limit BEGIN SELECT RAISE(ABORT, 'limits of fields only grow'); END;
