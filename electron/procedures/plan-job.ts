@@ -11,6 +11,7 @@ import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { keptAfterwards } from '../../shared/core/limits/limit.ts';
 import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
@@ -260,9 +261,11 @@ export function blocks(limits: readonly LimitFinding[]): LimitFinding[] {
 	return limits.filter(({ verdict }) => verdict === 'block');
 }
 
-/** Limits that warn, each sentence once: a job goes on against them only for a reason. */
+/** Limits exceeded or near, each sentence once: a job goes on against them only for a reason. */
 export function warned(limits: readonly LimitFinding[]): { from: 'limit'; say: string }[] {
-	const says = limits.filter(({ verdict }) => verdict === 'warn').map(({ product, say }) => sentenceOn(product, say));
+	const says = limits
+		.filter(({ kind, verdict }) => verdict === 'warn' && !keptAfterwards.has(kind))
+		.map(({ product, say }) => sentenceOn(product, say));
 	return [...new Set(says)].map((say) => ({ from: 'limit', say }));
 }
 

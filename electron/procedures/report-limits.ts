@@ -9,6 +9,7 @@ import { checkLimits } from '../../shared/core/limits/check-limits.ts';
 import {
 	type Finding,
 	figure,
+	keptAfterwards,
 	overlapByArea,
 	type PlannedProduct,
 	type Verdict,
@@ -62,8 +63,6 @@ type Line = Pick<RecordStored, (typeof columnsRead)[number]>;
 
 const order: readonly Verdict[] = ['block', 'warn', 'ask'];
 const words: Partial<Record<Verdict, string>> = { block: 'exceeded', warn: 'to be looked at', ask: 'to be answered' };
-/** Waiting times are told when they hold, by the report of today; looking back they accuse nobody. */
-const told = new Set<Finding['kind']>(['reentry', 'livestock']);
 
 /** Every limit that the treatments of a period went over, or that could not be told, each as it stood when it was sprayed. */
 export async function limitReview({ db, farm }: QueryContext, period: Period): Promise<ReportTable> {
@@ -299,7 +298,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 		})),
 		rules: (books.limits.get(of.fieldId) ?? []).map(asLimit),
 	});
-	return found.filter(({ verdict, kind }) => order.includes(verdict) && !told.has(kind));
+	return found.filter(({ verdict, kind }) => order.includes(verdict) && !keptAfterwards.has(kind));
 }
 
 function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, products: Books['products']): ReportRow {

@@ -1,4 +1,5 @@
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
+import { keptAfterwards } from '../../../shared/core/limits/limit.ts';
 
 type Group = {
 	readonly key: string;
@@ -11,9 +12,11 @@ const verdicts = {
 	warn: { word: 'look', chip: 'chip' },
 	ask: { word: 'answer', chip: 'chip plain' },
 	unknown: { word: 'not known', chip: 'chip plain' },
+	keep: { word: 'to keep', chip: 'chip plain' },
 	ok: { word: 'kept', chip: 'chip plain' },
 } as const;
-const order = ['block', 'warn', 'ask', 'unknown'] as const;
+type Said = keyof typeof verdicts;
+const order: readonly Said[] = ['block', 'warn', 'ask', 'keep', 'unknown'];
 
 /** What the limits of labels and fields say to a job, the same sentence once for all the fields it holds on. */
 export function LimitFindings(props: {
@@ -35,7 +38,7 @@ export function LimitFindings(props: {
 				<ul className="plain-list">
 					{groups.map(({ key, finding, fields }) => (
 						<li key={key}>
-							<span className={verdicts[finding.verdict].chip}>{verdicts[finding.verdict].word}</span>
+							<span className={verdicts[saidOf(finding)].chip}>{verdicts[saidOf(finding)].word}</span>
 							<span>
 								{finding.product && <b>{finding.product}. </b>}
 								{finding.say}{' '}
@@ -66,6 +69,11 @@ function groupsOf(limits: readonly LimitFinding[]): Group[] {
 		.sort((a, b) => rank(a.finding) - rank(b.finding));
 }
 
-function rank({ verdict }: LimitFinding): number {
-	return order.indexOf(verdict as (typeof order)[number]);
+/** A waiting time that begins with the treatment asks for nothing yet. */
+function saidOf({ kind, verdict }: LimitFinding): Said {
+	return verdict === 'warn' && keptAfterwards.has(kind) ? 'keep' : verdict;
+}
+
+function rank(finding: LimitFinding): number {
+	return order.indexOf(saidOf(finding));
 }

@@ -4,6 +4,7 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
+import { keptAfterwards } from '../../../shared/core/limits/limit.ts';
 import { amount, capital, count } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { PageHead } from '../../parts/page.tsx';
@@ -32,6 +33,9 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 	const again = next === logged.load;
 	const one = portionWord(job.kind);
 	const leftOf = (id: string) => stock.answer?.find(({ productId }) => productId === id)?.amount;
+	const [notKept, toKeep] = [false, true].map((after) =>
+		logged.findings.filter(({ kind }) => keptAfterwards.has(kind) === after),
+	) as [LimitFinding[], LimitFinding[]];
 	const beyond = logged.drawn.some(({ productId }) => (leftOf(productId) ?? 0) < 0);
 	return (
 		<div className="log-done">
@@ -80,13 +84,14 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 					until the next stock take closes it.
 				</p>
 			)}
-			{logged.findings.length > 0 && (
+			{notKept.length > 0 && (
 				<LimitFindings
-					limits={logged.findings}
+					limits={notKept}
 					fields={job.fields}
 					heading="Stored with the record: limits that were not kept"
 				/>
 			)}
+			{toKeep.length > 0 && <LimitFindings limits={toKeep} fields={job.fields} heading="To keep from now on" />}
 			<div className="row above" ref={foot}>
 				{next === null ? (
 					<Button onClick={() => go(`/jobs/${job.id}`)}>To the job: it can be closed</Button>

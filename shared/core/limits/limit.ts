@@ -165,6 +165,12 @@ export type Outcome = Pick<Finding, 'verdict' | 'limit' | 'value' | 'unit' | 'sa
 	readonly records?: readonly string[];
 };
 
+/**
+ * Waiting times that begin with the treatment. They are told with every job, and kept by the people there: nothing is
+ * exceeded or near, so a job goes on against none of them and no reason is asked for.
+ */
+export const keptAfterwards: ReadonlySet<string> = new Set<LimitKind>(['reentry', 'livestock']);
+
 /** What is checked at once: one product of the mix, or, for a rule, none in particular. */
 export type Check = {
 	readonly limit: Limit;

@@ -66,3 +66,26 @@ test('a load below the sprayer’s least is a planning warning to answer', async
 	const { toAnswer } = await api.jobs.preview(small);
 	expect(toAnswer).toEqual([{ from: 'planning', say: expect.stringContaining('below the smallest load') }]);
 });
+
+test('times to keep out or to keep livestock off are told with the job, and ask for no reason', async () => {
+	const { api } = testBooks();
+	const { suspensionId, fieldId, wanted } = await warnedJob(api);
+	const limits = [
+		{ kind: 'reentry' as const, min: 24 },
+		{ kind: 'livestock' as const, min: 7 },
+	];
+	await api.products.update({ key: 'waits', id: suspensionId, version: 2, limits });
+	expect((await api.jobs.preview(wanted)).toAnswer).toEqual([]);
+	const job = await api.jobs.add({ key: 'job', ...wanted });
+	expect(job.limits.filter(({ verdict }) => verdict === 'warn').map(({ kind }) => kind)).toEqual([
+		'reentry',
+		'livestock',
+	]);
+	const logged = await api.jobs.logLoad({ key: 'log', jobId: job.id, ...LOG });
+	expect(logged.findings.map(({ kind, fieldId: on }) => [kind, on])).toEqual([
+		['reentry', fieldId],
+		['livestock', fieldId],
+	]);
+	const [record] = await api.records.list({});
+	expect(record).toMatchObject({ overrideWhy: null, findings: [] });
+});
