@@ -13,8 +13,6 @@ import type { PlacedRecord } from './place-records.ts';
 export type JudgedRecord = PlacedRecord & {
 	readonly measured: Measured | null;
 	readonly findings: readonly BoundaryFinding[];
-	/** The same boundary as GeoJSON; null where the record was refused. */
-	readonly geometry: Polygon | MultiPolygon | null;
 	/** What could safely be put right, with its area; null where nothing is odd. */
 	readonly repair: JudgedRepair | null;
 };
@@ -31,16 +29,16 @@ const leftAsItIs: Readonly<Record<string, string>> = {
 
 /** Adds the measured figures, or the reason why there are none. Shapes that cross themselves are kept: they have an area. */
 export function judgeRecord(placed: PlacedRecord): JudgedRecord {
-	if (placed.refused !== null) return { ...placed, measured: null, findings: [], geometry: null, repair: null };
+	if (placed.refused !== null) return { ...placed, measured: null, findings: [], repair: null };
 	const geometry = geometryOf(placed.polygons);
 	const findings = [...openRings(placed), ...boundaryFindings(geometry)];
 	const repair = repairOf(geometry, findings);
 	const measured = measure({ geometry });
-	if (measured.ok) return { ...placed, measured: measured.value, findings, geometry, repair };
+	if (measured.ok) return { ...placed, measured: measured.value, findings, repair };
 	// A figure of eight with equal loops has no area either; that it crosses itself is the better reason.
 	const crossing = findings.find(({ kind }) => kind === 'self-crossing')?.say;
 	const refused = crossing ?? String(measured.problem.details['why']);
-	return { ...placed, polygons: [], planarAreaM2: null, refused, measured: null, findings, geometry: null, repair };
+	return { ...placed, polygons: [], planarAreaM2: null, refused, measured: null, findings, repair };
 }
 
 function repairOf(geometry: Polygon | MultiPolygon, findings: readonly BoundaryFinding[]): JudgedRepair | null {

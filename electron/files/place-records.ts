@@ -3,7 +3,7 @@ import proj4 from 'proj4';
 import { type DatumShift, shiftAt, within } from '../../shared/core/geodesy/datums.ts';
 import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import { projDefinition, type ReferenceSystem } from '../../shared/core/geodesy/reference-system.ts';
-import { ringConverter } from '../../shared/core/geodesy/ring-converter.ts';
+import { type Convert, ringConverter } from '../../shared/core/geodesy/ring-converter.ts';
 import type { FileSystemOfReference, Middle } from './boundary-file.ts';
 import type { FileWarning, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
 import { importLimits, LARGEST_COORDINATE } from './limits.ts';
@@ -11,6 +11,8 @@ import { importLimits, LARGEST_COORDINATE } from './limits.ts';
 /** Squares of the file over which its conversion is smooth enough to be laid through a few points. */
 const SQUARE_M = 2_000;
 const SQUARE_DEGREES = 0.02;
+/** A tenth of a millimetre; no datum shift is known to better than centimetres, and longer numbers only fill the books. */
+const PER_DEGREE = 1e9;
 
 export type PlacedRecord = Omit<RawRecord, 'polygons'> & {
 	/** Longitude, latitude; rings closed. */
@@ -39,10 +41,7 @@ export function placementFrom(system: ReferenceSystem, extent: Extent): Placemen
 	const [lon, lat] = toWgs84(system, widest)(x, y);
 	const shift = system.ownShift ? null : shiftAt(system.datum, lon, lat);
 	const convert = toWgs84(system, shift);
-	const convertRing =
-		convert === asItStands
-			? (ring: Ring) => ring
-			: ringConverter(convert, system.metresPerUnit === null ? SQUARE_DEGREES : SQUARE_M / system.metresPerUnit);
+	const convertRing = convert === asItStands ? (ring: Ring) => ring : converterOf(convert, system.metresPerUnit);
 	return {
 		crs: describe(system, shift),
 		warnings: outsideWarnings(system, shift, lon, lat),
@@ -50,6 +49,17 @@ export function placementFrom(system: ReferenceSystem, extent: Extent): Placemen
 		middle: middleAt(system, x, y),
 		middleExchanged: middleAt(system, y, x),
 		place: (record) => placeRecord(record, convertRing, system.metresPerUnit),
+	};
+}
+
+/** Converted coordinates are rounded before anything is measured, so that the books hold what was measured. */
+function converterOf(convert: Convert, metresPerUnit: number | null): (ring: Ring) => Ring {
+	const convertRing = ringConverter(convert, metresPerUnit === null ? SQUARE_DEGREES : SQUARE_M / metresPerUnit);
+	return (ring) => {
+		const converted = convertRing(ring);
+		for (let at = 0; at < converted.length; at++)
+			converted[at] = Math.round((converted[at] ?? 0) * PER_DEGREE) / PER_DEGREE;
+		return converted;
 	};
 }
 

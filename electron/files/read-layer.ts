@@ -76,11 +76,11 @@ async function sendRecords(
 	for (const raw of layer.records()) {
 		const judged = judgeRecord(placement.place({ ...raw, refused: noField(raw.values) ?? raw.refused }));
 		warnings.push(...(judged.warnings ?? []));
-		ground.take(judged);
 		for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);
 		const { repair } = judged;
 		const isTold = !repair || !wanted || wanted.has(raw.record);
 		const record = pack(isTold ? judged : { ...judged, repair: { ...repair, geometry: null } });
+		ground.take(record);
 		total.vertices += record.points.length / 2;
 		if (record.planarAreaM2 !== null && record.measured) {
 			total.planarM2 += record.planarAreaM2;
@@ -98,7 +98,7 @@ async function sendRecords(
 	}
 	await taken;
 	if (batch.length > 0) await say({ kind: 'records', records: batch });
-	const { overlaps, warnings: late } = ground.compare();
+	const { overlaps, warnings: late } = await ground.compare();
 	warnings.push(...late);
 	const attributes = layer.attributes.map((attribute, index) => ({
 		...attribute,

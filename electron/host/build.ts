@@ -65,6 +65,7 @@ export const program: Target = {
 						loopback: join(root, 'electron/loopback/run.ts'),
 						call: join(root, 'electron/call/answer.ts'),
 						reader: join(root, 'electron/reader/main.ts'),
+						'ground-thread': join(root, 'electron/files/ground-thread.ts'),
 						'page-check-thread': join(root, 'db/page-check-thread.ts'),
 						'aside-thread': join(root, 'electron/procedures/aside-thread.ts'),
 					},

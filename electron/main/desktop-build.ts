@@ -25,6 +25,7 @@ export function desktopBuilds(root: string, into: string): InlineConfig[] {
 					input: {
 						main: join(root, 'electron/main/main.ts'),
 						reader: join(root, 'electron/reader/main.ts'),
+						'ground-thread': join(root, 'electron/files/ground-thread.ts'),
 						'page-check-thread': join(root, 'db/page-check-thread.ts'),
 						'aside-thread': join(root, 'electron/procedures/aside-thread.ts'),
 					},

@@ -5,10 +5,13 @@ import type { ReaderProcess } from './reader-process.ts';
 
 const heapMegabytes = Math.floor(importLimits.memoryBytes / 1024 / 1024) - 128;
 
+/** SQLite is an addon; a thread of its own compares the ground, and is held to the same. */
+const allowed = ['--allow-addons', '--allow-worker'];
+
 /** Forks the running Node. */
 export function startForked(entry: string): ReaderProcess {
 	const child = fork(entry, [], {
-		execArgv: [`--max-old-space-size=${heapMegabytes}`, '--permission', '--allow-fs-read=*', '--allow-addons'],
+		execArgv: [`--max-old-space-size=${heapMegabytes}`, '--permission', '--allow-fs-read=*', ...allowed],
 		serialization: 'advanced',
 		stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
 		env: {},

@@ -1,6 +1,7 @@
 import { ok, type Result } from '../../basics/result.ts';
 import type { SquareMetres } from '../../units/quantity.ts';
 import { type Part, type Position, readBoundary, type UncheckedGeometry } from './boundary.ts';
+import { type Box, boxIndex } from './box-index.ts';
 import { edgeMeetings } from './edge-meetings.ts';
 import { RADIANS_PER_DEGREE } from './ellipsoid.ts';
 import { layOut } from './laid-boundary.ts';
@@ -44,6 +45,11 @@ export function isSameBoundary(one: UncheckedGeometry, other: UncheckedGeometry)
 	return first.ok && second.ok && boundaryKey(first.value) === boundaryKey(second.value);
 }
 
+type OverlapOptions = { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> };
+
+/** Takes fields one by one, each compared with those before it; `found` gives the pairs in the order they were taken. */
+export type OverlapWatch = { readonly take: (field: OverlapField) => void; readonly found: () => Overlap[] };
+
 /**
  * Pairs of fields that share at least `leastM2` of ground, each pair once, in the order of the list.
  *
@@ -51,46 +57,43 @@ export function isSameBoundary(one: UncheckedGeometry, other: UncheckedGeometry)
  * the register). Only fields whose boxes meet are compared. Fields that cannot be measured are passed over: `measure` says
  * why.
  */
-export function findOverlaps(
-	fields: readonly OverlapField[],
-	{
-		leastM2 = DEFAULT_LEAST_OVERLAP_M2,
-		among,
-	}: { readonly leastM2?: SquareMetres; readonly among?: ReadonlySet<string> } = {},
-): Overlap[] {
+export function findOverlaps(fields: readonly OverlapField[], options: OverlapOptions = {}): Overlap[] {
+	const watch = watchOverlaps(options);
+	for (const field of fields) watch.take(field);
+	return watch.found();
+}
+
+/** As `findOverlaps`, for fields that are still being read. */
+export function watchOverlaps({ leastM2 = DEFAULT_LEAST_OVERLAP_M2, among }: OverlapOptions = {}): OverlapWatch {
 	const planeAt = planesOfNeighbourhoods();
-	const candidates = fields.flatMap((field, order): Candidate[] => {
-		const boundary = readBoundary(field.geometry);
-		if (!boundary.ok) return [];
-		const box = boxOf(boundary.value);
-		return [{ field, order, box, plane: planeAt(box), asked: !among || among.has(field.id), laid: [] }];
-	});
-	candidates.sort((one, other) => one.box.south - other.box.south);
+	const nearby = boxIndex<Candidate>();
+	const layer = groundLayer();
 	const found: (Overlap & { readonly order: readonly [number, number] })[] = [];
-	const open: Candidate[] = [];
-	for (const next of candidates) {
-		let kept = 0;
-		for (const candidate of open) {
-			if (candidate.box.north < next.box.south) {
-				// Nothing that follows reaches it: its ground need not fill the memory.
-				candidate.laid = [];
-				continue;
-			}
-			open[kept++] = candidate;
-			if (!(candidate.asked || next.asked) || !boxesMeet(candidate.box, next.box)) continue;
-			const [one, other] = candidate.order < next.order ? [candidate, next] : [next, candidate];
-			const alike = boxesEqual(one.box, other.box);
-			if (!alike && sharedBoxM2(one.box, other.box) < leastM2) continue;
-			const m2 = sharedArea(groundOf(one, one.plane), groundOf(other, one.plane));
-			const same = alike && boundaryKey(partsOf(one)) === boundaryKey(partsOf(other));
-			if (!same && m2 < leastM2) continue;
-			found.push({ one: one.field.id, other: other.field.id, m2, same, order: [one.order, other.order] });
-		}
-		open.length = kept;
-		open.push(next);
-	}
-	found.sort((one, other) => one.order[0] - other.order[0] || one.order[1] - other.order[1]);
-	return found.map(({ one, other, m2, same }) => ({ one, other, m2, same }));
+	let taken = 0;
+	const compare = (one: Candidate, other: Candidate) => {
+		if (!(one.asked || other.asked) || !boxesMeet(one.box, other.box)) return;
+		const alike = boxesEqual(one.box, other.box);
+		if (!alike && sharedBoxM2(one.box, other.box) < leastM2) return;
+		const m2 = sharedArea(layer.groundOf(one, one.plane), layer.groundOf(other, one.plane));
+		const same = alike && boundaryKey(partsOf(one)) === boundaryKey(partsOf(other));
+		if (!same && m2 < leastM2) return;
+		found.push({ one: one.field.id, other: other.field.id, m2, same, order: [one.order, other.order] });
+	};
+	return {
+		take: (field) => {
+			const order = taken++;
+			const boundary = readBoundary(field.geometry);
+			if (!boundary.ok) return;
+			const box = boxOf(boundary.value);
+			const next = { field, order, box, plane: planeAt(box), asked: !among || among.has(field.id), laid: [] };
+			for (const before of nearby.meet(box)) compare(before, next);
+			nearby.add(box, next);
+		},
+		found: () => {
+			found.sort((one, other) => one.order[0] - other.order[0] || one.order[1] - other.order[1]);
+			return found.map(({ one, other, m2, same }) => ({ one, other, m2, same }));
+		},
+	};
 }
 
 function sharedGround(one: readonly Part[], other: readonly Part[]): SquareMetres {
@@ -129,12 +132,27 @@ function planesOfNeighbourhoods(): (box: Box) => LocalPlane {
 	};
 }
 
-/** A boundary laid out on a plane, once for each. */
-function groundOf(what: Candidate, plane: LocalPlane): LaidGround {
-	for (const known of what.laid) if (known.plane === plane) return known.ground;
-	const ground = layOn(plane, what);
-	what.laid.push({ plane, ground });
-	return ground;
+/** Numbers of laid ground that are kept, 32 MB; neighbours mostly stand near each other in a file. */
+const MOST_LAID = 4_000_000;
+
+/** Lays boundaries out on a plane, once for each while there is room; then all that was laid is let go. */
+function groundLayer(): { readonly groundOf: (what: Candidate, plane: LocalPlane) => LaidGround } {
+	let holders: Candidate[] = [];
+	let numbers = 0;
+	return {
+		groundOf: (what, plane) => {
+			for (const known of what.laid) if (known.plane === plane) return known.ground;
+			const ground = layOn(plane, what);
+			if (numbers > MOST_LAID) {
+				for (const holder of holders) holder.laid = [];
+				[holders, numbers] = [[], 0];
+			}
+			numbers += ground.trapezoids.length;
+			holders.push(what);
+			what.laid.push({ plane, ground });
+			return ground;
+		},
+	};
 }
 
 /** Loops that cross are first made into outlines that do not. */
@@ -152,9 +170,6 @@ function isSimple(parts: readonly Part[]): boolean {
 	const plain = parts.length === 1 && parts[0]?.length === 1;
 	return plain && edgeMeetings(layOut(parts, false).rings, 1).length === 0;
 }
-
-/** Middle and half width in longitude, so that a box may lie across 180°. */
-type Box = { readonly south: number; readonly north: number; readonly middle: number; readonly halfWidth: number };
 
 function boxOf(parts: readonly Part[]): Box {
 	const origin = parts[0]?.[0]?.[0]?.[0] ?? 0;
