@@ -35,9 +35,14 @@ type Connections = {
 	readonly reader: Sqlite;
 	readonly read: ReadDb;
 	readonly writer: Writer;
-	readonly check: CheckAside | null;
+	readonly check: Pick<CheckAside, 'now' | 'end'> | null;
 };
-type Opening = { readonly folder: string; readonly now: number; readonly checkAsideAbove: number };
+type Opening = {
+	readonly folder: string;
+	readonly now: number;
+	readonly checkAsideAbove: number;
+	readonly evenDamaged: boolean;
+};
 
 /**
  * Opens the books in a folder, creating them where there are none and bringing older ones up to date after a backup.
@@ -49,12 +54,14 @@ export function openBook({
 	folder,
 	now: openedAt = Date.now(),
 	checkAsideAbove = Number.POSITIVE_INFINITY,
+	evenDamaged = false,
 }: {
 	folder: string;
 	now?: number;
 	checkAsideAbove?: number;
+	evenDamaged?: boolean;
 }): Result<Book> {
-	const opening = { folder, now: openedAt, checkAsideAbove };
+	const opening = { folder, now: openedAt, checkAsideAbove, evenDamaged };
 	const file = join(folder, DATABASE_NAME);
 	const first = connect(file, opening);
 	if (!first.ok) return first;
@@ -145,7 +152,7 @@ function swap(file: string, incoming: string, setAside: string): void {
 	mkdirSync(setAside, { recursive: true, mode: 0o700 });
 	const kept = join(setAside, DATABASE_NAME);
 	try {
-		linkSync(file, kept);
+		if (existsSync(file)) linkSync(file, kept);
 	} catch {
 		// A disk without hard links, such as a memory stick.
 		copyFileSync(file, kept, constants.COPYFILE_EXCL);
@@ -158,6 +165,31 @@ function swap(file: string, incoming: string, setAside: string): void {
 }
 
 function connect(file: string, opening: Opening): Result<Connections> {
+	const connected = connectSound(file, opening);
+	if (connected.ok || !opening.evenDamaged || connected.problem.code !== 'data.damaged') return connected;
+	return ok(inPlaceOfDamaged(file, String(connected.problem.details['why']), opening));
+}
+
+/** Empty books in memory, for the one thing that is still done: damaged books give way to a backup. */
+function inPlaceOfDamaged(file: string, why: string, { now: since }: Opening): Connections {
+	const [reader, writer] = [emptyBooks(since), emptyBooks(since)];
+	const now: PageCheck = { state: 'damaged', why, bytes: bytesOf(file), since };
+	return { reader, read: readHandle(reader), writer: createWriter(writer), check: { now, end: async () => {} } };
+}
+
+function emptyBooks(now: number): Sqlite {
+	const sqlite = openDb(':memory:');
+	migrate(sqlite, readMigrations());
+	enterFarm(sqlite, now);
+	return sqlite;
+}
+
+function enterFarm(sqlite: Sqlite, now: number): void {
+	const ids = { farm: uuidV7(now, randomBytes(10)), device: uuidV7(now, randomBytes(10)) };
+	createFarm(sqlite, ids, Intl.DateTimeFormat().resolvedOptions().timeZone);
+}
+
+function connectSound(file: string, opening: Opening): Result<Connections> {
 	const migrations = readMigrations();
 	const trouble = whatIsWrong(file, migrations.length);
 	if (trouble) return { ok: false, problem: trouble };
@@ -245,8 +277,7 @@ function createDatabase(file: string, migrations: readonly Migration[], { now }:
 	for (const suffix of ['', ...LOG_FILES, '-journal']) rmSync(unfinished + suffix, { force: true });
 	const sqlite = openDb(unfinished);
 	migrate(sqlite, migrations);
-	const ids = { farm: uuidV7(now, randomBytes(10)), device: uuidV7(now, randomBytes(10)) };
-	createFarm(sqlite, ids, Intl.DateTimeFormat().resolvedOptions().timeZone);
+	enterFarm(sqlite, now);
 	closeWhole(sqlite);
 	renameSync(unfinished, file);
 	flushFolder(dirname(file));

@@ -56,7 +56,8 @@ export async function becomeOwner({ folder, door, program, show }: OwnerOptions)
 			if (!second) return refuse('data.inUse', { folder: place, holder: 'unknown' });
 			locks.push(second);
 		}
-		const opened = program.openBook({ folder: place, ...(show ? { checkAsideAbove: LARGE_BOOK_BYTES } : {}) });
+		const checkAsideAbove = show ? { checkAsideAbove: LARGE_BOOK_BYTES } : {};
+		const opened = program.openBook({ folder: place, ...checkAsideAbove, evenDamaged: true });
 		if (opened.ok) books.set(name, opened.value);
 		return opened;
 	};

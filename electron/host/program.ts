@@ -11,7 +11,7 @@ export const bookNames: readonly BookName[] = ['farm', 'demo'];
 /** What a door needs of the program behind it. */
 export type Program = {
 	readonly router: AnyRouter;
-	openBook(options: { folder: string; checkAsideAbove?: number }): Result<Book>;
+	openBook(options: { folder: string; checkAsideAbove?: number; evenDamaged?: boolean }): Result<Book>;
 	readonly printer: Printer;
 	readonly log: Log;
 };

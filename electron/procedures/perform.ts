@@ -24,7 +24,8 @@ export async function perform<Output>(handler: Handler<unknown, Output>, call: C
 		return refuse('data.damaged', { file: call.door.book?.file ?? '?', why: pages.why ?? '' });
 	}
 	const context = await queryContext(call);
-	if (handler.kind === 'query' && handler.long && call.door.aside) {
+	// The thread beside reads the file, and a damaged one is not read.
+	if (handler.kind === 'query' && handler.long && call.door.aside && context.book.pages.state !== 'damaged') {
 		const { name, input, now, signal } = call;
 		const { book, demo, printer } = context;
 		return (await askAside(book, { name, input, now, demo, printer, signal })) as Result<Output>;

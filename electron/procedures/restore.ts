@@ -27,7 +27,8 @@ export async function restore(
 	if (!checked.ok) return checked;
 	const setAside = join(book.folder, `before-restore-${new Date(now).toISOString().replaceAll(/[:.]/g, '-')}`);
 	const incoming = `${book.file}.incoming`;
-	const heads = { before: (await chainHead(db, 'records')).hash, after: checked.value.head };
+	const isDamaged = book.pages.state === 'damaged';
+	const heads = { before: isDamaged ? null : (await chainHead(db, 'records')).hash, after: checked.value.head };
 	try {
 		copyFile(path, incoming);
 		const sqlite = openDb(incoming);

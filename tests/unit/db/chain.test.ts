@@ -231,7 +231,9 @@ function randomLedger(random: () => number): Sqlite {
 	return sqlite;
 }
 
-test('both checkers agree on two hundred ledgers of any content, half of them tampered with', async () => {
+test('both checkers agree on two hundred ledgers of any content, half of them tampered with', {
+	timeout: 180_000,
+}, async () => {
 	const random = seededRandom(68);
 	let broken = 0;
 	for (let ledger = 0; ledger < 200; ledger++) {

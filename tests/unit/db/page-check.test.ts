@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { closeSync, copyFileSync, openSync, readFileSync, writeSync } from 'node:fs';
+import { closeSync, copyFileSync, existsSync, openSync, readFileSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { createRouterClient } from '@orpc/server';
 import Database from 'better-sqlite3';
@@ -35,11 +35,13 @@ function openedAside(file: string): { book: Book; api: Api } {
 /** Fills the first page of a table or index with something else. */
 function spoil(file: string, name: string): void {
 	const sqlite = new Database(file, { readonly: true });
-	const page = Number(sqlite.prepare('SELECT rootpage FROM sqlite_schema WHERE name = ?').pluck().get(name));
+	const found = sqlite.prepare('SELECT rootpage FROM sqlite_schema WHERE name = ?').pluck().get(name);
 	const size = Number(sqlite.pragma('page_size', { simple: true }));
 	sqlite.close();
 	const handle = openSync(file, 'r+');
-	writeSync(handle, Buffer.alloc(size, 7), 0, size, (page - 1) * size);
+	// The list itself lies on the first page, behind the header.
+	const from = found === undefined ? 100 : (Number(found) - 1) * size;
+	writeSync(handle, Buffer.alloc(size - (from % size), 7), 0, size - (from % size), from);
 	closeSync(handle);
 }
 
@@ -90,6 +92,36 @@ test('from damaged books the way back to a backup stays open', async () => {
 	await api.fields.add({ name: 'Rookery', measuredHa: 5 });
 	expect((await api.fields.list({})).length).toBe(2);
 	expect((await api.upkeep.opening({})).state).toBe('sound');
+});
+
+test.each([
+	['a page of an index', (file: string) => spoil(file, 'movement_by_product')],
+	['the list of its tables', (file: string) => spoil(file, 'sqlite_schema')],
+	[
+		'all but the write-ahead log',
+		(file: string) => {
+			writeFileSync(`${file}-wal`, 'what was entered last');
+			rmSync(file);
+		},
+	],
+])('of small damaged books (%s) nothing is read, and a backup takes their place', async (_, damage) => {
+	const { file, backup } = await laid();
+	damage(file);
+	const before = existsSync(file) ? digest(file) : null;
+	const opened = openBook({ folder: join(file, '..'), evenDamaged: true });
+	if (!opened.ok) throw new Error(opened.problem.code);
+	const book = opened.value;
+	onTestFinished(() => book.close());
+	const api = createRouterClient(createRouter(), { context: { book, aside: true } }) as Api;
+	expect(await api.upkeep.opening({})).toMatchObject({ state: 'damaged', why: expect.stringMatching(/\w/) });
+	expect((await refusal(api.fields.list({}))).code).toBe('data.damaged');
+	expect((await refusal(api.fields.add({ name: 'Rookery', measuredHa: 5 }))).code).toBe('data.damaged');
+	expect((await api.upkeep.verifyBackup({ path: backup })).ok).toBe(true);
+	const { setAside } = await api.upkeep.restore({ path: backup });
+	if (before !== null) expect(digest(join(setAside, DATABASE_NAME))).toBe(before);
+	else expect(readFileSync(join(setAside, `${DATABASE_NAME}-wal`), 'utf8')).toBe('what was entered last');
+	await api.fields.add({ name: 'Rookery', measuredHa: 5 });
+	expect((await api.fields.list({})).length).toBe(2);
 });
 
 test('books that are closed while they are looked through keep nothing waiting', async () => {
