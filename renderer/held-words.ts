@@ -74,6 +74,21 @@ export function slurryWords({ slurryL, waterL }: Pick<PlannedLoad, 'slurryL' | '
 	return slurryL === undefined ? '' : `${amount(slurryL, 'L')} of slurry, ${amount(waterL, 'L')} of it water`;
 }
 
+/** `6 × 15 L of mix: 14.9 L of water, 75 mL Barnmist 25` for each kind of fill of a small tank; none: it is made up at once. */
+export function applicatorFillWords({ fills = [], products }: Pick<PlannedLoad, 'fills' | 'products'>): string[] {
+	return fills.map(({ count, mixL, waterL, amounts }) => {
+		const poured = products.map(({ name, unit }, index) => `${smallAmount(amounts[index] ?? 0, unit)} ${name}`);
+		return `${count} × ${figure(mixL, decimals(mixL))} L of mix: ${figure(waterL, 2)} L of water, ${poured.join(', ')}`;
+	});
+}
+
+/** As it is measured out: under one litre or kilogram in mL or g. */
+export function smallAmount(value: number, unit: 'L' | 'kg'): string {
+	if (value >= 1) return amount(value, unit);
+	const small = value * 1000;
+	return `${figure(small, Number.isInteger(Math.round(small * 1e6) / 1e6) ? 0 : 1)} ${unit === 'L' ? 'mL' : 'g'}`;
+}
+
 function decimals(value = 0): number {
 	return Number.isInteger(value) ? 0 : 1;
 }

@@ -111,7 +111,7 @@ export async function logFill(
 	if (seen === null || last === undefined) return refuse('fill.notBegun', { load });
 	signedBy(operator);
 	const { stopsS, ...figures } = seen;
-	const waterL = waterIn(found.value.portions);
+	const waters = (found.value.portions ?? []).filter(({ product }) => product === WATER);
 	const row: FillLogStored = {
 		id: newId(),
 		farmId: farm.id,
@@ -119,10 +119,10 @@ export async function logFill(
 		loadNumber: load,
 		sprayerId: job.job.sprayerId,
 		...figures,
-		// The water of a slurry is no container.
-		containers: waterL > 0 ? Math.max(0, figures.containers - 1) : figures.containers,
+		// The water of a slurry, or of each fill of a small tank, is no container.
+		containers: Math.max(0, figures.containers - waters.length),
 		stopsS: JSON.stringify(stopsS),
-		meteredL: meteredL ?? waterL,
+		meteredL: meteredL ?? waters.reduce((sum, { size }) => sum + size, 0),
 		operator,
 		lastSeq: last.seq,
 		postedAt: now,
@@ -214,11 +214,6 @@ export async function rinseOut(
 		deviceId: farm.deviceId,
 	});
 	return ok({ id, factor });
-}
-
-/** The water of a slurry, measured out as one of the portions. */
-function waterIn(portions: readonly Portion[] | null): number {
-	return (portions ?? []).find(({ product }) => product === WATER)?.size ?? 0;
 }
 
 const inletSteps: ReadonlySet<StepKind> = new Set(['inlet opened', 'inlet stopped', 'meter read']);

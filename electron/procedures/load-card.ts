@@ -142,7 +142,7 @@ export async function sheetOf(
 		overrideWhy: details.overrideWhy,
 		cautions: cautionsOf(job.kind, lines.length),
 	};
-	const portions = isMixed ? null : [...waterOf(load), ...lines.flatMap(portionsOf)];
+	const portions = isMixed ? null : portionsOfLoad(load, lines);
 	return ok({ card, given: given?.ok ? given.value : null, portions });
 }
 
@@ -243,6 +243,20 @@ function givenOf(
 		closeReserveL: Math.min(sprayer.closeReserveL, load.totalL / 4),
 		valveRunOnL: sprayer.valveRunOnL,
 		leastWaterL: 0,
+	});
+}
+
+/** What is measured and poured one after another; of a mix in several fills of a small tank, fill by fill, the water first. */
+function portionsOfLoad(load: PlannedLoad, lines: readonly Line[]): Portion[] {
+	const { fills } = load;
+	if (!fills) return [...waterOf(load), ...lines.flatMap(portionsOf)];
+	return fills.flatMap(({ count, waterL, amounts }) => {
+		const poured = lines.map(({ name: product, unit, productId }) => {
+			const at = load.products.findIndex((line) => line.productId === productId);
+			return { product, size: amounts[at] ?? 0, unit };
+		});
+		const one: Portion[] = [{ product: WATER, size: waterL, unit: 'L' }, ...poured];
+		return Array.from({ length: count }, () => one.filter(({ size }) => size > 0)).flat();
 	});
 }
 

@@ -175,6 +175,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		...(load.seed === undefined ? {} : { seed: load.seed }),
 		...(load.slurryL === undefined ? {} : { slurryL: load.slurryL }),
 		...(load.space === undefined ? {} : { space: load.space, spaceUnit: input.space?.unit }),
+		...(load.fills === undefined ? {} : { fills: load.fills.map((fill) => ({ ...fill, amounts: [...fill.amounts] })) }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,
 		products: load.products.map((line, position) => ({

@@ -2,6 +2,7 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { PlannedCarrier, PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Alternative } from '../../shared/contract/jobs-plan.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
+import { type ApplicatorFill, applicatorFills } from '../../shared/core/loads/applicator-fills.ts';
 import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
 import {
@@ -51,6 +52,7 @@ export type SplitLoad = Omit<Load, 'products'> & {
 	readonly seed?: number;
 	readonly slurryL?: number;
 	readonly space?: number;
+	readonly fills?: readonly ApplicatorFill[];
 };
 
 export type SplitJob = {
@@ -235,23 +237,32 @@ function inSpace(job: ToSplit): Result<SplitJob> {
 		}),
 		{ last: (quantity) => quantity * per, load: () => ({ areaHa: 0, space: space.amount }) },
 	);
-	return split.ok && space.mixL !== undefined ? madeUp(split.value, space.mixL, products) : split;
+	return split.ok && space.mixL !== undefined ? madeUp(split.value, space.mixL, job) : split;
 }
 
-/** The water that makes up a mix in a closed space: mix − the room its products take. */
-function madeUp(split: SplitJob, mixL: number, products: ToSplit['products']): Result<SplitJob> {
+/** The water that makes up a mix in a closed space: mix − the room its products take; and the applicator's fills of it. */
+function madeUp(split: SplitJob, mixL: number, { products, tank }: ToSplit): Result<SplitJob> {
 	const [load] = split.loads;
 	if (!load) return ok(split);
-	let displacementL = 0;
+	const made: { amount: number; litresPerUnit: number }[] = [];
 	for (const [index, product] of products.entries()) {
 		const room = displacementOf(product, `products[${index}]`);
 		if (!room.ok) return room;
-		displacementL += room.value.litresPerUnit * (load.products[index]?.amount ?? 0);
+		made.push({ amount: load.products[index]?.amount ?? 0, litresPerUnit: room.value.litresPerUnit });
 	}
+	const displacementL = made.reduce((sum, { amount, litresPerUnit }) => sum + amount * litresPerUnit, 0);
 	const waterL = mixL - displacementL;
 	if (waterL < 0)
 		return refuse('input.invalid', { path: 'space.mixL', why: 'the products alone are more than the mix' });
-	const mixed = { ...load, newMixL: mixL, totalL: mixL, waterL, displacementL };
+	const fills = applicatorFills({ mixL, waterL, products: made, capacityL: tank.capacityL });
+	const mixed = {
+		...load,
+		newMixL: mixL,
+		totalL: mixL,
+		waterL,
+		displacementL,
+		...(fills.length > 0 ? { fills } : {}),
+	};
 	return ok({ ...split, loads: [mixed], mixL, waterL });
 }
 

@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { meteredVolumes } from '../held-words.ts';
+import { meteredVolumes, smallAmount } from '../held-words.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
 export type Mark = {
@@ -71,7 +71,20 @@ function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 		const unit = plan.spaceUnit ?? '';
 		const level =
 			plan.totalL > 0 ? `In ${litresWith(plan.totalL)} L of mix: ${litresWith(plan.waterL)} L of water.` : null;
-		return [{ reading: plainFigure(plan.space), unit, act: 'to treat', level }];
+		return [
+			{ reading: plainFigure(plan.space), unit, act: 'to treat', level },
+			...(plan.fills ?? []).map(({ count, mixL, waterL, amounts }): Mark => {
+				const poured = plan.products.map(
+					(line, index) => `${smallAmount(amounts[index] ?? 0, line.unit)} ${line.name}`,
+				);
+				return {
+					reading: `${count} × ${plainFigure(mixL)}`,
+					unit: 'L',
+					act: `${count === 1 ? 'a fill' : 'fills'} of the applicator`,
+					level: `In each ${figure(waterL, 2)} L of water, ${poured.join(', ')}.`,
+				};
+			}),
+		];
 	}
 	if (kind !== 'neat liquid') return null;
 	return [

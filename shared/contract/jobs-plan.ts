@@ -77,6 +77,17 @@ export const PlannedLoad = z.strictObject({
 	slurryL: z.number().optional().describe('onto the seed of this batch in all: the products and the water of waterL'),
 	space: z.number().optional().describe('of the closed space that is treated'),
 	spaceUnit: z.enum(spaceUnits).optional().describe('in this unit'),
+	fills: z
+		.array(
+			z.strictObject({
+				count: z.int().describe('fills that are alike'),
+				mixL: z.number(),
+				waterL: z.number(),
+				amounts: z.array(z.number()).describe('of each product of the load, in their order'),
+			}),
+		)
+		.optional()
+		.describe('in a closed space: the mix as fills of the applicator’s own tank, where that holds only part of it'),
 	ground: z
 		.array(z.strictObject({ fieldId: Id, field: z.string(), areaHa: z.number(), finishesField: z.boolean() }))
 		.describe('where this load goes, in field order'),

@@ -113,7 +113,7 @@ function InHand(props: {
 
 /** What is counted: bags, containers; of a slurry its parts, the water among them. */
 function thingOf({ kind, plan }: LoadCard): 'bag' | 'container' | 'part' {
-	if (plan.slurryL !== undefined) return 'part';
+	if (plan.slurryL !== undefined || plan.fills) return 'part';
 	return kind === 'granules' ? 'bag' : 'container';
 }
 
@@ -161,7 +161,7 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 				{card.space !== null && (
 					<p>
 						For {heldHere(card)}
-						{card.plan.totalL > 0 && `, with ${figure(card.plan.waterL, 1)} L of water`}.
+						{card.plan.totalL > 0 && !card.plan.fills && `, with ${figure(card.plan.waterL, 1)} L of water`}.
 					</p>
 				)}
 			</div>

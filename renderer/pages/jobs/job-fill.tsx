@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { amount, capital, doseWords, figure, hectares, litres } from '../../format.ts';
-import { carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
+import { applicatorFillWords, carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
 import { poursOf, pourWords } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
@@ -18,6 +18,9 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 				<>
 					<p className="say">{plainFill(card)}</p>
 					<p className="quiet">{underPlainFill(card)}</p>
+					{applicatorFillWords(card.plan).map((words) => (
+						<p key={words}>{words}</p>
+					))}
 				</>
 			) : words ? (
 				<>

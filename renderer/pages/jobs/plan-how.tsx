@@ -211,7 +211,7 @@ function Figure(props: {
 }
 
 function holdsWords({ kind, capacityL, hopperKg }: Sprayer): string | undefined {
-	if (kind === 'indoor applicator') return undefined;
+	if (kind === 'indoor applicator') return capacityL > 0 ? `tank ${litres(capacityL)} L` : undefined;
 	if (kind === 'sprayer') return `tank ${litres(capacityL)} L`;
 	if (hopperKg === null) return 'any amount in one go';
 	return kind === 'seed treater' ? `batches of ${figure(hopperKg)} kg` : `hopper ${figure(hopperKg)} kg`;

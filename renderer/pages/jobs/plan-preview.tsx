@@ -1,7 +1,7 @@
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
-import { carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
+import { applicatorFillWords, carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { Asked } from '../../use-procedure.ts';
@@ -44,6 +44,9 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 					{planSummary(plan, seedUnit)}
 				</p>
 				<p className="quiet">{underSummary(plan)}</p>
+				{plan.loads.flatMap(applicatorFillWords).map((words) => (
+					<p key={words}>{words}</p>
+				))}
 				{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 				{plan.totals.nutrients && <p className="quiet">Brings {nutrientWords(plan.totals.nutrients)}.</p>}
 			</div>
@@ -57,7 +60,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 					onStrategy={onStrategy}
 				/>
 			)}
-			<AtTheEnd end={plan.end} />
+			<AtTheEnd end={plan.end} rest={isNeat(plan.loads[0]) ? 'product' : 'mix'} />
 			<WarningList warnings={plan.warnings} />
 			<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
 			{plan.toAnswer.length > 0 && <OverrideWhy value={why} onChange={onWhy} />}
@@ -91,8 +94,13 @@ function underSummary({ loads, totals }: JobPlan): string {
 			: 'the products go out as they are';
 	}
 	if (first?.hopperKg !== undefined) return `${ha} to spread`;
-	const held = first && first.displacementL === first.newMixL ? 'product, no water' : 'mix';
+	const held = isNeat(first) ? 'product, no water' : 'mix';
 	return `${ha} to load for, ${litres(totals.mixL)} L of ${held}`;
+}
+
+/** Is all that is in the tank product? */
+function isNeat(load: JobPlan['loads'][number] | undefined): boolean {
+	return load !== undefined && load.displacementL === load.newMixL;
 }
 
 function slurryInAll(loads: JobPlan['loads']): string {

@@ -57,6 +57,9 @@ const applicator: readonly Entry[] = [
 const treater: readonly Entry[] = [
 	{ key: 'hopperKg', label: 'One batch', unit: 'kg', hint: 'Left empty: any amount in one go', min: 1 },
 ];
+const indoor: readonly Entry[] = [
+	{ key: 'capacityL', label: 'Tank', unit: 'L', hint: 'A mix above it is split into fills; empty: none', min: 0.1 },
+];
 const usual: readonly Entry[] = [
 	{ key: 'nozzleSpacingM', label: 'Nozzle spacing', unit: 'm', required: true, min: 0.05 },
 	{ key: 'pressureBar', label: 'Pressure', unit: 'bar', min: 0.1 },
@@ -175,6 +178,7 @@ export function SprayerForm(props: {
 			/>
 			{kind === 'granule applicator' && <div className="pair">{entries(applicator)}</div>}
 			{kind === 'seed treater' && <div className="pair">{entries(treater)}</div>}
+			{kind === 'indoor applicator' && <div className="pair">{entries(indoor)}</div>}
 			{kind === 'sprayer' && (
 				<>
 					<div className="pair">{entries(tank)}</div>

@@ -152,8 +152,8 @@ function isSprayer({ kind }: Sprayer): boolean {
 	return kind === 'sprayer';
 }
 
-function holds({ kind, hopperKg }: Sprayer): string {
-	if (kind === 'indoor applicator') return '–';
+function holds({ kind, hopperKg, capacityL }: Sprayer): string {
+	if (kind === 'indoor applicator') return capacityL > 0 ? `${figure(capacityL)} L` : '–';
 	return hopperKg === null ? 'any amount' : `${figure(hopperKg)} kg`;
 }
 
@@ -169,7 +169,7 @@ function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readon
 			</PageHead>
 			<Facts
 				items={[
-					kind !== 'indoor applicator' && [kind === 'seed treater' ? 'One batch' : 'Hopper', holds(machine)],
+					holds(machine) !== '–' && [holdersOf[kind], holds(machine)],
 					boomWidthM !== undefined && ['Working width', `${figure(boomWidthM)} m`],
 					speedKmh !== undefined && ['Speed', `${figure(speedKmh, 1)} km/h`],
 					testedOn !== undefined && ['Last test', shortDate(testedOn)],
@@ -181,6 +181,13 @@ function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readon
 		</section>
 	);
 }
+
+const holdersOf: Readonly<Record<Sprayer['kind'], string>> = {
+	sprayer: 'Tank',
+	'granule applicator': 'Hopper',
+	'seed treater': 'One batch',
+	'indoor applicator': 'Tank',
+};
 
 const calibrationWords: Readonly<Partial<Record<Sprayer['kind'], string>>> = {
 	'seed treater':

@@ -166,6 +166,41 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 	expect(again?.findings.join(' ')).toContain('600 mL/1000 m³');
 });
 
+test('a mix above the applicator’s own tank is planned, filled and logged as fills of that tank, in one treatment', async () => {
+	const { api } = testBooks();
+	const { fogId, spaceId, wish } = await withStore(api);
+	const { id: sprayerId } = await api.sprayers.add({ name: 'Hand-held', kind: 'indoor applicator', capacityL: 15 });
+	const job = await api.jobs.add({
+		key: 'hand',
+		...wish,
+		sprayerId,
+		space: { spaceId, unit: 'm²', mixL: 100 },
+		products: [{ productId: fogId, dosePerM2: 0.001 }],
+	});
+	expect(job.loads.map(({ totalL, waterL, fills }) => ({ totalL, waterL, fills }))).toEqual([
+		{
+			totalL: 100,
+			waterL: 98.5,
+			fills: [
+				{ count: 6, mixL: 15, waterL: 14.775, amounts: [0.225] },
+				{ count: 1, mixL: 10, waterL: 9.85, amounts: [0.15] },
+			],
+		},
+	]);
+	const { portions } = await api.fills.sheet({ jobId: job.id, load: 1 });
+	expect(portions?.map(({ product, size }) => [product, size])).toEqual([
+		...Array.from({ length: 6 }, () => [
+			['Water', 14.775],
+			['Store fog', 0.225],
+		]).flat(),
+		['Water', 9.85],
+		['Store fog', 0.15],
+	]);
+	await api.jobs.logLoad({ key: 'l', jobId: job.id, load: 1, ...times });
+	expect(await api.records.list({ jobId: job.id })).toHaveLength(1);
+	expect(await onHand(api, fogId)).toBe(18.5);
+});
+
 test('grain is treated by the tonne, a floor by the square metre with water; the file says both', async () => {
 	const { api } = testBooks();
 	const { fogId, spaceId, wish } = await withStore(api);
