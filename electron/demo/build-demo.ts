@@ -4,11 +4,12 @@ import { ENGLISH_MAXIMA_SOURCE } from '../../shared/core/limits/nitrogen-figures
 import { toLocalDate } from '../procedures/clock.ts';
 import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
-import { certifiedOperator, machines } from './demo-machines.ts';
+import { certifiedOperator, type Machines, machines } from './demo-machines.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
 import { countAll } from './demo-stock-take.ts';
 import { demoStore } from './demo-store.ts';
+import { underRoof } from './demo-under-roof.ts';
 import { handOverEmpties } from './demo-waste.ts';
 import { fillInYard, incidentsAt, rinseOutAfter } from './demo-yard.ts';
 
@@ -27,8 +28,7 @@ type Application = { readonly treatment: Treatment; readonly date: string; reado
 type Ids = {
 	readonly fields: ReadonlyMap<string, { id: string; crops: ReadonlyMap<number, string>; areaHa: number }>;
 	readonly products: ReadonlyMap<string, { id: string; unit: string; packSizes: readonly number[] }>;
-	readonly sprayerId: string;
-	readonly applicatorId: string;
+	readonly machines: Machines;
 };
 
 /** The farm's own ceilings for nitrogen, by crop. Wheat has the published mean of its country, which warns; the others are invented. */
@@ -76,6 +76,7 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 		...deliveries(applications, ids),
 		...spares(ids, season),
 		...counts.map((date, index) => ({ date, order: 2, run: () => countAll(need, ids.products, date, index, OFFICE) })),
+		...underRoof(need, { ...ids, ...ids.machines, operator: OPERATOR, office: OFFICE }, { season, today }),
 		...collections.map((date) => ({ date, order: 2, run: () => handOverEmpties(need, date, OPERATOR) })),
 		...applications.map((application, index) => ({
 			date: application.date,
@@ -159,8 +160,7 @@ async function register(need: Need, season: number): Promise<Ids> {
 		products.set(product.name, { id, unit: product.unit, packSizes: product.packSizes });
 	}
 	await need('store.saveSite', { key: 'demo-site', version: 0, ...demoStore });
-	const { sprayerId, applicatorId } = await machines(need, season);
-	return { fields, products, sprayerId, applicatorId };
+	return { fields, products, machines: await machines(need, season) };
 }
 
 function fieldsFor(ids: Ids, { treatment, harvest }: Application) {
@@ -225,7 +225,7 @@ type DemoLoad = {
 	readonly areaHa: number;
 	readonly waterL: number;
 	readonly carrierL?: number;
-	readonly products: readonly { readonly productId: string; readonly amount: number; readonly measured: number }[];
+	readonly products: readonly { readonly productId: string; readonly amount: number }[];
 };
 type Added = { readonly id: string; readonly loads: readonly DemoLoad[] };
 
@@ -274,7 +274,7 @@ async function applyOne(
 				...(treatment.granules ? {} : { meteredL }),
 				products: products
 					.filter(({ productId }) => productId !== carrierId)
-					.map((line, index) => ({ productId: line.productId, amount: poured(line, load + index) })),
+					.map(({ productId, amount }) => ({ productId, amount })),
 			},
 			weather: {
 				temperatureC: 8 + ((load * 3 + treatment.name.length) % 8),
@@ -295,7 +295,7 @@ async function applyOne(
 	const minute = 7 * 60 + 10 + logged.length * 85 + 20;
 	const onto = treatment.washedOut ? fields.at(-1)?.id : undefined;
 	if (!treatment.granules)
-		await rinseOutAfter(need, key, { sprayerId: ids.sprayerId, jobId: job.id, date, minute, onto }, OPERATOR);
+		await rinseOutAfter(need, key, { sprayerId: ids.machines.sprayerId, jobId: job.id, date, minute, onto }, OPERATOR);
 	const areaHa = job.loads.reduce((sum, load) => sum + load.areaHa, 0);
 	const read = treatment.granules
 		? []
@@ -344,16 +344,10 @@ async function advise(need: Need, ids: Ids, { treatment, date, harvest }: Applic
 }
 
 function broughtOut({ granules, carrier, sprayVolume }: Treatment, ids: Ids) {
-	if (granules) return { kind: 'granules', sprayerId: ids.applicatorId };
-	const spray = { sprayerId: ids.sprayerId, sprayVolumeLPerHa: sprayVolume };
+	if (granules) return { kind: 'granules', sprayerId: ids.machines.applicatorId };
+	const spray = { sprayerId: ids.machines.sprayerId, sprayVolumeLPerHa: sprayVolume };
 	if (carrier === undefined) return spray;
 	return { ...spray, kind: 'spray in liquid fertiliser', carrier: { productId: ids.products.get(carrier)?.id } };
-}
-
-/** What went in: whole packs as planned, a measured part to a hundredth more or less. */
-function poured({ amount, measured }: DemoLoad['products'][number], turn: number): number {
-	const off = measured >= 0.1 ? ((turn % 3) - 1) * 0.01 : 0;
-	return Number((amount + off).toFixed(3));
 }
 
 /** A job that is planned and waits for its card. */
@@ -381,7 +375,7 @@ async function planNext(need: Need, ids: Ids, season: number, date: string): Pro
 		key: 'demo-next-job',
 		recommendationId,
 		name: 'Stubbles before spring crops',
-		sprayerId: ids.sprayerId,
+		sprayerId: ids.machines.sprayerId,
 		sprayVolumeLPerHa: 100,
 		fields: fields.map(({ id }) => ({ fieldId: id })),
 		products: mix,

@@ -14,8 +14,17 @@ export async function certifiedOperator(need: Need, name: string, today: string)
 	});
 }
 
-export async function machines(need: Need, season: number): Promise<{ sprayerId: string; applicatorId: string }> {
-	await need('spaces.add', {
+export type Machines = {
+	readonly sprayerId: string;
+	readonly applicatorId: string;
+	readonly handSprayerId: string;
+	readonly treaterId: string;
+	/** The grain barn. */
+	readonly spaceId: string;
+};
+
+export async function machines(need: Need, season: number): Promise<Machines> {
+	const { id: spaceId } = await need<{ id: string }>('spaces.add', {
 		key: 'demo-space-1',
 		name: 'Grain barn',
 		kind: 'grain store',
@@ -55,5 +64,17 @@ export async function machines(need: Need, season: number): Promise<{ sprayerId:
 		boomWidthM: 24,
 		speedKmh: 12,
 	});
-	return { sprayerId, applicatorId };
+	const { id: handSprayerId } = await need<{ id: string }>('sprayers.add', {
+		key: 'demo-hand-sprayer',
+		name: 'Knapsack, 15 L',
+		kind: 'indoor applicator',
+		capacityL: 15,
+	});
+	const { id: treaterId } = await need<{ id: string }>('sprayers.add', {
+		key: 'demo-treater',
+		name: 'Batch treater',
+		kind: 'seed treater',
+		hopperKg: 5000,
+	});
+	return { sprayerId, applicatorId, handSprayerId, treaterId, spaceId };
 }

@@ -7,7 +7,7 @@ const GLOVES =
 	'Chemical-proof gloves, face shield and coverall when handling the concentrate; gloves when handling treated surfaces.';
 
 /**
- * Sixteen invented products over the common formulation codes. Names, numbers and limits are made up for the
+ * Eighteen invented products over the common formulation codes. Names, numbers and limits are made up for the
  * demonstration; only the active substances exist.
  */
 export const demoProducts: readonly DemoProduct[] = [
@@ -258,6 +258,7 @@ export const demoProducts: readonly DemoProduct[] = [
 		formulation: 'SL',
 		unit: 'L',
 		packSizes: [1000],
+		place: 'Fertiliser bay',
 		kind: 'liquid fertiliser',
 		relativeDensity: 1.28,
 		nutrients: [{ nutrient: 'N', content: 28, contentUnit: '% w/w' }],
@@ -287,5 +288,43 @@ export const demoProducts: readonly DemoProduct[] = [
 		actives: [],
 		limits: [{ kind: 'singleDose', max: 1.5 }],
 		protection: GLOVES,
+	},
+	{
+		name: 'Drillmoor 25',
+		formulation: 'FS',
+		unit: 'L',
+		relativeDensity: 1.06,
+		packSizes: [10],
+		place: 'Shelf 3',
+		authorisationNo: 'DEMO-17340',
+		authorisationEnds: '2031-03-31',
+		actives: [{ substance: 'fludioxonil', content: 25, contentUnit: 'g/L', modeOfAction: 'FRAC 12' }],
+		limits: [
+			{ kind: 'crop', crops: ['TRZAW', 'HORVW'] },
+			{ kind: 'singleDose', max: 0.2 },
+			{ kind: 'treatments', max: 1, per: 'crop' },
+		],
+		hazards: ['H410'],
+		protection: 'Chemical-proof gloves and coverall; dust mask when bagging.',
+		cautions: 'Treated seed is neither food nor feed. Cover all of it with soil.',
+	},
+	{
+		name: 'Garnerby 25',
+		formulation: 'EC',
+		unit: 'L',
+		relativeDensity: 0.91,
+		packSizes: [1],
+		place: 'Shelf 3',
+		authorisationNo: 'DEMO-18052',
+		authorisationEnds: '2030-10-31',
+		actives: [{ substance: 'deltamethrin', content: 25, contentUnit: 'g/L', modeOfAction: 'IRAC 3A' }],
+		limits: [
+			{ kind: 'crop', crops: ['empty grain store'] },
+			{ kind: 'singleDose', max: 0.1, doseUnit: 'L/100 m²' },
+			{ kind: 'reentry', min: 24 },
+		],
+		hazards: ['H302', 'H332', 'H410'],
+		protection: 'Breathing mask with a filter for organic vapours, coverall, gloves and boots.',
+		cautions: 'Only in empty stores, swept out. Store no grain until the surfaces are dry.',
 	},
 ];

@@ -117,7 +117,7 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 		.press('Enter');
 	await expect(page.getByRole('img', { name: /^Stock of Quillon 480: 0 L at the start/ })).toBeVisible();
 	const finished = seasonOf(today(), 10) - 1;
-	const use = page.getByRole('img', { name: `Quillon 480 that went into loads: harvest ${finished} 336.31 L.` });
+	const use = page.getByRole('img', { name: `Quillon 480 that went into loads: harvest ${finished} 336.32 L.` });
 	await expect(use.locator('path.recharts-line-curve')).toHaveCount(1);
 	const counts = page.getByRole('img', { name: /^2 counts of Quillon 480 against the book: .* −5\.00 L/ });
 	await expect(counts.locator('.recharts-bar-rectangle')).not.toHaveCount(0);

@@ -9,9 +9,15 @@ test('the demonstration farm looks like a real season', async () => {
 	const stock = await api.store.onHand({});
 	const differing = (await api.store.counts({})).filter(({ difference }) => difference !== 0);
 	expect(fields.length).toBeGreaterThanOrEqual(25);
-	expect(stock.length).toBe(16);
+	expect(stock.length).toBe(18);
 	const kinds = Map.groupBy(jobs, ({ kind }) => kind);
-	expect([...kinds.keys()].sort()).toEqual(['granules', 'spray in liquid fertiliser', 'spray in water']);
+	expect([...kinds.keys()].sort()).toEqual([
+		'closed space',
+		'granules',
+		'seed treatment',
+		'spray in liquid fertiliser',
+		'spray in water',
+	]);
 	expect(new Set(stock.map(({ formulation }) => formulation)).size).toBeGreaterThanOrEqual(9);
 	expect(jobs.some(({ state }) => state === 'planned')).toBe(true);
 	expect(jobs.filter(({ state }) => state === 'closed').length).toBeGreaterThan(10);
@@ -20,6 +26,17 @@ test('the demonstration farm looks like a real season', async () => {
 	expect((await api.records.verify({})).ok).toBe(true);
 	expect(stock.flatMap(({ opened }) => opened).filter(({ left, size }) => left <= 0 || left >= size)).toEqual([]);
 	expect(stock.filter(({ amount }) => amount <= 0)).toEqual([]);
+	// Nobody keeps a can for the last centilitre.
+	expect(stock.flatMap(({ opened }) => opened).filter(({ left }) => left < 0.05)).toEqual([]);
+	expect((await api.store.watch({})).stores.map(({ bund }) => bund.holds)).toEqual([true]);
+
+	// A barn sprayed by hand out of a small tank, and seed that was dressed and sown.
+	const byKind = (kind: string) => api.jobs.get({ id: kinds.get(kind as never)?.[0]?.id ?? '' });
+	expect((await byKind('closed space')).plan.loads[0]?.fills?.map(({ count, mixL }) => [count, mixL])).toEqual([
+		[4, 15],
+		[1, 10],
+	]);
+	expect((await byKind('seed treatment')).sowings).toHaveLength(2);
 
 	// One season's empties were collected, product by product; how the newest load's were rinsed is still to be noted.
 	const { sizes, collections, loads } = await api.waste.empties({});
