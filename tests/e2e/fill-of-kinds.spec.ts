@@ -86,4 +86,19 @@ test('an incident entered later asks what its job can lose; without a job, out o
 	await expect(page.getByText('1.5 kg of Millrind pellets are posted to North barn as a spill.')).toBeVisible();
 	const held = (await app.call('store.onHand', { storeId })) as { productId: string; amount: number }[];
 	expect(held.find(({ productId }) => productId === pellets)?.amount).toBe(38.5);
+
+	// From a running fill its job's store stands there, and another can be said.
+	const { id: slugs } = ((await app.call('jobs.list')) as { id: string; name: string }[]).find(
+		({ name }) => name === 'Slugs',
+	) as { id: string };
+	await page.goto(`${app.origin}/#/farm/jobs/${slugs}/fill/1`);
+	await page.getByRole('button', { name: 'Begin' }).click();
+	await page.getByRole('button', { name: 'Log an incident' }).click();
+	await page.getByRole('button', { name: 'spill', exact: true }).click();
+	await choose('Product lost, undiluted', 'Millrind pellets');
+	await expect(page.getByRole('combobox', { name: 'Out of' })).toHaveValue('Main store');
+	await page.getByLabel('How much of it').fill('0.5');
+	await choose('Out of', 'North barn');
+	await page.getByRole('button', { name: 'Add this' }).click();
+	await expect(page.getByText('0.5 kg of Millrind pellets are posted to North barn as a spill.')).toBeVisible();
 });

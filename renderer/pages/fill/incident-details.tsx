@@ -9,7 +9,7 @@ export type Lost = { readonly productId: string; readonly name: string; readonly
 
 export type IncidentDetails = {
 	readonly productId: string | null;
-	/** The store it was lost from; null: that of the job, else the first. */
+	/** The store it was lost from; null: the usual one. */
 	readonly storeId: string | null;
 	readonly amount: number | null;
 	readonly mixL: number | null;
@@ -54,7 +54,7 @@ export function IncidentDetailsInputs({
 	products,
 	productKnown = false,
 	kind,
-	asksStore = false,
+	usualStoreId,
 	value,
 	onChange,
 }: {
@@ -63,8 +63,8 @@ export function IncidentDetailsInputs({
 	readonly productKnown?: boolean;
 	/** How the job brings its products out; null: it belongs to no job. */
 	readonly kind: ApplicationKind | null;
-	/** No job says which store the product came from. */
-	readonly asksStore?: boolean;
+	/** The store of the job; left out: the first. */
+	readonly usualStoreId?: string | undefined;
 	readonly value: IncidentDetails;
 	readonly onChange: (part: Partial<IncidentDetails>) => void;
 }) {
@@ -94,8 +94,12 @@ export function IncidentDetailsInputs({
 						/>
 					</>
 				)}
-				{!productKnown && asksStore && value.productId !== null && (
-					<StorePick label="Out of" value={value.storeId} onChange={(storeId) => onChange({ storeId })} />
+				{!productKnown && value.productId !== null && (
+					<StorePick
+						label="Out of"
+						value={value.storeId ?? usualStoreId ?? null}
+						onChange={(storeId) => onChange({ storeId })}
+					/>
 				)}
 				{mixLabel !== null && (
 					<QuantityInput label={mixLabel} unit="L" min={0} value={value.mixL} onChange={(mixL) => onChange({ mixL })} />

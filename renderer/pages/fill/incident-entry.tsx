@@ -8,6 +8,7 @@ import { timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { useStoreName } from '../store/store-pick.tsx';
 import { type IncidentDetails, IncidentDetailsInputs, type Lost, nothingSaid, saidOf } from './incident-details.tsx';
 import { WhomToTell } from './whom-to-tell.tsx';
 
@@ -59,6 +60,10 @@ export function MoreAbout({
 	readonly back?: string;
 }) {
 	const [draft, setDraft] = useState(nothingSaid);
+	const jobId = incident.jobId ?? '';
+	const job = useProcedure(['jobs', jobId], (api) => api.jobs.get({ id: jobId }), { enabled: jobId !== '' }).answer;
+	const storeName = useStoreName();
+	const outOf = storeName(draft.storeId ?? job?.storeId ?? '') ?? 'the store';
 	const complete = useCommand((api, said: IncidentDetails, key) =>
 		api.fills.completeIncident({ key, id: incident.id, by, ...saidOf(said) }),
 	);
@@ -68,7 +73,7 @@ export function MoreAbout({
 			<div className="stack">
 				<DoneNotice>
 					{incident.kind} logged at {timeOfDay(incident.happenedAt)}.
-					{product !== null && ` ${amount} ${unit} of ${product} are posted to the store as a spill.`}
+					{product !== null && ` ${amount} ${unit} of ${product} are posted to ${outOf} as a spill.`}
 				</DoneNotice>
 				{onClose && <Button onClick={onClose}>{back}</Button>}
 			</div>
@@ -98,7 +103,7 @@ export function MoreAbout({
 				products={products}
 				productKnown={incident.amount !== null}
 				kind={kind}
-				asksStore={incident.jobId === null}
+				usualStoreId={job?.storeId}
 				value={draft}
 				onChange={(part) => setDraft((now) => ({ ...now, ...part }))}
 			/>

@@ -154,7 +154,7 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 			<IncidentDetailsInputs
 				products={job?.products ?? props.products}
 				kind={chosen?.kind ?? null}
-				asksStore={draft.jobId === null}
+				usualStoreId={job?.storeId}
 				value={draft}
 				onChange={set}
 			/>
