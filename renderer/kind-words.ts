@@ -38,3 +38,8 @@ export function portionWord(kind: ApplicationKind): 'load' | 'fill' | 'batch' | 
 export function broughtOut(kind: ApplicationKind, carrier: string | null): string {
 	return carrier === null ? kindNames[kind] : `${kindNames[kind]} (${carrier})`;
 }
+
+/** What is left in the tank of such a job. */
+export function restWord(kind: ApplicationKind): 'mix' | 'product' {
+	return kind === 'neat liquid' ? 'product' : 'mix';
+}

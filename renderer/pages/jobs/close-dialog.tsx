@@ -4,7 +4,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { capital, hectares, litres } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
-import { portionWord } from '../../kind-words.ts';
+import { portionWord, restWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -72,6 +72,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 	);
 	const open = nextLoad(job);
 	const hasTank = needsTank(job.kind);
+	const restLeft = `${capital(restWord(job.kind))} left`;
 	const loadedHa = job.fields.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	return (
 		<EntryForm
@@ -145,7 +146,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 									fullWidth
 									aria-labelledby="close-end"
 									data={[
-										{ value: 'left', label: 'Mix left' },
+										{ value: 'left', label: restLeft },
 										{ value: 'ran out', label: 'Ran out' },
 									]}
 									value={end}
@@ -156,7 +157,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 								/>
 							</div>
 							<QuantityInput
-								label={end === 'left' ? 'Mix left' : 'Still to go'}
+								label={end === 'left' ? restLeft : 'Still to go'}
 								unit={end === 'left' ? 'L' : 'ha'}
 								description={
 									end === 'ran out'

@@ -1,10 +1,19 @@
 import type { EndOfJob } from '../../../shared/contract/jobs-end.ts';
-import { amount, hectares, litres } from '../../format.ts';
+import { amount, capital, hectares, litres } from '../../format.ts';
 import { roomWords, roundedUp } from './washings-words.ts';
 import './washings.css';
 
 /** What to expect in the tank when the last load is sprayed, and the usual ways out. Never the rest stretched with water. */
-export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | null; readonly opened?: boolean }) {
+export function AtTheEnd({
+	end,
+	rest,
+	opened = false,
+}: {
+	readonly end: EndOfJob | null;
+	/** What is in the tank. */
+	readonly rest: 'mix' | 'product';
+	readonly opened?: boolean;
+}) {
 	if (!end) return null;
 	return (
 		<section aria-label="At the end of the job" className="at-the-end">
@@ -18,7 +27,7 @@ export function AtTheEnd({ end, opened = false }: { readonly end: EndOfJob | nul
 			<details className="more" open={opened}>
 				<summary>The usual ways out</summary>
 				<ul className="plain-list">
-					{waysOut(end).map(([name, words]) => (
+					{waysOut(end, rest).map(([name, words]) => (
 						<li key={name}>
 							<span>
 								<b>{name}.</b> {words}
@@ -58,7 +67,10 @@ export function rangeWords({ expectedL, lowL, highL, shortHa }: EndOfJob): strin
 	return `Between ${low} and ${high}.${middle}`;
 }
 
-function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [string, string])[] {
+function waysOut(
+	{ smallerLast, topUp, washings, highL }: EndOfJob,
+	rest: 'mix' | 'product',
+): (readonly [string, string])[] {
 	return [
 		...(smallerLast
 			? [
@@ -76,7 +88,7 @@ function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [
 			? [
 					[
 						'A top-up at the same dose',
-						`Where it runs short: for ${hectares(topUp.areaHa)} ha ${litres(topUp.mixL)} L of mix, that is ${topUpWords(topUp)}. Never stretch the rest with water: that is a lower dose.`,
+						`Where it runs short: for ${hectares(topUp.areaHa)} ha ${topUpWords(topUp, rest)}. Never stretch the rest with water: that is a lower dose.`,
 					] as const,
 				]
 			: []),
@@ -84,26 +96,33 @@ function waysOut({ smallerLast, topUp, washings, highL }: EndOfJob): (readonly [
 			? [
 					[
 						'Carry it on',
-						'Mix left before the last load goes into the next load of this job, at the same dose.',
+						`${capital(rest)} left before the last load goes into the next load of this job, at the same dose.`,
 					] as const,
 				]
 			: []),
-		...(washings.leftL > 0 ? [['Washings', washingsWords(washings)] as const] : []),
+		...(washings.leftL > 0 ? [['Washings', washingsWords(washings, rest)] as const] : []),
 	];
 }
 
-/** `109 L of water and 0.7 L Flow`; nothing is said of water where fertiliser fills the tank. */
-function topUpWords({ waterL, carrier, products }: NonNullable<EndOfJob['topUp']>): string {
+/** `110 L of mix, that is 109 L of water and 0.7 L Flow`; nothing is said of water where fertiliser fills the tank. */
+function topUpWords(
+	{ mixL, waterL, carrier, products }: NonNullable<EndOfJob['topUp']>,
+	rest: 'mix' | 'product',
+): string {
+	if (rest === 'product') return products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ');
 	const liquids = [
 		...(waterL >= 0.5 ? [`${litres(waterL)} L of water`] : []),
 		...(carrier ? [`${litres(carrier.litres)} L of ${carrier.name}`] : []),
 	];
 	const poured = products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ');
-	return [...liquids, poured].join(' and ');
+	return `${litres(mixL)} L of mix, that is ${[...liquids, poured].join(' and ')}`;
 }
 
-function washingsWords({ leftL, onSprayedHa, limitedBy, keptBackHa, unknown }: EndOfJob['washings']): string {
-	const held = `Up to ${whole(leftL)} L of mix to wash out, only onto ground the labels allow.`;
+function washingsWords(
+	{ leftL, onSprayedHa, limitedBy, keptBackHa, unknown }: EndOfJob['washings'],
+	rest: 'mix' | 'product',
+): string {
+	const held = `Up to ${whole(leftL)} L of ${rest} to wash out, only onto ground the labels allow.`;
 	const open = unknown.length > 0 ? ` No maximum dose is on the books for ${unknown.join(', ')}: see the label.` : '';
 	const keep = `${hectares(keptBackHa)} ha kept back for them`;
 	if (onSprayedHa === null) {

@@ -2,8 +2,9 @@ import { SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { readingsOfTheJob } from '../../../shared/core/reconcile/end-readings.ts';
-import { figure, hectares, litres, signed } from '../../format.ts';
+import { capital, figure, hectares, litres, signed } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
+import { restWord } from '../../kind-words.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
 import { useProcedure } from '../../use-procedure.ts';
@@ -78,7 +79,10 @@ export function JobBars({ job }: { readonly job: Job }) {
 							...(closing.sprayedHa === null ? [] : [`${hectares(closing.washings.areaHa)} ha`]),
 						].join(', '),
 					],
-					closing.leftL !== null && ['Mix left', `${litres(closing.leftL)} L${expected(own?.expectedLeft)}`],
+					closing.leftL !== null && [
+						`${capital(restWord(job.kind))} left`,
+						`${litres(closing.leftL)} L${expected(own?.expectedLeft)}`,
+					],
 					closing.ranOutHa !== null && ['Ran out with', `${hectares(closing.ranOutHa)} ha to go`],
 					closing.note !== null && ['Note', closing.note],
 				]}

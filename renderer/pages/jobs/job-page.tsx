@@ -5,7 +5,7 @@ import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { doseWords, figure, longDate } from '../../format.ts';
 import { liquidOf, meteredVolumes, quantityWords } from '../../held-words.ts';
-import { kindNames } from '../../kind-words.ts';
+import { kindNames, restWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TankColumn } from '../../pictures/tank-column.tsx';
@@ -44,9 +44,9 @@ export function JobPage({ id, load }: { readonly id: string; readonly load: numb
 }
 
 /** Without a tank to draw, and no seed to be sown, two columns are enough. */
-function columnsFor(job: Job | undefined): 'one' | 'two' | 'three' {
+function columnsFor(job: Job | undefined): 'one' | 'two-left' | 'three' {
 	if (!job) return 'one';
-	return needsTank(job.kind) || job.seed !== null ? 'three' : 'two';
+	return needsTank(job.kind) || job.seed !== null ? 'three' : 'two-left';
 }
 
 type Dialog = 'close' | 'withdraw' | { readonly reverse: number } | null;
@@ -63,8 +63,6 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 	const card = useProcedure(['jobs', job.id, 'card', load], (api) => api.jobs.card({ jobId: job.id, load }), {
 		enabled: load > 0,
 	});
-	// Of two columns the left one is wide enough for the table of the logs.
-	const logsBeneath = columnsFor(job) === 'two';
 	const logs = (
 		<>
 			<JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />
@@ -109,23 +107,22 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				/>
 				<JobLoads job={job} chosen={load} onChoose={(each) => go(`/jobs/${job.id}/${each}`, { replace: true })} />
 				<JobGround job={job} />
-				{logsBeneath && logs}
 				{job.version > 1 && <EarlierPlans jobId={job.id} />}
 			</section>
 			<section aria-label={load > 0 ? `Filling load ${load}` : 'Filling'}>
 				{job.state === 'closed' && (
 					<>
 						<JobBars job={job} />
-						{!logsBeneath && logs}
+						{logs}
 					</>
 				)}
 				{load > 0 ? (
 					<Answered asked={card}>{(answer) => <JobFill card={answer} />}</Answered>
 				) : (
-					<p className="say">The mix left in the tank is enough: nothing is to be made up.</p>
+					<p className="say">What is left in the tank is enough: nothing is to be made up.</p>
 				)}
-				<AtTheEnd end={job.plan.end} opened={job.state === 'done'} />
-				{job.state !== 'closed' && !logsBeneath && logs}
+				<AtTheEnd end={job.plan.end} rest={restWord(job.kind)} opened={job.state === 'done'} />
+				{job.state !== 'closed' && logs}
 			</section>
 			{columnsFor(job) === 'three' && (
 				<section

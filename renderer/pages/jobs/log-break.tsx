@@ -1,7 +1,8 @@
 import { TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { litres } from '../../format.ts';
+import { capital, litres } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
+import { restWord } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { coveredHa, type LogDraft, type PlannedPart } from './log-draft.ts';
@@ -47,7 +48,7 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 			</datalist>
 			{job.sprayVolumeLPerHa > 0 && (
 				<QuantityInput
-					label="Mix left in the tank"
+					label={`${capital(restWord(job.kind))} left in the tank`}
 					unit="L"
 					description={`By the ground entered: ${litres(Math.round(byPlanL))} L`}
 					min={0}
@@ -56,7 +57,7 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 				/>
 			)}
 			<Choice
-				legend={job.sprayVolumeLPerHa > 0 ? 'The mix is' : 'What is left is'}
+				legend={job.sprayVolumeLPerHa > 0 ? `The ${restWord(job.kind)} is` : 'What is left is'}
 				value={draft.mix}
 				onChange={(mix) => onChange({ mix })}
 				options={[

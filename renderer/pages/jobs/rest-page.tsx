@@ -5,6 +5,7 @@ import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { capital, figure, hectares, litres } from '../../format.ts';
 import { carrierWords, heldWords } from '../../held-words.ts';
+import { restWord } from '../../kind-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
@@ -75,7 +76,7 @@ function Rest({ job }: { readonly job: Job }) {
 						topUp
 							? one === 'fill'
 								? 'At the same dose, for the ground the granules did not reach.'
-								: 'At the same dose, for the ground the mix did not reach. Never the rest stretched with water.'
+								: 'At the same dose, for the ground it did not reach. Never the rest stretched with water.'
 							: `What is logged stays. The plan so far stays in the history of the job.`
 					}
 				/>
@@ -268,7 +269,7 @@ function LeftOver({ job, draft, onChange }: Part) {
 			{needsTank(job.kind) && (
 				<div className="rest-mix">
 					<QuantityInput
-						label={job.kind === 'neat liquid' ? 'Product of this job in the tank' : 'Mix of this job in the tank'}
+						label={`${capital(restWord(job.kind))} of this job in the tank`}
 						unit="L"
 						description="With sump and lines; 0 where it was rinsed out"
 						min={0}

@@ -2,7 +2,8 @@ import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
-import { amount, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
+import { amount, capital, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
+import { restWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -97,7 +98,7 @@ function WashingsForm(props: FormProps) {
 			<LoggedBefore job={job} />
 			<div className="close-line">
 				<QuantityInput
-					label="Mix left"
+					label={`${capital(restWord(job.kind))} left`}
 					unit="L"
 					description="With sump and lines"
 					required
@@ -225,7 +226,7 @@ function told(findings: WashingsAhead['findings']): WashingsAhead['findings'] {
 
 /** `300 L go out with 0.10 L Copper; what stays inside is 216 times weaker.` */
 function heldWords({ sprayedL, products, factor, mixL }: WashingsAhead): string {
-	if (mixL <= 0) return 'Nothing comes out yet: enter the rinses, or more mix left than stays inside.';
+	if (mixL <= 0) return 'Nothing comes out yet: enter the rinses, or more left than stays inside.';
 	const held = products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ');
 	const weaker = factor > 1 ? `; what stays inside is then ${figure(factor)} times weaker` : '';
 	return `${litres(sprayedL)} L go out with ${held}${weaker}. It was poured with the loads: nothing leaves the store again.`;

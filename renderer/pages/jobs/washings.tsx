@@ -4,6 +4,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Washings } from '../../../shared/contract/jobs-washings.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { amount, hectares, litres } from '../../format.ts';
+import { restWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Table } from '../../parts/table.tsx';
 import { TakeBack } from './take-back.tsx';
@@ -41,7 +42,7 @@ export function JobWashings({ job }: { readonly job: Job }) {
 								<>
 									{row.products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ')}
 									<span className="second">
-										{litres(row.sprayedL)} L sprayed out, of {litres(row.leftL)} L of mix left
+										{litres(row.sprayedL)} L sprayed out, of {litres(row.leftL)} L of {restWord(job.kind)} left
 										{row.note && `, ${row.note}`}
 									</span>
 								</>
