@@ -1,3 +1,4 @@
+import { SLURRY_ORDER } from '../../shared/core/filling/slurry-order.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 
 const LABEL_FIRST = 'The product labels come first. This sheet informs; it permits nothing and replaces no label.';
@@ -54,6 +55,7 @@ const MISSING =
 /** What holds for one load of a job, the usual first, then what this mix asks for. */
 export function cautionsOf(kind: ApplicationKind, partners: number): string[] {
 	const usual = ofKind[kind] ?? (partners > 1 ? [...CAUTIONS, MISSING] : CAUTIONS);
+	if (kind === 'seed treatment' && partners > 1) return [SLURRY_ORDER, ...usual];
 	if (kind === 'spray in liquid fertiliser') return [...usual, `Liquid fertiliser as the carrier: ${JAR_TEST}`, SCORCH];
 	if (kind === 'neat liquid') return [...usual, SCORCH];
 	return kind === 'spray in water' && partners >= PARTNERS_THAT_ASK

@@ -8,11 +8,9 @@ import { sentenceOf } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
-import type { MixCarrier } from '../../shared/core/filling/carrier-ranking.ts';
 import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
 import type { FillContainer, HandlingMethod } from '../../shared/core/filling/handling.ts';
-import { type MixStep, mixOrder } from '../../shared/core/filling/mix-order.ts';
 import { type Portion, WATER } from '../../shared/core/filling/tally.ts';
 import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { displacementOf } from '../../shared/core/loads/displacement.ts';
@@ -23,6 +21,7 @@ import type { QueryContext } from './handler.ts';
 import { detailsOf, planOf } from './job-details.ts';
 import { type Pace, paceOf } from './learned-filling.ts';
 import { standingAgainst } from './limits.ts';
+import { orderOf, type Placed } from './pouring-order.ts';
 import type { ProductDetails } from './products.ts';
 import { shownDose } from './said-dose.ts';
 import { spaceOf } from './spaces.ts';
@@ -71,12 +70,13 @@ export async function sheetOf(
 	// The carrier is metered, not poured: it stands in no order.
 	const partners = load.products.filter(({ productId }) => productId !== carrier?.productId);
 	const isMixed = job.kind === 'spray in water' || job.kind === 'spray in liquid fertiliser';
-	const order = isMixed ? orderOf(partners, products, farm, carrier ? 'liquid fertiliser' : 'water') : ok([]);
+	const order = orderOf(job.kind, { load, partners, products, farm, carrier: carrier ? 'liquid fertiliser' : 'water' });
+	const placed = order.ok ? order.value : [];
 	const lines =
-		isMixed && order.ok ? order.value.flatMap(({ name }) => partners.filter((line) => line.name === name)) : partners;
+		placed.length > 0 ? placed.flatMap(({ name }) => partners.filter((line) => line.name === name)) : partners;
 	const startL = Math.min(sprayer.startL ?? load.totalL / 2, load.totalL);
 	const pace = await paceOf(db, sprayer, details.operator);
-	const given = isMixed ? givenOf(load, lines, order.ok ? order.value : [], products, sprayer, { startL, pace }) : null;
+	const given = isMixed ? givenOf(load, lines, placed, products, sprayer, { startL, pace }) : null;
 	const filled = given?.ok ? fill(given.value) : given;
 	const card: LoadCard = {
 		jobId,
@@ -104,7 +104,7 @@ export async function sheetOf(
 		ends: endOf(plan.loads, number),
 		order: lines.map((line, index) => {
 			const product = products.get(line.productId);
-			const step = order.ok ? order.value.find(({ name }) => name === line.name) : undefined;
+			const step = placed.find(({ name }) => name === line.name);
 			return {
 				step: index + 1,
 				productId: line.productId,
@@ -165,39 +165,10 @@ function keepOutOf(products: readonly Product[]): string {
 /** Common practice. */
 const VENTILATE = 'Ventilate before anyone enters, as the label says.';
 
-/** Labels outside North America use the international letters; there each product says which it means, or it is asked. */
-function orderOf(
-	lines: readonly Line[],
-	products: Map<string, Product>,
-	{ ruleSet }: FarmRow,
-	carrier: MixCarrier,
-): Result<MixStep[]> {
-	const usual = ruleSet.startsWith('us-') ? undefined : ('international' as const);
-	const here = new Set(lines.map(({ name }) => name));
-	const partners = (names: readonly string[] | undefined) => (names ?? []).filter((name) => here.has(name));
-	return mixOrder({
-		carrier,
-		products: lines.map((line) => {
-			const product = products.get(line.productId);
-			const kind = product?.kind === 'plant protection product' ? undefined : product?.kind;
-			return {
-				name: line.name,
-				formulation: line.formulation,
-				...(kind ? { kind } : {}),
-				waterSolubleBag: product?.waterSolubleBag ?? false,
-				// A label that names a product of another mix says nothing about this one.
-				after: partners(product?.after),
-				before: partners(product?.before),
-				coding: product?.coding ?? usual,
-			};
-		}),
-	});
-}
-
 function givenOf(
 	load: PlannedLoad,
 	lines: readonly Line[],
-	order: readonly MixStep[],
+	order: readonly Placed[],
 	products: Map<string, Product>,
 	sprayer: Sprayer,
 	{ startL, pace }: { startL: number; pace: Pace },

@@ -1,4 +1,5 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
 import { amount, capital, doseWords, figure, hectares, litres } from '../../format.ts';
 import { applicatorFillWords, carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
 import { poursOf, pourWords } from '../../paper/card-words.ts';
@@ -57,6 +58,7 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 	return (
 		<>
 			<h2>{orderHeading(card)}</h2>
+			{card.kind === 'seed treatment' && card.order.length > 1 && <p className="quiet">{SLURRY_ORDER}</p>}
 			{card.orderProblem && (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
@@ -107,11 +109,19 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 	);
 }
 
-function orderHeading({ kind, plan }: LoadCard): string {
+function orderHeading({ kind, plan, order }: LoadCard): string {
 	if (kind === 'granules') return 'Into the hopper';
-	if (kind === 'seed treatment') return plan.slurryL === undefined ? 'Onto the seed' : 'Into the slurry';
-	if (kind === 'closed space') return 'Into the applicator';
-	return kind === 'neat liquid' ? 'Into the tank' : 'Into the tank, in this order';
+	if (kind === 'neat liquid') return 'Into the tank';
+	const where =
+		kind === 'closed space'
+			? 'Into the applicator'
+			: kind !== 'seed treatment'
+				? 'Into the tank'
+				: plan.slurryL === undefined
+					? 'Onto the seed'
+					: 'Into the slurry';
+	const inOrder = kind === 'spray in water' || kind === 'spray in liquid fertiliser' || order.length > 1;
+	return inOrder ? `${where}, in this order` : where;
 }
 
 /** A load for which nothing is mixed. */

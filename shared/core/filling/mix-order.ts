@@ -126,7 +126,8 @@ function settledFormulation(product: MixProduct, coding: FormulationCoding | und
 	return formulation === null || system === undefined ? formulation : meaningIn(formulation, system);
 }
 
-function instructionsOf(products: readonly MixProduct[]): Result<Instruction[]> {
+/** What the labels of a mix say of one another. */
+export function instructionsOf(products: readonly MixProduct[]): Result<Instruction[]> {
 	const instructions: Instruction[] = [];
 	for (const [owner, product] of products.entries()) {
 		for (const relation of ['after', 'before'] as const) {
@@ -156,7 +157,8 @@ function namesIn(names: string | readonly string[] | undefined): readonly string
 	return typeof names === 'string' ? [names] : names;
 }
 
-function contradiction(cycle: readonly Instruction[], products: readonly MixProduct[]) {
+/** Instructions that run in a circle, for the refusal. */
+export function contradiction(cycle: readonly Instruction[], products: readonly MixProduct[]) {
 	const nameOf = (index: number) => products[index]?.name ?? '';
 	return {
 		instructions: cycle.map(({ owner, relation, other }) => `${nameOf(owner)} ${relation} ${nameOf(other)}`),

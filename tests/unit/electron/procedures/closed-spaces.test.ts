@@ -196,6 +196,27 @@ test('a mix above the applicator’s own tank is planned, filled and logged as f
 		['Water', 9.85],
 		['Store fog', 0.15],
 	]);
+	// What is mixed with water goes in by the order of the tank.
+	const { id: wettableId } = await api.products.add({
+		name: 'Wall dust',
+		formulation: 'WP',
+		unit: 'kg',
+		packSizes: [1],
+	});
+	const { id: oilId } = await api.products.add({ name: 'Wall oil', formulation: 'EC', unit: 'L', packSizes: [1] });
+	const { id: otherId } = await api.spaces.add({ key: 'other', name: 'Barn 3', floorM2: 1500 });
+	const both = await api.jobs.add({
+		key: 'both',
+		...wish,
+		sprayerId,
+		space: { spaceId: otherId, unit: 'm²', mixL: 100 },
+		products: [
+			{ productId: oilId, dosePerM2: 0.0001 },
+			{ productId: wettableId, dosePerM2: 0.001 },
+		],
+	});
+	const { order, orderProblem } = await api.jobs.card({ jobId: both.id, load: 1 });
+	expect([orderProblem, order.map(({ name }) => name)]).toEqual([null, ['Wall dust', 'Wall oil']]);
 	await api.jobs.logLoad({ key: 'l', jobId: job.id, load: 1, ...times });
 	expect(await api.records.list({ jobId: job.id })).toHaveLength(1);
 	expect(await onHand(api, fogId)).toBe(18.5);

@@ -131,3 +131,40 @@ test('a recipe and the last job bring the slurry volume along', async () => {
 	const wrong = api.recipes.save({ key: 'w', name: 'X', ...mix, slurry: { value: 9, unit: 'mL/unit' } });
 	expect((await refusal(wrong)).details).toMatchObject({ path: 'slurry.unit' });
 });
+
+test('several products go into a slurry as their labels say, else as entered, and the card says that it is so', async () => {
+	const { api } = testBooks();
+	const { wish, dressingId } = await toTreat(api);
+	const add = async (product: { name: string; before?: string[]; after?: string[] }) =>
+		(await api.products.add({ formulation: 'FS', unit: 'L', packSizes: [5], ...product })).id;
+	const dye = await add({ name: 'Dye' });
+	const { name: dressing = '' } = (await api.products.list({})).find(({ id }) => id === dressingId) ?? {};
+	const sticker = await add({ name: 'Sticker', before: ['Dye'] });
+	const dose = 0.05;
+	const products = [
+		{ productId: dye, dosePer100Kg: dose },
+		{ productId: dressingId, dosePer100Kg: 0.2 },
+	];
+	const plain = await api.jobs.add({ key: 'p', ...wish, products });
+	const asEntered = await api.jobs.card({ jobId: plain.id, load: 1 });
+	expect(asEntered.order.map(({ name, why, source }) => [name, why, source])).toEqual([
+		['Dye', '', ''],
+		[dressing, '', ''],
+	]);
+	expect(asEntered.cautions[0]).toContain('as entered');
+	const by = await api.jobs.add({
+		key: 's',
+		...wish,
+		products: [...products, { productId: sticker, dosePer100Kg: dose }],
+	});
+	const byLabel = await api.jobs.card({ jobId: by.id, load: 1 });
+	expect(byLabel.order.map(({ name, why, source }) => [name, why, source])).toEqual([
+		['Sticker', 'Its label says before Dye.', 'label'],
+		['Dye', '', ''],
+		[dressing, '', ''],
+	]);
+	const { portions } = await api.fills.sheet({ jobId: by.id, load: 1 });
+	expect([...new Set(portions?.map(({ product }) => product))]).toEqual(['Water', 'Sticker', 'Dye', dressing]);
+	await api.products.update({ key: 'c', id: dye, version: 1, before: ['Sticker'] });
+	expect((await api.jobs.card({ jobId: by.id, load: 1 })).orderProblem).toContain('Sticker before Dye');
+});
