@@ -175,7 +175,7 @@ function madeUp(plan: JobPlan, inForce: readonly PlannedLoad[], logs: readonly L
 	const mixedL = new Map<number, number>();
 	for (const { load, displacementL, carrierL, waterL: plannedL } of inForce) {
 		const metered = standingLogs.filter(({ loadNumber, meteredL }) => loadNumber === load && meteredL !== null);
-		const waterL = metered.reduce((sum, { meteredL }) => sum + (meteredL ?? 0), 0);
+		const waterL = metered.reduce((sum, log) => sum + (log.meteredL ?? 0) + (logDetails(log).rinsedL ?? 0), 0);
 		if (over.has(load) && metered.length > 0) {
 			// Of a load with fertiliser that was read off; the water beside it went in as planned.
 			mixedL.set(load, waterL + displacementL + (carrierL === undefined ? 0 : plannedL));

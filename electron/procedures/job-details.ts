@@ -77,6 +77,8 @@ export type LogDetails = {
 	}[];
 	readonly ground: readonly { fieldId: string; areaHa: number }[];
 	readonly note: string | null;
+	/** Litres that rinsed the containers from the clean tank, beside what the meter read. */
+	readonly rinsedL?: number;
 	/** Seed treated, kg or units. */
 	readonly seed?: number;
 	/** Of a closed space: m³, m² or t. */

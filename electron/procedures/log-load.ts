@@ -7,6 +7,7 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedCarrier } from '../../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
+import { tasksOf } from '../../shared/core/filling/handling.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
 import { type Draw, drawsOf, postDraws } from './draw-load.ts';
@@ -14,6 +15,7 @@ import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
 import { detailsOf, type LogDetails, logDetails, overLoads, planOf, quantityIn } from './job-details.ts';
 import { checkApplied } from './limits.ts';
+import { sheetOf } from './load-card.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
 import { quantityTreated } from './seed-sowings.ts';
@@ -77,6 +79,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	const batchShort = input.allowShort ? null : await batchShortOf(context, shelf);
 	if (batchShort) return batchShort;
 	const draws = await drawsOf(tx, load, { storeId: store, logs, poured: poured.value });
+	const rinsedL = await rinsedBesideTheMeter(context, { input, logs });
 	const logId = context.newId();
 	const log = logRow(context, {
 		id: logId,
@@ -88,6 +91,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		ground: ground.value,
 		quantity: quantity.value,
 		draws,
+		rinsedL,
 	});
 	await addLoadLog(tx, log);
 	if (input.rinsed) {
@@ -134,6 +138,22 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		logId,
 		findings: findings.filter(({ verdict }) => verdict === 'block' || verdict === 'warn'),
 	});
+}
+
+/**
+ * Water from the clean tank that rinsed the containers of this load: it is in the mix, and the meter did not see it. As the
+ * card has it, once for a load; nothing where the meter was not read, or the rinse comes from the inlet.
+ */
+async function rinsedBesideTheMeter(
+	{ tx, farm }: CommandContext,
+	{ input, logs }: { readonly input: LogInput; readonly logs: readonly LoadLogStored[] },
+): Promise<number> {
+	if (input.actual?.meteredL === undefined || logs.some(({ meteredL }) => meteredL !== null)) return 0;
+	const sheet = await sheetOf(tx, farm, input.jobId, input.load);
+	const filled = sheet.ok ? sheet.value.given : null;
+	if (!filled) return 0;
+	const litres = tasksOf(filled.containers, filled.handling).reduce((sum, { cleanWaterL }) => sum + cleanWaterL, 0);
+	return Math.round(litres * 1000) / 1000;
 }
 
 /** What went in now: what the operator says, else the plan less what went in before the stop. */
@@ -321,7 +341,18 @@ export type Logged = {
 
 function logRow(
 	{ now }: CommandContext,
-	{ id, input, load, startedAt, finishedAt, poured, ground, quantity, draws }: Logged & { draws: readonly Draw[] },
+	{
+		id,
+		input,
+		load,
+		startedAt,
+		finishedAt,
+		poured,
+		ground,
+		quantity,
+		draws,
+		rinsedL,
+	}: Logged & { draws: readonly Draw[]; rinsedL: number },
 ): LoadLogStored {
 	const notAsNamed = new Map(draws.map((draw) => [draw.productId, draw.notAsNamed]));
 	const details: LogDetails = {
@@ -333,6 +364,7 @@ function logRow(
 		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
+		...(rinsedL > 0 ? { rinsedL } : {}),
 		...(quantity === null ? {} : load.space === undefined ? { seed: quantity } : { space: quantity }),
 		stopped: input.stopped
 			? { why: input.stopped.why, mixLeftL: input.stopped.mixLeftL ?? null, mix: input.stopped.mix }

@@ -89,7 +89,7 @@ async function heldIn(db: ReadDb, { job, plan, logs, last, mixL }: Mix): Promise
 	const load = plan.loads.find((line) => line.load === last.loadNumber);
 	const ofLoad = logs.filter(({ loadNumber }) => loadNumber === last.loadNumber);
 	const metered = ofLoad.filter(({ meteredL }) => meteredL !== null);
-	const waterL = metered.reduce((sum, { meteredL }) => sum + (meteredL ?? 0), 0);
+	const waterL = metered.reduce((sum, log) => sum + (log.meteredL ?? 0) + (logDetails(log).rinsedL ?? 0), 0);
 	const madeUpL = metered.length > 0 ? waterL + (load?.displacementL ?? 0) : (load?.newMixL ?? 0);
 	const lines = await jobProducts(db, [job.id]);
 	const products = await findProducts<ProductDetails>(

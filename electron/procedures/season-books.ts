@@ -1,4 +1,5 @@
 import { findField } from '../../db/modules/fields.ts';
+import { newestIncidentEntries } from '../../db/modules/fills.ts';
 import { jobFields, jobProducts, listJobs, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
 import { listSprayers } from '../../db/modules/sprayers.ts';
@@ -168,6 +169,10 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 		(await listSprayers<SprayerDetails>(db)).map(({ id, unsprayableL }) => [id, unsprayableL]),
 	);
 	const washedOf = Map.groupBy(standingWashings(await listWashings(db)), ({ jobId }) => jobId);
+	const spiltOf = Map.groupBy(
+		(await newestIncidentEntries(db, { from: start, to: end })).filter(({ withdrawnWhy }) => withdrawnWhy === null),
+		({ jobId }) => jobId,
+	);
 	const packsOf = (sealed: readonly MovementStored[]) =>
 		sealed.reduce((packs, { amount, lotId }) => packs - amount / (lots.get(lotId ?? '')?.packSize ?? amount), 0);
 	const ground = new Map<string, number>();
@@ -263,10 +268,10 @@ async function gatherJobs({ db, farm, start, end, earliest, lots }: Span): Promi
 				const water = metered.reduce((litres, { meteredL }) => litres + (meteredL ?? 0), 0);
 				return sum + (metered.length > 0 ? water + displacementL : newMixL);
 			}, 0),
-			rinseL: 0,
+			rinseL: inPeriod.reduce((sum, log) => sum + (logDetails(log).rinsedL ?? 0), 0),
 			// What was left is told with sump and lines.
 			unsprayableL: leftL === null ? (unsprayable.get(job.sprayerId) ?? 0) : 0,
-			spilledL: 0,
+			spilledL: (spiltOf.get(job.id) ?? []).reduce((sum, { mixL }) => sum + (mixL ?? 0), 0),
 		});
 	}
 	return { ground, loads, jobs, withoutTank };

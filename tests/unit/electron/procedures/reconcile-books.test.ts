@@ -130,3 +130,54 @@ test('a wrong count looks like that too, and both are named', async () => {
 	expect(causes.flat()).toEqual(expect.arrayContaining(['wrong count: C', 'delivery not booked: C']));
 	expect(causes.length).toBe(1);
 });
+
+test('what a job sprayed holds the rinse from the clean tank and lacks the mix that was lost', async () => {
+	const { api } = testBooks();
+	const { id: productId } = await api.products.add({ name: 'Flow', formulation: 'SC', unit: 'L', packSizes: [5] });
+	await api.store.receive({ key: 'in', productId, packSize: 5, packs: 4, date: '2026-03-01' });
+	const { id: sprayerId } = await api.sprayers.add({
+		name: 'Trailed',
+		capacityL: 4000,
+		minimumL: 100,
+		rinsesS: [10, 10, 10],
+		rinseLPerMin: 12,
+		rinseFrom: 'clean tank',
+	});
+	const { id: fieldId } = await api.fields.add({ name: 'Long Piece', measuredHa: FIELD_HA });
+	const fields = [{ fieldId }];
+	const add = (key: string) =>
+		api.jobs.add({
+			key,
+			sprayerId,
+			sprayVolumeLPerHa: 100,
+			fields,
+			products: [{ productId, dosePerHa: 0.5 }],
+			date: '2026-03-20',
+		});
+	const times = { startedAt: '2026-03-20T07:00:00', finishedAt: '2026-03-20T08:00:00', operator: 'A. Marsh' };
+	const job = await add('read');
+	// 5 L and a measured litre: two containers of three rinses of 2 L, 12 L beside the meter.
+	const { card } = await api.fills.sheet({ jobId: job.id, load: 1 });
+	const meteredL = card.fill?.meterStops.at(-1)?.atMeterL ?? 0;
+	expect(meteredL).toBe(1200 - 6 - 12);
+	await api.jobs.logLoad({ key: 'l', jobId: job.id, load: 1, ...times, actual: { meteredL } });
+	await api.fills.incident({
+		key: 'i',
+		jobId: job.id,
+		load: 1,
+		kind: 'overflow',
+		at: '2026-03-20T06:50:00',
+		mixL: 15,
+		by: 'A. Marsh',
+	});
+	expect((await api.jobs.get({ id: job.id })).plan.end?.expectedL).toBe(0);
+	await api.jobs.close({ key: 'c', id: job.id, sprayedHa: FIELD_HA, leftL: 5 });
+	const unread = await add('unread');
+	await api.jobs.logLoad({ key: 'u', jobId: unread.id, load: 1, ...times });
+	await api.jobs.close({ key: 'cu', id: unread.id, sprayedHa: FIELD_HA, leftL: 0 });
+	const { jobs } = await api.season.reconcile(PERIOD);
+	expect(jobs.map(({ jobId, sprayedL }) => [jobId === job.id, sprayedL]).sort()).toEqual([
+		[false, 1200],
+		[true, 1200 - 5 - 15],
+	]);
+});
