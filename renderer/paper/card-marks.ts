@@ -40,7 +40,8 @@ export function marksOf(card: LoadCard): Mark[] {
 		...stops.map(({ atMeterL, tankL, why }, index): Mark => {
 			const last = index === stops.length - 1;
 			const here = merged && Math.abs(atMeterL - beforeFirst) < SAME_L ? 'open the first container here; ' : '';
-			const act = last ? `${here}shut the meter: ${why}` : `${here}${why}`;
+			const said = card.carrier ? why.replace('water', 'fertiliser') : why;
+			const act = last ? `${here}shut the meter: ${said}` : `${here}${said}`;
 			return {
 				reading: reading(atMeterL),
 				act,
@@ -78,10 +79,10 @@ function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 					(line, index) => `${smallAmount(amounts[index] ?? 0, line.unit)} ${line.name}`,
 				);
 				return {
-					reading: `${count} × ${plainFigure(mixL)}`,
+					reading: plainFigure(mixL),
 					unit: 'L',
-					act: `${count === 1 ? 'a fill' : 'fills'} of the applicator`,
-					level: `In each ${figure(waterL, 2)} L of water, ${poured.join(', ')}.`,
+					act: count === 1 ? 'the last fill' : `${count} fills of the applicator`,
+					level: `In ${count === 1 ? 'it' : 'each'} ${figure(waterL, 2)} L of water, ${poured.join(', ')}.`,
 				};
 			}),
 		];

@@ -11,6 +11,8 @@ export function CardProducts(props: {
 	readonly orderProblem: string | null;
 	/** One line a product, over the whole width, without the reason for its place. */
 	readonly flat: boolean;
+	/** It goes into a small tank fill by fill: what is measured stands above. */
+	readonly byFills: boolean;
 }) {
 	return (
 		<section className={props.flat ? 'products flat' : 'products'} aria-label="Products in mix order">
@@ -26,13 +28,14 @@ export function CardProducts(props: {
 								{!props.flat && line.why !== '' && <span className="why"> {line.why}</span>}
 							</p>
 							<p className="pours">
+								{props.byFills && <span className="pour">measured fill by fill, as above:</span>}
 								{poursOf(line).map((pour) => (
 									<span className="pour" key={pourWords(pour)}>
 										{Array.from({ length: pour.boxes }, (_, index) => (
 											// biome-ignore lint/suspicious/noArrayIndexKey: boxes are alike
 											<Box key={index} />
 										))}
-										{pour.text}
+										{props.byFills ? pour.text.replace(/^measure (.*)$/, '$1 from one container') : pour.text}
 										{pour.batch !== undefined && (
 											<>
 												, <span className="batch">batch {pour.batch}</span>

@@ -30,7 +30,12 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 				<CardMarks card={card} />
 				<div className={layout.picture ? 'pouring with-picture' : 'pouring'}>
 					<div className="pouring-text">
-						<CardProducts order={card.order} orderProblem={card.orderProblem} flat={!layout.picture && isMixed(card)} />
+						<CardProducts
+							order={card.order}
+							orderProblem={card.orderProblem}
+							flat={!layout.picture && isMixed(card)}
+							byFills={card.plan.fills !== undefined}
+						/>
 						<Rinse card={card} />
 						{layout.overleaf ? (
 							<p className="overleaf">Protective equipment and label cautions: overleaf.</p>

@@ -121,9 +121,10 @@ function meterStopsOf(given: FillGiven, litres: FillLitres, pause: Pause | null)
 	const fullL = given.carriedInL + litres.meteredL + litres.productL + litres.cleanRinseL;
 	const last = { atMeterL: closingAt(litres.meteredL), tankL: closingAt(fullL), why: 'all water is in' };
 	if (pause === null) return [last];
-	const minutes = Math.floor(pause.lengthS / 60);
-	const seconds = Math.round(pause.lengthS - minutes * 60);
-	const why = `stop for ${minutes} min ${seconds} s while containers are handled, then open the inlet again`;
+	const lengthS = Math.round(pause.lengthS);
+	const minutes = Math.floor(lengthS / 60);
+	const parts = [minutes > 0 ? `${minutes} min` : '', lengthS % 60 > 0 ? `${lengthS % 60} s` : ''];
+	const why = `stop for ${parts.filter(Boolean).join(' ')} while containers are handled, then open the inlet again`;
 	return [{ atMeterL: closingAt(pause.meteredL), tankL: closingAt(pause.levelL), why }, last];
 }
 
