@@ -18,7 +18,7 @@ export function Dialog(props: {
 			size={width}
 			closeOnClickOutside={false}
 			attributes={{ header: { role: 'none' } }}
-			closeButtonProps={{ 'aria-label': 'Close' }}
+			closeButtonProps={{ 'aria-label': 'Close', size: 48 }}
 		>
 			{props.children}
 		</Modal>

@@ -70,6 +70,11 @@ function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: Fill
 	useEffect(() => {
 		document.title = `Filling load ${card.load} · Fillmark`;
 	}, [card.load]);
+	// What is to be done next stands at the top.
+	const { phase } = at;
+	useEffect(() => {
+		if (phase !== 'not begun') window.scrollTo(0, 0);
+	}, [phase]);
 	const over = steps.logged !== null && steps.steps.length === 0;
 	const live = !over && !ending && at.phase !== 'halted' && at.phase !== 'filled';
 	const turnInlet = () => steps.note({ what: inletOpen ? 'inlet stopped' : 'inlet opened' });

@@ -44,6 +44,8 @@ const SOON_S = 30;
 const NOT_WORTH_S = 10;
 /** From this part of the water on, an inlet that is shut is shut for good: the clock is no closer to the meter. Assumption. */
 const NEARLY_ALL = 0.9;
+/** An inlet that is shut below this part of the level to pour at was shut for something else: waiting there gains nothing. Assumption. */
+const EARLY = 0.9;
 
 /**
  * The running fill: which container is next, where the inlet is shut next, and when it is opened again.
@@ -82,7 +84,7 @@ export function fillNow(given: FillGiven, steps: readonly FillStep[], now: numbe
 		left: rest.length,
 		firstInS,
 		stop,
-		openInS: shut && !state.halted && !filled ? needS : null,
+		openInS: shut && !state.halted && !filled ? (tankL < EARLY * pauseLevel(given) ? 0 : needS) : null,
 		owedRinses: given.handling.rinseFrom === 'inlet' ? emptiedWhileShut(state) : 0,
 	};
 }
@@ -114,10 +116,15 @@ function nextStop(at: {
 	if (needS <= NOT_WORTH_S || at.filled) return timed(last.atMeterL, last.tankL, null);
 	const planned = stops.length > 1 ? stops[0] : undefined;
 	if (planned && state.closed.length === 0) return timed(planned.atMeterL, planned.tankL, needS);
-	const levelL = Math.max(given.totalL / 2, given.startL, given.leastWaterL);
+	const levelL = pauseLevel(given);
 	const atMeterL = Math.max(0, Math.round(levelL - given.carriedInL - pouredL - given.valveRunOnL));
 	if (tankL >= levelL) return timed(Math.round(meterL), Math.round(tankL), needS);
 	return timed(atMeterL, Math.round(levelL), needS);
+}
+
+/** Where the tank stands when the inlet is shut for pouring. */
+function pauseLevel({ totalL, startL, leastWaterL }: FillGiven): Litres {
+	return Math.max(totalL / 2, startL, leastWaterL);
 }
 
 /** How long the inlet has to be shut from here for the rest of the containers; the one in hand is worked on already. */

@@ -105,6 +105,12 @@ test('every container done while the inlet is shut half-way: it is to be opened 
 	});
 });
 
+test('an inlet shut long before the level to pour at is opened again at once: waiting there gains nothing', () => {
+	// Foam after a minute: 240 L of 2,000. A hand early on the valve, at 1,960 L, is the stop itself.
+	expect(fillNow(load(14), [OPENED, shut(60)], 90 * SECOND)).toMatchObject({ stop: null, openInS: 0 });
+	expect(fillNow(load(14), [OPENED, shut(490)], 500 * SECOND).openInS).toBeGreaterThan(0);
+});
+
 test('a load without a container is water only', () => {
 	const given = load(0, { startL: 2000 });
 	expect(fillNow(given, [OPENED], 100 * SECOND)).toMatchObject({
