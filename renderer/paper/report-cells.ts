@@ -2,7 +2,12 @@ import type { Report, ReportColumn, ReportRow } from '../../shared/contract/seas
 import { figure, longDate, shortDate, timeOfDay } from '../format.ts';
 
 /** A column as it stands on the page, with what stands under it in small type. */
-export type PaperColumn = { readonly column: ReportColumn; readonly under: readonly ReportColumn[] };
+export type PaperColumn = {
+	readonly column: ReportColumn;
+	readonly under: readonly ReportColumn[];
+	/** Words right after figures keep a distance from them, in every row. */
+	readonly afterFigures: boolean;
+};
 
 /**
  * Columns side by side; those that only carry the unit of another are written into its figures, and those that hold nothing
@@ -15,7 +20,11 @@ export function paperColumns({ columns, rows }: Pick<Report, 'columns' | 'rows'>
 	return columns
 		.filter(({ key, under }) => under === undefined && !units.has(key))
 		.map((column) => ({ column, under: columns.filter((each) => each.under === column.key && held(each)) }))
-		.filter(({ column, under }) => under.length > 0 || held(column));
+		.filter(({ column, under }) => under.length > 0 || held(column))
+		.map((each, index, all) => ({
+			...each,
+			afterFigures: each.column.kind !== 'number' && all[index - 1]?.column.kind === 'number',
+		}));
 }
 
 /** `1 May 2027 to 31 May 2027`; a single day by itself. */
@@ -29,7 +38,7 @@ const FIGURE_AND_UNIT = /(\d) ((?:g|kg|mL|L|m|ha|days|h|%)(?:\/(?:ha|L|kg))?)(?!
 const LONG = 24;
 
 /** Texts of more than a few words in most rows: such a column gets more room. */
-export function isLong({ column: { key, kind } }: PaperColumn, rows: readonly ReportRow[]): boolean {
+export function isLong({ column: { key, kind } }: Pick<PaperColumn, 'column'>, rows: readonly ReportRow[]): boolean {
 	return kind === 'text' && 2 * rows.filter((row) => String(row[key] ?? '').length >= LONG).length > rows.length;
 }
 
@@ -66,8 +75,8 @@ export function headWords({ heads }: Pick<Report, 'heads'>): string[] {
 	return heads.map(({ chain, seq, hash }) => `${chain} ${seq} · ${hash.slice(0, 16)}`);
 }
 
-/** Rows that stand together; longer than this the words are written again, so that no page is without them. */
-const MOST_TOGETHER = 12;
+/** Rows that stand together; longer than this the words are written again, so that no page is without them or left half empty. */
+const MOST_TOGETHER = 6;
 
 /** Rows one after the other that agree in every column that is written once, with all that stands under those. */
 export function rowsTogether(columns: readonly PaperColumn[], rows: readonly ReportRow[]): ReportRow[][] {

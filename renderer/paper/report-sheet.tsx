@@ -78,7 +78,11 @@ export function ReportSheet({ report }: { readonly report: Report }) {
 
 function headClass(column: PaperColumn, rows: readonly ReportRow[]): string | undefined {
 	if (column.column.kind === 'number') return 'number';
-	return isLong(column, rows) ? 'long' : undefined;
+	return joined(isLong(column, rows) && 'long', column.afterFigures && 'after-figures');
+}
+
+function joined(...names: readonly (string | false)[]): string | undefined {
+	return names.filter((name) => name !== false).join(' ') || undefined;
 }
 
 type RowProps = {
@@ -92,12 +96,12 @@ type RowProps = {
 function Row({ columns, row, rowSpan = 1, total = false }: RowProps) {
 	return (
 		<tr className={total ? 'total' : typeof row.withdrawn === 'string' ? 'struck' : undefined}>
-			{columns.map(({ column, under }) => {
+			{columns.map(({ column, under, afterFigures }) => {
 				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
 				return (
 					<td
 						key={column.key}
-						className={column.kind === 'text' ? undefined : column.kind}
+						className={joined(column.kind !== 'text' && column.kind, afterFigures && 'after-figures')}
 						rowSpan={column.once && rowSpan > 1 ? rowSpan : undefined}
 					>
 						{column.bar && typeof row[column.key] === 'number' && <ShareBar share={Number(row[column.key])} />}
