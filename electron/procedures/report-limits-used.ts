@@ -16,7 +16,7 @@ import type { QueryContext } from './handler.ts';
 import { type Asked, limitsNow, nothingMore } from './limits-now.ts';
 import type { ProductDetails } from './products.ts';
 import { alphabetical, date, number, once, type Period, type ReportTable, text } from './report-table.ts';
-import { sownOn } from './seed-sowings.ts';
+import { entriesSummed, type SownTreatment, sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
 
@@ -56,7 +56,7 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		const ofField = limitsNow(onField, row, { ...asked, history: given }).flatMap(({ limit, used: sofar }) =>
 			sofar ? worthTelling({ ...sofar, name: sofar.what, source: limit.source }) : [],
 		);
-		rows.push(...[...onceEach(used), ...ofField].map((one) => rowOf(one, row)));
+		rows.push(...[...onceEach(used), ...ofField].map((one) => rowOf(one, row, sown)));
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
 	return {
@@ -120,7 +120,7 @@ function onceEach(used: readonly Used[]): Used[] {
 	return [...tightest.values()];
 }
 
-function rowOf(used: Used, { field, crop }: FieldWithFigures): ReportRow {
+function rowOf(used: Used, { field, crop }: FieldWithFigures, sown: readonly SownTreatment[]): ReportRow {
 	const { name, source, per, since, max, unit, records } = used;
 	return {
 		field: field.name,
@@ -135,6 +135,6 @@ function rowOf(used: Used, { field, crop }: FieldWithFigures): ReportRow {
 		max,
 		left: max - used.used,
 		unit: unit === 'treatments' ? null : unit,
-		records: records.join(', ') || null,
+		records: entriesSummed(records, sown),
 	};
 }

@@ -29,7 +29,7 @@ import { concernsWashings } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { date, number, once, type Period, type ReportTable, text } from './report-table.ts';
-import { type SownTreatment, sownOn } from './seed-sowings.ts';
+import { entriesSummed, type SownTreatment, sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
 type Books = {
@@ -41,6 +41,7 @@ type Books = {
 	readonly limits: ReadonlyMap<string, readonly FieldLimitStored[]>;
 	/** What the limits of each product look back at. */
 	readonly wanted: ReadonlyMap<string, Wanted>;
+	readonly sown: readonly SownTreatment[];
 };
 
 const columnsRead = [
@@ -78,7 +79,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	for (const season of new Set([...records, ...sownNow].map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 	}
-	const books: Books = { products, fields, limits, farm, wanted };
+	const books: Books = { products, fields, limits, farm, wanted, sown };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
@@ -107,7 +108,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 				compare(a.of.date, b.of.date) ||
 				compare(a.of.field, b.of.field),
 		)
-		.map(({ finding, of }) => rowOf(finding, of, products));
+		.map(({ finding, of }) => rowOf(finding, of, books));
 	return {
 		columns: [
 			text('verdict', 'finding', once),
@@ -301,7 +302,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 	return found.filter(({ verdict, kind }) => order.includes(verdict) && !keptAfterwards.has(kind));
 }
 
-function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, products: Books['products']): ReportRow {
+function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, books: Books): ReportRow {
 	const own = entries.get(finding.productId ?? '') ?? [...entries.values()][0];
 	const shown = (value: number | string | null) =>
 		value === null ? null : `${typeof value === 'number' ? figure(value) : value} ${finding.unit ?? ''}`.trim();
@@ -310,12 +311,12 @@ function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, product
 		date: on,
 		field,
 		crop: own?.crop ?? null,
-		product: products.get(finding.productId ?? '')?.name ?? null,
+		product: books.products.get(finding.productId ?? '')?.name ?? null,
 		kind: limitNames[finding.kind],
 		limit: shown(finding.limit),
 		value: shown(finding.value),
 		say: finding.say,
-		records: finding.records.join(', ') || null,
+		records: entriesSummed(finding.records, books.sown),
 		entry: own?.seq ?? null,
 		source: finding.source,
 		overrideWhy: own?.overrideWhy ?? null,

@@ -1,6 +1,7 @@
 import { findJob, jobProducts, type LoadLogStored, loadLogs, standing } from '../../db/modules/jobs.ts';
 import { listSowings } from '../../db/modules/seed-sowings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
+import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { Seed, Sowing } from '../../shared/contract/jobs-kinds.ts';
 import { dosePerHaSown, SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -61,6 +62,12 @@ export type SownTreatment = {
 	readonly productId: string;
 	readonly dosePerHa: number;
 };
+
+/** The entries a limit summed, as a reader finds them again: by number, and a sowing, which has none, by its day. */
+export function entriesSummed(records: readonly string[], sown: readonly SownTreatment[]): string | null {
+	const days = new Map(sown.map(({ sowingId, date }) => [sowingId, `seed sown ${writtenDate(date)}`]));
+	return [...new Set(records.map((record) => days.get(record) ?? record))].join(', ') || null;
+}
 
 /** What came onto the ground on treated seed, product by product, with the dose that truly stands on the seed; oldest first. */
 export async function sownOn(db: ReadDb, of: { readonly fieldId?: string } = {}): Promise<SownTreatment[]> {
