@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { changeFigures, changeSubject } from '../../../renderer/pages/settings/change-words.ts';
+import { changeFigures, changeSubject, words } from '../../../renderer/pages/settings/change-words.ts';
+import { contract } from '../../../shared/contract/contract.ts';
 
 const names = new Map([
 	['p1', 'Suspension'],
@@ -42,4 +43,14 @@ test('an entry is read with names for ids, units for endings and nothing hidden'
 		['weather', 'wind speed (km/h) 9, temperature (°C) 15'],
 		['products', 'product gone, dose per ha 0.5'],
 	]);
+});
+
+test('every command of the books has a name a farm office reads', () => {
+	const commands = Object.entries(contract).flatMap(([module, procedures]) =>
+		Object.entries(procedures).flatMap(([name, procedure]) =>
+			procedure['~orpc'].meta.kind === 'command' ? [`${module}.${name}`] : [],
+		),
+	);
+	expect(commands.length).toBeGreaterThan(0);
+	expect(commands.filter((name) => words[name] === undefined)).toEqual([]);
 });
