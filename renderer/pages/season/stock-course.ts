@@ -24,13 +24,13 @@ export function stockCourse(
 	{ from, to, now }: { readonly from: number; readonly to: number; readonly now: number },
 ): StockPoint[] {
 	const inOrder = [...movements].sort((a, b) => Date.parse(a.occurredAt) - Date.parse(b.occurredAt) || a.seq - b.seq);
-	const points: StockPoint[] = [{ at: from, balance: opening, mark: 'edge', change: 0, what: 'at the start' }];
+	const points: StockPoint[] = [{ at: from, balance: toLeast(opening), mark: 'edge', change: 0, what: 'at the start' }];
 	let balance = opening;
 	for (const [, together] of Map.groupBy(inOrder, ({ occurredAt, kind, load }) => `${occurredAt} ${load ?? kind}`)) {
 		const [first] = together;
 		const change = together.reduce((sum, { amount }) => sum + amount, 0);
 		if (!first || Math.abs(change) < NOTHING) continue;
-		balance += change;
+		balance = toLeast(balance + change);
 		const what = first.load === null ? first.kind : `load ${first.load}${change > 0 ? ' taken back' : ''}`;
 		points.push({
 			at: Date.parse(first.occurredAt),
@@ -43,6 +43,11 @@ export function stockCourse(
 	const last = points.at(-1)?.at ?? from;
 	points.push({ at: Math.max(last, Math.min(to, now)), balance, mark: 'edge', change: 0, what: 'then' });
 	return points;
+}
+
+/** Sums of litres carry an error far below a microlitre; left in, an empty store would stand a hair under nothing. */
+function toLeast(balance: number): number {
+	return Math.round(balance * 1e6) / 1e6;
 }
 
 function markOf(kind: Movement['kind']): StockMark {
