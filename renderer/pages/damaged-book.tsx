@@ -1,26 +1,19 @@
-import { ColourSwitch } from '../parts/shell.tsx';
+import { LonePage } from '../parts/lone-page.tsx';
 import { FromBackup } from './settings/from-backup.tsx';
-import './start-page.css';
 
 /** A book that was found damaged: nothing in it is shown or changed any more, and the way back to a backup stands open. */
 export function DamagedBook({ why }: { readonly why: string }) {
 	return (
-		<main className="start">
-			<header>
-				<b>Fillmark</b>
-				<ColourSwitch />
-			</header>
-			<div className="start-sheet stack">
-				<h1>The book is damaged</h1>
-				<div className="notice stop" role="alert">
-					<span className="word">Stop</span>
-					<div>
-						Its file is not whole: {why}. Nothing more is read from it or written to it. Check the disk; then go back to
-						the newest backup. The damaged file is set aside, not deleted.
-					</div>
+		<LonePage stacked>
+			<h1>The book is damaged</h1>
+			<div className="notice stop" role="alert">
+				<span className="word">Stop</span>
+				<div>
+					Its file is not whole: {why}. Nothing more is read from it or written to it. Check the disk; then go back to
+					the newest backup. The damaged file is set aside, not deleted.
 				</div>
-				<FromBackup about={null} path={null} />
 			</div>
-		</main>
+			<FromBackup about={null} path={null} />
+		</LonePage>
 	);
 }

@@ -1,7 +1,7 @@
 import { Loader } from '@mantine/core';
 import { useEffect, useRef } from 'react';
+import { LonePage } from '../parts/lone-page.tsx';
 import { ProblemNotice } from '../parts/problem-notice.tsx';
-import { ColourSwitch } from '../parts/shell.tsx';
 import { useCommand } from '../use-procedure.ts';
 import './start-page.css';
 
@@ -15,23 +15,17 @@ export function DemoOpening() {
 		void build.run(null);
 	}, [build]);
 	return (
-		<main className="start">
-			<header>
-				<b>Fillmark</b>
-				<ColourSwitch />
-			</header>
-			<div className="start-sheet">
-				<p className="start-lead">
-					Laying out the demonstration farm: two seasons of fields, deliveries, loads and stock takes.
+		<LonePage>
+			<p className="start-lead">
+				Laying out the demonstration farm: two seasons of fields, deliveries, loads and stock takes.
+			</p>
+			{build.problem ? (
+				<ProblemNotice problem={build.problem} />
+			) : (
+				<p className="quiet">
+					<Loader size="sm" /> A few seconds. None of it is real, and none of it touches your own book.
 				</p>
-				{build.problem ? (
-					<ProblemNotice problem={build.problem} />
-				) : (
-					<p className="quiet">
-						<Loader size="sm" /> A few seconds. None of it is real, and none of it touches your own book.
-					</p>
-				)}
-			</div>
-		</main>
+			)}
+		</LonePage>
 	);
 }
