@@ -8,6 +8,7 @@ import { kindChoices, machineNames } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { CropAndCode } from './crop-and-code.tsx';
 import { type CarrierDraft, type PlanDraft, type SeedDraft, withoutDoses } from './plan-draft.ts';
 
 type Change = (part: Partial<PlanDraft>) => void;
@@ -162,19 +163,7 @@ export function PlanSeed(props: { readonly seed: SeedDraft; readonly onChange: (
 						onChange={(unit) => onChange({ unit })}
 					/>
 				</div>
-				<TextInput
-					label="Crop"
-					required
-					maxLength={100}
-					value={seed.crop}
-					onChange={(event) => onChange({ crop: event.currentTarget.value })}
-				/>
-				<TextInput
-					label="EPPO code"
-					maxLength={12}
-					value={seed.eppoCode}
-					onChange={(event) => onChange({ eppoCode: event.currentTarget.value.toUpperCase() })}
-				/>
+				<CropAndCode of={seed} label="Crop" onChange={onChange} />
 				<TextInput
 					label="Lot"
 					maxLength={60}

@@ -1,4 +1,4 @@
-import { SegmentedControl, TextInput } from '@mantine/core';
+import { SegmentedControl } from '@mantine/core';
 import { Link } from 'wouter';
 import type { ClosedSpace } from '../../../shared/contract/spaces.ts';
 import { emptySpace, type SpaceUnit } from '../../../shared/core/loads/closed-space.ts';
@@ -7,6 +7,7 @@ import { Pick } from '../../parts/pick.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CropAndCode } from './crop-and-code.tsx';
 import type { SpaceDraft } from './plan-draft.ts';
 
 type Props = { readonly space: SpaceDraft; readonly onChange: (part: Partial<SpaceDraft>) => void };
@@ -91,22 +92,7 @@ export function PlanSpace({ space, onChange }: Props) {
 							onChange={(mixL) => onChange({ mixL })}
 						/>
 						{space.inUse && (
-							<>
-								<TextInput
-									label="Crop in it"
-									description="Stored or grown there"
-									required
-									maxLength={100}
-									value={space.crop}
-									onChange={(event) => onChange({ crop: event.currentTarget.value })}
-								/>
-								<TextInput
-									label="EPPO code"
-									maxLength={12}
-									value={space.eppoCode}
-									onChange={(event) => onChange({ eppoCode: event.currentTarget.value.toUpperCase() })}
-								/>
-							</>
+							<CropAndCode of={space} label="Crop in it" description="Stored or grown there" onChange={onChange} />
 						)}
 					</div>
 				</>
