@@ -103,3 +103,13 @@ export function count(many: number, one: string, several = `${one}s`): string {
 export function capital(word: string): string {
 	return word.charAt(0).toUpperCase() + word.slice(1);
 }
+
+/** `Quillon 480 SL`; a name that ends in its formulation code does not say it twice. */
+export function productName(name: string, formulation: string): string {
+	return `${name} ${formulationAfter(name, formulation)}`.trim();
+}
+
+/** The formulation code to stand behind a name; nothing where the name ends in it. */
+export function formulationAfter(name: string, formulation: string): string {
+	return name.toUpperCase().endsWith(` ${formulation.toUpperCase()}`) ? '' : formulation;
+}

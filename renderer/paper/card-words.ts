@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
-import { amount, count, doseWords, figure } from '../format.ts';
+import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
 import { portionWord } from '../kind-words.ts';
 
 type Line = LoadCard['order'][number];
@@ -117,8 +117,8 @@ function measuredOut(part: number, unit: string): Pour {
 }
 
 /** What stands behind the name: `SC · 1.25 L/ha`. */
-export function underName({ formulation, dose }: Pick<Line, 'formulation' | 'dose'>): string {
-	return `${formulation} · ${doseWords(dose)}`;
+export function underName({ name, formulation, dose }: Pick<Line, 'name' | 'formulation' | 'dose'>): string {
+	return [formulationAfter(name, formulation), doseWords(dose)].filter((words) => words !== '').join(' · ');
 }
 
 function packSize(size: number): string {

@@ -1,7 +1,7 @@
 import type { CountSheet, EmergencyList, EmergencyPage } from '../../shared/contract/store-papers.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
-import { amount, count, figure, longDate, timeOfDay } from '../format.ts';
+import { amount, count, figure, formulationAfter, longDate, timeOfDay } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
 import { StorePlanPicture } from '../pictures/store-plan.tsx';
 
@@ -44,7 +44,7 @@ export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
 						<tr key={`${line.name} ${line.formulation}`}>
 							<td>{line.place}</td>
 							<td>
-								{line.name} <span className="quiet">{line.formulation}</span>
+								{line.name} <span className="quiet">{formulationAfter(line.name, line.formulation)}</span>
 							</td>
 							{sheet.withBook && <td className="number">{amount(line.book, line.unit)}</td>}
 							{columns.map((index) => (
@@ -114,7 +114,8 @@ function StorePage({ list, page }: { readonly list: EmergencyList; readonly page
 					{page.lines.map((line) => (
 						<tr key={`${line.name} ${line.formulation}`}>
 							<td>
-								<strong>{line.name}</strong> <span className="quiet">{line.formulation}</span>
+								<strong>{line.name}</strong>{' '}
+								<span className="quiet">{formulationAfter(line.name, line.formulation)}</span>
 							</td>
 							<td className="number">{amount(line.amount, line.unit)}</td>
 							<td>{line.containers}</td>

@@ -2,7 +2,7 @@ import { Button, TextInput } from '@mantine/core';
 import { useEffect, useMemo, useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type Portion, type Tally, tallyOf } from '../../../shared/core/filling/tally.ts';
-import { bareAmount, capital, clock, figure } from '../../format.ts';
+import { bareAmount, capital, clock, figure, formulationAfter } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
@@ -95,7 +95,7 @@ function InHand(props: {
 				<span className="yard-left">{at.left === 1 ? 'the last one' : `${at.left} left`}</span>
 			</p>
 			<p className="yard-name">
-				{portion.product} <small>{line?.formulation}</small>
+				{portion.product} <small>{formulationAfter(portion.product, line?.formulation ?? '')}</small>
 			</p>
 			<p className="yard-figure store">
 				{sizeOf(portion)} <small>{portionWords(portion, line, thing)}</small>

@@ -1,5 +1,5 @@
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
-import { clock, count, litres } from '../../format.ts';
+import { clock, count, formulationAfter, litres } from '../../format.ts';
 import { kindOf, sizeOf } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
 
@@ -38,7 +38,7 @@ export function YardContainers({ sheet, at, onDone }: Props) {
 				<span className="yard-left">{at.left === 1 ? 'the last one' : `${at.left} left`}</span>
 			</p>
 			<p className="yard-name">
-				{container.product} <small>{line?.formulation}</small>
+				{container.product} <small>{formulationAfter(container.product, line?.formulation ?? '')}</small>
 			</p>
 			<p className="yard-figure store">
 				{sizeOf(container)} <small>{kindOf(container, card)}</small>

@@ -1,8 +1,8 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
-import { amount, capital, doseWords, figure, hectares, litres } from '../../format.ts';
+import { amount, capital, figure, hectares, litres } from '../../format.ts';
 import { applicatorFillWords, carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
-import { poursOf, pourWords } from '../../paper/card-words.ts';
+import { poursOf, pourWords, underName } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -80,10 +80,7 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						head: 'Product',
 						cell: (row) => (
 							<>
-								{row.name}{' '}
-								<span className="quiet">
-									{row.formulation} · {doseWords(row.dose)}
-								</span>
+								{row.name} <span className="quiet">{underName(row)}</span>
 								{row.why !== '' && (
 									<span className="second">
 										{row.why} ({row.source})

@@ -4,7 +4,7 @@ import { Link } from 'wouter';
 import type { JobPlan, PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
-import { amount, shortDate } from '../../format.ts';
+import { amount, formulationAfter, productName, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitWords } from '../store/limit-words.ts';
@@ -89,7 +89,10 @@ export function PlanProducts({ products, unitsOf, lines, totals, loads = [], sto
 			{free.length > 0 && (
 				<AddPick
 					label={lines.length > 0 ? 'Another product' : 'Product'}
-					options={free.map((product) => ({ value: product.id, label: `${product.name} · ${product.formulation}` }))}
+					options={free.map((product) => ({
+						value: product.id,
+						label: productName(product.name, product.formulation),
+					}))}
 					onAdd={(productId) =>
 						onChange((now) => [
 							...now,
@@ -132,7 +135,7 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove }:
 		<>
 			<tr ref={row} className={beneath.length > 0 ? 'led' : undefined}>
 				<td>
-					{product.name} <span className="quiet">{product.formulation}</span>
+					{product.name} <span className="quiet">{formulationAfter(product.name, product.formulation)}</span>
 				</td>
 				<td className="dose-cell">
 					<div className="dose">

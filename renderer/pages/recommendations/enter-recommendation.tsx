@@ -4,7 +4,7 @@ import { Link, useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Recommendation } from '../../../shared/contract/recommendations.ts';
-import { hectares, today } from '../../format.ts';
+import { hectares, productName, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -309,7 +309,7 @@ function Mix({ products, draft, onChange }: PartProps & Pick<Books, 'products'>)
 			</ul>
 			<AddPick
 				label={draft.products.length > 0 ? 'Another product' : 'Product'}
-				options={free.map(({ id, name, formulation }) => ({ value: id, label: `${name} · ${formulation}` }))}
+				options={free.map(({ id, name, formulation }) => ({ value: id, label: productName(name, formulation) }))}
 				onAdd={(productId) => {
 					onChange({ products: [...draft.products, { productId, dosePerHa: null }] });
 					requestAnimationFrame(() => list.current?.querySelector<HTMLInputElement>('li:last-child input')?.focus());

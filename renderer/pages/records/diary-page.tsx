@@ -4,7 +4,7 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { useBook } from '../../api.ts';
-import { count, hectares, longDate } from '../../format.ts';
+import { count, hectares, longDate, productName } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -133,7 +133,10 @@ function Filters(props: {
 						/>
 						<Pick
 							label="Product"
-							options={named(lines, ({ productId, product, formulation }) => [productId, `${product} ${formulation}`])}
+							options={named(lines, ({ productId, product, formulation }) => [
+								productId,
+								productName(product, formulation),
+							])}
 							value={view.productId}
 							onChange={(productId) => onChange({ ...view, productId })}
 							clearable

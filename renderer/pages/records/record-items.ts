@@ -1,6 +1,6 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
-import { amount, figure, litres, longDate, timeOfDay } from '../../format.ts';
+import { amount, figure, litres, longDate, productName, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
 import { lineDose, lineGround } from './treatments.ts';
 
@@ -23,7 +23,7 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 	{
 		title: 'With what',
 		items: [
-			{ name: 'Product', text: ({ product, formulation }) => `${product} ${formulation}` },
+			{ name: 'Product', text: ({ product, formulation }) => productName(product, formulation) },
 			{ name: 'Authorisation number', text: ({ authorisationNo }) => entered(authorisationNo) },
 			{
 				name: 'Dose',

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { figure, longDate, shortDate, timeOfDay } from '../../format.ts';
+import { figure, longDate, productName, shortDate, timeOfDay } from '../../format.ts';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
@@ -222,9 +222,7 @@ function SameJob({ now, lines }: { readonly now: RecordLine; readonly lines: rea
 			<ul className="plain-list ruled">
 				{others.map((line) => (
 					<li key={line.id}>
-						<Link href={`/records/${line.id}`}>
-							{line.product} {line.formulation}
-						</Link>
+						<Link href={`/records/${line.id}`}>{productName(line.product, line.formulation)}</Link>
 						<span className="quiet">
 							load {line.load}, {lineDose(line)}
 							{line.washings && ', washings'}

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { useId, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { amount, count, figure, hectares, shortDate } from '../../format.ts';
+import { amount, count, figure, hectares, productName, shortDate } from '../../format.ts';
 import { isOnGround, quantityWords } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
@@ -135,7 +135,7 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 			number: true,
 			cell: ({ line }) => areaCell(line),
 		},
-		{ key: 'product', head: 'Product', cell: ({ line }) => `${line.product} ${line.formulation}` },
+		{ key: 'product', head: 'Product', cell: ({ line }) => productName(line.product, line.formulation) },
 		{
 			key: 'dose',
 			head: offGround ? 'dose' : 'per ha',

@@ -1,6 +1,6 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import type { SpaceUnit } from '../../../shared/core/loads/closed-space.ts';
-import { hectares, litres, shortDate } from '../../format.ts';
+import { hectares, litres, productName, shortDate } from '../../format.ts';
 import { quantityWords } from '../../held-words.ts';
 
 /** What the diary is narrowed to. Empty means everything. */
@@ -169,7 +169,7 @@ function productUse(lines: readonly RecordLine[]): ProductUse {
 	const weighted = doses.reduce((sum, each, index) => sum + each * (quantities[index] ?? 0), 0);
 	return {
 		productId: first?.productId ?? '',
-		name: `${first?.product} ${first?.formulation}`,
+		name: productName(first?.product ?? '', first?.formulation ?? ''),
 		unit: first?.unit ?? 'L',
 		amount,
 		dose: quantity > 0 ? weighted / quantity : (doses[0] ?? 0),

@@ -1,7 +1,7 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
-import { amount, count, figure, today } from '../../format.ts';
+import { amount, count, figure, productName, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -145,7 +145,7 @@ function DeliveryLine(props: {
 			<Pick
 				label="Product"
 				required
-				options={products.map(({ id, name, formulation }) => ({ value: id, label: `${name} ${formulation}` }))}
+				options={products.map(({ id, name, formulation }) => ({ value: id, label: productName(name, formulation) }))}
 				value={draft.productId}
 				onChange={(id) => onChange({ productId: id, packSize: null })}
 				nothingFound="No such product on the books"

@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Movement } from '../../../shared/contract/store.ts';
-import { amount, count, shortDate } from '../../format.ts';
+import { amount, count, productName, shortDate } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
@@ -42,7 +42,7 @@ export function LedgerSection() {
 						label="Product"
 						options={(products.answer ?? []).map((product) => ({
 							value: product.id,
-							label: `${product.name} ${product.formulation}`,
+							label: productName(product.name, product.formulation),
 						}))}
 						value={productId}
 						onChange={setProductId}

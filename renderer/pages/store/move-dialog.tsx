@@ -1,7 +1,7 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { StockLine } from '../../../shared/contract/store.ts';
-import { amount, count, shortDate, today } from '../../format.ts';
+import { amount, count, formulationAfter, shortDate, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
@@ -128,7 +128,7 @@ function Containers(props: {
 			{props.lines.map((line) => (
 				<fieldset key={line.productId}>
 					<legend className="entry-label">
-						{line.name} <span className="quiet">{line.formulation}</span>
+						{line.name} <span className="quiet">{formulationAfter(line.name, line.formulation)}</span>
 					</legend>
 					{line.lots
 						.filter((lot) => lot.count > 0)

@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockLine } from '../../../shared/contract/store.ts';
-import { amount, count, shortDate } from '../../format.ts';
+import { amount, count, formulationAfter, shortDate } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
@@ -115,7 +115,7 @@ const columns: readonly Column<StockLine>[] = [
 		sort: (row) => row.name,
 		cell: (row) => (
 			<>
-				{row.name} <span className="quiet">{row.formulation}</span>
+				{row.name} <span className="quiet">{formulationAfter(row.name, row.formulation)}</span>
 				{row.openDiscrepancy !== 0 && <span className="second">{shortWords(row)}</span>}
 			</>
 		),

@@ -1,4 +1,5 @@
 import type { Product } from '../../../shared/contract/products.ts';
+import { productName } from '../../format.ts';
 import { Pick } from '../../parts/pick.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 
@@ -19,7 +20,7 @@ export function ProductPick(props: {
 			label="Product"
 			options={props.products.map((product) => ({
 				value: product.id,
-				label: `${product.name} ${product.formulation}`,
+				label: productName(product.name, product.formulation),
 			}))}
 			value={props.value}
 			onChange={props.onChange}

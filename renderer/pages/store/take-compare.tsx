@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
-import { amount, bareAmount, signed } from '../../format.ts';
+import { amount, bareAmount, formulationAfter, signed } from '../../format.ts';
 import { EntryForm, Facts, Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
@@ -61,7 +61,7 @@ const columns: readonly Column<TakeLine>[] = [
 		sort: (row) => row.name,
 		cell: (row) => (
 			<>
-				{row.name} <span className="quiet">{row.formulation}</span>
+				{row.name} <span className="quiet">{formulationAfter(row.name, row.formulation)}</span>
 			</>
 		),
 	},

@@ -1,6 +1,6 @@
 import { type ReactNode, useRef, useState } from 'react';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
-import { amount, bareAmount } from '../../format.ts';
+import { amount, bareAmount, formulationAfter } from '../../format.ts';
 import { Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { disagreements } from './counted-twice.ts';
@@ -75,7 +75,7 @@ const columns: readonly Column<TakeLine>[] = [
 		sort: (row) => row.name,
 		cell: (row) => (
 			<>
-				{row.name} <span className="quiet">{row.formulation}</span>
+				{row.name} <span className="quiet">{formulationAfter(row.name, row.formulation)}</span>
 			</>
 		),
 	},
