@@ -91,7 +91,7 @@ export type ReadingHost = { readonly startProcess?: StartProcess; readonly limit
  * Reads a file of field boundaries in a process of its own, which is ended when it takes too long or too much memory.
  * Understands shapefiles (loose or zipped), GeoJSON, KML, KMZ, GeoPackage and ISO 11783-10 task data; a folder is searched
  * for the one boundary file in it. Nothing is written. What a person must decide comes back as a refusal with
- * `details.choices`: `file.layerUnclear` (names), `file.crsUnknown` (reference systems that would put the fields somewhere
+ * `details.choices`: `file.layerUnclear` (what each layer holds), `file.crsUnknown` (reference systems that would put the fields somewhere
  * sensible). Records without a usable boundary are kept, with the reason in `refused`.
  */
 export function readBoundaryFile(

@@ -6,6 +6,7 @@ import type { ReadingOptions } from './boundary-file.ts';
 import { kindOfArchive, kindOfFile } from './file-kind.ts';
 import { findGeoPackageLayers } from './geopackage.ts';
 import type { FileWarning, FoundLayer } from './layer.ts';
+import { layerChoices } from './layer-choices.ts';
 import { importLimits, inMegabytes } from './limits.ts';
 import { fileAt, filesIn, filesInArchive, firstBytes, type Member, memberNamed, stemOf } from './members.ts';
 import { openShapefile } from './shapefile.ts';
@@ -33,10 +34,10 @@ export function findLayers(path: string, options: ReadingOptions): Result<FoundL
 }
 
 /**
- * The one boundary file of a folder, or the one the user named as layer. Refuses `file.layerUnclear` with the names where there
- * are several. Task data may stand in a folder of its own within.
+ * The one boundary file of a folder, or the one the user named as layer. Refuses `file.layerUnclear` with what each holds where
+ * there are several. Task data may stand in a folder of its own within.
  */
-export function pickInFolder(folder: string, wanted: string | undefined): Result<{ path: string; named: boolean }> {
+export function pickInFolder(folder: string, options: ReadingOptions): Result<{ path: string; named: boolean }> {
 	const file = basename(folder);
 	const inner = readdirSync(folder, { withFileTypes: true }).find(
 		(entry) => entry.isDirectory() && /^taskdata$/i.test(entry.name),
@@ -46,14 +47,31 @@ export function pickInFolder(folder: string, wanted: string | undefined): Result
 		.filter((name) => /\.(shp|geojson|json|kml|kmz|gpkg|zip)$/i.test(name) || TASK_DATA.test(name));
 	const within = inner ? filesIn(join(folder, inner.name)).filter(({ name }) => TASK_DATA.test(name)) : [];
 	names.push(...within.map(({ name }) => join(inner?.name ?? '', name)));
-	const lower = wanted?.toLowerCase();
+	const lower = options.layer?.toLowerCase();
 	const asked =
 		names.find((name) => name.toLowerCase() === lower) ?? names.find((name) => stemOf(name).toLowerCase() === lower);
 	const [only] = names;
 	const chosen = asked ?? (names.length === 1 ? only : undefined);
 	if (chosen) return ok({ path: join(folder, chosen), named: asked !== undefined });
 	if (names.length === 0) return refuse('file.notBoundaries', { file, why: 'the folder holds no boundary file' });
-	return refuse('file.layerUnclear', { file, choices: names });
+	return refuse('file.layerUnclear', {
+		file,
+		choices: layerChoices(names.map((name) => fileAsLayer(folder, name, options))),
+	});
+}
+
+/** A file of a folder is chosen like a layer; one that holds several asks again. */
+function fileAsLayer(folder: string, name: string, options: ReadingOptions): FoundLayer {
+	return {
+		name,
+		open() {
+			const found = findLayers(join(folder, name), options);
+			if (!found.ok) return found;
+			const [only, ...more] = found.value.layers;
+			if (only && more.length === 0) return only.open();
+			return refuse('file.layerUnclear', { file: name, why: `it holds ${more.length + 1} layers` });
+		},
+	};
 }
 
 function layersInArchive(path: string, bytes: number, options: ReadingOptions): Result<FoundLayers> {

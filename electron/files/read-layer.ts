@@ -8,6 +8,7 @@ import { exchangeAxes } from './exchange-axes.ts';
 import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
 import type { AttributeValue, FileWarning, FoundLayer, RawLayer } from './layer.ts';
+import { layerChoices } from './layer-choices.ts';
 import { leftOutReason } from './left-out.ts';
 import { importLimits } from './limits.ts';
 import { extentOf, type Placement, placementFrom } from './place-records.ts';
@@ -42,7 +43,7 @@ function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
 		return refuse('input.invalid', { path: 'encoding', why: `${encoding} is not an encoding` });
 	}
 	const isFolder = statSync(given, { throwIfNoEntry: false })?.isDirectory() ?? false;
-	const picked = isFolder ? pickInFolder(given, options.layer) : ok({ path: given, named: false });
+	const picked = isFolder ? pickInFolder(given, options) : ok({ path: given, named: false });
 	if (!picked.ok) return picked;
 	const { path, named } = picked.value;
 	const file = basename(path);
@@ -130,7 +131,7 @@ function chooseLayer(file: string, layers: readonly FoundLayer[], wanted: string
 		layers.find(({ name }) => name.toLowerCase() === wanted?.toLowerCase());
 	const [only] = layers;
 	const chosen = wanted === undefined && layers.length === 1 ? only : named;
-	return chosen ? ok(chosen) : refuse('file.layerUnclear', { file, choices: layers.map(({ name }) => name) });
+	return chosen ? ok(chosen) : refuse('file.layerUnclear', { file, choices: layerChoices(layers) });
 }
 
 function pack({

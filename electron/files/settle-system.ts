@@ -1,4 +1,5 @@
 /** Which reference system a layer's coordinates are in: the user's word first, then the file's; never a guess. */
+import type { JsonValue } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { type Description, describedSystem } from '../../shared/core/geodesy/described-system.ts';
 import { type ReferenceSystem, systemFromCode } from '../../shared/core/geodesy/reference-system.ts';
@@ -7,9 +8,13 @@ import { epsgOf } from './epsg-name.ts';
 import type { RawLayer, SystemClue } from './layer.ts';
 import type { Extent } from './place-records.ts';
 
+/** Said in place of a code by a person who does not trust what the file says. */
+const ASK = 'ask';
+
 /**
  * Refuses `file.crsUnsupported` for a system that is named but not known well enough to measure in, and `file.crsUnknown`
- * with `details.choices` where the file does not say, or says degrees over metres.
+ * with `details.choices` where the file does not say, or says degrees over metres; `file.crsAsked` with the same choices where
+ * it says, and `asked` is `ask`.
  */
 export function settleSystem(
 	file: string,
@@ -17,7 +22,7 @@ export function settleSystem(
 	extent: Extent | null,
 	asked: string | undefined,
 ): Result<ReferenceSystem> {
-	if (asked !== undefined) {
+	if (asked !== undefined && asked !== ASK) {
 		const epsg = epsgOf(asked);
 		const system = epsg === null ? null : systemFromCode(epsg);
 		return system
@@ -25,11 +30,25 @@ export function settleSystem(
 			: refuse('file.crsUnsupported', { file, crs: asked, why: 'the program does not know that code' });
 	}
 	const described = descriptionOf(layer.clue);
+	if (asked === ASK && described.kind !== 'unreadable') {
+		const own = described.kind === 'system' ? described.system.epsg : null;
+		const crs = described.kind === 'system' ? described.system.name : described.name;
+		return refuse('file.crsAsked', { file, crs, choices: marked(crsChoices(layer.records(), extent), own) });
+	}
 	if (described.kind === 'unsupported')
 		return refuse('file.crsUnsupported', { file, crs: described.name, why: described.why });
 	const why = described.kind === 'unreadable' ? described.why : wrongDegrees(described.system, extent);
 	if (described.kind === 'system' && why === null) return ok(described.system);
 	return refuse('file.crsUnknown', { file, why, choices: crsChoices(layer.records(), extent) });
+}
+
+/** What the file says stays one of the choices, and is named as such. */
+function marked(choices: readonly JsonValue[], epsg: number | null): JsonValue[] {
+	return choices.map((choice) => {
+		const { crs, exchanged } = choice as { readonly crs?: string; readonly exchanged?: boolean };
+		const isOwn = epsg !== null && crs === `EPSG:${epsg}` && exchanged !== true;
+		return isOwn ? { ...(choice as { readonly [key: string]: JsonValue }), inFile: true } : choice;
+	});
 }
 
 function descriptionOf(clue: SystemClue): Description {

@@ -93,7 +93,7 @@ export function placeWarnings(ground: FarmGround, good: readonly GoodRecord[]): 
 	const [[lon, lat] = [0, 0]] = middles;
 	if (good.length > 0 && !middles.some((middle) => isNearLand(...middle))) {
 		const place = `latitude ${lat.toFixed(2)}, longitude ${lon.toFixed(2)}`;
-		const message = `The fields lie in the sea, at ${place}. Look at the map, and have the file written again if it is wrong.`;
+		const message = `The fields lie in the sea, at ${place}. Look at the map; if it is wrong, say that the coordinates are in another system, or have the file written again.`;
 		return [{ code: 'place.inSea', message }];
 	}
 	const beyond = good.flatMap((row) => {

@@ -4,13 +4,15 @@ import { beyondFarm, type FarmGround, farmGroundWords, kmFromFields } from './fa
 type Choice = { readonly [key: string]: JsonValue };
 type Told = { readonly choice: Choice; readonly km: number | null; readonly far: boolean; readonly exchanged: boolean };
 
+const asksForSystem: ReadonlySet<string> = new Set(['file.crsUnknown', 'file.crsAsked']);
+
 /**
  * Where a reference system is asked for: those that put the file near the farm's fields, or into its country, come first, the
  * nearest at the head, and the others are marked `far`. Exchanged coordinates are a choice only where none fits as they stand.
  */
 export function narrowedChoices(problem: Problem, ground: FarmGround): Problem {
 	const { choices } = problem.details;
-	if (problem.code !== 'file.crsUnknown' || !Array.isArray(choices)) return problem;
+	if (!asksForSystem.has(problem.code) || !Array.isArray(choices)) return problem;
 	const told = (choices as Choice[]).map((choice) => toldOf(choice, ground));
 	const fits = told.some(({ far, exchanged, choice }) => !far && !exchanged && choice['inSea'] !== true);
 	const sorted = told

@@ -74,6 +74,10 @@ const problems = {
 		status: 422,
 		say: '{file} does not say which reference system its coordinates are in ({why}). Choose one.',
 	},
+	'file.crsAsked': {
+		status: 422,
+		say: '{file} says its coordinates are in {crs}. Choose the reference system they are in instead.',
+	},
 	'file.crsUnsupported': { status: 422, say: '{file} is in {crs}, which cannot be measured safely: {why}.' },
 	'file.attributeUnknown': { status: 422, say: '{file} has no attribute {attribute}. It has: {attributes}.' },
 	'file.repairNotOffered': { status: 422, say: '{file}, record {record} has no repair “{repair}”. Look at it again.' },

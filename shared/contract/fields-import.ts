@@ -131,7 +131,10 @@ export const ImportInput = z.strictObject({
 		.max(20_000)
 		.optional()
 		.describe('records to take for the field of their code or name though it lies far away'),
-	crs: z.string().optional().describe('for example EPSG:25831'),
+	crs: z
+		.string()
+		.optional()
+		.describe('for example EPSG:25831; `ask`: refuses with the choices, whatever the file says'),
 	encoding: z.string().optional(),
 	dryRun: z.boolean().optional(),
 });

@@ -1,6 +1,6 @@
 import type { JsonValue } from '../../../shared/basics/problem.ts';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
-import { figure, hectares } from '../../format.ts';
+import { count, figure, hectares } from '../../format.ts';
 import { choicesOf, type ShownProblem } from '../../problem.ts';
 
 /** What a person has said about a file so far; what is left out is found in the file itself. */
@@ -28,6 +28,8 @@ export type FileOption = {
 	readonly label: string;
 	readonly detail?: string;
 	readonly figure?: string;
+	/** It cannot be chosen; the detail says why. */
+	readonly disabled?: boolean;
 	/** Beyond the farm's ground: shown only when asked for. */
 	readonly far?: boolean;
 };
@@ -39,8 +41,12 @@ export type FileQuestion = {
 	readonly narrowed?: string;
 };
 
+/** In place of a reference system: the file is not to be trusted, ask. */
+export const ASK = 'ask';
+
 const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; readonly label: string }>> = {
 	'file.layerUnclear': { asks: 'layer', label: 'Layer' },
+	'file.crsAsked': { asks: 'crs', label: 'The coordinates are in' },
 	'file.crsUnknown': { asks: 'crs', label: 'Reference system of the coordinates' },
 	'file.areaUnitUnclear': { asks: 'mappedAreaUnit', label: 'Unit of the area column' },
 	'file.attributeUnknown': { asks: 'nameAttribute', label: 'Column with the names' },
@@ -70,15 +76,33 @@ function optionOf(choice: JsonValue): FileOption {
 	const km = parts['kmFromFarm'];
 	const away = typeof km === 'number' ? `${figure(km, 0)} km from your fields` : '';
 	const sea = parts['inSea'] === true ? 'in the sea' : '';
-	const detail = [label === value ? '' : value, order, where, sea, away].filter((part) => part !== '').join(' · ');
+	const own = parts['inFile'] === true ? 'as the file says' : '';
+	const why = typeof parts['why'] === 'string' ? parts['why'] : '';
+	const told = [label === value ? '' : value, own, order, where, sea, away, holds(parts), why];
+	const detail = told.filter((part) => part !== '').join(' · ');
 	const totalHa = parts['totalHa'];
 	return {
 		value: exchanged ? `${value}${EXCHANGED}` : value,
 		label,
 		...(parts['far'] === true ? { far: true } : {}),
+		...(why === '' ? {} : { disabled: true }),
 		...(detail === '' ? {} : { detail }),
 		...(typeof totalHa === 'number' ? { figure: `${hectares(totalHa)} ha` } : {}),
 	};
+}
+
+const MOST_COLUMNS = 8;
+
+/** What a layer holds: `12 areas · columns: NAME, CODE, AREA`. */
+function holds({ records, areas, more, columns }: { readonly [key: string]: JsonValue }): string {
+	if (typeof records !== 'number' || typeof areas !== 'number') return '';
+	const most = more === true ? 'more than ' : '';
+	const all =
+		areas === records ? `${most}${count(areas, 'area')}` : `${most}${count(records, 'record')}, ${areas} with areas`;
+	if (!Array.isArray(columns) || columns.length === 0) return `${all}, no columns`;
+	const rest = columns.length - MOST_COLUMNS;
+	const named = columns.slice(0, MOST_COLUMNS).join(', ');
+	return `${all} · ${columns.length === 1 ? 'column' : 'columns'} ${named}${rest > 0 ? ` and ${rest} more` : ''}`;
 }
 
 /** What stands behind the code of a reference system that is chosen with exchanged coordinates. */

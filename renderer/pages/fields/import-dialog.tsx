@@ -10,7 +10,7 @@ import { DoneNotice, ProblemNotice, WarningList } from '../../parts/problem-noti
 import type { ShownProblem } from '../../problem.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { areaUnits } from './field-words.ts';
-import { answered, type FileAnswers, type FileQuestion, questionOf, without } from './import-choices.ts';
+import { ASK, answered, type FileAnswers, type FileQuestion, questionOf, without } from './import-choices.ts';
 import { ImportPreview } from './import-preview.tsx';
 import { RefusedRecords } from './import-repairs.tsx';
 
@@ -61,9 +61,9 @@ function ImportSteps({ onClose }: { readonly onClose: () => void }) {
 							Choose another layer
 						</Button>
 					)}
-					{answers.crs && !preview.problem && (
-						<Button variant="subtle" size="xs" onClick={() => say('crs', null)}>
-							Choose another reference system
+					{preview.answer && !preview.problem && (
+						<Button variant="subtle" size="xs" onClick={() => say('crs', ASK)}>
+							The coordinates are in another system
 						</Button>
 					)}
 					<Button variant="subtle" size="xs" onClick={() => choose(null)}>
@@ -134,13 +134,32 @@ function Refused(props: {
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 }) {
 	const question = questionOf(props.problem);
-	if (!question) return <ProblemNotice problem={props.problem} />;
+	if (!question) {
+		return (
+			<ProblemNotice problem={props.problem}>
+				{props.problem.code === 'file.crsUnsupported' && (
+					<p>
+						<Button variant="default" size="xs" onClick={() => props.onSay('crs', ASK)}>
+							Choose the reference system
+						</Button>
+					</p>
+				)}
+			</ProblemNotice>
+		);
+	}
 	return (
 		<div className="stack">
 			<p className="say" role="alert">
 				{props.problem.sentence}
 			</p>
 			<Question question={question} value={saidOf(props.answers, question.asks)} onSay={props.onSay} />
+			{props.problem.code === 'file.crsAsked' && (
+				<div className="form-foot">
+					<Button variant="default" onClick={() => props.onSay('crs', null)}>
+						Keep what the file says
+					</Button>
+				</div>
+			)}
 		</div>
 	);
 }

@@ -182,6 +182,12 @@ describe('the farm in every format', () => {
 	});
 });
 
+/** What a person is told of a layer of the whole farm before it is chosen. */
+function holding(layer: string) {
+	const columns = expect.arrayContaining([expect.stringMatching(/nom|name/i)]);
+	return { layer, records: farm.length, areas: farm.length, more: false, columns };
+}
+
 describe('loose shapefiles', () => {
 	const parts = farmShapefile();
 	for (const [extension, content] of Object.entries(parts)) {
@@ -198,7 +204,7 @@ describe('loose shapefiles', () => {
 		expect(summary(await readWell(join(scratch, 'loose')))).toEqual({ ...whole, unit: 'ha' });
 		expect(await refusal(join(scratch, 'both'))).toEqual({
 			code: 'file.layerUnclear',
-			details: { file: 'both', choices: ['farm.kml', 'farm.shp'] },
+			details: { file: 'both', choices: [holding('farm.kml'), holding('farm.shp')] },
 		});
 		expect((await readWell(join(scratch, 'both'), { layer: 'farm.kml' })).crs.epsg).toBe(4326);
 	});
@@ -363,6 +369,32 @@ describe('reference systems', () => {
 		expect(summary(read)).toEqual({ ...whole, unit: 'ha' });
 	});
 
+	test('a file that says the wrong system can be asked about, with the area in each; what it says is marked', async () => {
+		const problem = await refusal(withPrj('wrong', utm31Prj), { crs: 'ask' });
+		const choices = problem?.details['choices'] as { crs: string; totalHa: number; inFile?: true }[];
+		expect([problem?.code, problem?.details['crs']]).toEqual(['file.crsAsked', 'WGS_1984_UTM_Zone_31N']);
+		expect(choices.filter(({ inFile }) => inFile).map(({ crs }) => crs)).toEqual(['EPSG:32631']);
+		expect(choices.find(({ crs }) => crs === 'EPSG:25831')?.totalHa).toBeCloseTo(totalHa * 1.0008, 1);
+		const odd = withPrj('odd', utm31Prj.replace('D_WGS_1984', 'D_Atlantis'));
+		expect((await refusal(odd, { crs: 'ask' }))?.code).toBe('file.crsAsked');
+		expect((await refusal(withPrj('none', null), { crs: 'ask' }))?.code).toBe('file.crsUnknown');
+	});
+
+	test('a layer without areas is named with its reason', async () => {
+		const points = Buffer.from(shp);
+		points.writeInt32LE(1, 32);
+		const path = put(
+			'points-too.zip',
+			makeZip([
+				{ name: 'fields.shp', content: shp },
+				{ name: 'trees.shp', content: points },
+			]),
+		);
+		const why = 'it holds points, not areas';
+		const fields = { layer: 'fields', records: farm.length, areas: farm.length, more: false, columns: [] };
+		expect((await refusal(path))?.details['choices']).toEqual([fields, { layer: 'trees', why }]);
+	});
+
 	test.each([
 		[
 			'an unknown datum',
@@ -418,7 +450,7 @@ describe('layers', () => {
 		const path = farmGeoPackage('two.gpkg', { layers: ['nord', 'sud'] });
 		expect(await refusal(path)).toEqual({
 			code: 'file.layerUnclear',
-			details: { file: 'two.gpkg', choices: ['nord', 'sud'] },
+			details: { file: 'two.gpkg', choices: [holding('nord'), holding('sud')] },
 		});
 		expect((await readWell(path, { layer: 'SUD' })).layer).toBe('sud');
 	});
