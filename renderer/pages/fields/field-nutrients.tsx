@@ -2,8 +2,9 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import type { NutrientLimit, FieldNutrients as Nutrients } from '../../../shared/contract/limits.ts';
+import { cropOfEppoCode } from '../../../shared/core/crops/eppo-crop.ts';
 import { nutrientNames } from '../../../shared/core/products/nutrient.ts';
-import { capital, figure } from '../../format.ts';
+import { capital, count, figure } from '../../format.ts';
 import { ShareBar } from '../../paper/share-bar.tsx';
 import { Answered } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
@@ -36,22 +37,47 @@ function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (i
 	if (given.length === 0 && limits.length === 0)
 		return <p className="quiet">No product with nutrients on its books was brought out, and no limit is set.</p>;
 	const free = given.filter(({ nutrient }) => !limits.some((limit) => limit.nutrient === nutrient && limit.applies));
+	const held = limits.filter(({ applies }) => applies);
+	const resting = limits.filter(({ applies }) => !applies);
 	return (
-		<ul className="plain-list nutrients">
-			{limits
-				.toSorted((a, b) => Number(b.applies) - Number(a.applies))
-				.map((limit) => (
+		<>
+			{held.length + free.length > 0 && (
+				<ul className="plain-list nutrients">
+					{held.map((limit) => (
+						<Limited key={limit.id} limit={limit} onEnd={onEnd} />
+					))}
+					{free.map(({ nutrient, kgPerHa }) => (
+						<li key={nutrient}>
+							<span>
+								<b>{capital(nutrientNames[nutrient])}</b> {kgWords(kgPerHa, nutrient)}
+								<span className="quiet small">no limit is set for it</span>
+							</span>
+						</li>
+					))}
+				</ul>
+			)}
+			{resting.length > 0 && <Resting limits={resting} onEnd={onEnd} />}
+		</>
+	);
+}
+
+/** Limits of crops that do not grow there now: they count nothing, so they wait behind their number. */
+function Resting({
+	limits,
+	onEnd,
+}: {
+	readonly limits: readonly NutrientLimit[];
+	readonly onEnd: (id: string) => void;
+}) {
+	return (
+		<details className="quiet">
+			<summary>{count(limits.length, 'limit')} of crops that do not grow here now</summary>
+			<ul className="plain-list nutrients">
+				{limits.map((limit) => (
 					<Limited key={limit.id} limit={limit} onEnd={onEnd} />
 				))}
-			{free.map(({ nutrient, kgPerHa }) => (
-				<li key={nutrient}>
-					<span>
-						<b>{capital(nutrientNames[nutrient])}</b> {kgWords(kgPerHa, nutrient)}
-						<span className="quiet small">no limit is set for it</span>
-					</span>
-				</li>
-			))}
-		</ul>
+			</ul>
+		</details>
 	);
 }
 
@@ -74,7 +100,7 @@ function Limited({ limit, onEnd }: { readonly limit: NutrientLimit; readonly onE
 				</span>
 			) : (
 				<span className="quiet small">
-					{capital(nutrientNames[nutrient])} at most {most} while {crop} grows, {source}
+					{capital(nutrientNames[nutrient])} at most {most} while {cropName(crop)} grows, {source}
 				</span>
 			)}
 			<Button
@@ -88,6 +114,12 @@ function Limited({ limit, onEnd }: { readonly limit: NutrientLimit; readonly onE
 			</Button>
 		</li>
 	);
+}
+
+/** A limit names its crop as the field did: by its EPPO code where it has one. */
+function cropName(crop: string | null): string {
+	const name = crop && cropOfEppoCode(crop);
+	return name ? name.toLowerCase() : (crop ?? '');
 }
 
 function kgWords(kg: number | null, nutrient: string): string {
