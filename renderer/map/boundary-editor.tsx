@@ -5,6 +5,7 @@ import { type Dispatch, useContext, useEffect, useRef, useState } from 'react';
 import { BackgroundContext, layBackground } from './background.ts';
 import { BackgroundCredit } from './background-credit.tsx';
 import { asGeometry, type MapShape } from './boundary.ts';
+import { calmCanvas } from './calm-canvas.ts';
 import { canvasColours } from './canvas-colours.ts';
 import './map.css';
 import { Cross } from './measure-line.tsx';
@@ -93,7 +94,7 @@ export function BoundaryEditor(props: BoundaryEditorProps) {
 type Sheet = { readonly map: L.Map; readonly surround: () => void; readonly show: () => void };
 
 function startSheet(host: HTMLElement, props: { readonly current: BoundaryEditorProps }): Sheet {
-	const renderer = L.canvas({ padding: 0.3 });
+	const renderer = calmCanvas({ padding: 0.3 });
 	const map = L.map(host, {
 		renderer,
 		preferCanvas: true,
@@ -145,14 +146,14 @@ function startSheet(host: HTMLElement, props: { readonly current: BoundaryEditor
 		place();
 	}
 
-	/** Once: on the boundary itself, else on the fields there are. */
+	/** Once: on the boundary itself, else on the fields there are with room for one beside them. */
 	function place(): void {
 		if (placed) return;
 		const own = boundaryOf(props.current.draft.outline);
 		const box = own ? L.geoJSON(asGeometry(own)).getBounds() : L.latLngBounds([]);
 		if (!own) for (const { box: each } of near) box.extend(each);
 		if (!box.isValid()) return;
-		map.fitBounds(box.pad(own ? 0.25 : 0), { animate: false, maxZoom: 18 });
+		map.fitBounds(box.pad(own ? 0.25 : 0.15), { animate: false, maxZoom: 18 });
 		placed = true;
 	}
 

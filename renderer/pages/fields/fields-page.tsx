@@ -81,7 +81,7 @@ function Register({
 	return (
 		<>
 			<section>
-				<PageHead title="Fields" under={summary(rows, apart)}>
+				<PageHead title="Fields">
 					<Button variant="subtle" onClick={() => go('/spaces')}>
 						Closed spaces
 					</Button>
@@ -93,6 +93,7 @@ function Register({
 					</Button>
 					<Button onClick={onImport}>Bring in boundaries</Button>
 				</PageHead>
+				<p className="quiet">{summary(rows, apart)}</p>
 				<Reminders />
 				{rows.length > 8 && (
 					<TextInput
