@@ -32,7 +32,8 @@ export function settleSystem(
 	const described = descriptionOf(layer.clue);
 	if (asked === ASK && described.kind !== 'unreadable') {
 		const own = described.kind === 'system' ? described.system.epsg : null;
-		const crs = described.kind === 'system' ? described.system.name : described.name;
+		const named = described.kind === 'system' ? described.system.name : described.name;
+		const crs = (own !== null && systemFromCode(own)?.name) || named;
 		return refuse('file.crsAsked', { file, crs, choices: marked(crsChoices(layer.records(), extent), own) });
 	}
 	if (described.kind === 'unsupported')

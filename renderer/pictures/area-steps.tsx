@@ -218,11 +218,14 @@ function strokeOf(step: AreaStep): string {
 	return step.tone === 'look' ? 'var(--straw)' : 'var(--edge)';
 }
 
-/** Totals in hectares, steps with their sign; what rounds to nothing in m². */
+/** Below this a step reads in m²: two roundings to the are would already show. */
+const SMALL_HA = 0.1;
+
+/** Totals in hectares, steps with their sign; small ones in m², so that they add up to the difference that is shown. */
 function valueText({ kind, from, to }: AreaStep): string {
 	if (kind === 'total') return `${hectares(to)} ha`;
 	const areaHa = to - from;
-	return Math.abs(areaHa) >= 0.005 ? `${signed(areaHa, 2)} ha` : `${signed(areaHa * M2_PER_HECTARE, 0)} m²`;
+	return Math.abs(areaHa) >= SMALL_HA ? `${signed(areaHa, 2)} ha` : `${signed(areaHa * M2_PER_HECTARE, 0)} m²`;
 }
 
 function described(steps: readonly AreaStep[]): string {

@@ -372,7 +372,7 @@ describe('reference systems', () => {
 	test('a file that says the wrong system can be asked about, with the area in each; what it says is marked', async () => {
 		const problem = await refusal(withPrj('wrong', utm31Prj), { crs: 'ask' });
 		const choices = problem?.details['choices'] as { crs: string; totalHa: number; inFile?: true }[];
-		expect([problem?.code, problem?.details['crs']]).toEqual(['file.crsAsked', 'WGS_1984_UTM_Zone_31N']);
+		expect([problem?.code, problem?.details['crs']]).toEqual(['file.crsAsked', 'WGS 84 / UTM zone 31N']);
 		expect(choices.filter(({ inFile }) => inFile).map(({ crs }) => crs)).toEqual(['EPSG:32631']);
 		expect(choices.find(({ crs }) => crs === 'EPSG:25831')?.totalHa).toBeCloseTo(totalHa * 1.0008, 1);
 		const odd = withPrj('odd', utm31Prj.replace('D_WGS_1984', 'D_Atlantis'));
