@@ -76,7 +76,13 @@ function columns(onLog: (row: JobRow) => void): Column<JobRow>[] {
 		},
 		{ key: 'fields', head: 'Fields', cell: (row) => <span className="quiet">{someOf(row.fields)}</span> },
 		{ key: 'sprayer', head: 'Sprayer', sort: (row) => row.sprayer, cell: (row) => row.sprayer },
-		{ key: 'area', head: 'ha', number: true, sort: (row) => row.areaHa, cell: (row) => hectares(row.areaHa) },
+		{
+			key: 'area',
+			head: 'ha',
+			number: true,
+			sort: (row) => row.areaHa,
+			cell: (row) => (row.areaHa > 0 ? hectares(row.areaHa) : '–'),
+		},
 		{
 			key: 'loads',
 			head: 'loads logged',

@@ -5,7 +5,7 @@ import { isOnGround } from '../../held-words.ts';
 import { restWord } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import { coveredHa, type LogDraft, type PlannedPart } from './log-draft.ts';
+import { coveredHa, coverInOrder, type LogDraft, type PlannedPart, toAre } from './log-draft.ts';
 
 type Props = {
 	readonly job: Job;
@@ -18,9 +18,9 @@ const reasons = ['rain', 'wind', 'breakdown', 'nightfall', 'crop or ground not f
 
 /** Why the load was broken off, and what became of the mix. The ground so far is entered under "Onto the ground". */
 export function LogBreak({ job, planned, draft, onChange }: Props) {
-	const openHa =
-		planned.reduce((sum, { areaHa }) => sum + areaHa, 0) -
-		draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
+	const nowHa = draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
+	const openHa = planned.reduce((sum, { areaHa }) => sum + areaHa, 0) - nowHa;
+	const several = isOnGround(job) && draft.covered.length > 1;
 	const byPlanL = Math.max(0, openHa * job.sprayVolumeLPerHa);
 	return (
 		<div className="stack log-break">
@@ -28,10 +28,29 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 				<span className="word">Next</span>
 				<span>
 					{isOnGround(job)
-						? 'Enter under “Onto the ground” only what was covered so far.'
+						? several
+							? 'Enter what was covered so far: here in all, or field by field under “Onto the ground”.'
+							: 'Enter under “Onto the ground” only what was covered so far.'
 						: `Enter under “${job.seed ? 'Onto the seed' : 'Into the space'}” only what was treated so far.`}
 				</span>
 			</p>
+			{several && (
+				<QuantityInput
+					label="Covered so far"
+					unit="ha"
+					description="Off the counter; fills the fields in the order they are sprayed"
+					min={0}
+					value={draft.covered.every(({ areaHa }) => areaHa === 'plan') ? null : toAre(nowHa)}
+					onChange={(totalHa) =>
+						onChange({
+							covered:
+								totalHa === null
+									? draft.covered.map((line) => ({ ...line, areaHa: 'plan' }))
+									: coverInOrder(draft.covered, planned, totalHa),
+						})
+					}
+				/>
+			)}
 			<TextInput
 				label="Why"
 				description="Rain, wind, breakdown …"

@@ -1,6 +1,7 @@
 import { Checkbox, TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { hectares, litres } from '../../format.ts';
+import { restWord } from '../../kind-words.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { AddPick } from './add-pick.tsx';
 import {
@@ -113,11 +114,11 @@ function CoveredSum({ job, planned, draft }: Omit<Props, 'onChange'>) {
 			{job.sprayVolumeLPerHa > 0 &&
 				!draft.stopped &&
 				offHa < -SAME_HA &&
-				` About ${litres(Math.round(offL))} L of mix should be left.`}
+				` About ${litres(Math.round(offL))} L of ${restWord(job.kind)} should be left.`}
 			{job.sprayVolumeLPerHa > 0 &&
 				!draft.stopped &&
 				offHa > SAME_HA &&
-				` The mix went ${litres(Math.round(offL))} L further than planned.`}
+				` The ${restWord(job.kind)} went ${litres(Math.round(offL))} L further than planned.`}
 		</p>
 	);
 }

@@ -206,3 +206,18 @@ export function weatherOf(draft: WeatherEntry & Pick<LogDraft, 'windHeightM'>): 
 		...(windHeightM === null || windSpeedKmh === null ? {} : { windHeightM }),
 	};
 }
+
+/** Ground read off the counter in one figure, laid onto the fields in their order; beyond the plan it is the last one's. */
+export function coverInOrder(
+	lines: readonly CoveredLine[],
+	planned: readonly PlannedPart[],
+	totalHa: number,
+): CoveredLine[] {
+	let leftHa = totalHa;
+	return lines.map((line, index) => {
+		const plannedHa = plannedArea(line.fieldId, planned);
+		const areaHa = index === lines.length - 1 ? leftHa : Math.min(leftHa, plannedHa);
+		leftHa -= areaHa;
+		return { ...line, areaHa: areaHa === plannedHa ? 'plan' : toAre(areaHa) };
+	});
+}

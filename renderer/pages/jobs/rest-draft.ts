@@ -49,11 +49,21 @@ export function groundToGo(job: Pick<Job, 'fields' | 'plan' | 'logs'>, carryFrom
 	);
 }
 
-/** Mix in the tank when the rest begins, with sump and lines: what the broken-off load left, else the sump alone. */
-export function mixLeft({ logs, plan }: Pick<Job, 'plan' | 'logs'>, carryFrom: number | null): number {
+/**
+ * Mix in the tank when the rest begins, with sump and lines: what the broken-off load left, by the ground it did not reach
+ * where nobody said it, else the sump alone.
+ */
+export function mixLeft(
+	{ logs, plan, sprayVolumeLPerHa }: Pick<Job, 'plan' | 'logs' | 'sprayVolumeLPerHa'>,
+	carryFrom: number | null,
+): number {
 	const sumpL = plan.end?.unsprayableL ?? 0;
 	if (carryFrom === null) return logs.some(({ state }) => state !== 'reversed') ? sumpL : 0;
-	return sumpL + (standingLogs(logs, carryFrom).at(-1)?.stopped?.mixLeftL ?? 0);
+	const own = standingLogs(logs, carryFrom);
+	const told = own.at(-1)?.stopped?.mixLeftL ?? null;
+	const load = plan.loads.find((each) => each.load === carryFrom);
+	const openHa = load ? restOfLoad(load, own).ground.reduce((sum, { areaHa }) => sum + areaHa, 0) : 0;
+	return sumpL + (told ?? Math.round(openHa * sprayVolumeLPerHa));
 }
 
 /** Granules in the hopper when the rest begins: what the ground not covered would have had. */

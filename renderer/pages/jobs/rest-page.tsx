@@ -15,7 +15,15 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
 import { OverrideWhy } from './override-why.tsx';
 import { PlannedLoads, planSummary, Ways } from './plan-preview.tsx';
-import { brokenOffLoad, carriedOn, newRest, type RestDraft, type RestRequest, restRequest } from './rest-draft.ts';
+import {
+	brokenOffLoad,
+	carriedOn,
+	mixLeft,
+	newRest,
+	type RestDraft,
+	type RestRequest,
+	restRequest,
+} from './rest-draft.ts';
 import { useKept } from './use-kept.ts';
 import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
@@ -271,7 +279,7 @@ function LeftOver({ job, draft, onChange }: Part) {
 					<QuantityInput
 						label={`${capital(restWord(job.kind))} of this job in the tank`}
 						unit="L"
-						description="With sump and lines; 0 where it was rinsed out"
+						description={`With sump and lines; 0 where it was rinsed out.${begun !== null && draft.carryFrom !== null ? ` By what is logged: ${litres(mixLeft(job, begun))} L` : ''}`}
 						min={0}
 						value={draft.leftInTankL}
 						onChange={(leftInTankL) => onChange({ leftInTankL })}

@@ -1,5 +1,11 @@
 import { expect, test } from 'vitest';
-import { isAllCovered, type LogDraft, logRequest, NOT_SEEN } from '../../../../renderer/pages/jobs/log-draft.ts';
+import {
+	coverInOrder,
+	isAllCovered,
+	type LogDraft,
+	logRequest,
+	NOT_SEEN,
+} from '../../../../renderer/pages/jobs/log-draft.ts';
 import {
 	moved,
 	newPlan,
@@ -215,4 +221,23 @@ test('another way to bring it out asks for what it needs, and sends that', () =>
 	});
 	const spread = requestOf({ ...base, kind: 'granules', sprayVolumeLPerHa: 200, products: perHa }, rows);
 	expect([spread?.kind, spread?.sprayVolumeLPerHa]).toEqual(['granules', undefined]);
+});
+
+test('ground read off in one figure fills the fields in their order; whole fields keep the figure of the plan', () => {
+	const planned = [
+		{ fieldId: 'a', areaHa: 9.2871 },
+		{ fieldId: 'b', areaHa: 18.3 },
+		{ fieldId: 'c', areaHa: 2 },
+	];
+	const lines = planned.map(({ fieldId }) => ({
+		fieldId,
+		areaHa: 'plan' as const,
+		began: '',
+		ended: '',
+		weather: NOT_SEEN,
+	}));
+	const areas = (totalHa: number) => coverInOrder(lines, planned, totalHa).map(({ areaHa }) => areaHa);
+	expect(areas(20)).toEqual(['plan', 10.71, 0]);
+	expect(areas(5)).toEqual([5, 0, 0]);
+	expect(areas(31)).toEqual(['plan', 'plan', 3.41]);
 });
