@@ -150,6 +150,16 @@ test('it ran short: a top-up at the same dose', async ({ app, page }) => {
 	await expect(page.getByText('One load of 430 L.')).toBeVisible();
 	await page.getByRole('button', { name: 'Plan the top-up' }).click();
 	await expect(page.getByRole('row', { name: /^2 4\.00 430 L/ })).toBeVisible();
+
+	// A small one asks for no second reason.
+	await app.call('jobs.logLoad', { key: 'short 2', jobId: id, load: 2, ...times });
+	await page.reload();
+	await page.getByRole('button', { name: 'It ran short: a top-up load' }).click();
+	await page.getByLabel('Still to go, Long Piece').fill('0.5');
+	await page.getByRole('textbox', { name: 'Why', exact: true }).fill('a corner');
+	await expect(page.getByText('See that it still agitates')).toBeVisible();
+	await page.getByRole('button', { name: 'Plan the top-up' }).click();
+	await expect(page.getByText('Goes on against a warning: a corner')).toBeVisible();
 });
 
 test('weather and times are asked once, and per field where they differed', async ({ app, page }) => {

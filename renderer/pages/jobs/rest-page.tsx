@@ -48,6 +48,10 @@ function Rest({ job }: { readonly job: Job }) {
 	const request = restRequest(draft, job);
 	const preview = usePlanPreview('rest', request, (api, wanted, signal) => api.jobs.previewRest(wanted, { signal }));
 	const plan = preview.plan.answer;
+	// Why it is planned again says also why a small load is made up; a limit asks for its own reason.
+	const asked = plan?.toAnswer ?? [];
+	const ownReason = asked.some(({ from }) => from === 'limit');
+	const reason = draft.overrideWhy.trim() || (asked.length > 0 && !ownReason ? draft.why.trim() : '');
 	const save = useCommand(
 		(api, wanted: RestRequest, key) =>
 			api.jobs.replan({
@@ -55,7 +59,7 @@ function Rest({ job }: { readonly job: Job }) {
 				...wanted,
 				version: job.version,
 				why: draft.why.trim(),
-				...(draft.overrideWhy.trim() === '' ? {} : { overrideWhy: draft.overrideWhy.trim() }),
+				...(reason === '' ? {} : { overrideWhy: reason }),
 			}),
 		() => {
 			forget();
@@ -143,9 +147,7 @@ function Rest({ job }: { readonly job: Job }) {
 							)}
 							<WarningList warnings={plan.warnings} />
 							<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
-							{plan.toAnswer.length > 0 && (
-								<OverrideWhy value={draft.overrideWhy} onChange={(overrideWhy) => set({ overrideWhy })} />
-							)}
+							{ownReason && <OverrideWhy value={draft.overrideWhy} onChange={(overrideWhy) => set({ overrideWhy })} />}
 							<Cautions />
 						</div>
 					)}

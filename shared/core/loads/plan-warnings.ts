@@ -25,7 +25,8 @@ const WORTH_A_WARNING = 0.05;
 export function minimumWarnings(loads: readonly Load[], minimumL: number): PlanWarning[] {
 	return loads.flatMap(({ totalL }, index) => {
 		if (totalL >= minimumL) return [];
-		const message = `Load ${index + 1} holds ${figure(totalL)} L, below the smallest load of ${figure(minimumL)} L: no split of this job keeps it.`;
+		const which = loads.length === 1 ? 'The load' : `Load ${index + 1}`;
+		const message = `${which} holds ${figure(totalL)} L, below the smallest load of ${figure(minimumL)} L, and the job cannot be split otherwise. See that it still agitates.`;
 		return [{ code: 'load.belowMinimum', message, record: `load ${index + 1}` }];
 	});
 }

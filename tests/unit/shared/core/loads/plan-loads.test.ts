@@ -101,7 +101,8 @@ describe('the least load', () => {
 			[
 				{
 					code: 'load.belowMinimum',
-					message: 'Load 2 holds 200 L, below the smallest load of 3000 L: no split of this job keeps it.',
+					message:
+						'Load 2 holds 200 L, below the smallest load of 3000 L, and the job cannot be split otherwise. See that it still agitates.',
 					record: 'load 2',
 				},
 			],
