@@ -96,14 +96,14 @@ function LevelLines({
 }) {
 	return (
 		<>
-			{[1, 2 / 3, 1 / 3, 0].map((part) => (
-				<g key={part}>
+			{roundLevels(totalL).map((levelL) => (
+				<g key={levelL}>
 					<path
-						d={`M${LEFT} ${y(totalL * part)}H${width - RIGHT}`}
-						stroke={part === 0 ? 'var(--rule-strong)' : 'var(--rule)'}
+						d={`M${LEFT} ${y(levelL)}H${width - RIGHT}`}
+						stroke={levelL === 0 ? 'var(--rule-strong)' : 'var(--rule)'}
 					/>
-					<text className="t" x={LEFT - 8} y={y(totalL * part) + 4} fontSize="12" textAnchor="end">
-						{figure(totalL * part)}
+					<text className="t" x={LEFT - 8} y={y(levelL) + 4} fontSize="12" textAnchor="end">
+						{figure(levelL)}
 					</text>
 				</g>
 			))}
@@ -112,6 +112,14 @@ function LevelLines({
 			</text>
 		</>
 	);
+}
+
+/** Round figures up the tank, and what it holds when it is full; none so close below that the figures touch. */
+function roundLevels(totalL: number): number[] {
+	const tens = 10 ** Math.floor(Math.log10(totalL / 2));
+	const stepL = [1, 2, 5, 10].map((many) => many * tens).find((step) => totalL / step <= 4) ?? totalL;
+	const below = Array.from({ length: Math.ceil(totalL / stepL) }, (_, index) => index * stepL);
+	return [...below.filter((levelL) => levelL < totalL * 0.9), totalL];
 }
 
 type Scales = {
