@@ -15,6 +15,9 @@ type Place = { readonly lon: number; readonly lat: number };
 
 /** Farther from the fields of the register than this a farm's ground is not expected. Common practice. */
 const REGION_KM = 300;
+/** Nearer than this a new field is among the others; farther than the second, away from them. Common practice. */
+const AMONG_KM = 10;
+const AWAY_KM = 60;
 /** Rule sets of one country. */
 const countryOfRules: Readonly<Record<string, string>> = { 'uk-code': 'GB', 'us-7cfr110': 'US' };
 
@@ -50,6 +53,16 @@ export function beyondFarm(ground: FarmGround, place: Place): string | null {
 	}
 	if (mayLieIn(ground.country, place.lon, place.lat)) return null;
 	return `outside ${nameOf(ground.country)}, where the farm is by its ${ground.from}`;
+}
+
+/**
+ * How far a place lies from the farm's fields, in km, where it is well away from them and the other place is right among them.
+ * Null where the two say nothing against each other, and for a farm without fields.
+ */
+export function fartherFromFarm(ground: FarmGround, place: Place, other: Place): number | null {
+	if (ground.by !== 'fields') return null;
+	const [away, near] = [kmBetween(ground, place), kmBetween(ground, other)];
+	return near <= ground.reachKm + AMONG_KM && away > ground.reachKm + AWAY_KM ? away : null;
 }
 
 /** What `beyondFarm` holds a place against: "in Denmark, where the farm is by …"; null where nothing is known. */

@@ -3,7 +3,7 @@ import type { ImportReport } from '../../shared/contract/fields-import.ts';
 import { isNearLand } from '../../shared/core/geodesy/near-land.ts';
 import type { Hectares } from '../../shared/units/quantity.ts';
 import type { BoundaryFile, Middle } from '../files/boundary-file.ts';
-import { beyondFarm, type FarmGround, kmFromFields } from './farm-ground.ts';
+import { beyondFarm, type FarmGround, fartherFromFarm, kmFromFields } from './farm-ground.ts';
 import type { Warning } from './import-records.ts';
 import type { GoodRecord } from './match-register.ts';
 
@@ -23,7 +23,8 @@ export async function weighExchange(
 	{ file, chosen }: { readonly file: BoundaryFile; readonly chosen: boolean },
 	readOther: () => Promise<Result<BoundaryFile>>,
 ): Promise<Exchange | null> {
-	const [now, turned] = [doubtOf(ground, commonMiddle(file)), doubtOf(ground, file.middleExchanged)];
+	const [middle, other] = [commonMiddle(file), file.middleExchanged];
+	const [now, turned] = [doubtOf(ground, middle, other), doubtOf(ground, other, middle)];
 	const isBetter = turned.weight < now.weight && turned.weight <= BEYOND_FARM;
 	if (!chosen && !isBetter) return null;
 	const { why } = chosen ? turned : now;
@@ -48,18 +49,25 @@ type Doubt = { readonly weight: number; readonly why: string | null };
 
 /** A time zone or the fields so far are weak evidence beside the sea. */
 const BEYOND_FARM = 1;
+/** A grid may hold both places, as Great Britain’s does: then only the fields so far tell them apart. */
+const NOT_AMONG_THEM = 0.5;
 
-/** What speaks against a place, and how much. */
-function doubtOf(ground: FarmGround, middle: Middle | null): Doubt {
+/** What speaks against a place beside the one with the coordinates exchanged, and how much. */
+function doubtOf(ground: FarmGround, middle: Middle | null, other: Middle | null): Doubt {
 	if (middle === null) return { weight: 4, why: 'as they stand, the coordinates are no place on earth' };
 	if (!middle.isInArea) {
 		return { weight: 3, why: 'as they stand, the fields lie outside the area that the reference system is made for' };
 	}
 	if (!middle.isOnLand) return { weight: 2, why: 'as they stand, the fields lie in the sea' };
 	const beyond = beyondFarm(ground, middle);
-	return beyond === null
-		? { weight: 0, why: null }
-		: { weight: BEYOND_FARM, why: `as they stand, the fields lie ${beyond}` };
+	if (beyond !== null) return { weight: BEYOND_FARM, why: `as they stand, the fields lie ${beyond}` };
+	const km = other && fartherFromFarm(ground, middle, other);
+	if (km === null) return { weight: 0, why: null };
+	const told = Math.round(km).toLocaleString('en-GB');
+	return {
+		weight: NOT_AMONG_THEM,
+		why: `as they stand, the fields lie ${told} km from the farm’s, exchanged among them`,
+	};
 }
 
 /** Half of the fields lie on either side: a few records with wild coordinates do not move it. */

@@ -8,7 +8,7 @@ const asksForSystem: ReadonlySet<string> = new Set(['file.crsUnknown', 'file.crs
 
 /**
  * Where a reference system is asked for: those that put the file near the farm's fields, or into its country, come first, the
- * nearest at the head, and the others are marked `far`. Exchanged coordinates are a choice only where none fits as they stand.
+ * nearest at the head, and the others are marked `far`; `farmNowhere` where nothing says where the farm lies. Exchanged coordinates are a choice only where none fits as they stand.
  */
 export function narrowedChoices(problem: Problem, ground: FarmGround): Problem {
 	const { choices } = problem.details;
@@ -19,7 +19,12 @@ export function narrowedChoices(problem: Problem, ground: FarmGround): Problem {
 		.filter(({ exchanged, far }) => !exchanged || (!fits && !far))
 		.toSorted((one, other) => Number(one.far) - Number(other.far) || distance(one) - distance(other) || 0);
 	const narrowed = sorted.some(({ far }) => far) && sorted.some(({ far }) => !far) ? farmGroundWords(ground) : null;
-	const details = { ...problem.details, choices: sorted.map(shown), ...(narrowed === null ? {} : { narrowed }) };
+	const details = {
+		...problem.details,
+		choices: sorted.map(shown),
+		...(narrowed === null ? {} : { narrowed }),
+		...(ground.by === 'nothing' ? { farmNowhere: true } : {}),
+	};
 	return { ...problem, details };
 }
 

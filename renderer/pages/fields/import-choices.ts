@@ -39,6 +39,8 @@ export type FileQuestion = {
 	readonly options: readonly FileOption[];
 	/** To what the options that are not far were narrowed. */
 	readonly narrowed?: string;
+	/** Nothing says where the farm lies, so nothing was narrowed. */
+	readonly farmNowhere?: boolean;
 };
 
 /** In place of a reference system: the file is not to be trusted, ask. */
@@ -56,9 +58,14 @@ const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; rea
 export function questionOf(problem: ShownProblem): FileQuestion | undefined {
 	const question = questions[problem.code];
 	if (!question) return undefined;
-	const { narrowed } = problem.details;
+	const { narrowed, farmNowhere } = problem.details;
 	const options = choicesOf(problem).map(optionOf);
-	return { ...question, options, ...(typeof narrowed === 'string' ? { narrowed } : {}) };
+	return {
+		...question,
+		options,
+		...(typeof narrowed === 'string' ? { narrowed } : {}),
+		...(farmNowhere === true ? { farmNowhere } : {}),
+	};
 }
 
 /** A choice is a bare value, or a value with its name and what the file would come to with it. */

@@ -195,6 +195,12 @@ function Question(props: {
 			) : (
 				<Choice legend={question.label} options={options} value={props.value} onChange={say} />
 			)}
+			{question.farmNowhere && options.length > FEW && (
+				<p className="quiet">
+					Nothing says where the farm lies: it has no fields yet, and its time zone is of no country. With the zone set
+					under Settings, the systems of its country come first.
+				</p>
+			)}
 			{options.length < known.length && (
 				<p className="quiet">
 					These put the fields {question.narrowed}.{' '}

@@ -96,7 +96,7 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 				/>
 				<Pick
 					label="Time zone of the farm"
-					description="Times of day on records are those of the farm"
+					description="For times of day on records; its country is where the first fields are looked for"
 					options={zonesWith(zone)}
 					value={zone}
 					onChange={(chosen) => chosen && setZone(chosen)}

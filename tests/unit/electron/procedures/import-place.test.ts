@@ -126,6 +126,41 @@ test('fields beyond the farm’s country, or far from its fields, are told', asy
 	]);
 });
 
+test('a grid that holds both places: only the farm’s fields tell that northing stands before easting', async () => {
+	const api = await farmIn('Europe/London');
+	// National Grid SK 50 50 in Nottinghamshire; exchanged, SD 50 50 in Lancashire, 141 km away: both on land in Great Britain.
+	const block = (east: number, north: number): Point[] => [
+		[east, north],
+		[east + 300, north],
+		[east + 300, north + 300],
+		[east, north + 300],
+	];
+	const crs = 'urn:ogc:def:crs:EPSG::27700';
+	const swapped = (name: string) => file(block(450_400, 350_000).map(swap), { crs, name });
+	expect((await api.fields.import({ path: swapped('Mark 1'), dryRun: true })).exchange).toBeNull();
+	await api.fields.import({ key: 'home', path: file(block(450_000, 350_000), { crs, name: 'Home' }) });
+	const { exchange } = await api.fields.import({ path: swapped('Mark 2'), dryRun: true });
+	expect(exchange).toMatchObject({
+		chosen: false,
+		axes: 'easting and northing',
+		why: expect.stringMatching(/^as they stand, the fields lie 14\d km from the farm’s, exchanged among them$/),
+		asInFile: { kmFromFarm: expect.closeTo(141, -1) },
+		exchanged: { kmFromFarm: 0 },
+	});
+	// A block of ground farther off is none the worse for that.
+	const lancashire = file(block(350_000, 470_000), { crs, name: 'Mark 3' });
+	expect((await api.fields.import({ path: lancashire, dryRun: true })).exchange).toBeNull();
+});
+
+test('where nothing says where the farm lies, the question says so', async () => {
+	const points = danish.map(utm32);
+	const [nowhere, somewhere] = [await farmIn('UTC'), await farmIn('Europe/Copenhagen')];
+	const asked = async (api: Api) =>
+		((await refusal(api.fields.import({ path: file(points), dryRun: true }))).details as { farmNowhere?: true })
+			.farmNowhere;
+	expect([await asked(nowhere), await asked(somewhere)]).toEqual([true, undefined]);
+});
+
 type Choice = { crs: string; exchanged?: true; far?: true; totalHa: number };
 async function choicesFor(api: Api, points: readonly Point[]): Promise<Choice[]> {
 	const { code, details } = await refusal(api.fields.import({ path: file(points), dryRun: true }));
