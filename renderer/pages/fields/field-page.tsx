@@ -52,6 +52,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 	const accepted = opened !== null && typeof opened === 'object' && 'accept' in opened ? opened.accept : undefined;
 	const crop = opened !== null && typeof opened === 'object' && 'crop' in opened ? opened.crop : undefined;
 	const { field } = detail;
+	const farmed = detail.retiredOn === null;
 	return (
 		<>
 			<section>
@@ -62,9 +63,11 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					title={field.name}
 					under={[field.code === field.name ? null : field.code, field.crop].filter(Boolean).join(' · ') || undefined}
 				>
-					<Button variant="default" onClick={() => setOpened('edit')}>
-						Change
-					</Button>
+					{farmed && (
+						<Button variant="default" onClick={() => setOpened('edit')}>
+							Change
+						</Button>
+					)}
 				</PageHead>
 				{detail.retiredOn && (
 					<p>
@@ -91,9 +94,11 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 							{detail.loadForWhy ? ` · ${detail.loadForWhy}` : ''}
 						</p>
 					</div>
-					<Button className="screen-only" onClick={() => setOpened('area')}>
-						Choose the area
-					</Button>
+					{farmed && (
+						<Button className="screen-only" onClick={() => setOpened('area')}>
+							Choose the area
+						</Button>
+					)}
 				</div>
 				<SprayedPasses detail={detail} onAccept={(accept) => setOpened({ accept })} />
 				<Strips
@@ -103,9 +108,11 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				/>
 				<div className="row spread">
 					<h2>Measured so far</h2>
-					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('measurement')}>
-						Add a figure
-					</Button>
+					{farmed && (
+						<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened('measurement')}>
+							Add a figure
+						</Button>
+					)}
 				</div>
 				<Measurements detail={detail} />
 			</section>
@@ -200,9 +207,11 @@ function Strips(props: {
 		<>
 			<div className="row spread">
 				<h2>Not sprayed</h2>
-				<Button className="screen-only" variant="subtle" size="xs" onClick={props.onAdd}>
-					Add by its area
-				</Button>
+				{props.detail.retiredOn === null && (
+					<Button className="screen-only" variant="subtle" size="xs" onClick={props.onAdd}>
+						Add by its area
+					</Button>
+				)}
 			</div>
 			{strips.length === 0 ? (
 				<p className="quiet">No strips or obstacles are noted: the whole boundary is sprayed.</p>
