@@ -18,6 +18,13 @@ export function hectares(value: number | null | undefined): string {
 	return figure(value, 2);
 }
 
+/** Whether hectares as they are written come to another total than is written under them: they are added up before rounding. */
+export function addedUpApart(values: readonly (number | null | undefined)[]): boolean {
+	const ares = (value: number) => Math.round(Number(value.toFixed(2)) * 100);
+	const known = values.filter((value) => typeof value === 'number');
+	return known.reduce((sum, value) => sum + ares(value), 0) !== ares(known.reduce((sum, value) => sum + value, 0));
+}
+
 /** Litres of mix: whole from 100 L up, one decimal below. */
 export function litres(value: number | null | undefined): string {
 	return figure(

@@ -2,7 +2,7 @@ import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
-import { count, hectares } from '../../format.ts';
+import { addedUpApart, count, hectares } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Reminders } from '../../parts/reminders.tsx';
@@ -136,7 +136,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 					{row.code && row.code !== row.name && <span className="second">{row.code}</span>}
 				</>
 			),
-			foot: 'Together',
+			foot: <Together rows={rows} />,
 		},
 		{
 			key: 'crop',
@@ -177,6 +177,21 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			foot: hectares(total(rows, (row) => row.loadForHa)),
 		},
 	];
+}
+
+/** Names the foot; a reader who adds the column up is told why a hundredth may be over. */
+function Together({ rows }: { readonly rows: readonly FieldRow[] }) {
+	const columns = [
+		rows.map((row) => row.mappedHa),
+		rows.map((row) => row.measuredHa),
+		rows.map((row) => row.loadForHa),
+	];
+	return (
+		<>
+			Together
+			{columns.some(addedUpApart) && <span className="second">added up before rounding</span>}
+		</>
+	);
 }
 
 function summary(rows: readonly FieldRow[], apart: number): string {

@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
-import { count, hectares } from '../../format.ts';
+import { addedUpApart, count, hectares } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { AddPick } from './add-pick.tsx';
 import { type FieldLine, moved, plannedArea, shownArea } from './plan-draft.ts';
@@ -16,6 +16,7 @@ type Props = {
 export function PlanGround({ heading, rows, lines, onChange }: Props) {
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const taken = new Set(lines.map(({ fieldId }) => fieldId));
+	const planned = lines.map((line) => plannedArea(line, byId.get(line.fieldId)));
 	const free = rows.filter(({ id }) => !taken.has(id));
 	const add = (ids: readonly string[]) =>
 		onChange((now) => [...now, ...ids.map((fieldId) => ({ fieldId, areaHa: 'register' as const }))]);
@@ -59,12 +60,13 @@ export function PlanGround({ heading, rows, lines, onChange }: Props) {
 					</tbody>
 					<tfoot>
 						<tr>
-							<td>{count(lines.length, 'field')}</td>
+							<td>
+								{count(lines.length, 'field')}
+								{addedUpApart(planned) && <span className="second">added up before rounding</span>}
+							</td>
 							<td className="number">{hectares(total(lines, byId, (row) => row.mappedHa))}</td>
 							<td className="number">{hectares(total(lines, byId, (row) => row.measuredHa) || null)}</td>
-							<td className="number">
-								{hectares(lines.reduce((sum, line) => sum + (plannedArea(line, byId.get(line.fieldId)) ?? 0), 0))} ha
-							</td>
+							<td className="number">{hectares(planned.reduce<number>((sum, areaHa) => sum + (areaHa ?? 0), 0))} ha</td>
 							<td />
 						</tr>
 					</tfoot>
