@@ -26,7 +26,10 @@ export async function reverseMovement(
 	const row = await findMovement(tx, input.movementId);
 	if (!row) return refuse('not.found', { what: 'movement', id: input.movementId });
 	if (['load', 'load reversal', 'opening', 'count adjustment', 'reversal'].includes(row.kind)) {
-		return refuse('input.invalid', { path: 'movementId', why: `a ${row.kind} is not reversed here` });
+		return refuse('input.invalid', {
+			path: 'movementId',
+			why: `a line of the kind “${row.kind}” is not taken back here: a load is through its job, a count by another count`,
+		});
 	}
 	if (await reversalOf(tx, row.id))
 		return refuse('input.invalid', { path: 'movementId', why: 'it is reversed already' });

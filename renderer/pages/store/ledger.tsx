@@ -1,9 +1,11 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
+import { Link } from 'wouter';
 import type { Movement } from '../../../shared/contract/store.ts';
 import { amount, count, productName, shortDate } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
+import { Empty } from '../../parts/empty.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
@@ -52,7 +54,24 @@ export function LedgerSection() {
 					<DateInput label="From" value={from} onChange={setFrom} />
 					<DateInput label="To" value={to} onChange={setTo} />
 				</div>
-				<Answered asked={movements}>{(rows) => <MovementTable rows={rows} onReverse={setWrong} />}</Answered>
+				<Answered asked={movements}>
+					{(rows) =>
+						rows.length === 0 && !productId && !from && !to ? (
+							<Empty
+								title="Nothing came to the store or left it yet."
+								next={
+									<Button component={Link} href="/store">
+										See what is on hand
+									</Button>
+								}
+							>
+								Every delivery, load, count and loss stands here as a line of its own, and no line is ever altered.
+							</Empty>
+						) : (
+							<MovementTable rows={rows} onReverse={setWrong} />
+						)
+					}
+				</Answered>
 			</section>
 			<Dialog
 				title={wrong ? `Take back the ${wrong.kind}` : 'Take back'}

@@ -1,5 +1,5 @@
 import type { LabelLimit } from '../../../shared/contract/products.ts';
-import { longDate } from '../../format.ts';
+import { cropWords, longDate } from '../../format.ts';
 
 type Entry =
 	| 'doseUnit'
@@ -43,18 +43,18 @@ export function limitUnit(kind: Kind, productUnit: string): string {
 	return limitKinds[kind].unit.replace('{unit}', productUnit);
 }
 
-/** A limit as a sentence: `Total dose at most 2.5 L/ha per crop, in TRZAW`. */
+/** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
 	const parts = [
 		limitKinds[limit.kind].label,
-		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.join(', ') ?? '',
+		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.map(cropWords).join(', ') ?? '',
 		limit.min === undefined ? '' : `at least ${limit.min} ${unit}`,
 		limit.max === undefined ? '' : `at most ${limit.max} ${unit}`,
 		limit.from === undefined ? '' : `from ${longDate(limit.from)}`,
 		limit.to === undefined ? '' : `to ${longDate(limit.to)}`,
 		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,
-		limit.crop === undefined ? '' : `in ${limit.crop}`,
+		limit.crop === undefined ? '' : `in ${cropWords(limit.crop)}`,
 	];
 	return parts
 		.map((part) => part.trim())

@@ -1,8 +1,9 @@
 import { Button } from '@mantine/core';
+import { Link } from 'wouter';
 import type { Movement } from '../../../shared/contract/store.ts';
 import { bareAmount, shortDate, signed } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
-import { byDocument, size } from './stock-words.ts';
+import { byDocument, movementWords, size } from './stock-words.ts';
 import { useStoreName } from './store-pick.tsx';
 
 /** Ledger lines as they were posted. `short`: one product, a line a document, without the reasons. */
@@ -13,7 +14,7 @@ export function MovementTable(props: {
 	readonly onReverse?: (movement: Movement) => void;
 }) {
 	const storeName = useStoreName();
-	if (props.rows.length === 0) return <p className="quiet">Nothing was posted yet.</p>;
+	if (props.rows.length === 0) return <p className="quiet">Nothing was posted.</p>;
 	const reversed = new Set(props.rows.flatMap((row) => (row.reverses === null ? [] : [row.reverses])));
 	const rows = props.short ? byDocument(props.rows, reversed).slice(0, props.most) : props.rows;
 	const columns = props.short
@@ -37,10 +38,9 @@ export function MovementTable(props: {
 	);
 }
 
-/** Postings that may be taken back here; a load is reversed through its job. */
+/** Postings that may be taken back here; a load, with the containers it opened, is taken back through its job. */
 const reversible: ReadonlySet<Movement['kind']> = new Set([
 	'delivery',
-	'opening',
 	'disposal',
 	'return',
 	'spill',
@@ -58,7 +58,7 @@ const kind: Column<Movement> = {
 	key: 'kind',
 	head: 'What',
 	sort: (row) => row.kind,
-	cell: (row) => (row.load === null ? row.kind : `${row.kind} ${row.load}`),
+	cell: (row) => movementWords(row),
 };
 const change: Column<Movement> = {
 	key: 'amount',
@@ -82,7 +82,7 @@ const longColumns: readonly Column<Movement>[] = [
 		...kind,
 		cell: (row) => (
 			<>
-				{row.load === null ? row.kind : `${row.kind} ${row.load}`}
+				{row.jobId === null ? movementWords(row) : <Link href={`/jobs/${row.jobId}`}>{movementWords(row)}</Link>}
 				{notes(row) && <span className="second">{notes(row)}</span>}
 			</>
 		),

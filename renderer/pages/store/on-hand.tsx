@@ -100,7 +100,11 @@ function NothingYet() {
 	return (
 		<Empty
 			title="No product is on the books yet."
-			next={<Link href="/store/products">Put a product on the books</Link>}
+			next={
+				<Button component={Link} href="/store/products">
+					Put a product on the books
+				</Button>
+			}
 		>
 			Enter a product with its formulation and pack sizes; then book its delivery, or take stock of what stands in the
 			store.

@@ -37,6 +37,12 @@ export function firstExpiry(
 	return { on, state: on < now ? 'past' : on <= addDays(now, SOON_DAYS) ? 'soon' : 'later' };
 }
 
+/** What a line of the ledger did: `delivery`, `load 2`, `container opened, load 2`. */
+export function movementWords({ kind, load }: Pick<Movement, 'kind' | 'load'>): string {
+	if (kind === 'opening') return load === null ? 'container opened' : `container opened, load ${load}`;
+	return load === null ? kind : `${kind} ${load}`;
+}
+
 /**
  * What one document did to the amount of a product, newest first as given: a load that drew from three containers is one
  * line, and a container that was opened changes nothing.
