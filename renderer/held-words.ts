@@ -71,7 +71,9 @@ export function heldWords(first: PlannedLoad | undefined, seedUnit: 'kg' | 'unit
 
 /** `40.0 L of slurry, 30.0 L of it water`: what goes onto a batch of seed with the products; empty: no water does. */
 export function slurryWords({ slurryL, waterL }: Pick<PlannedLoad, 'slurryL' | 'waterL'>): string {
-	return slurryL === undefined ? '' : `${amount(slurryL, 'L')} of slurry, ${amount(waterL, 'L')} of it water`;
+	if (slurryL === undefined) return '';
+	const inAll = slurryL < 10 ? amount(slurryL, 'L') : `${figure(slurryL, 1)} L`;
+	return `${inAll} of slurry, ${amount(waterL, 'L')} of it water`;
 }
 
 /** `6 × 15 L of mix: 14.9 L of water, 75 mL Barnmist 25` for each kind of fill of a small tank; none: it is made up at once. */
