@@ -1,7 +1,8 @@
-import { and, asc, desc, eq, gt, gte, inArray, isNull, lte, or } from 'drizzle-orm';
+import { and, asc, desc, eq, getTableColumns, gt, gte, inArray, isNull, lte, or, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import { invariant } from '../../shared/basics/result.ts';
 import { insertRows } from '../insert-rows.ts';
+import { plainRows } from '../plain-rows.ts';
 import {
 	cropping,
 	field,
@@ -55,23 +56,34 @@ export async function listFields(
 	season: number,
 	{ farmedAfter }: { readonly farmedAfter?: string } = {},
 ): Promise<FieldWithFigures[]> {
-	const rows = await db
-		.select({ field, boundary: figures, crop: cropping })
-		.from(field)
-		.leftJoin(fieldBoundary, eq(field.boundaryId, fieldBoundary.id))
-		.leftJoin(cropping, and(eq(cropping.fieldId, field.id), eq(cropping.season, season)))
-		.where(farmedAfter === undefined ? undefined : or(isNull(field.retiredOn), gt(field.retiredOn, farmedAfter)))
-		.orderBy(asc(field.name), asc(field.code), asc(field.id));
+	const farmed = farmedAfter === undefined ? sql`true` : or(isNull(field.retiredOn), gt(field.retiredOn, farmedAfter));
+	const rows = await plainRows<FieldStored>(
+		db,
+		getTableColumns(field),
+		sql`FROM ${field} WHERE ${farmed} ORDER BY ${field.name}, ${field.code}, ${field.id}`,
+	);
+	const boundaries = await plainRows<BoundaryFigures>(
+		db,
+		figures,
+		sql`FROM ${field} JOIN ${fieldBoundary} ON ${fieldBoundary.id} = ${field.boundaryId} WHERE ${farmed}`,
+	);
+	const crops = await plainRows<CroppingStored>(
+		db,
+		getTableColumns(cropping),
+		sql`FROM ${cropping} WHERE ${cropping.season} = ${season}`,
+	);
+	const boundaryOf = new Map(boundaries.map((row) => [row.id, row]));
+	const cropOf = new Map(crops.map((row) => [row.fieldId, row]));
 	const strips = await db
 		.select()
 		.from(fieldStrip)
 		.where(isNull(fieldStrip.removedAt))
 		.orderBy(asc(fieldStrip.createdAt));
 	const byField = Map.groupBy(strips, (strip) => strip.fieldId);
-	return rows.map(({ field: row, boundary, crop }) => ({
+	return rows.map((row) => ({
 		field: row,
-		boundary,
-		crop,
+		boundary: boundaryOf.get(row.boundaryId ?? '') ?? null,
+		crop: cropOf.get(row.id) ?? null,
 		strips: byField.get(row.id) ?? [],
 	}));
 }

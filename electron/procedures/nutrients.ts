@@ -1,3 +1,4 @@
+import type { FieldLimitStored } from '../../db/modules/field-limits.ts';
 import { type FieldWithFigures, fieldsWithParents, findField } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { listUses, type UseStored } from '../../db/modules/records.ts';
@@ -30,8 +31,13 @@ export type GivenToField = {
 	readonly hadOtherNames: boolean;
 };
 
-/** A limit may count what lies this many years back. */
-const YEARS_COUNTED = 2;
+/** How many years back a limit may count: a crop may have been sown in the season before last. */
+const YEARS_COUNTED: Readonly<Record<FieldLimitStored['per'], number>> = {
+	crop: 2,
+	season: 1,
+	'calendar year': 1,
+	'12 months': 1,
+};
 
 /**
  * Reads once what a period brought in nutrients, on some fields or on all, and answers field by field. Kilograms are those
@@ -40,8 +46,10 @@ const YEARS_COUNTED = 2;
 export async function nutrientsGiven({ db, farm }: QueryContext, { from, to }: Period, fieldIds?: readonly string[]) {
 	const products = new Map((await listProducts<ProductDetails>(db)).map((product) => [product.id, product]));
 	const holding = new Map([...products].filter(([, product]) => nutrientsOf(product, 1).length > 0));
-	const years = Math.max(YEARS_COUNTED, Number(to.slice(0, 4)) - Number(from.slice(0, 4)) + 1);
-	const since = [from, addYears(to, -YEARS_COUNTED)].sort()[0] ?? from;
+	const limits = await limitsByField(db, fieldIds);
+	const counted = Math.max(0, ...[...limits.values()].flat().map(({ per }) => YEARS_COUNTED[per]));
+	const years = Math.max(counted, Number(to.slice(0, 4)) - Number(from.slice(0, 4)) + 1);
+	const since = [from, addYears(to, -counted)].sort()[0] ?? from;
 	const uses = await listUses(db, { from: since, to, productIds: [...holding.keys()], fieldIds });
 	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
 	const wanted = wantedOf(holding, nutrients);
@@ -51,7 +59,6 @@ export async function nutrientsGiven({ db, farm }: QueryContext, { from, to }: P
 		uses.filter(({ sprayDate }) => sprayDate >= from),
 		holding,
 	);
-	const limits = await limitsByField(db, fieldIds);
 	const withParents = await fieldsWithParents(db);
 	const season = seasonDates(seasonOf(to, farm.seasonStartMonth), farm.seasonStartMonth);
 	const look = wantedOfNutrients(nutrients, years);

@@ -158,19 +158,19 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 	},
 	'nutrients by field': {
 		sql: `WITH has AS MATERIALIZED (SELECT p.id AS product_id, json_extract(n.value, '$.nutrient') AS nutrient,
-				json_extract(n.value, '$.content') / 100 * json_extract(p.details, '$.relativeDensity') AS kg
+				json_extract(n.value, '$.content') / 100.0 * json_extract(p.details, '$.relativeDensity') AS kg
 				FROM product p, json_each(p.details, '$.nutrients') n),
 			passes AS (SELECT r.field_id, r.job_id, r.product_id, r.spray_date, sum(r.amount) / 1e6 AS amount,
 				sum(r.amount) / 100.0 / sum(r.treated_m2) AS dose, group_concat(r.seq) AS entries
 				FROM spray_record r WHERE r.product_id IN (SELECT product_id FROM has)
-					AND r.spray_date BETWEEN date(@to, '-2 years') AND @to AND r.state = 'current'
+					AND r.spray_date BETWEEN @from AND @to AND r.state = 'current'
 					AND NOT EXISTS (SELECT 1 FROM spray_record n WHERE n.record_id = r.record_id AND n.version > r.version)
 				GROUP BY r.field_id, r.job_id, r.product_id, r.spray_date)
 			SELECT f.name AS field, f.code AS code, c.crop AS crop, h.nutrient AS nutrient,
 				sum(p.amount * h.kg) AS kg, sum(p.dose * h.kg) AS kgPerHa
 			FROM passes p JOIN has h ON h.product_id = p.product_id JOIN field f ON f.id = p.field_id
 			LEFT JOIN cropping c ON c.field_id = f.id AND c.season = CAST(strftime('%Y', @to) AS INTEGER)
-			WHERE p.spray_date >= @from GROUP BY p.field_id, h.nutrient ORDER BY f.name`,
+			GROUP BY p.field_id, h.nutrient ORDER BY f.name`,
 		figure: 'kg',
 	},
 	'product totals': {
