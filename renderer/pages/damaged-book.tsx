@@ -9,8 +9,9 @@ export function DamagedBook({ why }: { readonly why: string }) {
 			<div className="notice stop" role="alert">
 				<span className="word">Stop</span>
 				<div>
-					Its file is not whole: {why}. Nothing more is read from it or written to it. Check the disk; then go back to
-					the newest backup. The damaged file is set aside, not deleted.
+					Its file is not whole. Nothing more is read from it or written to it. Check the disk; then go back to the
+					newest backup. The damaged file is set aside, not deleted.
+					<p className="small">What the check of the file found, for whoever helps: {why}</p>
 				</div>
 			</div>
 			<FromBackup about={null} path={null} />

@@ -1,3 +1,4 @@
+import { Button } from '@mantine/core';
 import { Link } from 'wouter';
 import { Empty } from '../parts/empty.tsx';
 import { Page, PageHead } from '../parts/page.tsx';
@@ -8,7 +9,14 @@ export function NotFound() {
 		<Page title="No such page">
 			<section>
 				<PageHead title="Not here" />
-				<Empty title="There is no page at this address." next={<Link href="/fields">Go to Fields</Link>} />
+				<Empty
+					title="There is no page at this address."
+					next={
+						<Button component={Link} href="/fields">
+							Go to Fields
+						</Button>
+					}
+				/>
 			</section>
 		</Page>
 	);
