@@ -235,7 +235,9 @@ function summed(check: Check, sum: Sum): Outcome {
 	);
 	const shown = verdict === 'ask' ? (totals.find(({ possibly }) => possibly === mostPossible) ?? worst) : worst;
 	const value = verdict === 'ask' ? shown.possibly : shown.surely;
-	const room = exceeds(value, max) ? `${figure(value - max)} too much` : `${figure(max - value)} left`;
+	const room = exceeds(value, max)
+		? `${figure(value - max)} too ${sum.once ? 'many' : 'much'}`
+		: `${figure(max - value)} left`;
 	const doubt = {
 		ask: ' Part of it may have been on other ground of the field: was it the same?',
 		unknown: ' What one of the products contains is not known.',
