@@ -6,6 +6,7 @@ import { planeOf } from './local-plane.ts';
 import {
 	GRID_M,
 	joined,
+	outlinesOf,
 	type PlaneRegion,
 	regionArea,
 	regionOf,
@@ -17,6 +18,10 @@ import {
 
 /** A cut takes this width of ground away: a millimetre, 0.3 m² along 300 m. */
 const CUT_M: Metres = 1e-3;
+/** No gap between fields is meant as narrow as this; a cut and the rounding of its points leave less. */
+const HAIRLINE_M: Metres = 5e-3;
+/** Corners sharper than some 11° lose their last few millimetres where a hairline is closed. */
+const MITER_LIMIT = 10;
 /** Slivers below this are no field of their own; they stay with none. Common practice. */
 const LEAST_PART_M2: SquareMetres = 100;
 
@@ -53,7 +58,10 @@ export function cutField(boundary: UncheckedGeometry, line: readonly Position[])
 	return parts.length > field.value.length ? ok(parts.map(({ geometry }) => geometry)) : refuse('fields.notCut');
 }
 
-/** The ground of several fields as one boundary; a gap between them stays, as two parts. Refuses `geometry.invalid`. */
+/**
+ * The ground of several fields as one boundary. A hairline between them, as a cut leaves one, is closed: left open it would
+ * make two parts of them and be counted as boundary twice. A wider gap stays, as two parts. Refuses `geometry.invalid`.
+ */
 export function joinFields(boundaries: readonly UncheckedGeometry[]): Result<BoundaryGeometry> {
 	const parts = [];
 	for (const boundary of boundaries) {
@@ -62,8 +70,25 @@ export function joinFields(boundaries: readonly UncheckedGeometry[]): Result<Bou
 		parts.push(read.value);
 	}
 	const plane = planeOf(parts.flat());
-	const geometry = toGeometry(joined(parts.flatMap((part) => regionOf(part, plane))), plane);
+	const apart = joined(parts.flatMap((part) => regionOf(part, plane)));
+	const closed = widened(widened(apart, HAIRLINE_M / 2), -HAIRLINE_M / 2);
+	const geometry = toGeometry(isSimpler(closed, apart) ? closed : apart, plane);
 	return geometry ? ok(geometry) : invalid('it encloses no ground');
+}
+
+/** In fewer parts, or in as many with fewer holes. */
+function isSimpler(one: PlaneRegion, other: PlaneRegion): boolean {
+	const [parts, before] = [one, other].map((region) => outlinesOf(region).filter(({ isHole }) => !isHole).length);
+	return parts === before ? one.length < other.length : (parts ?? 0) < (before ?? 0);
+}
+
+/** A region grown on all sides, or drawn in by a negative width; corners stay corners. */
+function widened(region: PlaneRegion, width: Metres): PlaneRegion {
+	const offset = new ClipperOffset(MITER_LIMIT);
+	offset.addPaths(region, JoinType.Miter, EndType.Polygon);
+	const grown: PlaneRegion = [];
+	offset.execute(width / GRID_M, grown);
+	return grown;
 }
 
 /** What of a piece of ground lies in a boundary; the geometry is null where nothing does. Refuses `geometry.invalid`. */
