@@ -1,4 +1,5 @@
 import type { FieldWithFigures } from '../../db/modules/fields.ts';
+import { newestIncidentEntries } from '../../db/modules/fills.ts';
 import { type JobProductStored, type JobStored, type LoadLogStored, standing } from '../../db/modules/jobs.ts';
 import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
@@ -27,9 +28,11 @@ type MadeUp = {
 	readonly mixedL: ReadonlyMap<number, number>;
 	readonly over: ReadonlySet<number>;
 	readonly disposedL: number;
+	/** Mix lost in incidents. */
+	readonly spiltL: number;
 };
 
-const NOTHING_YET: MadeUp = { mixedL: new Map(), over: new Set(), disposedL: 0 };
+const NOTHING_YET: MadeUp = { mixedL: new Map(), over: new Set(), disposedL: 0, spiltL: 0 };
 
 type JobToEnd = {
 	readonly fields: readonly { readonly row: FieldWithFigures | null; readonly areaHa: number }[];
@@ -51,7 +54,8 @@ export function endOfJob(farm: FarmRow, job: JobToEnd, madeUp: MadeUp = NOTHING_
 	const areaHa = loads.reduce((sum, load) => sum + load.areaHa, 0);
 	const newMixL = loads.map((load) => madeUp.mixedL.get(load.load) ?? load.newMixL);
 	const mixedL = newMixL.reduce((sum, litres) => sum + litres, 0);
-	const expectedL = first.carriedInL + mixedL - madeUp.disposedL - sprayer.unsprayableL - areaHa * sprayVolumeLPerHa;
+	const lostL = madeUp.disposedL + madeUp.spiltL;
+	const expectedL = first.carriedInL + mixedL - lostL - sprayer.unsprayableL - areaHa * sprayVolumeLPerHa;
 	const lines = job.products.map(({ product, dosePerHa }) => {
 		const taken = displacementOf(toLoad(product, dosePerHa), 'products');
 		const { name, unit } = product;
@@ -162,14 +166,26 @@ export async function expectedNow(db: ReadDb, farm: FarmRow, { job, plan, logs, 
 	const end = endOfJob(
 		farm,
 		{ fields: ground, products, sprayer, sprayVolumeLPerHa: job.sprayVolume, loads: inForce, carrier: plan.carrier },
-		madeUp(plan, inForce, logs),
+		{ ...madeUp(plan, inForce, logs), spiltL: await mixSpilt(db, job.id, plan.startsAt) },
 	);
 	// Until something is logged the ground is as it was when the job was planned.
 	const asPlanned = standing(logs).length === 0 ? plan.end?.washings.fields : undefined;
 	return end && asPlanned ? { ...end, washings: { ...end.washings, fields: asPlanned } } : end;
 }
 
-function madeUp(plan: JobPlan, inForce: readonly PlannedLoad[], logs: readonly LoadLogStored[]): MadeUp {
+/** Mix that incidents of the plan in force took, but for those taken back. */
+async function mixSpilt(db: ReadDb, jobId: string, startsAt: number): Promise<number> {
+	const incidents = await newestIncidentEntries(db, { jobId });
+	return incidents
+		.filter(({ withdrawnWhy, loadNumber }) => withdrawnWhy === null && (loadNumber ?? startsAt) >= startsAt)
+		.reduce((sum, { mixL }) => sum + (mixL ?? 0), 0);
+}
+
+function madeUp(
+	plan: JobPlan,
+	inForce: readonly PlannedLoad[],
+	logs: readonly LoadLogStored[],
+): Omit<MadeUp, 'spiltL'> {
 	const standingLogs = standing(logs);
 	const over = overLoads(plan, logs);
 	const mixedL = new Map<number, number>();

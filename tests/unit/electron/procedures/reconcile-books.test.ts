@@ -170,7 +170,7 @@ test('what a job sprayed holds the rinse from the clean tank and lacks the mix t
 		mixL: 15,
 		by: 'A. Marsh',
 	});
-	expect((await api.jobs.get({ id: job.id })).plan.end?.expectedL).toBe(0);
+	expect((await api.jobs.get({ id: job.id })).plan.end?.expectedL).toBe(-15);
 	await api.jobs.close({ key: 'c', id: job.id, sprayedHa: FIELD_HA, leftL: 5 });
 	const unread = await add('unread');
 	await api.jobs.logLoad({ key: 'u', jobId: unread.id, load: 1, ...times });
