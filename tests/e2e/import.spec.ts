@@ -110,3 +110,25 @@ test('swapped coordinates are exchanged where a person says so, and the field’
 	await app.open(page, `/farm/fields/${fen?.id}`);
 	await expect(page.getByText(/swapped\.geojson; repaired: longitude and latitude exchanged; /).first()).toBeVisible();
 });
+
+test('what a file says of its reference system can be doubted; nothing changes until one is chosen', async ({
+	app,
+	page,
+}) => {
+	const path = file('doubted.geojson', [{ name: 'Nook', corners: rectangle(0.3, 0.306) }]);
+	await app.call('settings.save', { key: 'farm', farmName: 'Marsh Farm' });
+	await app.open(page, '/farm/fields');
+	await page.getByRole('button', { name: 'Bring in boundaries' }).first().click();
+	await page.getByLabel('Choose the boundary file').setInputFiles(path);
+	await page.getByRole('button', { name: 'The coordinates are in another system' }).click();
+	await expect(page.getByText('doubted.geojson says its coordinates are in WGS 84.')).toBeVisible();
+	const other = page.getByRole('radio', { name: /^OSGB36.*centre at 52\.10\d° N.* ha$/ });
+	await expect(page.getByRole('radio', { name: /^WGS 84.*as the file says/ })).not.toBeChecked();
+	await expect(other).toBeVisible();
+	await page.getByRole('button', { name: 'Keep what the file says' }).click();
+	await expect(page.getByText('WGS 84 (EPSG:4326)')).toBeVisible();
+	await page.getByRole('button', { name: 'The coordinates are in another system' }).click();
+	await other.click();
+	await expect(page.getByText(/^OSGB36.*shifted by/)).toBeVisible();
+	await expect(page.getByRole('button', { name: 'Bring in 1 field' })).toBeEnabled();
+});
