@@ -56,7 +56,7 @@ export async function treatmentFrequencyIndex(context: QueryContext, period: Per
 						areaHa: rows.reduce((sum, row) => sum + Number(row['areaHa']), 0),
 						...Object.fromEntries([...kinds, 'index'].map((key) => [key, over(key)])),
 					},
-		notes: notesOf(seen),
+		notes: [...notesOf(seen), ...withoutGround(sums.passes.get(null) ?? 0)],
 	};
 }
 
@@ -72,6 +72,14 @@ function notesOf({ byLabel, without, noArea }: Seen): string[] {
 	return [
 		'Index: dose ÷ reference dose × treated area ÷ field area, added up. Field area: as measured, else as mapped. Adjuvants and the like are not counted; which products are herbicides and so on is told by their mode-of-action group.',
 		...told.flatMap(([names, words]) => (names.size > 0 ? [`${words}: ${[...names].join(', ')}.`] : [])),
+	];
+}
+
+/** Seed and closed spaces have no hectares that a dose could be spread over. */
+function withoutGround(jobs: number): string[] {
+	if (jobs === 0) return [];
+	return [
+		`Not in it: ${jobs} ${jobs === 1 ? 'treatment' : 'treatments'} of seed or of a closed space, which have no hectares.`,
 	];
 }
 

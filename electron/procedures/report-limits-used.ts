@@ -15,6 +15,7 @@ import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { type Asked, limitsNow, nothingMore } from './limits-now.ts';
 import type { ProductDetails } from './products.ts';
+import { usedInSpaces } from './report-spaces.ts';
 import { alphabetical, date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { entriesSummed, type SownTreatment, sownOn } from './seed-sowings.ts';
 
@@ -56,7 +57,13 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		const ofField = limitsNow(onField, row, { ...asked, history: given }).flatMap(({ limit, used: sofar }) =>
 			sofar ? worthTelling({ ...sofar, name: sofar.what, source: limit.source }) : [],
 		);
-		rows.push(...[...onceEach(used), ...ofField].map((one) => rowOf(one, row, sown)));
+		rows.push(
+			...[...onceEach(used), ...ofField].map((one) => rowOf(one, { ...row.field, crop: row.crop?.crop ?? null }, sown)),
+		);
+	}
+	for (const { space, code, product, source, used } of await usedInSpaces(db, asked)) {
+		const [told] = worthTelling({ ...used, name: `${used.what}, ${product}`, source });
+		if (told) rows.push(rowOf(told, { name: space, code, crop: null }, sown));
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
 	return {
@@ -80,7 +87,7 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		rows,
 		totals: null,
 		notes: [
-			`As it stands on ${writtenDate(on)}, on ground that every treatment of the field covered.`,
+			`As it stands on ${writtenDate(on)}, on ground that every treatment of the field covered; of closed spaces the number of treatments.`,
 			`Limits of which less than ${LEAST_SHARE} % is used are not listed, nor are limits nobody entered: read the label.`,
 		],
 	};
@@ -120,12 +127,14 @@ function onceEach(used: readonly Used[]): Used[] {
 	return [...tightest.values()];
 }
 
-function rowOf(used: Used, { field, crop }: FieldWithFigures, sown: readonly SownTreatment[]): ReportRow {
+type Place = { readonly name: string; readonly code: string | null; readonly crop: string | null };
+
+function rowOf(used: Used, place: Place, sown: readonly SownTreatment[]): ReportRow {
 	const { name, source, per, since, max, unit, records } = used;
 	return {
-		field: field.name,
-		code: field.code,
-		crop: crop?.crop ?? null,
+		field: place.name,
+		code: place.code,
+		crop: place.crop,
 		limit: name,
 		source,
 		per,

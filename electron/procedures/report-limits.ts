@@ -28,6 +28,7 @@ import { perSeedWords } from './job-kinds.ts';
 import { concernsWashings } from './limits.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
+import { reviewOfSpaces } from './report-spaces.ts';
 import { date, number, once, type Period, type ReportTable, text } from './report-table.ts';
 import { entriesSummed, type SownTreatment, sownOn } from './seed-sowings.ts';
 
@@ -85,7 +86,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
 	const doses = new Map(within.map(({ seq, plannedDose }) => [seq, plannedDose]));
 	const withParents = await fieldsWithParents(db);
-	const found: { finding: Finding; of: Reviewed }[] = [];
+	const found: { finding: Finding; of: Told }[] = [];
 	const reviewed = [
 		...[...together.values()].flatMap((lines) => sprayed(lines, { books, doses })),
 		...[...Map.groupBy(sownNow, ({ sowingId }) => sowingId).values()].flatMap((lines) => sowed(lines, products)),
@@ -101,6 +102,13 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		const before: Before[] = own ? [{ history: own }, ...earlier] : earlier;
 		for (const finding of findingsOf(of, { before, books })) found.push({ finding, of });
 	}
+	const spaces = await reviewOfSpaces({ db, farm }, all);
+	for (const { first, lines, findings } of spaces) {
+		const entries = new Map(lines.toReversed().map((line) => [line.productId, entryOf(line)]));
+		const of = { date: first.sprayDate, field: first.fieldName, entries };
+		found.push(...findings.filter(isTold).map((finding) => ({ finding, of })));
+	}
+	const many = reviewed.length + spaces.length;
 	const rows = found
 		.sort(
 			(a, b) =>
@@ -128,12 +136,9 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		rows,
 		totals: null,
 		notes: [
-			`Held against the limits on the books, each with what was sprayed before it on the same ground: ${reviewed.length} ${reviewed.length === 1 ? 'treatment' : 'treatments'}.`,
-			...(all.length > records.length
-				? [
-						'What stood against a treatment of a closed space when it was logged stands on its record.',
-						'Treated seed is held against the limits of the ground where it was sown, from that day on.',
-					]
+			`Held against the limits on the books, each with what was sprayed before it on the same ground or in the same space: ${many} ${many === 1 ? 'treatment' : 'treatments'}.`,
+			...(all.some((line) => line.fieldId === null && recordDetails(line).space === null)
+				? ['Treated seed is held against the limits of the ground where it was sown, from that day on.']
 				: []),
 			'Limits nobody entered are not known and not listed. Re-entry and livestock times stand in the report “today”.',
 		],
@@ -162,6 +167,8 @@ type Reviewed = {
 	/** What stands on the books of it, by product: the number of the entry, crop and reason. */
 	readonly entries: ReadonlyMap<string, Entry>;
 };
+/** What a line of the report tells of a treatment: on a field, or in a closed space. */
+type Told = Pick<Reviewed, 'date' | 'field' | 'entries'>;
 type Entry = { readonly seq: number | null; readonly crop: string | null; readonly overrideWhy: string | null };
 
 type Recorded = {
@@ -299,10 +306,14 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 		})),
 		rules: (books.limits.get(of.fieldId) ?? []).map(asLimit),
 	});
-	return found.filter(({ verdict, kind }) => order.includes(verdict) && !keptAfterwards.has(kind));
+	return found.filter(isTold);
 }
 
-function rowOf(finding: Finding, { date: on, field, entries }: Reviewed, books: Books): ReportRow {
+function isTold({ verdict, kind }: Pick<Finding, 'verdict' | 'kind'>): boolean {
+	return order.includes(verdict) && !keptAfterwards.has(kind);
+}
+
+function rowOf(finding: Finding, { date: on, field, entries }: Told, books: Books): ReportRow {
 	const own = entries.get(finding.productId ?? '') ?? [...entries.values()][0];
 	const shown = (value: number | string | null) =>
 		value === null ? null : `${typeof value === 'number' ? figure(value) : value} ${finding.unit ?? ''}`.trim();

@@ -6,8 +6,7 @@ import { jobsInSpace } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
 import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
-import type { LimitFinding } from '../../shared/contract/limits.ts';
-import type { Treatment } from '../../shared/core/limits/limit.ts';
+import type { Finding, Treatment } from '../../shared/core/limits/limit.ts';
 import { checkSpaceLimits } from '../../shared/core/limits/space-limits.ts';
 import { emptySpace, spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -26,6 +25,8 @@ type InSpace = {
 	readonly products: readonly { readonly product: ProductRow<ProductDetails>; readonly kept: KeptDose }[];
 	/** The job itself: what it has done already is no other treatment. */
 	readonly jobId: string | undefined;
+	/** Looked back at: only what began there before this moment counts, by the numbers of its entries; nothing planned. */
+	readonly before?: number | undefined;
 };
 
 /** What is treated while nothing is stored or grown in it goes by the name of the empty place. */
@@ -37,9 +38,12 @@ export function heldIn({ crop, eppoCode, kind }: Pick<PlannedSpace, 'crop' | 'ep
 	return { names: crop === undefined ? [] : names, words: crop ?? emptySpace(kind) };
 }
 
+/** A finding with the names of the space and the product. */
+export type FoundInSpace = Finding & { readonly field: string; readonly product?: string };
+
 /** Every limit that means something in a closed space, with what was done there before and what is planned. */
-export async function findingsInSpace({ db, farm }: Books, work: InSpace): Promise<LimitFinding[]> {
-	const { space, date, startHour, products, jobId } = work;
+export async function findingsInSpace({ db, farm }: Books, work: InSpace): Promise<FoundInSpace[]> {
+	const { space, date, startHour, products, jobId, before } = work;
 	const held = heldIn(space);
 	const findings = checkSpaceLimits({
 		spaceId: space.spaceId,
@@ -53,7 +57,7 @@ export async function findingsInSpace({ db, farm }: Books, work: InSpace): Promi
 			dose: shownDose(kept, product, kept.figure),
 			limits: [...product.limits, ...authorisationOf(product)],
 		})),
-		history: await doneThere(db, space.spaceId, jobId),
+		history: await doneThere(db, { spaceId: space.spaceId, jobId, before }),
 	});
 	const names = new Map(products.map(({ product }) => [product.id, product.name]));
 	return findings.map((finding) => {
@@ -63,7 +67,7 @@ export async function findingsInSpace({ db, farm }: Books, work: InSpace): Promi
 }
 
 /** What stands against it: blocks, warnings and questions. */
-export async function standingInSpace(books: Books, work: InSpace): Promise<LimitFinding[]> {
+export async function standingInSpace(books: Books, work: InSpace): Promise<FoundInSpace[]> {
 	return (await findingsInSpace(books, work)).filter(
 		({ verdict }) => verdict === 'block' || verdict === 'warn' || verdict === 'ask',
 	);
@@ -91,18 +95,20 @@ type Applied = {
 	readonly startedAt: number;
 	readonly quantity: number;
 	readonly poured: readonly { readonly productId: string; readonly amount: number }[];
+	readonly before?: number;
 };
 
 /** The limits on what truly happened. They never stop the record; they stand on it. */
 export async function checkAppliedInSpace(
 	books: Books,
-	{ job, startedAt, quantity, poured }: Applied,
-): Promise<LimitFinding[]> {
+	{ job, startedAt, quantity, poured, before }: Applied,
+): Promise<FoundInSpace[]> {
 	const planned = await jobInSpace(books.db, job);
 	if (!planned || quantity === 0) return [];
 	const doses = quantity / spaceDoses[planned.space.unit].per;
 	return findingsInSpace(books, {
 		...planned,
+		before,
 		date: toLocalDate(startedAt, books.farm.zone),
 		startHour: hourOf(startedAt, books.farm.zone),
 		products: planned.products.flatMap(({ product, kept }) => {
@@ -117,25 +123,14 @@ export async function checkAppliedInSpace(
 	});
 }
 
+type Done = { readonly spaceId: string; readonly jobId?: string | undefined; readonly before?: number | undefined };
+
 /** Treatments of the space by other jobs: those on record, and those of open jobs that are not done yet. */
-async function doneThere(db: ReadDb, spaceId: string, jobId: string | undefined): Promise<Treatment[]> {
+export async function doneThere(db: ReadDb, { spaceId, jobId, before }: Done): Promise<Treatment[]> {
 	const others = (await jobsInSpace(db, spaceId)).filter(({ id }) => id !== jobId);
 	const treatments: Treatment[] = [];
 	for (const job of others) {
-		const records = await listRecords(db, { jobId: job.id });
-		const over = finishedLoads(await loadLogs(db, [job.id])).size > 0;
-		if (records.length === 0 && (over || job.closing !== null)) continue;
-		const uses =
-			records.length > 0
-				? records.map(({ productId, recordId, sprayDate }) => ({
-						productId,
-						recordId,
-						date: sprayDate,
-						planned: false,
-					}))
-				: (await jobProducts(db, [job.id])).map(({ line: { productId } }) => {
-						return { productId, recordId: job.id, date: job.sprayDate, planned: true };
-					});
+		const uses = before === undefined ? await usesOf(db, job) : await usesBefore(db, job, before);
 		const products = await findProducts<ProductDetails>(
 			db,
 			uses.map(({ productId }) => productId),
@@ -146,4 +141,25 @@ async function doneThere(db: ReadDb, spaceId: string, jobId: string | undefined)
 		}
 	}
 	return treatments;
+}
+
+type Use = Pick<Treatment, 'productId' | 'recordId' | 'date' | 'planned'>;
+
+async function usesOf(db: ReadDb, job: JobStored): Promise<Use[]> {
+	const records = await listRecords(db, { jobId: job.id });
+	if (records.length > 0) {
+		return records.map(({ productId, recordId, sprayDate: date }) => ({ productId, recordId, date, planned: false }));
+	}
+	const isOver = job.closing !== null || finishedLoads(await loadLogs(db, [job.id])).size > 0;
+	if (isOver) return [];
+	return (await jobProducts(db, [job.id])).map(({ line: { productId } }) => {
+		return { productId, recordId: job.id, date: job.sprayDate, planned: true };
+	});
+}
+
+/** What began before a moment, by the numbers of its entries. */
+async function usesBefore(db: ReadDb, { id: jobId }: JobStored, moment: number): Promise<Use[]> {
+	return (await listRecords(db, { jobId }))
+		.filter(({ startedAt }) => startedAt < moment)
+		.map(({ productId, seq, sprayDate: date }) => ({ productId, recordId: String(seq), date, planned: false }));
 }

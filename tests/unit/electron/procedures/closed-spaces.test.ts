@@ -166,6 +166,49 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 	expect(again?.findings.join(' ')).toContain('600 mL/1000 m³');
 });
 
+test('the season looks back at closed spaces: each fog with those before it, in its own store', async () => {
+	const { api } = testBooks();
+	const { fogId, wish } = await withStore(api);
+	const { id: otherId } = await api.spaces.add({ key: 'other', name: 'Barn 3', volumeM3: 6000 });
+	const strong = { ...wish, products: [{ productId: fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }] };
+	const fog = async (key: string, day: string, amount: number, over = {}) => {
+		const job = await api.jobs.add({ key, ...strong, date: day, ...over });
+		const on = { startedAt: `${day}T07:00:00Z`, finishedAt: `${day}T08:00:00Z`, operator: OPERATOR };
+		const actual = { products: [{ productId: fogId, amount }] };
+		await api.jobs.logLoad({ key: `log ${key}`, jobId: job.id, load: 1, ...on, actual });
+		const [record] = await api.records.list({ jobId: job.id });
+		return record?.seq;
+	};
+	const first = await fog('june', '2026-06-20', 6);
+	// Planned for the season after, but done in this one: what is sprayed is always recorded.
+	const second = await fog('july', '2026-07-02', 7.2, { date: '2026-10-20' });
+	await fog('elsewhere', '2026-07-03', 3, { space: { spaceId: otherId, unit: 'm³' } });
+	const period = { from: '2026-06-01', to: '2026-07-31' };
+	const review = await api.season.read({ report: 'limit review', ...period });
+	const [dose, number, ...rest] = review.rows;
+	expect(rest).toEqual([]);
+	expect(number).toMatchObject({
+		verdict: 'exceeded',
+		date: '2026-07-02',
+		field: 'Barn 2',
+		product: 'Store fog',
+		kind: 'number of treatments',
+		value: '2 treatments',
+		records: String(first),
+		entry: second,
+	});
+	expect(dose).toMatchObject({ kind: 'single dose', limit: '500 mL/1000 m³', value: '600 mL/1000 m³', entry: second });
+	expect(review.notes[0]).toContain('3 treatments');
+
+	const used = await api.season.read({ report: 'limits used', ...period });
+	expect(used.rows.map(({ field, limit, used: count, max }) => [field, limit, count, max])).toEqual([
+		['Barn 2', 'number of treatments, Store fog', 2, 1],
+		['Barn 3', 'number of treatments, Store fog', 1, 1],
+	]);
+	const index = await api.season.read({ report: 'treatment frequency index', ...period });
+	expect(index.notes.join(' ')).toContain('3 treatments of seed or of a closed space');
+});
+
 test('a mix above the applicator’s own tank is planned, filled and logged as fills of that tank, in one treatment', async () => {
 	const { api } = testBooks();
 	const { fogId, spaceId, wish } = await withStore(api);
