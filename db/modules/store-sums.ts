@@ -81,15 +81,16 @@ export async function loadsInLedger(db: ReadDb) {
 /** Sealed packs of one lot: what stood at the start of a period, and what each kind of posting moved in it. */
 export type SealedSum = {
 	readonly lotId: string;
-	/** Null for what lay before the period. */
-	readonly kind: MovementKind | null;
+	/** Of what lay before the period: poured into loads, or null for all else. */
+	readonly kind: MovementKind | 'poured before' | null;
 	readonly amount: number;
 };
 
 /** What moved of sealed packs, lot by lot, up to the end of a period. */
 export async function sealedSums(db: ReadDb, { from, to }: { from: number; to: number }): Promise<SealedSum[]> {
 	const { lotId, containerId, occurredAt, amount, kind, productId } = movement;
-	const within = sql`iif(${occurredAt} < ${from}, NULL, ${kind})`;
+	const before = sql`iif(${kind} IN ('load', 'load reversal'), 'poured before', NULL)`;
+	const within = sql`iif(${occurredAt} < ${from}, ${before}, ${kind})`;
 	return plainRows<SealedSum>(
 		db,
 		{ lotId, kind: within, amount: sql`sum(${amount})` },
@@ -97,11 +98,16 @@ export async function sealedSums(db: ReadDb, { from, to }: { from: number; to: n
 	);
 }
 
-/** Opened containers of each lot at the end of a period: how many are still open, and how many ran empty in it. */
+/**
+ * Opened containers of each lot at the end of a period: how many are still open, how many ran empty in it, and how many
+ * ever ran empty into a load.
+ */
 export async function openedContainers(db: ReadDb, { from, to }: { from: number; to: number }) {
-	const { lotId, containerId, occurredAt, amount } = movement;
-	return db.all<{ lotId: string; stillOpen: number; ranEmpty: number }>(
-		sql`SELECT lotId, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from}) AS ranEmpty FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, max(${occurredAt}) AS last FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
+	const { seq, lotId, containerId, occurredAt, amount, kind } = movement;
+	// The newest posting, and in its last bit whether that was a load.
+	const newest = sql`max(${seq} * 2 + (${kind} IN ('load', 'load reversal')))`;
+	return db.all<{ lotId: string; stillOpen: number; ranEmpty: number; poured: number }>(
+		sql`SELECT lotId, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from}) AS ranEmpty, sum(remains <= 0 AND newest % 2) AS poured FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, max(${occurredAt}) AS last, ${newest} AS newest FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
 	);
 }
 

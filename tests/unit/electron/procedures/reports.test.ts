@@ -164,10 +164,28 @@ describe('what the reports say', () => {
 		await api.waste.collect({ key: 'in', date: '2026-09-01', noteNo: 'N-1', ...carrier, lines });
 		await api.waste.collect({ key: 'after', date: '2026-10-02', noteNo: 'N-2', ...carrier, lines: [rinsed] });
 		const report = await read(api, 'container statement');
-		expect(readable(report, ['product', 'size', 'unit', 'emptied', 'collected'])).toEqual([
-			['-Grain', 5, 'kg', 6, 0],
-			['Flow', 5, 'L', 8, 3],
-			['not told by product', 5, 'L', undefined, 2],
+		expect(readable(report, ['product', 'size', 'unit', 'emptied', 'collected', 'waiting'])).toEqual([
+			['-Grain', 5, 'kg', 6, 0, 6],
+			['Flow', 5, 'L', 8, 3, 5],
+			['not told by product', 5, 'L', undefined, 2, -2],
+		]);
+		const later = await api.season.read({ report: 'container statement', from: '2026-10-01', to: '2026-12-31' });
+		const waits = (row: (typeof later.rows)[number]) => [
+			row['product'],
+			row['emptied'],
+			row['collected'],
+			row['waiting'],
+		];
+		expect(later.rows.map(waits)).toEqual([
+			['-Grain', 0, 0, 6],
+			['Flow', 0, 0, 5],
+			['not told by product', undefined, 2, -4],
+		]);
+		// The same as the page Empties says today.
+		const { sizes } = await api.waste.empties({});
+		expect(sizes.map(({ size, unit, waiting }) => [size, unit, waiting])).toEqual([
+			[5, 'kg', 6],
+			[5, 'L', 1],
 		]);
 	});
 
