@@ -5,6 +5,7 @@ const limitWords: Readonly<Record<string, string>> = {
 	singleDose: 'single dose',
 	totalDose: 'total dose',
 	activeSubstance: 'active substance',
+	nutrient: 'limit of the field',
 };
 
 /** `at least 0.40 ha (Copper, single dose)`, or why there is no room. `groundHa`: what was or will be sprayed there. */

@@ -179,13 +179,13 @@ export type DoseSum = { readonly already: number; readonly washed: number; reado
 export function doseSum(check: Check, washings: readonly AppliedProduct[]): DoseSum | 'unknown' | null {
 	const { limit, application, product } = check;
 	const { kind, max } = limit;
-	if (max === undefined || product === null) return null;
+	if (max === undefined || (product === null && kind !== 'nutrient')) return null;
 	if (kind === 'singleDose') {
 		const dose = (products: readonly AppliedProduct[]) =>
-			products.reduce((sum, one) => sum + (one.productId === product.productId ? one.dosePerHa : 0), 0);
+			products.reduce((sum, one) => sum + (one.productId === product?.productId ? one.dosePerHa : 0), 0);
 		return { already: dose(application.products), washed: dose(washings), max };
 	}
-	if (kind !== 'totalDose' && kind !== 'activeSubstance') return null;
+	if (kind !== 'totalDose' && kind !== 'activeSubstance' && kind !== 'nutrient') return null;
 	const sum = sums[kind](check);
 	if (typeof sum === 'string') return null;
 	const others = applicationsOf(application.history, sum);

@@ -125,3 +125,24 @@ test('washings of an earlier job add their dose to it, and count as no treatment
 	expect(found.find(({ kind }) => kind === 'totalDose')).toMatchObject({ value: 2.2, records: ['r', 'w'] });
 	expect(found.find(({ kind }) => kind === 'treatments')).toMatchObject({ value: 2, verdict: 'ok', records: ['r'] });
 });
+
+test('a nutrient that the field is limited in needs ground as well', () => {
+	const urea = (dosePerHa: number, kgPerL: number | null): PlannedProduct => ({
+		...product(dosePerHa, [max('singleDose', 300)]),
+		nutrients: [{ nutrient: 'N', kgPerHa: kgPerL === null ? null : dosePerHa * kgPerL }],
+	});
+	const rules: Limit[] = [{ ...max('nutrient', 100), nutrient: 'N', per: 'season' }];
+	// 200 L/ha bring 60 kg N/ha, 20 L of washings 6 kg: 6 ÷ (100 − 60) = 0.15 ha; the label alone 20 ÷ (300 − 200) = 0.2 ha.
+	const over = (most: number) => ({ ...on([urea(200, 0.3)]), rules: rules.map((rule) => ({ ...rule, max: most })) });
+	expect(roomForWashings(over(100), [urea(20, 0.3)])).toMatchObject({
+		limitedBy: { product: 'A', kind: 'singleDose' },
+	});
+	// With 80 kg allowed: 6 ÷ (80 − 60) = 0.3 ha.
+	expect(roomForWashings(over(80), [urea(20, 0.3)])).toMatchObject({
+		leastHa: expect.closeTo(0.3, 9),
+		limitedBy: { product: 'nitrogen', kind: 'nutrient' },
+	});
+	expect(roomForWashings(over(60), [urea(20, 0.3)]).leastHa).toBeNull();
+	expect(roomForWashings({ ...over(80), products: [urea(200, null)] }, [urea(20, null)]).unknown).toEqual(['nitrogen']);
+	expect(roomForWashings(over(10), [product(1, [])]).limitedBy?.kind).not.toBe('nutrient');
+});
