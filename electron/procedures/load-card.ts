@@ -139,6 +139,7 @@ export async function sheetOf(
 		pace,
 		limits: plan.limits,
 		toAnswer: plan.toAnswer,
+		...(plan.totals.nutrients ? { nutrients: plan.totals.nutrients } : {}),
 		overrideWhy: details.overrideWhy,
 		cautions: cautionsOf(job.kind, lines.length),
 	};

@@ -12,6 +12,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { nutrientsOf } from './applied-product.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
+import { plannedElsewhere } from './earlier-treatments.ts';
 import { historyOf, wantedOf, wantedOfNutrients } from './field-history.ts';
 import { limitsByField } from './field-limits.ts';
 import { forebearsOf } from './field-lineage.ts';
@@ -108,14 +109,20 @@ export async function nutrientsOfField(
 	const season = seasonNow(context);
 	const row = await findField(db, fieldId, season);
 	if (!row) return refuse('not.found', { what: 'field', id: fieldId });
-	const { from } = seasonDates(season, farm.seasonStartMonth);
+	const { from, to: seasonEnd } = seasonDates(season, farm.seasonStartMonth);
 	const to = toLocalDate(now, farm.zone);
+	const open = (await plannedElsewhere(db, { fieldIds: [fieldId], jobId: undefined })).get(fieldId) ?? [];
+	const ahead = open.map((treatment) => ({ ...treatment, overlap: 'yes' as const }));
 	const fieldIds = [fieldId, ...(await forebearsOf(db, fieldId, 0)).map(({ id }) => id)];
 	const { given, limits } = await (await nutrientsGiven(context, { from, to }, fieldIds))(row);
 	return ok({
 		from,
 		to,
 		given: given.map(({ nutrient, kg, kgPerHa }) => ({ nutrient, kg, kgPerHa })),
+		planned: nutrients.flatMap((nutrient) => {
+			const kgPerHa = nutrientOver(nutrient, ahead, { from, to: seasonEnd });
+			return kgPerHa === 0 ? [] : [{ nutrient, kgPerHa }];
+		}),
 		limits: limits.map(({ row: { id, nutrient, crop, maxKgPerHa, per, source, ...marks }, used, applies }) => ({
 			id,
 			nutrient,

@@ -5,6 +5,7 @@ import { PlannedCarrier, PlannedSpace, Seed } from './jobs-kinds.ts';
 import { JobPlan, PlannedLoad, PlannedProduct, SaidDose } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, LocalDate, Unit } from './procedure.ts';
+import { NutrientDose } from './products.ts';
 
 /** Everything one load card says, as data. */
 export const LoadCard = z.strictObject({
@@ -71,6 +72,10 @@ export const LoadCard = z.strictObject({
 		.describe('what the fill is worked out with'),
 	limits: z.array(LimitFinding),
 	toAnswer: JobPlan.shape.toAnswer,
+	nutrients: z
+		.array(NutrientDose)
+		.optional()
+		.describe('what the products of the job bring to a hectare; left out: none'),
 	overrideWhy: z.string().nullable().describe('why the job goes on against its warnings'),
 	cautions: z.array(z.string()),
 });

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { fieldLimitPeriods } from '../core/limits/period.ts';
 import { nutrients } from '../core/products/nutrient.ts';
 import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
+import { NutrientDose } from './products.ts';
 
 export const LimitFinding = z.strictObject({
 	fieldId: Id.describe('of a closed space: the space'),
@@ -51,6 +52,7 @@ export const FieldNutrients = z.strictObject({
 			kgPerHa: z.number().nullable().describe('on the ground that was given most'),
 		}),
 	),
+	planned: z.array(NutrientDose).describe('what open jobs of the season are to bring, where they fall together'),
 	limits: z.array(NutrientLimit),
 });
 export type FieldNutrients = z.infer<typeof FieldNutrients>;

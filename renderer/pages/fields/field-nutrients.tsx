@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import type { NutrientLimit, FieldNutrients as Nutrients } from '../../../shared/contract/limits.ts';
 import { cropOfEppoCode } from '../../../shared/core/crops/eppo-crop.ts';
-import { nutrientNames } from '../../../shared/core/products/nutrient.ts';
+import { nutrientNames, nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { capital, count, figure } from '../../format.ts';
 import { ShareBar } from '../../paper/share-bar.tsx';
 import { Answered } from '../../parts/page.tsx';
@@ -33,8 +33,8 @@ export function FieldNutrients({ detail }: { readonly detail: FieldDetail }) {
 }
 
 function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (id: string) => void }) {
-	const { given, limits } = found;
-	if (given.length === 0 && limits.length === 0)
+	const { given, planned, limits } = found;
+	if (given.length === 0 && planned.length === 0 && limits.length === 0)
 		return <p className="quiet">No product with nutrients on its books was brought out, and no limit is set.</p>;
 	const free = given.filter(({ nutrient }) => !limits.some((limit) => limit.nutrient === nutrient && limit.applies));
 	const held = limits.filter(({ applies }) => applies);
@@ -56,6 +56,7 @@ function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (i
 					))}
 				</ul>
 			)}
+			{planned.length > 0 && <p className="quiet">Open jobs are to bring {nutrientWords(planned)}.</p>}
 			{resting.length > 0 && <Resting limits={resting} onEnd={onEnd} />}
 		</>
 	);

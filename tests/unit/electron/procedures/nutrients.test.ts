@@ -43,12 +43,21 @@ test('nitrogen stands on the plan, the record, the field and the reports', async
 	const farm = await farmWithFertiliser(api);
 	const { totals } = await api.jobs.preview(dressing(farm, FIRST, 40));
 	expect(totals.nutrients).toEqual([{ nutrient: 'N', kgPerHa: 60 }]);
-	await spread(api, farm, FIRST);
+	const id = await spread(api, farm, FIRST);
+	expect((await api.jobs.card({ jobId: id, load: 1 })).nutrients).toEqual([{ nutrient: 'N', kgPerHa: 60 }]);
 	const lines = await api.records.list({});
 	expect(lines.map(({ nutrients }) => nutrients)).toEqual(lines.map(() => [{ nutrient: 'N', kgPerHa: 60 }]));
 	await api.limits.setNutrient({ key: 'l', fieldIds: [farm.fieldId], ...LIMIT });
 	const given = await api.limits.nutrients({ fieldId: farm.fieldId });
 	expect(given.given).toEqual([{ nutrient: 'N', kg: 2400, kgPerHa: 60 }]);
+	expect(given.planned).toEqual([]);
+	const ahead = await api.jobs.add({
+		key: 'ahead',
+		...dressing(farm, SECOND, 20),
+		products: [{ productId: farm.fertiliserId, dosePerHa: 100 }],
+	});
+	expect((await api.limits.nutrients({ fieldId: farm.fieldId })).planned).toEqual([{ nutrient: 'N', kgPerHa: 30 }]);
+	await api.jobs.remove({ key: 'w', id: ahead.id, why: 'too wet' });
 	expect(given.limits).toMatchObject([{ maxKgPerHa: 100, usedKgPerHa: 60, source: 'our plan', per: 'season' }]);
 	const report = await api.season.read({ report: 'nutrients by field', ...PERIOD });
 	expect(report.rows).toMatchObject([{ field: 'Long Piece', kg: 2400, kgPerHa: 60, share: 60, max: 100, left: 40 }]);
