@@ -96,6 +96,8 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					sprayer: sprayer?.name ?? '?',
 					sprayVolumeLPerHa: job.sprayVolume || null,
 					operator: input.operator,
+					flowering: input.flowering || null,
+					told: input.told || null,
 					certificateNo,
 					confirmed: said,
 					findings: work.findings,
@@ -122,6 +124,8 @@ export type Line = {
 	readonly sprayer: string;
 	readonly sprayVolumeLPerHa: number | null;
 	readonly operator: string;
+	readonly flowering?: string | null;
+	readonly told?: string | null;
 	readonly certificateNo: string | null;
 	readonly confirmed: boolean;
 	readonly findings: readonly LimitFinding[];
@@ -156,8 +160,8 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
 		weather: place.weather,
 		bufferM: details.bufferM,
-		flowering: null,
-		told: null,
+		flowering: line.flowering ?? null,
+		told: line.told ?? null,
 		...waitsAfter(line),
 		nozzle: details.nozzle,
 		zone: farm.zone,

@@ -54,6 +54,8 @@ export type LogDraft = {
 	readonly windHeightM: number | null;
 	/** How the containers that ran empty were rinsed; null: nobody said. */
 	readonly rinsed: RinseWay | null;
+	readonly flowering: string;
+	readonly told: string;
 	readonly note: string;
 } & WeatherEntry;
 
@@ -103,6 +105,8 @@ export type LogRequest = {
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
 	weather?: WeatherSeen;
+	flowering?: string;
+	told?: string;
 	rinsed?: RinseWay;
 	note?: string;
 	allowShort: boolean;
@@ -133,7 +137,7 @@ export function logRequest(
 		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
 	};
 	const weather = weatherOf(draft);
-	const note = draft.note.trim();
+	const [flowering, told, note] = [draft.flowering.trim(), draft.told.trim(), draft.note.trim()];
 	return {
 		...of,
 		startedAt,
@@ -150,6 +154,8 @@ export function logRequest(
 				}
 			: {}),
 		...(Object.keys(weather).length > 0 ? { weather } : {}),
+		...(flowering === '' ? {} : { flowering }),
+		...(told === '' ? {} : { told }),
 		...(draft.rinsed ? { rinsed: draft.rinsed } : {}),
 		...(note === '' ? {} : { note }),
 	};

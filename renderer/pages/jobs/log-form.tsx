@@ -23,6 +23,7 @@ import { LogCovered } from './log-covered.tsx';
 import type { LoggedLoad } from './log-done.tsx';
 import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN } from './log-draft.ts';
 import { LogReadBack } from './log-read-back.tsx';
+import { LogTold } from './log-told.tsx';
 import { LogWeather } from './log-weather.tsx';
 import { useDrawAhead } from './out-of-store.tsx';
 import { useKept, useRemembered } from './use-kept.ts';
@@ -150,6 +151,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
 						{onGround && <LogWeather draft={draft} onChange={set} />}
+						{onGround && <LogTold draft={draft} onChange={set} />}
 						<h2>Empty containers</h2>
 						<Pick<RinseWay>
 							label="Rinsed"
@@ -237,6 +239,8 @@ function newLog(
 		...NOT_SEEN,
 		windHeightM: height > 0 ? height : null,
 		rinsed: rinseWays.find(({ value }) => value === usualRinse)?.value ?? null,
+		flowering: '',
+		told: '',
 		note: '',
 	};
 }

@@ -96,6 +96,8 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		treated === null && ['Weather', weatherWords(weatherOf(draft))],
+		draft.flowering !== '' && ['In flower', draft.flowering],
+		draft.told !== '' && ['Told', draft.told],
 	];
 }
 

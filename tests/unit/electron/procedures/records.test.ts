@@ -204,14 +204,16 @@ test('a record keeps what was in flower, who was told, and what to wait for as t
 		overrideWhy: 'tried on purpose',
 	});
 	const [startedAt, finishedAt] = ['2026-07-08T07:00', '2026-07-08T08:00'];
-	await api.jobs.logLoad({ key: 'log', jobId, load: 1, startedAt, finishedAt, operator: 'A. Marsh' });
+	const told = 'beekeeper at Mill, by phone';
+	await api.jobs.logLoad({ key: 'log', jobId, load: 1, startedAt, finishedAt, operator: 'A. Marsh', told });
+	const [logged] = await api.records.list({ jobId });
+	expect([logged?.told, logged?.flowering]).toEqual([told, null]);
 	await api.products.update({ key: 'later', id: farm.suspensionId, version: version + 1, limits: [] });
 	await api.records.complete({
 		key: 'c',
 		jobId,
 		by: 'J. Wren',
 		flowering: 'weeds',
-		told: 'beekeeper at Mill, by phone',
 	});
 	const [record] = await api.records.list({ jobId });
 	// A page that was printed before names the first version: it leads to what stands now.
@@ -219,7 +221,7 @@ test('a record keeps what was in flower, who was told, and what to wait for as t
 	expect(await api.records.list({ entry: first?.seq ?? 0 })).toEqual([record]);
 	expect(record).toMatchObject({
 		flowering: 'weeds',
-		told: 'beekeeper at Mill, by phone',
+		told,
 		noEntryUntil: expect.stringContaining('2026-07-10T08:00'),
 		// 35 days, the day of spraying is day 0: tests/reference holds the date arithmetic.
 		harvestFrom: '2026-08-12',

@@ -118,6 +118,8 @@ const log: LogDraft = {
 	...NOT_SEEN,
 	windHeightM: 2,
 	rinsed: null,
+	flowering: '',
+	told: '',
 	note: '',
 };
 const of = { jobId: 'j', load: 1, allowShort: false };
@@ -146,6 +148,8 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 		stopped: true,
 		why: 'rain',
 		mixLeftL: 640,
+		flowering: ' weeds ',
+		told: 'beekeeper at Mill',
 		temperatureC: 12,
 		windSpeedKmh: 9,
 		windDirection: 'SW',
@@ -169,6 +173,8 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 		},
 		stopped: { why: 'rain', mix: 'kept', mixLeftL: 640 },
 		weather: { temperatureC: 12, windSpeedKmh: 9, windDirection: 'SW', windHeightM: 2 },
+		flowering: 'weeds',
+		told: 'beekeeper at Mill',
 	});
 	expect(jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...request }).success).toBe(true);
 	expect([isAllCovered(log.covered, planned), isAllCovered(draft.covered, planned)]).toEqual([true, false]);
