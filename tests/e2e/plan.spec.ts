@@ -153,7 +153,7 @@ test('it ran short: a top-up at the same dose', async ({ app, page }) => {
 
 	// A small one asks for no second reason.
 	await app.call('jobs.logLoad', { key: 'short 2', jobId: id, load: 2, ...times });
-	await page.reload();
+	await app.open(page, `/farm/jobs/${id}`);
 	await page.getByRole('button', { name: 'It ran short: a top-up load' }).click();
 	await page.getByLabel('Still to go, Long Piece').fill('0.5');
 	await page.getByRole('textbox', { name: 'Why', exact: true }).fill('a corner');
