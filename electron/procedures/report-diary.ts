@@ -128,8 +128,15 @@ const columnsRead = [
 ] as const;
 type DiaryRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
 
-function diaryRecords({ db }: QueryContext, period: Period): Promise<DiaryRecord[]> {
-	return recordCells(db, columnsRead, { ...period, order: 'oldest first' });
+/** Lines of one treatment stand together, also where one of them was corrected since and is the newest entry. */
+async function diaryRecords({ db }: QueryContext, period: Period): Promise<DiaryRecord[]> {
+	const records = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
+	const treatments = Map.groupBy(
+		records,
+		({ startedAt, fieldId, fieldName, washedM2 }) =>
+			`${startedAt} ${fieldId ?? fieldName} ${washedM2 === null ? '' : 'washings'}`,
+	);
+	return [...treatments.values()].flat();
 }
 
 type Asked = { readonly context: QueryContext; readonly period: Period };

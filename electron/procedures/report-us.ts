@@ -46,12 +46,15 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 		(await listProducts<ProductDetails>(db)).map(({ id, actives }) => [id, actives.map(({ substance }) => substance)]),
 	);
 	const rules = ruleSetOf(RULES);
-	const together = Map.groupBy(
+	const treatments = Map.groupBy(
 		await recordCells(db, columnsRead, { ...period, order: 'oldest first' }),
-		({ jobId, fieldId, productId, sprayDate, washedM2 }) =>
-			`${sprayDate} ${jobId} ${fieldId} ${productId} ${washedM2 === null ? '' : 'washings'}`,
+		({ jobId, fieldId, sprayDate, washedM2 }) =>
+			`${sprayDate} ${jobId} ${fieldId} ${washedM2 === null ? '' : 'washings'}`,
 	);
-	const rows = [...together.values()].flatMap((records): ReportRow[] => {
+	const together = [...treatments.values()].flatMap((lines) => [
+		...Map.groupBy(lines, ({ productId }) => productId).values(),
+	]);
+	const rows = together.flatMap((records): ReportRow[] => {
 		const [first] = records;
 		if (!first) return [];
 		const details = records.map(recordDetails);

@@ -37,9 +37,13 @@ const FIGURE_AND_UNIT = /(\d) ((?:g|kg|mL|L|m|ha|days|h|%)(?:\/(?:ha|L|kg))?)(?!
 
 const LONG = 24;
 
-/** Texts of more than a few words in most rows: such a column gets more room. */
+/** Texts of more than a few words in most rows, or of several lines in one: such a column gets more room. */
 export function isLong({ column: { key, kind } }: Pick<PaperColumn, 'column'>, rows: readonly ReportRow[]): boolean {
-	return kind === 'text' && 2 * rows.filter((row) => String(row[key] ?? '').length >= LONG).length > rows.length;
+	if (kind !== 'text') return false;
+	const lengths = rows.map((row) => String(row[key] ?? '').length);
+	return (
+		2 * lengths.filter((length) => length >= LONG).length > rows.length || lengths.some((length) => length >= 3 * LONG)
+	);
 }
 
 /** `12.37`, `2.50 L`, `15 Apr 2027`, `14:05`; a missing value is left empty. */

@@ -109,7 +109,12 @@ function Row({ columns, row, rowSpan = 1, total = false }: RowProps) {
 						{below.length > 0 && (
 							<span className="under">
 								{below.map((words) => (
-									<span key={words} className={words.length <= UNBROKEN ? 'unbroken' : undefined}>
+									<span
+										key={words}
+										className={
+											words.length <= UNBROKEN[column.kind === 'number' ? 'figures' : 'words'] ? 'unbroken' : undefined
+										}
+									>
 										{words}{' '}
 									</span>
 								))}
@@ -122,5 +127,5 @@ function Row({ columns, row, rowSpan = 1, total = false }: RowProps) {
 	);
 }
 
-/** Characters of a fact that stays on one line: a number is not to be broken at its hyphen. */
-const UNBROKEN = 26;
+/** Characters of a fact that stays on one line: a number is not to be broken at its hyphen. A column of figures stays narrow. */
+const UNBROKEN = { words: 26, figures: 20 };

@@ -98,6 +98,50 @@ function readable(report: Report, keys: readonly string[]): unknown[][] {
 const read = (api: Api, report: string) => api.season.read({ report, ...SEASON });
 
 describe('what the reports say', () => {
+	test('a corrected line stays with the mix it was part of, in both diaries and the US list', async () => {
+		const { api } = testBooks();
+		const { flow, grain } = await season(api);
+		const fields = await api.fields.list({});
+		const [sprayer] = await api.sprayers.list({});
+		if (!sprayer) throw new Error('no sprayer');
+		const job = await api.jobs.add({
+			key: 'one load over two fields',
+			sprayerId: sprayer.id,
+			sprayVolumeLPerHa: 100,
+			fields: fields.map(({ id }) => ({ fieldId: id })),
+			products: [flow, grain].map(({ id }) => ({ productId: id, dosePerHa: 0.1 })),
+			date: '2026-06-02',
+		});
+		await api.jobs.logLoad({
+			key: 'its load',
+			jobId: job.id,
+			load: 1,
+			startedAt: '2026-06-02T06:00',
+			finishedAt: '2026-06-02T06:45',
+			operator: 'M. Sørensen',
+		});
+		const reports = ['spray diary', 'diary by field', 'US application list'];
+		const order = async () =>
+			Promise.all(
+				reports.map(async (name) => readable(await read(api, name), ['date', 'startedAt', 'field', 'product'])),
+			);
+		const before = await order();
+		const [line, ...others] = await api.records.list({ from: '2026-06-02', to: '2026-06-02' });
+		if (others.length !== 3 || !line) throw new Error('not the four lines of the load');
+		await api.records.correct({
+			key: 'fix',
+			id: line.id,
+			version: line.version,
+			why: 'read again',
+			by: 'M.S.',
+			growthStage: '31',
+		});
+		for (const rows of [...before, ...(await order())]) {
+			const treatments = rows.map(([date, startedAt, field]) => `${date} ${startedAt} ${field}`);
+			expect(treatments.filter((each, index) => each !== treatments[index - 1])).toHaveLength(new Set(treatments).size);
+		}
+	});
+
 	test('product totals: amount, mass, ground by pass and once', async () => {
 		const { api } = testBooks();
 		await season(api);
