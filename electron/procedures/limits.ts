@@ -41,6 +41,8 @@ type Application = {
 	readonly growthStage: string | null;
 	/** Local time at which it began, in hours. */
 	readonly startHour?: number | undefined;
+	/** What was in flower, as it was answered. */
+	readonly inFlower?: string | undefined;
 	readonly bufferM: number | null;
 	/** The job itself: what it has done already is no other treatment. */
 	readonly jobId?: string | undefined;
@@ -83,6 +85,7 @@ export async function onFields(books: Books, application: Application): Promise<
 			ground,
 			date,
 			startHour: application.startHour,
+			inFlower: application.inFlower,
 			sprayVolumeLPerHa,
 			products: products.map(({ product, dosePerHa, seedDose }) => ({
 				...applied(product, dosePerHa),
@@ -121,10 +124,11 @@ type Applied = {
 	readonly job: JobStored;
 	readonly ground: readonly { readonly fieldId: string; readonly areaHa: number; readonly startedAt: number }[];
 	readonly poured: readonly { readonly productId: string; readonly amount: number }[];
+	readonly inFlower: string | undefined;
 };
 
 /** The limits on what truly happened. They never stop the record; they stand on it. */
-export async function checkApplied(books: Books, { job, ground, poured }: Applied): Promise<LimitFinding[]> {
+export async function checkApplied(books: Books, { job, ground, poured, inFlower }: Applied): Promise<LimitFinding[]> {
 	const [first] = ground;
 	if (!first) return [];
 	const date = toLocalDate(first.startedAt, books.farm.zone);
@@ -157,6 +161,7 @@ export async function checkApplied(books: Books, { job, ground, poured }: Applie
 		sprayVolumeLPerHa: job.sprayVolume || null,
 		growthStage,
 		startHour: hourOf(first.startedAt, books.farm.zone),
+		inFlower,
 		bufferM,
 		jobId: job.id,
 	});

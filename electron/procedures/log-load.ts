@@ -116,6 +116,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 			? await checkApplied(books, {
 					job,
 					ground: ground.value,
+					inFlower: input.flowering,
 					poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
 				})
 			: await checkAppliedInSpace(books, { job, startedAt, quantity: quantity.value ?? 0, poured: poured.value });

@@ -278,6 +278,9 @@ export function missingBy(
 		operator: details.operator,
 		'certificate number': details.certificateNo,
 		wind: weather?.windSpeedKmh ?? null,
+		// Washings go onto ground whose pass says it.
+		'in flower': row.washedM2 === null ? details.flowering : 'washings',
+		'neighbours and beekeepers told': details.told,
 		'temperature and humidity': weather?.humidityPercent === undefined ? null : (weather.temperatureC ?? null),
 	};
 	return missingItems(facts, ruleSetId, details.confined, details.useType);

@@ -6,10 +6,12 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { seasonDates } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
+import { inFlowerOver } from '../../shared/core/limits/flowering.ts';
 import {
 	type Finding,
 	figure,
 	keptAfterwards,
+	type Limit,
 	overlapByArea,
 	type PlannedProduct,
 	type Verdict,
@@ -158,6 +160,8 @@ type Reviewed = {
 	readonly at: number;
 	/** Local hour of the beginning; a sowing has none. */
 	readonly startHour?: number;
+	/** What was in flower, as it was answered; a sowing has nothing that flowers. */
+	readonly inFlower?: string | null;
 	readonly areaHa: number;
 	readonly crop: readonly string[];
 	readonly growthStage: string | null;
@@ -218,7 +222,8 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 	const { kind, crop, eppoCode, growthStage, bufferM, sprayVolumeLPerHa, zone } = recordDetails(first);
 	const byProduct = Map.groupBy(lines, ({ productId }) => productId);
 	// Washings by themselves are no treatment that a label sets volume, stage or number for.
-	const onlyWashed = lines.every(({ washedM2 }) => washedM2 !== null);
+	const passes = lines.filter(({ washedM2 }) => washedM2 === null);
+	const onlyWashed = passes.length === 0;
 	const products = [...byProduct].flatMap(([productId, own]): PlannedProduct[] => {
 		const product = books.products.get(productId);
 		if (!product) return [];
@@ -236,6 +241,9 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			season: first.season,
 			at,
 			startHour: hourOf(at, zone),
+			inFlower: products.some(({ limits }) => limits.some(isOfFlowering))
+				? inFlowerOver(passes.map((line) => recordDetails(line).flowering))
+				: null,
 			areaHa: areaOf(lines),
 			crop: [eppoCode, crop].filter((name) => name !== null),
 			growthStage,
@@ -247,6 +255,10 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			),
 		},
 	];
+}
+
+function isOfFlowering({ kind }: Limit): boolean {
+	return kind === 'flowering';
 }
 
 function entryOf(line: Line): Entry {
@@ -298,6 +310,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 		},
 		date: of.date,
 		startHour: of.startHour,
+		inFlower: of.inFlower,
 		sprayVolumeLPerHa: of.sprayVolumeLPerHa,
 		products,
 		history: earlier.map((other) => ({
@@ -342,6 +355,7 @@ const limitNames: Readonly<Record<Finding['kind'], string>> = {
 	interval: 'days between treatments',
 	stage: 'growth stage',
 	timeOfDay: 'time of day',
+	flowering: 'in flower',
 	harvestInterval: 'harvest interval',
 	sprayVolume: 'spray volume',
 	buffer: 'buffer',

@@ -162,6 +162,11 @@ export function hazardTexts(order: LoadCard['order']): Caution[] {
 	);
 }
 
+/** Does a label of the job keep off flowers, so that the log is to say what was in flower? */
+export function asksFlowering({ limits }: Pick<LoadCard, 'limits'>): boolean {
+	return limits.some(({ kind }) => kind === 'flowering');
+}
+
 /** Limits that ask for a look, in words; limits nobody entered are counted. */
 export function limitLines({ limits, keepOut }: LoadCard): string[] {
 	// Of a closed space the card tells itself when it may be entered again.

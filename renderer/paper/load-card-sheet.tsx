@@ -5,7 +5,7 @@ import { heldWords, isOnGround, liquidOf, meteredVolumes } from '../held-words.t
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
-import { isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
+import { asksFlowering, isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
@@ -176,18 +176,21 @@ function Notes({ card }: { readonly card: LoadCard }) {
 	);
 }
 
-const BLANKS = ['began', 'ended', 'metered water, L', 'mix left, L', 'wind, temperature', 'signature'] as const;
+/** What is seen in the field. */
+const SEEN = 'wind, temperature';
+const BLANKS = ['began', 'ended', 'metered water, L', 'mix left, L', SEEN, 'signature'] as const;
 const OTHER_BLANKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>>> = {
-	'spray in liquid fertiliser': ['began', 'ended', 'metered, L', 'mix left, L', 'wind, temperature', 'signature'],
-	'neat liquid': ['began', 'ended', 'metered, L', 'left, L', 'wind, temperature', 'signature'],
-	granules: ['began', 'ended', 'left in the hopper, kg', 'area spread, ha', 'wind, temperature', 'signature'],
+	'spray in liquid fertiliser': ['began', 'ended', 'metered, L', 'mix left, L', SEEN, 'signature'],
+	'neat liquid': ['began', 'ended', 'metered, L', 'left, L', SEEN, 'signature'],
+	granules: ['began', 'ended', 'left in the hopper, kg', 'area spread, ha', SEEN, 'signature'],
 	'seed treatment': ['began', 'ended', 'seed treated', 'product used', 'lot', 'signature'],
 	'closed space': ['began', 'ended', 'product used', 'shut until', 'ventilated until', 'signature'],
 };
 const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water, L', 'lot, signature'];
 
-function blanksOf({ kind, plan }: LoadCard): readonly string[] {
-	return plan.slurryL === undefined ? (OTHER_BLANKS[kind] ?? BLANKS) : SLURRY_BLANKS;
+function blanksOf(card: LoadCard): readonly string[] {
+	const blanks = card.plan.slurryL === undefined ? (OTHER_BLANKS[card.kind] ?? BLANKS) : SLURRY_BLANKS;
+	return asksFlowering(card) ? blanks.map((name) => (name === SEEN ? `${SEEN}, in flower` : name)) : blanks;
 }
 
 function ByHand({ card }: { readonly card: LoadCard }) {

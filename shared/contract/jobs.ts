@@ -341,7 +341,7 @@ export const jobsContract = {
 				.optional()
 				.describe('the load was broken off; the ground covered so far stands in actual.fields'),
 			weather: Weather.optional(),
-			flowering: z.string().trim().max(60).optional().describe('what was in flower'),
+			flowering: z.string().trim().max(60).optional().describe('what was in flower; “nothing” where nothing was'),
 			told: z.string().trim().max(300).optional().describe('neighbours and beekeepers who were told'),
 			rinsed: RinseWay.optional().describe('how the containers it emptied were rinsed'),
 			note: LongText.optional(),

@@ -2,6 +2,7 @@ import { Checkbox, TextInput } from '@mantine/core';
 import { bareAmount, litres, shortDate, today } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
+import { InFlower } from '../../parts/in-flower.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { BatchInput } from '../jobs/batch-input.tsx';
@@ -92,6 +93,7 @@ function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 					onChange={(meteredL) => onChange({ meteredL })}
 				/>
 			)}
+			{row.card?.asksFlowering && <InFlower value={row.flowering} onChange={(flowering) => onChange({ flowering })} />}
 		</>
 	);
 }

@@ -3,7 +3,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { capital } from '../../format.ts';
 import { meteredVolumes } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
-import { isMixed } from '../../paper/card-words.ts';
+import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
 import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
@@ -21,6 +21,8 @@ export type FoundCard = {
 	readonly operator: string;
 	/** The last stop of the inlet meter on the card, or the water of a slurry; null: nothing is metered. */
 	readonly waterL: number | null;
+	/** A label of the job keeps off flowers. */
+	readonly asksFlowering: boolean;
 	readonly products: readonly {
 		readonly productId: string;
 		readonly name: string;
@@ -47,6 +49,8 @@ export type CardRow = {
 	readonly date: string;
 	readonly operator: string;
 	readonly meteredL: number | null;
+	/** What was in flower; empty: not answered. */
+	readonly flowering: string;
 	/** The amounts on the card were ticked off in the yard: planned is what went in. */
 	readonly ticked: boolean;
 	readonly amounts: Readonly<Record<string, number | null>>;
@@ -66,6 +70,7 @@ export function emptyRow(key: string): CardRow {
 		date: '',
 		operator: '',
 		meteredL: null,
+		flowering: '',
 		ticked: false,
 		amounts: {},
 		batches: {},
@@ -86,6 +91,7 @@ export function foundCard(job: Job, card: LoadCard, usualOperator: string): Foun
 		date: job.date,
 		operator: job.operator ?? usualOperator,
 		waterL: meteredOf(card),
+		asksFlowering: asksFlowering(card),
 		products: card.order.map(({ productId, name, unit, amount, takes }) => ({
 			productId,
 			name,
@@ -148,6 +154,7 @@ export type CardLog = {
 		products?: { productId: string; amount?: number; batches?: string[] }[];
 		meteredL?: number;
 	};
+	flowering?: string;
 	allowShort: boolean;
 };
 
@@ -171,6 +178,7 @@ export function cardLog(row: CardRow, card: FoundCard): CardLog {
 		finishedAt,
 		operator: row.operator.trim(),
 		...(Object.keys(actual).length > 0 ? { actual } : {}),
+		...(row.flowering.trim() === '' ? {} : { flowering: row.flowering.trim() }),
 		allowShort: row.short,
 	};
 }

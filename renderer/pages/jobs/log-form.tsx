@@ -9,7 +9,7 @@ import type { RinseWay } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
-import { isMixed } from '../../paper/card-words.ts';
+import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -151,7 +151,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
 						{onGround && <LogWeather draft={draft} onChange={set} />}
-						{onGround && <LogTold draft={draft} onChange={set} />}
+						{onGround && <LogTold draft={draft} asked={asksFlowering(card)} onChange={set} />}
 						<h2>Empty containers</h2>
 						<Pick<RinseWay>
 							label="Rinsed"

@@ -5,7 +5,7 @@ import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
 import { quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
-import { isMixed } from '../../paper/card-words.ts';
+import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -96,7 +96,7 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		treated === null && ['Weather', weatherWords(weatherOf(draft))],
-		draft.flowering !== '' && ['In flower', draft.flowering],
+		(draft.flowering !== '' || asksFlowering(card)) && ['In flower', draft.flowering || 'not answered'],
 		draft.told !== '' && ['Told', draft.told],
 	];
 }

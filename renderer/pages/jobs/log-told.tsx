@@ -1,31 +1,43 @@
 import { TextInput } from '@mantine/core';
 import { useState } from 'react';
+import { InFlower } from '../../parts/in-flower.tsx';
 import type { LogDraft } from './log-draft.ts';
 
-type Props = { readonly draft: LogDraft; readonly onChange: (part: Partial<LogDraft>) => void };
+type Props = {
+	readonly draft: LogDraft;
+	/** A label of the job keeps off flowers: then it is asked in the open. */
+	readonly asked: boolean;
+	readonly onChange: (part: Partial<LogDraft>) => void;
+};
 
-/** What was in flower and who was told before: kept with the records, and asked for by no load that needs neither. */
-export function LogTold({ draft, onChange }: Props) {
-	const [said] = useState(draft.flowering !== '' || draft.told !== '');
+/** What was in flower and who was told before: kept with the records, folded away where no label asks. */
+export function LogTold({ draft, asked, onChange }: Props) {
+	const [said] = useState((draft.flowering !== '' && !asked) || draft.told !== '');
+	const flower = <InFlower value={draft.flowering} onChange={(flowering) => onChange({ flowering })} />;
 	return (
-		<details className="above-small" open={said}>
-			<summary>In flower, neighbours and beekeepers told</summary>
-			<div className="stack">
-				<TextInput
-					label="In flower"
-					description="Crop, weeds or nothing"
-					maxLength={60}
-					value={draft.flowering}
-					onChange={(event) => onChange({ flowering: event.currentTarget.value })}
-				/>
-				<TextInput
-					label="Who was told"
-					description="Neighbours, beekeepers; how and when"
-					maxLength={300}
-					value={draft.told}
-					onChange={(event) => onChange({ told: event.currentTarget.value })}
-				/>
-			</div>
-		</details>
+		<>
+			{asked && (
+				<>
+					<h2>In flower</h2>
+					<p className="quiet small">
+						A label of this job keeps off the flowers of crop and weeds: look before it begins.
+					</p>
+					<div className="stack">{flower}</div>
+				</>
+			)}
+			<details className="above-small" open={said}>
+				<summary>{asked ? 'Neighbours and beekeepers told' : 'In flower, neighbours and beekeepers told'}</summary>
+				<div className="stack">
+					{!asked && flower}
+					<TextInput
+						label="Who was told"
+						description="Neighbours, beekeepers; how and when"
+						maxLength={300}
+						value={draft.told}
+						onChange={(event) => onChange({ told: event.currentTarget.value })}
+					/>
+				</div>
+			</details>
+		</>
 	);
 }

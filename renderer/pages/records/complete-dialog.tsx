@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
+import type { Product } from '../../../shared/contract/products.ts';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import type { Api } from '../../api.ts';
 import { longDate } from '../../format.ts';
@@ -34,7 +35,9 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const ruleSets = useProcedure(['rule sets'], (api) => api.records.ruleSets({}));
 	const rules = ruleSets.answer?.find(({ id }) => id === settings.answer?.ruleSet);
-	const numbers = useNumbersMissing(lines);
+	const products = useProcedure(['products'], (api) => api.products.list({})).answer ?? [];
+	const numbers = numbersMissing(lines, products);
+	const offFlowers = products.filter(({ limits }) => limits.some(({ kind }) => kind === 'flowering'));
 	const changes = knownChanges(known, nothingKnown);
 	const complete = useCommand(
 		(api, _: undefined, key) => api.records.complete({ key, jobId, by, ...changes }),
@@ -42,9 +45,17 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 	);
 	const hasSomething = Object.keys(changes).length > 0 || numbers.known.length > 0;
 	const open = openItems(lines);
-	const asked = new Set([...open.keys()].filter((name) => isAsked(name, rules, open.get(name) ?? [])));
+	const labels = offFlowers.filter(({ id }) => open.get('flowering')?.some(({ productId }) => productId === id));
+	const asked = new Set(
+		[...open.keys()].filter(
+			(name) => isAsked(name, rules, open.get(name) ?? []) || (name === 'flowering' && labels.length > 0),
+		),
+	);
 	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
-	const noteOf = (name: KnownName) => noteWords(name, open.get(name) ?? [], lines);
+	const noteOf = (name: KnownName) =>
+		name === 'flowering' && labels.length > 0
+			? `Asked for by the label of ${labels.map((product) => product.name).join(', ')}`
+			: noteWords(name, open.get(name) ?? [], lines);
 	return (
 		<EntryForm
 			command={complete}
@@ -89,12 +100,11 @@ type Numbers = {
 };
 
 /** Authorisation numbers come with the product, not from the person who sprayed. */
-function useNumbersMissing(lines: readonly RecordLine[]): Numbers {
-	const products = useProcedure(['products'], (api) => api.products.list({}));
+function numbersMissing(lines: readonly RecordLine[], products: readonly Product[]): Numbers {
 	const lacking = new Map(
 		lines.filter(({ authorisationNo }) => !authorisationNo).map((line) => [line.productId, line]),
 	);
-	const numbers = new Map(products.answer?.map(({ id, authorisationNo }) => [id, authorisationNo]));
+	const numbers = new Map(products.map(({ id, authorisationNo }) => [id, authorisationNo]));
 	const known: (readonly [string, string])[] = [];
 	const unknown: string[] = [];
 	for (const { productId, product, missing } of lacking.values()) {

@@ -1,5 +1,6 @@
 import { TextInput } from '@mantine/core';
 import type { ReactNode } from 'react';
+import { InFlower } from '../../parts/in-flower.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WeatherInputs, type WeatherSeen } from './weather-inputs.tsx';
 
@@ -33,7 +34,7 @@ export const nothingKnown: Known = {
 };
 
 const texts: readonly {
-	readonly name: Exclude<KnownName, 'bufferM' | 'weather'>;
+	readonly name: Exclude<KnownName, 'bufferM' | 'weather' | 'flowering'>;
 	readonly label: string;
 	readonly longest: number;
 	readonly hint?: string;
@@ -44,7 +45,6 @@ const texts: readonly {
 	{ name: 'growthStage', label: 'Growth stage', longest: 20, hint: 'BBCH, for example 31' },
 	{ name: 'operator', label: 'Operator', longest: 120 },
 	{ name: 'certificateNo', label: 'Certificate number', longest: 60, hint: 'Of the operator' },
-	{ name: 'flowering', label: 'In flower', longest: 60, hint: 'Crop, weeds or nothing' },
 	{ name: 'told', label: 'Who was told', longest: 300, hint: 'Neighbours, beekeepers; how and when' },
 ];
 
@@ -84,6 +84,13 @@ export function KnownInputs(props: {
 							onChange={(event) => onChange({ ...value, [name]: event.currentTarget.value })}
 						/>
 					))}
+				{names.has('flowering') && (
+					<InFlower
+						value={value.flowering}
+						onChange={(flowering) => onChange({ ...value, flowering })}
+						description={note('flowering')}
+					/>
+				)}
 				{names.has('bufferM') && (
 					<QuantityInput
 						label="Buffer kept"

@@ -1,4 +1,5 @@
 import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { hoursOf } from '../../../shared/core/limits/time-limits.ts';
 import { cropWords, longDate } from '../../format.ts';
 
 type Entry =
@@ -18,7 +19,18 @@ type Kind = LabelLimit['kind'];
 
 /** Each kind of limit in the words of a label, with the entries it needs and the unit they are in. */
 export const limitKinds: Readonly<
-	Record<Kind, { readonly label: string; readonly entries: readonly Entry[]; readonly unit: string }>
+	Record<
+		Kind,
+		{
+			readonly label: string;
+			readonly entries: readonly Entry[];
+			readonly unit: string;
+			/** Its figures are hours of the day. */
+			readonly hours?: true;
+			/** It means something without a figure. */
+			readonly plain?: true;
+		}
+	>
 > = {
 	crop: { label: 'Crops allowed', entries: ['crops'], unit: '' },
 	singleDose: { label: 'Single dose', entries: ['max', 'min', 'doseUnit', 'crop'], unit: '{unit}/ha' },
@@ -26,7 +38,14 @@ export const limitKinds: Readonly<
 	treatments: { label: 'Number of treatments', entries: ['max', 'per', 'years', 'crop'], unit: '' },
 	interval: { label: 'Days between treatments', entries: ['min', 'crop'], unit: 'days' },
 	stage: { label: 'Growth stage (BBCH)', entries: ['min', 'max', 'crop'], unit: 'BBCH' },
-	timeOfDay: { label: 'Time of day it may begin', entries: ['min', 'max', 'crop'], unit: "o'clock" },
+	timeOfDay: { label: 'Time of day it may begin', entries: ['min', 'max', 'crop'], unit: '', hours: true },
+	flowering: {
+		label: 'Not where crop or weeds are in flower',
+		entries: ['min', 'max', 'crop'],
+		unit: '',
+		hours: true,
+		plain: true,
+	},
 	harvestInterval: { label: 'Harvest interval', entries: ['min', 'crop'], unit: 'days' },
 	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
 	buffer: { label: 'Buffer to water', entries: ['min'], unit: 'm' },
@@ -43,14 +62,23 @@ export function limitUnit(kind: Kind, productUnit: string): string {
 	return limitKinds[kind].unit.replace('{unit}', productUnit);
 }
 
+function figureWords({ min, max }: LabelLimit, unit: string): string[] {
+	return [min === undefined ? '' : `at least ${min} ${unit}`, max === undefined ? '' : `at most ${max} ${unit}`];
+}
+
+function hourWords(limit: LabelLimit): string {
+	const hours = hoursOf(limit);
+	if (hours === null) return '';
+	return limit.kind === 'flowering' ? `but ${hours.words}` : hours.words;
+}
+
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
 	const parts = [
 		limitKinds[limit.kind].label,
 		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.map(cropWords).join(', ') ?? '',
-		limit.min === undefined ? '' : `at least ${limit.min} ${unit}`,
-		limit.max === undefined ? '' : `at most ${limit.max} ${unit}`,
+		...(limitKinds[limit.kind].hours ? [hourWords(limit)] : figureWords(limit, unit)),
 		limit.from === undefined ? '' : `from ${longDate(limit.from)}`,
 		limit.to === undefined ? '' : `to ${longDate(limit.to)}`,
 		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,

@@ -1,10 +1,12 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { clock } from '../../../shared/core/limits/time-limits.ts';
 import { spaceDoseUnitsOf, spaceUnits } from '../../../shared/core/loads/closed-space.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { TimeInput } from '../../parts/time-input.tsx';
 import { limitKinds, limitUnit, limitWords } from './limit-words.ts';
 
 type Kind = LabelLimit['kind'];
@@ -70,6 +72,7 @@ function NewLimit(props: {
 	const [trouble, setTrouble] = useState('');
 	const { kind } = draft;
 	const entries = kind ? limitKinds[kind].entries : [];
+	const figures = kind && limitKinds[kind].hours ? [] : entries;
 	const unit = draft.doseUnit ?? (kind ? limitUnit(kind, props.unit) : '');
 	const set = (change: Draft) => setDraft({ ...draft, ...change });
 
@@ -113,7 +116,8 @@ function NewLimit(props: {
 						onChange={(event) => set({ partner: event.currentTarget.value })}
 					/>
 				)}
-				{entries.includes('min') && (
+				{kind && limitKinds[kind].hours && <Hours draft={draft} onChange={set} />}
+				{figures.includes('min') && (
 					<QuantityInput
 						label="At least"
 						unit={unit}
@@ -122,7 +126,7 @@ function NewLimit(props: {
 						onChange={(min) => set({ min: min ?? undefined })}
 					/>
 				)}
-				{entries.includes('max') && (
+				{figures.includes('max') && (
 					<QuantityInput
 						label="At most"
 						unit={unit}
@@ -210,6 +214,29 @@ function NewLimit(props: {
 	);
 }
 
+/** The hours between which it may begin, as times of the day. */
+function Hours({ draft, onChange }: { readonly draft: Draft; readonly onChange: (change: Draft) => void }) {
+	const edges = draft.kind === 'flowering' ? (['Allowed then from', 'Until'] as const) : (['From', 'Until'] as const);
+	return edges.map((label, index) => {
+		const name = index === 0 ? 'min' : 'max';
+		const hour = draft[name];
+		return (
+			<TimeInput
+				key={name}
+				label={label}
+				value={hour === undefined ? '' : clock(hour)}
+				onChange={(time) => onChange({ [name]: time === '' ? undefined : hourOf(time) })}
+			/>
+		);
+	});
+}
+
+/** `20:30` → `20.5`. */
+function hourOf(time: string): number {
+	const [hours = 0, minutes = 0] = time.split(':').map(Number);
+	return hours + minutes / 60;
+}
+
 function unitOptions(unit: string) {
 	return spaceUnits
 		.flatMap((of) => spaceDoseUnitsOf(unit === 'kg' ? 'kg' : 'L', of))
@@ -219,13 +246,13 @@ function unitOptions(unit: string) {
 /** What a limit still lacks to mean anything; empty when nothing. */
 function missing(draft: Draft): string {
 	if (!draft.kind) return 'Choose what is limited.';
-	const { entries } = limitKinds[draft.kind];
+	const { entries, plain } = limitKinds[draft.kind];
 	const named = (['substance', 'group', 'partner'] as const).find(
 		(entry) => entries.includes(entry) && !draft[entry]?.trim(),
 	);
 	if (named) return 'Name what the limit is about.';
 	const figures = entries.filter((entry) => entry === 'min' || entry === 'max' || entry === 'from' || entry === 'to');
-	if (figures.length > 0 && figures.every((entry) => draft[entry] === undefined))
+	if (!plain && figures.length > 0 && figures.every((entry) => draft[entry] === undefined))
 		return 'Enter the figure the label gives.';
 	if (entries.includes('crops') && cropsOf(draft).length === 0) return 'Name at least one crop.';
 	if (draft.per === 'years' && draft.years === undefined) return 'Enter the number of years.';

@@ -1,3 +1,4 @@
+import { flowering } from './flowering.ts';
 import {
 	type Check,
 	type Finding,
@@ -21,6 +22,7 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	interval,
 	stage,
 	timeOfDay,
+	flowering,
 	harvestInterval,
 	sprayVolume,
 	buffer,

@@ -12,6 +12,7 @@ export const labelKinds = [
 	'interval',
 	'stage',
 	'timeOfDay',
+	'flowering',
 	'harvestInterval',
 	'sprayVolume',
 	'buffer',
@@ -38,6 +39,8 @@ export type LimitKind = (typeof limitKinds)[number];
  *   stage            `min`, `max`: growth stage (BBCH); `from`, `to`: window of the year
  *   timeOfDay        `min`, `max`: local hours of the day (20.5 is 20:30) between which it may begin; over midnight where
  *                    `min` is the later
+ *   flowering        not where crop or weeds are in flower; with `min`, `max`, where they are it may only begin between these
+ *                    hours
  *   harvestInterval  `min` days from the application (day 0) to harvest
  *   sprayVolume      `min`, `max` L/ha
  *   buffer           `min` m to keep from the protected margin
@@ -137,6 +140,8 @@ export type PlannedApplication = {
 	readonly date: string;
 	/** Local time at which it begins, in hours; left out or null where it is not known yet. */
 	readonly startHour?: number | null | undefined;
+	/** What was in flower, in words; left out or null: nobody said. */
+	readonly inFlower?: string | null | undefined;
 	readonly sprayVolumeLPerHa: LitresPerHectare | null;
 	readonly products: readonly PlannedProduct[];
 	/** Every other treatment of the field, in both directions of time, planned ones included. */

@@ -13,8 +13,8 @@ import {
 
 /** What holds for a standing crop, for open ground or for a spray over it means nothing under a roof. */
 const notInSpaces: readonly LimitKind[] = ['stage', 'sprayVolume', 'buffer', 'livestock'];
-/** Given for ground, or for a crop that is still to be harvested: what it comes to in a closed space nobody knows. */
-const unknownInSpaces: readonly LimitKind[] = ['totalDose', 'activeSubstance', 'harvestInterval'];
+/** Given for ground, or for a crop that still grows: what it comes to in a closed space nobody knows. */
+const unknownInSpaces: readonly LimitKind[] = ['totalDose', 'activeSubstance', 'harvestInterval', 'flowering'];
 
 export type SpaceProduct = Omit<AppliedProduct, 'dosePerHa'> & {
 	readonly dose: SaidDose;

@@ -117,21 +117,31 @@ function stageNumber(stage: string | number | null): number | null {
 
 /** Hours of the day between which spraying may begin, for example once bees no longer fly; the range may run over midnight. */
 export function timeOfDay({ limit, application }: Check): Outcome {
-	const { min = 0, max = 24 } = limit;
-	if (limit.min === undefined && limit.max === undefined) return incomplete(limit, 'hours');
-	const range = `${clock(min)}–${clock(max)}`;
+	const hours = hoursOf(limit);
+	if (hours === null) return incomplete(limit, 'hours');
+	const { range, words } = hours;
 	const { startHour = null } = application;
 	if (startHour === null) {
-		const say = `Use is allowed from ${clock(min)} to ${clock(max)}. When will it begin?`;
+		const say = `Use is allowed ${words}. When will it begin?`;
 		return { verdict: 'ask', limit: range, value: null, unit: null, say };
 	}
-	const inside = min <= max ? min <= startHour && startHour <= max : startHour >= min || startHour <= max;
-	const say = `It begins at ${clock(startHour)}; use is allowed from ${clock(min)} to ${clock(max)}.`;
-	return { verdict: inside ? 'ok' : 'block', limit: range, value: clock(startHour), unit: null, say };
+	const say = `It begins at ${clock(startHour)}; use is allowed ${words}.`;
+	return { verdict: hours.hold(startHour) ? 'ok' : 'block', limit: range, value: clock(startHour), unit: null, say };
+}
+
+/** The hours of the day a limit names, over midnight where the first is the later; null where it names none. */
+export function hoursOf({ min, max }: Check['limit']) {
+	if (min === undefined && max === undefined) return null;
+	const [from, to] = [min ?? 0, max ?? 24];
+	return {
+		range: `${clock(from)}–${clock(to)}`,
+		words: `from ${clock(from)} to ${clock(to)}`,
+		hold: (hour: number) => (from <= to ? from <= hour && hour <= to : hour >= from || hour <= to),
+	};
 }
 
 /** `20.5` → `20:30`. */
-function clock(hour: number): string {
+export function clock(hour: number): string {
 	const minutes = Math.round(hour * 60);
 	return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
 }

@@ -2,6 +2,7 @@
 
 import { addDays } from '../../basics/calendar.ts';
 import type { Limit } from '../limits/limit.ts';
+import { hoursOf } from '../limits/time-limits.ts';
 
 /** What a treatment was for: the three types of use of Implementing Regulation (EU) 2023/564, Annex. */
 export const useTypes = ['treatment of surfaces', 'closed space', 'seed or plant reproductive material'] as const;
@@ -29,7 +30,7 @@ export type RecordItem =
 	| 'neighbours and beekeepers told';
 
 /** What of a use its authorisation confines. */
-export type Confined = 'time of day' | 'growth stage';
+export type Confined = 'time of day' | 'growth stage' | 'use in flower';
 
 export type RuleItem = {
 	readonly item: RecordItem;
@@ -118,7 +119,7 @@ export const ruleSets: readonly RuleSet[] = [
 			asks('reason', UK),
 			asks('operator', UK),
 			asks('wind', UK),
-			advises('in flower', UK),
+			asksWhere('in flower', 'use in flower', `${UK}: crop or weeds in flower`),
 			advises('neighbours and beekeepers told', UK),
 			advises('growth stage', 'common practice', true),
 			advises('temperature and humidity', 'common practice', true),
@@ -167,12 +168,12 @@ export function ruleSetOf(id: string): RuleSet | null {
 }
 
 /**
- * Under a roof there is no wind, and seed has no growth stage: (EU) 2023/564, Annex, asks for BBCH of surfaces alone.
+ * Under a roof there is no wind, and seed has no growth stage and no flowers: (EU) 2023/564, Annex, asks for BBCH of surfaces alone.
  * The Annex is known from national guidance; for closed spaces and seed from memory.
  */
 const notAskedOf: Readonly<Partial<Record<UseType, readonly RecordItem[]>>> = {
-	'closed space': ['growth stage', 'wind', 'temperature and humidity'],
-	'seed or plant reproductive material': ['growth stage', 'wind', 'temperature and humidity'],
+	'closed space': ['growth stage', 'wind', 'temperature and humidity', 'in flower'],
+	'seed or plant reproductive material': ['growth stage', 'wind', 'temperature and humidity', 'in flower'],
 };
 
 /** The figures of one record that a rule may ask for; null or empty is missing. */
@@ -201,8 +202,13 @@ export function missingItems(
 /** What of a use the limits of its product confine. */
 export function confinedBy(limits: readonly Limit[]): Confined[] {
 	const stage = limits.some(({ kind, min, max }) => kind === 'stage' && (min !== undefined || max !== undefined));
-	const time = limits.some(({ kind }) => kind === 'timeOfDay');
-	return [...(time ? (['time of day'] as const) : []), ...(stage ? (['growth stage'] as const) : [])];
+	const flowers = limits.filter(({ kind }) => kind === 'flowering');
+	const time = limits.some(({ kind }) => kind === 'timeOfDay') || flowers.some((limit) => hoursOf(limit) !== null);
+	return [
+		...(time ? (['time of day'] as const) : []),
+		...(stage ? (['growth stage'] as const) : []),
+		...(flowers.length > 0 ? (['use in flower'] as const) : []),
+	];
 }
 
 /**

@@ -21,6 +21,7 @@ const card: FoundCard = {
 	date: '2026-04-15',
 	operator: 'A. Marsh',
 	waterL: 1960,
+	asksFlowering: false,
 	products: [
 		{ productId: 'a', name: 'Suspension', unit: 'L', amount: 20, named: [] },
 		{ productId: 'b', name: 'Granule', unit: 'kg', amount: 0.4, named: [] },
@@ -55,7 +56,9 @@ test('amounts that were ticked off are sent as entered; one that was written ove
 		],
 		[],
 	]);
-	const wire = jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...cardLog(ticked, card) });
+	const seen = { ...ticked, flowering: 'nothing' };
+	expect([cardLog(ticked, card).flowering, cardLog(seen, card).flowering]).toEqual([undefined, 'nothing']);
+	const wire = jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...cardLog(seen, card) });
 	expect(wire?.success).toBe(true);
 });
 

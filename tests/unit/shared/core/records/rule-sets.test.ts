@@ -1,6 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import type { Limit } from '../../../../../shared/core/limits/limit.ts';
-import { confinedBy, missingItems, type RecordFacts, ruleSets } from '../../../../../shared/core/records/rule-sets.ts';
+import {
+	type Confined,
+	confinedBy,
+	missingItems,
+	type RecordFacts,
+	ruleSets,
+	type UseType,
+} from '../../../../../shared/core/records/rule-sets.ts';
 
 const whole: RecordFacts = {
 	'use type': 'treatment of surfaces',
@@ -67,5 +74,19 @@ test('limits on stage or time of day confine a use, a window of the year alone d
 		confined({ kind: 'stage', from: '2026-03-01', to: '2026-09-30' }),
 		confined({ kind: 'timeOfDay', min: 20 }),
 		confined({ kind: 'singleDose', max: 1 }),
-	]).toEqual([['growth stage'], [], ['time of day'], []]);
+		confined({ kind: 'flowering' }),
+		confined({ kind: 'flowering', min: 20, max: 6 }),
+	]).toEqual([['growth stage'], [], ['time of day'], [], ['use in flower'], ['time of day', 'use in flower']]);
+});
+
+/** Scottish Code of Practice, Annex F, has crop or weeds in flower among what a sheet holds; a label that asks makes it due. */
+test('what was in flower is missing where a label keeps off flowers, on ground alone', () => {
+	const uk = (facts: RecordFacts, ...rest: [readonly Confined[], UseType?]) =>
+		missingItems({ ...whole, ...facts }, 'uk-code', ...rest).filter((item) => item === 'in flower');
+	expect([
+		uk({ 'in flower': null }, []),
+		uk({ 'in flower': null }, ['use in flower']),
+		uk({ 'in flower': 'nothing' }, ['use in flower']),
+		uk({ 'in flower': null }, ['use in flower'], 'closed space'),
+	]).toEqual([[], ['in flower'], [], []]);
 });

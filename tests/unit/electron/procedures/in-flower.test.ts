@@ -1,0 +1,89 @@
+import { expect, test } from 'vitest';
+import { addDays } from '../../../../shared/basics/calendar.ts';
+import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
+
+const DATE = addDays(new Date().toISOString().slice(0, 10), -3);
+const PERIOD = { from: addDays(DATE, -30), to: addDays(DATE, 30) };
+const NIGHT = { min: 20, max: 6 };
+
+/** The small farm; the label of the suspension keeps off flowers. */
+async function farmOffFlowers(api: Api, hours: { min?: number; max?: number } = {}) {
+	const farm = await smallFarm(api);
+	await api.store.receive({
+		key: 'more',
+		productId: farm.suspensionId,
+		packSize: 5,
+		packs: 40,
+		date: addDays(DATE, -9),
+	});
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === farm.suspensionId) ?? {};
+	const limits = [{ kind: 'flowering' as const, ...hours }];
+	await api.products.update({ key: 'limits', id: farm.suspensionId, version, limits });
+	return farm;
+}
+
+function wanted({ fieldId, suspensionId, sprayerId }: Awaited<ReturnType<typeof smallFarm>>, growthStage = '32') {
+	return {
+		...{ sprayerId, sprayVolumeLPerHa: 100, date: DATE, growthStage, reason: 'blight' },
+		...{ fields: [{ fieldId, areaHa: 10 }], products: [{ productId: suspensionId, dosePerHa: 1 }] },
+	};
+}
+
+const verdictOf = (limits: readonly { kind: string; verdict: string }[]) =>
+	limits.find(({ kind }) => kind === 'flowering')?.verdict;
+
+async function log(api: Api, jobId: string, said: { flowering?: string; at?: string }) {
+	const { at = '10:00', ...flowering } = said;
+	const times = { startedAt: `${DATE}T${at}:00`, finishedAt: `${DATE}T${at}:30` };
+	return api.jobs.logLoad({ key: `log ${jobId}`, jobId, load: 1, operator: 'Ada', ...times, ...flowering });
+}
+
+test('planning asks, and stops at the stages of flowering', async () => {
+	const { api } = testBooks();
+	const farm = await farmOffFlowers(api);
+	expect(verdictOf((await api.jobs.preview(wanted(farm))).limits)).toBe('ask');
+	expect((await refusal(api.jobs.add({ key: 'a', ...wanted(farm, '65') }))).code).toBe('job.blocked');
+	const { id } = await api.jobs.add({ key: 'b', ...wanted(farm) });
+	expect(verdictOf((await api.jobs.card({ jobId: id, load: 1 })).limits)).toBe('ask');
+});
+
+test('a plan at flowering goes on where the label gives hours for it', async () => {
+	const { api } = testBooks();
+	const farm = await farmOffFlowers(api, NIGHT);
+	const { id } = await api.jobs.add({ key: 'a', ...wanted(farm, '65') });
+	const { findings } = await log(api, id, { at: '21:00', flowering: 'crop' });
+	expect(findings).toEqual([]);
+	const review = await api.season.read({ report: 'limit review', ...PERIOD });
+	expect(review.rows).toEqual([]);
+});
+
+test('the log, the record and the review of the season hold the answer against the label', async () => {
+	const { api } = testBooks();
+	await api.settings.save({ key: 'uk', ruleSet: 'uk-code' });
+	const farm = await farmOffFlowers(api);
+	const jobs = [];
+	for (const key of ['nothing', 'weeds', 'silent']) jobs.push(await api.jobs.add({ key, ...wanted(farm) }));
+	const [nothing, weeds, silent] = jobs.map(({ id }) => id) as [string, string, string];
+	expect((await log(api, nothing, { flowering: 'nothing' })).findings).toEqual([]);
+	expect(verdictOf((await log(api, weeds, { flowering: 'weeds' })).findings)).toBe('block');
+	expect((await log(api, silent, {})).findings).toEqual([]);
+
+	const record = async (jobId: string) => (await api.records.list({ jobId }))[0];
+	expect((await record(weeds))?.findings).toEqual([
+		'In flower: weeds. Use is not allowed where the crop or weeds are in flower.',
+	]);
+	const lacks = async (jobId: string) => (await record(jobId))?.missing.includes('in flower');
+	expect([await lacks(nothing), await lacks(weeds), await lacks(silent)]).toEqual([false, false, true]);
+
+	const review = async () =>
+		(await api.season.read({ report: 'limit review', ...PERIOD })).rows.map(({ kind, verdict, value }) => [
+			...[kind, verdict, value],
+		]);
+	expect(await review()).toEqual([
+		['in flower', 'exceeded', 'weeds'],
+		['in flower', 'to be answered', null],
+	]);
+	await api.records.complete({ key: 'c', jobId: silent, by: 'J. Wren', flowering: 'nothing' });
+	expect(await review()).toEqual([['in flower', 'exceeded', 'weeds']]);
+	expect(await lacks(silent)).toBe(false);
+});
