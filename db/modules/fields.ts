@@ -215,9 +215,17 @@ export async function croppingOf(db: ReadDb, fieldId: string): Promise<CroppingS
 	return db.select().from(cropping).where(eq(cropping.fieldId, fieldId)).orderBy(desc(cropping.season));
 }
 
-/** Every crop of a season. */
-export async function listCropping(db: ReadDb, season: number): Promise<CroppingStored[]> {
-	return db.select().from(cropping).where(eq(cropping.season, season));
+/** Every crop of a season, or those of some fields. */
+export async function listCropping(
+	db: ReadDb,
+	season: number,
+	fieldIds?: readonly string[],
+): Promise<CroppingStored[]> {
+	const some = fieldIds && inArray(cropping.fieldId, [...fieldIds]);
+	return db
+		.select()
+		.from(cropping)
+		.where(and(eq(cropping.season, season), some));
 }
 
 export type LineageStored = typeof fieldLineage.$inferSelect;

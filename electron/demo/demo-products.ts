@@ -31,6 +31,7 @@ export const demoProducts: readonly DemoProduct[] = [
 			{ kind: 'treatments', max: 1, per: 'crop' },
 			{ kind: 'sprayVolume', min: 100, max: 400 },
 			{ kind: 'buffer', min: 5 },
+			{ kind: 'followingCrop', crops: ['BRSNW', 'BEAVA'], min: 120 },
 		],
 		hazards: ['H302', 'H317', 'H373', 'H410'],
 		protection: GLOVES,

@@ -62,6 +62,7 @@ import { cropsOfSeason, rollSeason } from './roll-season.ts';
 import * as season from './season.ts';
 import * as settings from './settings.ts';
 import { sow, unsow } from './sow.ts';
+import { sowingWaits } from './sowing-waits.ts';
 import * as spaces from './spaces.ts';
 import * as sprayers from './sprayers.ts';
 import * as stockTake from './stock-take.ts';
@@ -244,6 +245,7 @@ export const handlers = {
 		setNutrient: writes(fieldLimits.setNutrientLimit),
 		endNutrient: writes(fieldLimits.endNutrientLimit),
 		nutrients: reads(nutrientsOfField),
+		following: reads(sowingWaits),
 	},
 	season: {
 		statement: readsLong(season.statement),

@@ -21,6 +21,7 @@ import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { perSeedWords } from './job-kinds.ts';
+import { nextCropsIn } from './next-crops.ts';
 import type { ProductDetails } from './products.ts';
 import { doseOnGround } from './seed-sowings.ts';
 import { findingsInSpace, jobInSpace, standingInSpace } from './space-limits.ts';
@@ -59,6 +60,7 @@ export async function onFields(books: Books, application: Application): Promise<
 	const fieldIds = application.fields.map(({ row }) => row.field.id);
 	const others = await plannedElsewhere(books.db, { fieldIds, jobId });
 	const limits = await limitsByField(books.db, fieldIds);
+	const nextCrops = await nextCropsIn(books.db, seasonOf(date, farm.seasonStartMonth), fieldIds);
 	const found: OnField[] = [];
 	for (const { row, areaHa } of application.fields) {
 		const { field, crop, strips } = row;
@@ -73,6 +75,7 @@ export async function onFields(books: Books, application: Application): Promise<
 			growthStage,
 			harvestOn: crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (Number.isFinite(strip) ? strip : null),
+			next: nextCrops({ fieldId: field.id, date, crop }),
 		};
 		const history = [
 			...(await appliedToGround(books.db, { fieldId: field.id, areaHa, fieldHa, jobId })),
@@ -256,6 +259,7 @@ export function concernsWashings({ kind }: { readonly kind: string }): boolean {
 		'activeSubstance',
 		'nutrient',
 		'harvestInterval',
+		'followingCrop',
 		'authorisation',
 	].includes(kind);
 }

@@ -11,7 +11,7 @@ import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
-import { keptAfterwards } from '../../shared/core/limits/limit.ts';
+import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
 import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { groundOfLoads } from '../../shared/core/loads/ground-of-loads.ts';
@@ -265,7 +265,7 @@ export function blocks(limits: readonly LimitFinding[]): LimitFinding[] {
 /** Limits exceeded or near, each sentence once: a job goes on against them only for a reason. */
 export function warned(limits: readonly LimitFinding[]): { from: 'limit'; say: string }[] {
 	const says = limits
-		.filter(({ kind, verdict }) => verdict === 'warn' && !keptAfterwards.has(kind))
+		.filter((finding) => finding.verdict === 'warn' && !isKeptAfterwards(finding))
 		.map(({ product, say }) => sentenceOn(product, say));
 	return [...new Set(says)].map((say) => ({ from: 'limit', say }));
 }

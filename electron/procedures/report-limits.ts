@@ -10,7 +10,7 @@ import { inFlowerOver } from '../../shared/core/limits/flowering.ts';
 import {
 	type Finding,
 	figure,
-	keptAfterwards,
+	isKeptAfterwards,
 	type Limit,
 	overlapByArea,
 	type PlannedProduct,
@@ -28,6 +28,7 @@ import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
 import { concernsWashings } from './limits.ts';
+import { nextCropsIn } from './next-crops.ts';
 import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { reviewOfSpaces } from './report-spaces.ts';
@@ -45,6 +46,7 @@ type Books = {
 	/** What the limits of each product look back at. */
 	readonly wanted: ReadonlyMap<string, Wanted>;
 	readonly sown: readonly SownTreatment[];
+	readonly nextCrops: ReadonlyMap<number, Awaited<ReturnType<typeof nextCropsIn>>>;
 };
 
 const columnsRead = [
@@ -77,12 +79,14 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
 	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const fields = new Map<number, Map<string, FieldWithFigures>>();
+	const nextCrops = new Map<number, Awaited<ReturnType<typeof nextCropsIn>>>();
 	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
 	const sownNow = sown.filter(({ date }) => date >= period.from && date <= period.to);
 	for (const season of new Set([...records, ...sownNow].map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
+		nextCrops.set(season, await nextCropsIn(db, season));
 	}
-	const books: Books = { products, fields, limits, farm, wanted, sown };
+	const books: Books = { products, fields, limits, farm, wanted, sown, nextCrops };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
@@ -307,6 +311,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 			growthStage: of.growthStage,
 			harvestOn: row.crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
+			next: books.nextCrops.get(of.season)?.({ fieldId: of.fieldId, date: of.date, crop: row.crop }),
 		},
 		date: of.date,
 		startHour: of.startHour,
@@ -322,8 +327,8 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 	return found.filter(isTold);
 }
 
-function isTold({ verdict, kind }: Pick<Finding, 'verdict' | 'kind'>): boolean {
-	return order.includes(verdict) && !keptAfterwards.has(kind);
+function isTold(finding: Finding): boolean {
+	return order.includes(finding.verdict) && !isKeptAfterwards(finding);
 }
 
 function rowOf(finding: Finding, { date: on, field, entries }: Told, books: Books): ReportRow {
@@ -365,6 +370,7 @@ const limitNames: Readonly<Record<Finding['kind'], string>> = {
 	activeSubstance: 'active substance in all',
 	modeOfAction: 'mode-of-action group',
 	mixPartner: 'mix partner',
+	followingCrop: 'next crop',
 	nutrient: 'nutrient of the field',
 };
 

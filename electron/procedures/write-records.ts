@@ -9,7 +9,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
-import { keptAfterwards } from '../../shared/core/limits/limit.ts';
+import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
 import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
 import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
@@ -167,7 +167,7 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		zone: farm.zone,
 		overrideWhy: details.overrideWhy,
 		findings: line.findings
-			.filter(({ kind, verdict }) => verdict === 'block' || (verdict === 'warn' && !keptAfterwards.has(kind)))
+			.filter((finding) => finding.verdict === 'block' || (finding.verdict === 'warn' && !isKeptAfterwards(finding)))
 			.filter(
 				(finding) =>
 					finding.fieldId === (place.fieldId ?? line.space?.spaceId) &&

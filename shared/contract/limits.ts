@@ -57,6 +57,23 @@ export const FieldNutrients = z.strictObject({
 });
 export type FieldNutrients = z.infer<typeof FieldNutrients>;
 
+/** A crop, or any, that a label keeps off a field after a treatment. */
+export const SowingWait = z.strictObject({
+	product: z.string(),
+	treatedOn: LocalDate,
+	season: z.int().describe('harvest year in which it was treated'),
+	crops: z.array(z.string()).describe('names or EPPO codes, as the label has them; empty: any crop'),
+	from: LocalDate.nullable().describe('first day they may be sown; null: they may not be the next crop'),
+	say: z.string(),
+	source: z.string(),
+	fromMemory: z.boolean(),
+	tooEarly: z
+		.strictObject({ crop: z.string(), season: z.int(), sownOn: LocalDate.nullable() })
+		.nullable()
+		.describe('a crop on the books that comes too early'),
+});
+export type SowingWait = z.infer<typeof SowingWait>;
+
 export const limitsContract = {
 	check: query(
 		'Holds a job, or doses on fields, against every limit on the treated ground; it informs, the label and local law come first',
@@ -94,5 +111,10 @@ export const limitsContract = {
 		'What a field was given of each nutrient this season, and its limits',
 		z.strictObject({ fieldId: Id }),
 		FieldNutrients,
+	),
+	following: query(
+		'Which crops a field must wait for, or does without, by the labels of what it was treated with; it informs, the label comes first',
+		z.strictObject({ fieldId: Id }),
+		z.array(SowingWait),
 	),
 };

@@ -46,7 +46,10 @@ export type NutrientDose = z.infer<typeof NutrientDose>;
 export const LabelLimit = z.strictObject({
 	kind: z.enum(labelKinds),
 	crop: z.string().max(40).optional().describe('EPPO code or crop name; left out = every crop'),
-	crops: z.array(z.string().max(40)).optional().describe('kind crop: the crops allowed'),
+	crops: z
+		.array(z.string().max(40))
+		.optional()
+		.describe('kind crop: the crops allowed; kind followingCrop: those that are to follow, left out = any'),
 	min: z.number().optional(),
 	max: z.number().optional(),
 	per: z.enum(['crop', 'season', '12 months', 'calendar year', 'years']).optional(),

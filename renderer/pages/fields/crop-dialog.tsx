@@ -2,6 +2,8 @@ import { Autocomplete, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { seasonOf } from '../../../shared/basics/calendar.ts';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
+import type { SowingWait } from '../../../shared/contract/limits.ts';
+import { comesAfter, isTooEarly } from '../../../shared/core/limits/following-crop.ts';
 import { today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -9,6 +11,7 @@ import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { Foot } from './field-dialogs.tsx';
+import { SowingWaits } from './field-following.tsx';
 
 type Props = {
 	readonly detail: FieldDetail;
@@ -35,6 +38,10 @@ function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonl
 	const [entry, setEntry] = useState(() => entryOf(detail, season));
 	const set = (part: Partial<Entry>) => setEntry((before) => ({ ...before, ...part }));
 	const known = detail.crops.some((each) => each.season === year);
+	const waits = useProcedure(['fields', detail.field.id, 'following'], (api) =>
+		api.limits.following({ fieldId: detail.field.id }),
+	);
+	const tooEarly = year === null ? [] : keptOff(waits.answer ?? [], { ...entry, season: year });
 	const save = useCommand((api, harvest: number, key) => {
 		const { crop, eppoCode, variety, sownOn, harvestOn } = entry;
 		return api.fields.setCrop({
@@ -98,8 +105,21 @@ function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonl
 					onChange={(harvestOn) => set({ harvestOn })}
 				/>
 			</div>
+			{tooEarly.length > 0 && <SowingWaits waits={tooEarly} />}
 		</EntryForm>
 	);
+}
+
+/** The waits that a crop does not keep, as it stands in the form. */
+function keptOff(waits: readonly SowingWait[], entry: Entry & { readonly season: number }): SowingWait[] {
+	const { crop, season, sownOn } = entry;
+	const names = [entry.eppoCode, crop].map((name) => name.trim()).filter((name) => name !== '');
+	if (names.length === 0) return [];
+	return waits
+		.filter(
+			(wait) => comesAfter(entry, { season: wait.season, date: wait.treatedOn }) && isTooEarly(wait, { names, sownOn }),
+		)
+		.map((wait) => ({ ...wait, tooEarly: { crop, season, sownOn } }));
 }
 
 type Entry = {

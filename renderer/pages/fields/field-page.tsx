@@ -12,6 +12,7 @@ import { DifferenceExplained } from './difference-explained.tsx';
 import './fields.css';
 import { CropDialog } from './crop-dialog.tsx';
 import { EditDialog, MeasurementDialog } from './field-dialogs.tsx';
+import { FieldFollowing } from './field-following.tsx';
 import { FieldGround } from './field-ground.tsx';
 import { FieldNutrients } from './field-nutrients.tsx';
 import { basisWords } from './field-words.ts';
@@ -125,6 +126,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					</Button>
 				</div>
 				<Crops detail={detail} onOpen={(season) => setOpened({ crop: season })} />
+				<FieldFollowing fieldId={field.id} />
 				<FieldNutrients detail={detail} />
 				<GroundHistory field={field} />
 			</section>

@@ -1,5 +1,5 @@
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
-import { keptAfterwards } from '../../../shared/core/limits/limit.ts';
+import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
 
 type Group = {
 	readonly key: string;
@@ -35,7 +35,7 @@ export function LimitFindings(props: {
 					No limit on the books stands against it. What nobody entered is not checked: the label comes first.
 				</p>
 			) : (
-				<ul className="plain-list">
+				<ul className="plain-list findings">
 					{groups.map(({ key, finding, fields }) => (
 						<li key={key}>
 							<span className={verdicts[saidOf(finding)].chip}>{verdicts[saidOf(finding)].word}</span>
@@ -70,8 +70,8 @@ function groupsOf(limits: readonly LimitFinding[]): Group[] {
 }
 
 /** A waiting time that begins with the treatment asks for nothing yet. */
-function saidOf({ kind, verdict }: LimitFinding): Said {
-	return verdict === 'warn' && keptAfterwards.has(kind) ? 'keep' : verdict;
+function saidOf(finding: LimitFinding): Said {
+	return finding.verdict === 'warn' && isKeptAfterwards(finding) ? 'keep' : finding.verdict;
 }
 
 function rank(finding: LimitFinding): number {

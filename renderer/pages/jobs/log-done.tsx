@@ -4,7 +4,7 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
-import { keptAfterwards } from '../../../shared/core/limits/limit.ts';
+import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
 import { amount, capital, count } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { PageHead } from '../../parts/page.tsx';
@@ -34,7 +34,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 	const one = portionWord(job.kind);
 	const leftOf = (id: string) => stock.answer?.find(({ productId }) => productId === id)?.amount;
 	const [notKept, toKeep] = [false, true].map((after) =>
-		logged.findings.filter(({ kind }) => keptAfterwards.has(kind) === after),
+		logged.findings.filter((finding) => isKeptAfterwards(finding) === after),
 	) as [LimitFinding[], LimitFinding[]];
 	const beyond = logged.drawn.some(({ productId }) => (leftOf(productId) ?? 0) < 0);
 	return (

@@ -80,7 +80,7 @@ export function DeviationList({ deviations }: { readonly deviations: Deviations 
 			{deviations.length === 0 ? (
 				<p className="quiet">It is followed: day, fields, products, doses and water as recommended.</p>
 			) : (
-				<ul className="plain-list">
+				<ul className="plain-list findings">
 					{deviations.map(({ kind, say }) => (
 						<li key={say}>
 							<span className="chip">{kind}</span>

@@ -54,6 +54,7 @@ export const limitKinds: Readonly<
 	authorisation: { label: 'Authorised dates', entries: ['from', 'to'], unit: '' },
 	activeSubstance: { label: 'Active substance in all', entries: ['substance', 'max', 'per', 'years'], unit: 'g/ha' },
 	modeOfAction: { label: 'Mode-of-action group', entries: ['group', 'max', 'per', 'years'], unit: 'treatments' },
+	followingCrop: { label: 'Wait before the next crop', entries: ['crops', 'min', 'crop'], unit: 'days' },
 	mixPartner: { label: 'Not to be mixed with', entries: ['partner'], unit: '' },
 };
 

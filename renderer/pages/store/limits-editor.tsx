@@ -120,6 +120,7 @@ function NewLimit(props: {
 				{figures.includes('min') && (
 					<QuantityInput
 						label="At least"
+						description={kind === 'followingCrop' ? 'Left empty: never as the next crop' : undefined}
 						unit={unit}
 						min={0}
 						value={draft.min ?? null}
@@ -164,15 +165,15 @@ function NewLimit(props: {
 				)}
 				{entries.includes('crops') && (
 					<TextInput
-						label="Crops"
-						description="EPPO codes or names, with commas"
+						label={kind === 'followingCrop' ? 'Crops that are to follow' : 'Crops'}
+						description={`EPPO codes or names, with commas${kind === 'followingCrop' ? '; left empty: any crop' : ''}`}
 						value={draft.crops?.join(', ') ?? ''}
 						onChange={(event) => set({ crops: event.currentTarget.value.split(',').map((crop) => crop.trimStart()) })}
 					/>
 				)}
 				{entries.includes('crop') && (
 					<TextInput
-						label="Only in crop"
+						label={kind === 'followingCrop' ? 'Only where this crop was treated' : 'Only in crop'}
 						description="Left empty: in every crop"
 						maxLength={40}
 						value={draft.crop ?? ''}
@@ -252,9 +253,11 @@ function missing(draft: Draft): string {
 	);
 	if (named) return 'Name what the limit is about.';
 	const figures = entries.filter((entry) => entry === 'min' || entry === 'max' || entry === 'from' || entry === 'to');
-	if (!plain && figures.length > 0 && figures.every((entry) => draft[entry] === undefined))
-		return 'Enter the figure the label gives.';
-	if (entries.includes('crops') && cropsOf(draft).length === 0) return 'Name at least one crop.';
+	const noFigure = figures.length > 0 && figures.every((entry) => draft[entry] === undefined);
+	const noCrop = entries.includes('crops') && cropsOf(draft).length === 0;
+	if (draft.kind === 'followingCrop') return noFigure && noCrop ? 'Enter the days, or name the crops, or both.' : '';
+	if (!plain && noFigure) return 'Enter the figure the label gives.';
+	if (noCrop) return 'Name at least one crop.';
 	if (draft.per === 'years' && draft.years === undefined) return 'Enter the number of years.';
 	return '';
 }
@@ -267,6 +270,13 @@ function limitOf(draft: Draft, kind: Kind): LabelLimit {
 	const filled = Object.fromEntries(
 		Object.entries(draft).filter(([, value]) => value !== undefined && value !== ''),
 	) as Partial<LabelLimit>;
-	const crops = kind === 'crop' ? { crops: cropsOf(draft) } : {};
-	return { ...filled, ...crops, kind, source: draft.source?.trim() || 'label', fromMemory: draft.fromMemory ?? false };
+	const { crops: _, ...others } = filled;
+	const crops = cropsOf(draft);
+	return {
+		...others,
+		...(crops.length > 0 ? { crops } : {}),
+		kind,
+		source: draft.source?.trim() || 'label',
+		fromMemory: draft.fromMemory ?? false,
+	};
 }

@@ -1,4 +1,5 @@
 import { flowering } from './flowering.ts';
+import { followingCrop } from './following-crop.ts';
 import {
 	type Check,
 	type Finding,
@@ -32,6 +33,7 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	activeSubstance,
 	modeOfAction,
 	mixPartner,
+	followingCrop,
 	nutrient,
 };
 

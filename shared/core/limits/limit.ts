@@ -22,6 +22,7 @@ export const labelKinds = [
 	'activeSubstance',
 	'modeOfAction',
 	'mixPartner',
+	'followingCrop',
 ] as const;
 /** Beside those, what a field is limited in whatever is put on it. */
 export const limitKinds = [...labelKinds, 'nutrient'] as const;
@@ -50,6 +51,8 @@ export type LimitKind = (typeof limitKinds)[number];
  *   activeSubstance  `max` g/ha and period of `substance`, over all products that contain it
  *   modeOfAction     `max` applications per period with a product of `group`, over all products
  *   mixPartner       `partner` (product, substance or group) not in the same mix, nor, with `min`, within so many days
+ *   followingCrop    `crops` that are to follow (none named: any) and the `min` days until they may be sown; without days
+ *                    they may not be the next crop at all
  *   nutrient         `max` kg/ha and period of `nutrient`, over all products that contain it; of a field, never of a label
  *
  * Where a waiting time or distance is one figure, `max` is read like `min`. The period is `per` (crop where none is
@@ -133,6 +136,15 @@ export type Ground = {
 	readonly harvestOn: string | null;
 	/** The narrowest strip left unsprayed along a protected margin. */
 	readonly bufferM: Metres | null;
+	/** Crops that are sown there after the date, the next first, as far as they are known. */
+	readonly next?: readonly NextCrop[] | undefined;
+};
+
+/** A crop that is to be sown, or was sown, on ground that is treated before. */
+export type NextCrop = {
+	/** Every designation, the one to say last. */
+	readonly names: readonly string[];
+	readonly sownOn: string | null;
 };
 
 export type PlannedApplication = {
@@ -172,9 +184,18 @@ export type Outcome = Pick<Finding, 'verdict' | 'limit' | 'value' | 'unit' | 'sa
 
 /**
  * Waiting times that begin with the treatment. They are told with every job, and kept by the people there: nothing is
- * exceeded or near, so a job goes on against none of them and no reason is asked for.
+ * exceeded or near, so a job goes on against none of them and no reason is asked for. The wait before the next crop is one
+ * as long as no crop is known that comes too early.
  */
-export const keptAfterwards: ReadonlySet<string> = new Set<LimitKind>(['reentry', 'livestock']);
+export function isKeptAfterwards({
+	kind,
+	value,
+}: {
+	readonly kind: string;
+	readonly value: Finding['value'];
+}): boolean {
+	return kind === 'reentry' || kind === 'livestock' || (kind === 'followingCrop' && value === null);
+}
 
 /** What is checked at once: one product of the mix, or, for a rule, none in particular. */
 export type Check = {
