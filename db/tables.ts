@@ -402,6 +402,7 @@ export const job = sqliteTable('job', {
 	name: text('name').notNull(),
 	kind: text('kind', { enum: applicationKinds }).notNull(),
 	sprayerId: text('sprayer_id').notNull(),
+	/** The first of its closed spaces; all of them are in `job_space`. */
 	spaceId: text('space_id'),
 	sprayDate: text('spray_date').notNull(),
 	sprayVolume: real('spray_volume').notNull(),
@@ -419,6 +420,14 @@ export const jobField = sqliteTable('job_field', {
 	position: integer('position').notNull(),
 	areaM2: real('area_m2').notNull(),
 	areaBasis: text('area_basis').notNull(),
+});
+
+export const jobSpace = sqliteTable('job_space', {
+	jobId: text('job_id').notNull(),
+	spaceId: text('space_id').notNull(),
+	position: integer('position').notNull(),
+	/** As its records name it. */
+	name: text('name').notNull(),
 });
 
 export const jobProduct = sqliteTable('job_product', {

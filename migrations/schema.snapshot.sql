@@ -322,6 +322,14 @@ CREATE TABLE job_recommendation (
   deviations TEXT NOT NULL
 ) STRICT;
 
+CREATE TABLE job_space (
+  job_id TEXT NOT NULL REFERENCES job (id),
+  space_id TEXT NOT NULL REFERENCES closed_space (id),
+  position INTEGER NOT NULL,
+  name TEXT NOT NULL CHECK (length(name) > 0),
+  PRIMARY KEY (job_id, space_id)
+) STRICT;
+
 CREATE TABLE load_log (
   id TEXT NOT NULL PRIMARY KEY,
   job_id TEXT NOT NULL REFERENCES job (id),
@@ -660,11 +668,11 @@ CREATE INDEX incident_entry_by_time ON incident_entry (happened_at);
 
 CREATE INDEX job_by_date ON job (spray_date);
 
-CREATE INDEX job_by_space ON job (space_id) WHERE space_id IS NOT NULL;
-
 CREATE INDEX job_field_by_field ON job_field (field_id);
 
 CREATE INDEX job_recommendation_by_recommendation ON job_recommendation (recommendation_id);
+
+CREATE INDEX job_space_by_space ON job_space (space_id);
 
 CREATE INDEX load_log_by_job ON load_log (job_id, load_number);
 

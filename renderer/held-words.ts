@@ -4,7 +4,7 @@ import type { PlannedLoad } from '../shared/contract/jobs-plan.ts';
 import type { SpaceUnit } from '../shared/core/loads/closed-space.ts';
 import { amount, figure, litres } from './format.ts';
 
-/** What one load holds: mix in the tank, granules in the hopper, seed of a batch, or a closed space. */
+/** What one load holds: mix in the tank, granules in the hopper, seed of a batch, or closed spaces. */
 export function heldOf({
 	seed,
 	space,
@@ -43,7 +43,7 @@ export function heldWords(first: PlannedLoad | undefined, seedUnit: 'kg' | 'unit
 		return {
 			one: 'treatment',
 			several: 'treatments',
-			place: 'space',
+			place: (first.spaces?.length ?? 0) > 1 ? 'spaces' : 'space',
 			unit: first.spaceUnit ?? '',
 			vessels: 'treatments',
 			held: (load) => figure(load.space, decimals(load.space)),
@@ -84,6 +84,28 @@ export function applicatorFillWords({ fills = [], products }: Pick<PlannedLoad, 
 	});
 }
 
+/** Litres of a hand-held tank: tenths where they count. */
+export function someLitres(value = 0): string {
+	return figure(value, value < 100 && !Number.isInteger(Math.round(value * 10) / 10) ? 1 : 0);
+}
+
+/** `fill 5 ends 180 m² in; done with 4 L of fill 7 left`: where the fills of a small tank end in one of several spaces. */
+export function fillsInSpace(
+	{ fills }: Pick<NonNullable<PlannedLoad['spaces']>[number], 'fills'>,
+	unit: SpaceUnit,
+): string {
+	if (!fills) return '';
+	const { begun, doneWith, leftL } = fills;
+	const ends = begun ? `fill ${begun.fill} ends ${quantityWords(roundTo(begun.endsAfter, unit), unit)} in; ` : '';
+	const left =
+		leftL < 0.05 ? `done when fill ${doneWith} is empty` : `done with ${someLitres(leftL)} L of fill ${doneWith} left`;
+	return `${ends}${left}`;
+}
+
+function roundTo(amount: number, unit: SpaceUnit): number {
+	return unit === 't' ? Math.round(amount * 10) / 10 : Math.round(amount);
+}
+
 /** As it is measured out: under one litre or kilogram in mL or g. */
 export function smallAmount(value: number, unit: 'L' | 'kg'): string {
 	if (value >= 1) return amount(value, unit);
@@ -111,9 +133,18 @@ export function liquidOf({ kind, carrier }: Pick<LoadCard, 'kind' | 'carrier'>):
 	return carrier ? 'fertiliser' : 'water';
 }
 
-/** Is ground treated, not seed and no closed space? */
-export function isOnGround({ seed, space }: { readonly seed: object | null; readonly space: object | null }): boolean {
-	return seed === null && space === null;
+/** Is ground treated, not seed and no closed space? Asked of a job, of its card, or of a record. */
+export function isOnGround(of: {
+	readonly seed: object | null;
+	readonly indoors?: object | null;
+	readonly space?: object | null;
+}): boolean {
+	return of.seed === null && !of.indoors && !of.space;
+}
+
+/** Of some closed spaces together. */
+export function spacesInAll(spaces: readonly { readonly amount: number }[] = []): number {
+	return spaces.reduce((sum, { amount }) => sum + amount, 0);
 }
 
 /** Seed or a closed space with its unit: `5,200 kg`, `120 units`, `12,000 m³`. */

@@ -103,6 +103,7 @@ export type UseStored = Pick<
 	| 'sprayDate'
 	| 'season'
 	| 'fieldId'
+	| 'fieldName'
 	| 'productId'
 	| 'treatedM2'
 	| 'amount'
@@ -123,7 +124,7 @@ export async function listUses(
 ): Promise<UseStored[]> {
 	const { seq, recordId, jobId, sprayDate, season, fieldId, productId, treatedM2, amount, startedAt, finishedAt } =
 		sprayRecord;
-	const { washedM2 } = sprayRecord;
+	const { fieldName, washedM2 } = sprayRecord;
 	return plainRows<UseStored>(
 		db,
 		{
@@ -133,6 +134,7 @@ export async function listUses(
 			sprayDate,
 			season,
 			fieldId,
+			fieldName,
 			productId,
 			treatedM2,
 			amount,

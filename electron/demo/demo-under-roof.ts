@@ -53,7 +53,7 @@ async function sprayBarn(need: Need, of: UnderRoof, date: string): Promise<void>
 	const productId = await bought(need, of, BARN_SPRAY, date, 3);
 	const { id: jobId } = await need<Job>('jobs.add', {
 		...{ key: 'demo-barn', name: 'Grain barn before harvest', kind: 'closed space', sprayerId, date, operator },
-		space: { spaceId, unit: 'm²', amount: 1400, mixL: 70 },
+		indoors: { unit: 'm²', mixL: 70, spaces: [{ spaceId, amount: 1400 }] },
 		fields: [],
 		products: [{ productId, dosePerM2: 0.001, doseUnit: 'L/100 m²' }],
 		reason: 'grain weevils and mites',

@@ -11,6 +11,7 @@ import {
 	saveJob,
 	standing,
 } from '../../db/modules/jobs.ts';
+import { setSpacesOfJob } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Job, jobsContract } from '../../shared/contract/jobs.ts';
@@ -53,6 +54,7 @@ export async function changeJob(context: CommandContext, input: Input<'change'>)
 	await keepEarlier(context, opened.value, why ?? null);
 	await saveJob(tx, { ...opened.value, ...rows.job });
 	await replaceLines(tx, id, rows.fields, rows.products);
+	await setSpacesOfJob(tx, id, rows.spaces);
 	return jobById(tx, farm, id);
 }
 

@@ -2,7 +2,8 @@ import { type JobStored, type LoadLogStored, standing } from '../../db/modules/j
 import type { StoreId } from '../../db/modules/store.ts';
 import type { Job } from '../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
-import type { PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedIndoors, PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
+import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
@@ -27,8 +28,8 @@ export type JobDetails = {
 	readonly doses: Readonly<Record<string, KeptDose>>;
 	/** What is treated, where it is seed. */
 	readonly seed: Seed | null;
-	/** What is treated, where it is a closed space. */
-	readonly space: PlannedSpace | null;
+	/** What is treated, where it is closed spaces. */
+	readonly indoors: PlannedIndoors | null;
 };
 
 export type JobClosing = NonNullable<Job['closing']>;
@@ -43,27 +44,26 @@ export function closingOf({ closing }: Pick<JobStored, 'closing'>): JobClosing |
 
 export function planOf(job: JobStored): JobPlan {
 	// Plans saved before an item was kept lack it.
-	return {
-		end: null,
-		toAnswer: [],
-		carried: [],
-		startsAt: 1,
-		...(JSON.parse(job.plan) as Omit<JobPlan, 'end' | 'toAnswer' | 'carried' | 'startsAt'> & Partial<JobPlan>),
-	};
+	const kept = JSON.parse(job.plan) as Omit<JobPlan, 'end' | 'toAnswer' | 'carried' | 'startsAt'> & Partial<JobPlan>;
+	const plan = { end: null, toAnswer: [], carried: [], startsAt: 1, ...kept };
+	if (!plan.loads.some(({ space, spaces }) => space !== undefined && !spaces)) return plan;
+	const spaces = detailsOf(job).indoors?.spaces.map(({ spaceId, name, amount }) => ({ spaceId, name, amount })) ?? [];
+	return { ...plan, loads: plan.loads.map((load) => ({ ...load, spaces })) };
 }
 
 /** The first jobs did not hold these. */
-type KeptLater = 'customer' | 'storeId' | 'doses' | 'seed' | 'space';
+type KeptLater = 'customer' | 'storeId' | 'doses' | 'seed' | 'indoors';
+
+/** Jobs of one closed space alone held it with the unit of its doses and the mix. */
+type OneSpace = { readonly space?: (PlannedSpace & Omit<PlannedIndoors, 'spaces'>) | null };
 
 export function detailsOf(job: JobStored): JobDetails {
-	return {
-		customer: null,
-		storeId: null,
-		doses: {},
-		seed: null,
-		space: null,
-		...(JSON.parse(job.details) as Omit<JobDetails, KeptLater> & Partial<JobDetails>),
-	};
+	const { space, ...kept } = JSON.parse(job.details) as Omit<JobDetails, KeptLater> & Partial<JobDetails> & OneSpace;
+	return { customer: null, storeId: null, doses: {}, seed: null, indoors: space ? ofOneSpace(space) : null, ...kept };
+}
+
+function ofOneSpace({ unit, mixL, ...space }: NonNullable<OneSpace['space']>): PlannedIndoors {
+	return { unit, mixL, spaces: [space] };
 }
 
 /** What the log of a load keeps beside its columns. */
@@ -81,14 +81,37 @@ export type LogDetails = {
 	readonly rinsedL?: number;
 	/** Seed treated, kg or units. */
 	readonly seed?: number;
-	/** Of a closed space: m³, m² or t. */
-	readonly space?: number;
+	/** Of each closed space: m³, m² or t. */
+	readonly spaces?: readonly SpaceTreated[];
 	readonly stopped: {
 		readonly why: string;
 		readonly mixLeftL: number | null;
 		readonly mix: 'kept' | 'disposed';
 	} | null;
 };
+
+export type SpaceTreated = { readonly spaceId: string; readonly amount: number };
+
+/** What some logs treated of each closed space of their job. */
+export function spacesTreated(
+	logs: readonly LoadLogStored[],
+	indoors: Pick<PlannedIndoors, 'spaces'>,
+): Map<string, number> {
+	const treated = new Map<string, number>();
+	for (const log of logs) {
+		for (const { spaceId, amount } of spacesIn(log, indoors)) {
+			treated.set(spaceId, (treated.get(spaceId) ?? 0) + amount);
+		}
+	}
+	return treated;
+}
+
+/** What one log treated of each closed space; a log of a job that could have only one says how much, not of which. */
+export function spacesIn(log: LoadLogStored, { spaces }: Pick<PlannedIndoors, 'spaces'>): readonly SpaceTreated[] {
+	const { spaces: said, space } = JSON.parse(log.details) as LogDetails & { readonly space?: number };
+	const [only] = spaces;
+	return said ?? (only && space !== undefined ? [{ spaceId: only.spaceId, amount: space }] : []);
+}
 
 export function logDetails(log: LoadLogStored): LogDetails {
 	return JSON.parse(log.details) as LogDetails;
@@ -106,21 +129,23 @@ export function waterOnSeed(
 /** What a job treats that is no ground, and how much of it one dose is for; null: it treats ground. */
 export function quantityOf({
 	seed,
-	space,
-}: Pick<JobDetails, 'seed' | 'space'>): { amount: number; per: number } | null {
-	if (space) return { amount: space.amount, per: spaceDoses[space.unit].per };
+	indoors,
+}: Pick<JobDetails, 'seed' | 'indoors'>): { amount: number; per: number } | null {
+	if (indoors) return { amount: inAll(indoors), per: spaceDoses[indoors.unit].per };
 	return seed && { amount: seed.amount, per: SEED_PER_DOSE[seed.unit] };
 }
 
-/** How much of it a load is planned for, or a log treated. */
-export function quantityIn({
-	seed,
-	space,
-}: {
-	readonly seed?: number | undefined;
-	readonly space?: number | undefined;
-}): number | undefined {
-	return seed ?? space;
+/** Of all its closed spaces together. */
+export function inAll({ spaces }: { readonly spaces: readonly { readonly amount: number }[] }): number {
+	return spaces.reduce((sum, { amount }) => sum + amount, 0);
+}
+
+/** Seed, or of closed spaces, treated so far by the logs that stand, in its own unit. */
+export function quantityTreated(logs: readonly LoadLogStored[]): number {
+	return standing(logs).reduce((sum, log) => {
+		const { seed, spaces = [], space } = logDetails(log) as LogDetails & { readonly space?: number };
+		return sum + (seed ?? space ?? inAll({ spaces }));
+	}, 0);
 }
 
 /** Loads that are over: logged in full, or broken off with the mix disposed of. */

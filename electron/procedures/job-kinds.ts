@@ -2,7 +2,8 @@ import { findProducts, type ProductRow } from '../../db/modules/products.ts';
 import { findSpace } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { PlannedCarrier, PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedIndoors, PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
+import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
 import { type SeedDose, sameName } from '../../shared/core/limits/limit.ts';
 import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import {
@@ -20,7 +21,7 @@ type Machine = { readonly name: string; readonly kind: MachineKind };
 
 /** What a kind of job cannot do without, and what does not belong to it. */
 export function whatIsLacking(input: PlanInput, machine: Machine) {
-	const { kind, fields, sprayVolumeLPerHa, carrier, seed, space, leftInTankL, leftInHopperKg } = input;
+	const { kind, fields, sprayVolumeLPerHa, carrier, seed, indoors, leftInTankL, leftInHopperKg } = input;
 	const needed = machineFor(kind);
 	if (machine.kind !== needed) {
 		return refuse('job.wrongMachine', { kind: kindWords[kind], needed, machine: machine.name, is: machine.kind });
@@ -29,8 +30,8 @@ export function whatIsLacking(input: PlanInput, machine: Machine) {
 	const inSpace = kind === 'closed space';
 	if (kind !== 'seed treatment' && !inSpace && fields.length === 0) return lacks('fields', 'name at least one field');
 	if (inSpace && fields.length > 0) return lacks('fields', 'a closed space is no field');
-	if (inSpace && !space) return lacks('space', 'say which closed space is treated');
-	if (!inSpace && space) return lacks('space', 'only a job in a closed space has one');
+	if (inSpace && !indoors) return lacks('indoors', 'say which closed spaces are treated');
+	if (!inSpace && indoors) return lacks('indoors', 'only a job in closed spaces has them');
 	const isSprayed = kind === 'spray in water' || kind === 'spray in liquid fertiliser';
 	if (isSprayed && sprayVolumeLPerHa === undefined) return lacks('sprayVolumeLPerHa', 'say the litres on one hectare');
 	if (kind === 'spray in liquid fertiliser' && !carrier) return lacks('carrier', 'say which fertiliser fills the tank');
@@ -41,19 +42,31 @@ export function whatIsLacking(input: PlanInput, machine: Machine) {
 	return kind !== 'seed treatment' && seed ? lacks('seed', 'only a seed treatment has seed') : null;
 }
 
-/** The closed space of a job with what of it is treated; null: the job treats something else. */
-export async function spaceToTreat(db: ReadDb, { space }: PlanInput): Promise<Result<PlannedSpace | null>> {
-	if (!space) return ok(null);
-	const row = await findSpace(db, space.spaceId);
-	if (!row || row.removedAt !== null) return refuse('not.found', { what: 'closed space', id: space.spaceId });
-	const { name, kind, floorM2, volumeM3 } = row;
-	const onBooks = { 'm³': volumeM3, 'm²': floorM2, t: null };
-	const amount = space.amount ?? onBooks[space.unit];
-	if (amount !== null) return ok({ ...space, name, kind, amount });
-	if (space.unit === 't') {
-		return refuse('input.invalid', { path: 'space.amount', why: 'say how many tonnes of the crop are treated' });
+/** The closed spaces of a job with what of each is treated; null: the job treats something else. */
+export async function spacesToTreat(db: ReadDb, { indoors }: PlanInput): Promise<Result<PlannedIndoors | null>> {
+	if (!indoors) return ok(null);
+	const { unit } = indoors;
+	const spaces: PlannedSpace[] = [];
+	for (const [index, space] of indoors.spaces.entries()) {
+		const path = `indoors.spaces[${index}]`;
+		if (spaces.some(({ spaceId }) => spaceId === space.spaceId)) {
+			return refuse('input.invalid', { path: `${path}.spaceId`, why: 'the closed space stands twice' });
+		}
+		const row = await findSpace(db, space.spaceId);
+		if (!row || row.removedAt !== null) return refuse('not.found', { what: 'closed space', id: space.spaceId });
+		const { name, kind, floorM2, volumeM3 } = row;
+		const onBooks = { 'm³': volumeM3, 'm²': floorM2, t: null };
+		const amount = space.amount ?? onBooks[unit];
+		if (amount === null && unit === 't') {
+			const why = `say how many tonnes of the crop are treated in ${name}`;
+			return refuse('input.invalid', { path: `${path}.amount`, why });
+		}
+		if (amount === null) {
+			return refuse('space.sizeMissing', { space: name, what: unit === 'm³' ? 'volume' : 'floor area' });
+		}
+		spaces.push({ ...space, name, kind, amount });
 	}
-	return refuse('space.sizeMissing', { space: name, what: space.unit === 'm³' ? 'volume' : 'floor area' });
+	return ok({ ...indoors, spaces });
 }
 
 type Carried = { readonly carrier: CarrierWanted | null; readonly product: ProductRow<ProductDetails> | null };

@@ -1,5 +1,6 @@
 import type { JobFieldStored, JobProductStored, JobStored } from '../../db/modules/jobs.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
+import type { JobSpaceStored } from '../../db/modules/spaces.ts';
 import { refuse } from '../../shared/basics/result.ts';
 import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
@@ -24,7 +25,7 @@ type Of = { readonly id: string; readonly farm: FarmRow; readonly overrideWhy?: 
 
 /** The rows of a job as it is planned: what `jobs.add` writes and a change of the plan puts in their place. */
 export function jobRows(
-	{ plan, date, kind, sprayVolumeLPerHa, sprayer, space, fields, products }: PlannedJob,
+	{ plan, date, kind, sprayVolumeLPerHa, sprayer, indoors, fields, products }: PlannedJob,
 	wanted: PlanInput,
 	{ id, farm, overrideWhy }: Of,
 ): {
@@ -33,6 +34,7 @@ export function jobRows(
 		'name' | 'kind' | 'sprayerId' | 'spaceId' | 'sprayDate' | 'sprayVolume' | 'details' | 'plan'
 	>;
 	readonly fields: JobFieldStored[];
+	readonly spaces: JobSpaceStored[];
 	readonly products: JobProductStored[];
 } {
 	const details: JobDetails = {
@@ -49,10 +51,12 @@ export function jobRows(
 		overrideWhy: overrideWhy ?? null,
 		doses: Object.fromEntries(products.map(({ product, kept }) => [product.id, kept])),
 		seed: wanted.seed ?? null,
-		space,
+		indoors,
 	};
-	const crops = space
-		? [space.name]
+	const spaces = indoors?.spaces ?? [];
+	const [first, ...others] = spaces;
+	const crops = first
+		? [others.length > 0 ? `${first.name} and ${others.length} more` : first.name]
 		: wanted.seed
 			? [`${wanted.seed.crop}, seed`]
 			: fields.map(({ row }) => row.crop?.crop ?? null);
@@ -62,7 +66,7 @@ export function jobRows(
 			name: wanted.name ?? nameOf(crops, names),
 			kind,
 			sprayerId: sprayer.id,
-			spaceId: space?.spaceId ?? null,
+			spaceId: first?.spaceId ?? null,
 			sprayDate: date,
 			sprayVolume: sprayVolumeLPerHa,
 			details: JSON.stringify(details),
@@ -75,6 +79,7 @@ export function jobRows(
 			areaM2: toSquareMetres(areaHa),
 			areaBasis: basis,
 		})),
+		spaces: spaces.map(({ spaceId, name }, position) => ({ jobId: id, spaceId, position, name })),
 		products: products.map(({ product, dose }, position) => ({ jobId: id, productId: product.id, position, dose })),
 	};
 }

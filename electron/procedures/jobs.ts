@@ -13,6 +13,7 @@ import {
 	standing,
 } from '../../db/modules/jobs.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
+import { setSpacesOfJob } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -23,7 +24,7 @@ import { toIso } from './clock.ts';
 import { expectedNow } from './end-of-job.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
-import { closingOf, detailsOf, logDetails, overLoads, planOf } from './job-details.ts';
+import { closingOf, detailsOf, logDetails, overLoads, planOf, spacesIn } from './job-details.ts';
 import { jobRows, standsAgainst } from './job-rows.ts';
 import { type PlanInput, planJob } from './plan-job.ts';
 import { deviationsFrom, followRecommendation, workOf } from './recommendations.ts';
@@ -55,6 +56,7 @@ export async function addNewJob({ tx, farm, now, newId }: CommandContext, input:
 	const rows = jobRows(planned.value, wanted, { id, farm, overrideWhy });
 	const fixed = { id, farmId: farm.id, code: await freeCode(tx, id), closing: null, withdrawnWhy: null };
 	await addJob(tx, { ...fixed, ...rows.job, createdAt: now, version: 1 }, rows.fields, rows.products);
+	await setSpacesOfJob(tx, id, rows.spaces);
 	if (wanted.recommendationId !== undefined) {
 		const followed = await followRecommendation(tx, id, wanted.recommendationId, workOf(planned.value));
 		if (!followed.ok) return followed;
@@ -107,8 +109,7 @@ export async function listAllJobs({ db }: QueryContext): Promise<Result<JobRow[]
 }
 
 function placesOf(job: JobStored, fields: readonly { readonly name: string }[] = []): string[] {
-	const { space } = detailsOf(job);
-	return space ? [space.name] : fields.map(({ name }) => name);
+	return (detailsOf(job).indoors?.spaces ?? fields).map(({ name }) => name);
 }
 
 export async function getJob({ db, farm }: QueryContext, { id }: { id: string }): Promise<Result<Job>> {
@@ -171,7 +172,8 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, note, seed, space, stopped } = logDetails(log);
+				const { products, ground, note, seed, stopped } = logDetails(log);
+				const spaces = details.indoors?.spaces && spacesIn(log, details.indoors).map((space) => ({ ...space }));
 				const carriedOn = stopped !== null && plan.carried.some(({ from }) => from === log.loadNumber);
 				return {
 					id: log.id,
@@ -189,7 +191,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 						...(notAsNamed ? { notAsNamed } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
-					...given({ seed, space }),
+					...given({ seed, spaces: spaces ?? undefined }),
 					stopped: carriedOn ? { ...stopped, mix: 'carried on' as const } : stopped,
 					note,
 				};

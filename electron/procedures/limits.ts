@@ -24,7 +24,7 @@ import { perSeedWords } from './job-kinds.ts';
 import { nextCropsIn } from './next-crops.ts';
 import type { ProductDetails } from './products.ts';
 import { doseOnGround } from './seed-sowings.ts';
-import { findingsInSpace, jobInSpace, standingInSpace } from './space-limits.ts';
+import { findingsInSpaces, jobInSpaces, standingInSpaces } from './space-limits.ts';
 
 type Books = { readonly db: ReadDb; readonly farm: FarmRow; readonly now: number };
 type Product = ProductRow<ProductDetails>;
@@ -174,15 +174,15 @@ type CheckInput = z.output<(typeof limitsContract.check)['~orpc']['inputSchema']
 
 export async function checkLimits(context: QueryContext, input: CheckInput): Promise<Result<LimitFinding[]>> {
 	const { db, farm } = context;
-	const inSpace = 'jobId' in input ? await spaceOf(db, input.jobId) : null;
-	if (inSpace) return ok(await findingsInSpace(context, inSpace));
+	const indoors = 'jobId' in input ? await spacesOf(db, input.jobId) : null;
+	if (indoors) return ok(await findingsInSpaces(context, indoors));
 	const application = 'jobId' in input ? await ofJob(db, farm, input.jobId) : await ofInput(db, farm, input);
 	return application.ok ? ok(await findingsFor(context, application.value)) : application;
 }
 
-async function spaceOf(db: ReadDb, jobId: string) {
+async function spacesOf(db: ReadDb, jobId: string) {
 	const found = await findJob(db, jobId);
-	return found ? jobInSpace(db, found.job) : null;
+	return found ? jobInSpaces(db, found.job) : null;
 }
 
 async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<Application>> {
@@ -216,8 +216,8 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 
 /** What stands against a job as the books are now: blocks, warnings and questions. */
 export async function standingAgainst(books: Books, jobId: string): Promise<LimitFinding[]> {
-	const inSpace = await spaceOf(books.db, jobId);
-	if (inSpace) return standingInSpace(books, inSpace);
+	const indoors = await spacesOf(books.db, jobId);
+	if (indoors) return standingInSpaces(books, indoors);
 	const application = await ofJob(books.db, books.farm, jobId);
 	return application.ok ? standingOn(await onFields(books, application.value)) : [];
 }

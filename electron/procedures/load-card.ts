@@ -7,6 +7,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { sentenceOf } from '../../shared/basics/problem.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
+import type { PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { fill } from '../../shared/core/filling/fill.ts';
 import type { FillGiven } from '../../shared/core/filling/fill-given.ts';
@@ -92,8 +93,8 @@ export async function sheetOf(
 		capacityL: sprayer.capacityL,
 		carrier,
 		seed: details.seed,
-		space: details.space && { ...details.space, place: await placeOf(db, details.space.spaceId) },
-		keepOut: details.space && keepOutOf([...products.values()]),
+		indoors: details.indoors && { ...details.indoors, spaces: await withPlaces(db, details.indoors.spaces) },
+		keepOut: details.indoors && keepOutOf([...products.values()]),
 		operator: details.operator,
 		nozzle: details.nozzle,
 		pressureBar: details.pressureBar,
@@ -147,9 +148,13 @@ export async function sheetOf(
 	return ok({ card, given: given?.ok ? given.value : null, portions });
 }
 
-async function placeOf(db: ReadDb, spaceId: string): Promise<string | null> {
-	const row = await findSpace(db, spaceId);
-	return (row && spaceOf(row).place) ?? null;
+async function withPlaces(db: ReadDb, spaces: readonly PlannedSpace[]) {
+	const placed: (PlannedSpace & { place: string | null })[] = [];
+	for (const space of spaces) {
+		const row = await findSpace(db, space.spaceId);
+		placed.push({ ...space, place: (row && spaceOf(row).place) ?? null });
+	}
+	return placed;
 }
 
 /** When a closed space may be entered again: the longest time of the labels on the books, and those that name none. */

@@ -13,15 +13,15 @@ import { toInstant } from './clock.ts';
 import { type Draw, drawsOf, postDraws } from './draw-load.ts';
 import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf, type LogDetails, logDetails, overLoads, planOf, quantityIn } from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import { sheetOf } from './load-card.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
-import { quantityTreated } from './seed-sowings.ts';
 import { batchesOnShelf } from './shelf.ts';
-import { checkAppliedInSpace } from './space-limits.ts';
+import { checkAppliedInSpaces } from './space-limits.ts';
 import { shortInStore } from './stores.ts';
+import { type SpacePart, type Treated, treatedNow } from './treated-now.ts';
 import { productCarriedIn, writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
@@ -62,17 +62,16 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (overLoads(plan, logs).has(load.load)) {
 		return refuse('load.alreadyLogged', { load: load.load });
 	}
-	const quantity = quantityNow(load, logs, input);
-	if (!quantity.ok) return quantity;
-	const poured = pouredNow(load, logs, input, { carrier: plan.carrier, quantity: quantity.value });
+	const { storeId: store, indoors } = detailsOf(job);
+	const times = { startedAt, finishedAt, zone: farm.zone };
+	const treated = treatedNow(load, indoors, logs, { input, ...times });
+	if (!treated.ok) return treated;
+	const { quantity } = treated.value;
+	const poured = pouredNow(load, logs, input, { carrier: plan.carrier, quantity });
 	if (!poured.ok) return poured;
-	const ground =
-		quantity.value === null
-			? groundNow(load, plan.loads, logs, input, { startedAt, finishedAt, zone: farm.zone })
-			: ok([]);
+	const ground = quantity === null ? groundNow(load, plan.loads, logs, input, times) : ok([]);
 	if (!ground.ok) return ground;
 	signedBy(input.operator);
-	const store = detailsOf(job).storeId;
 	const shelf = { store, poured: poured.value, occurredAt: startedAt };
 	const short = input.allowShort ? null : await shortOf(context, shelf);
 	if (short) return short;
@@ -89,7 +88,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		finishedAt,
 		poured: poured.value,
 		ground: ground.value,
-		quantity: quantity.value,
+		...treated.value,
 		draws,
 		rinsedL,
 	});
@@ -112,14 +111,14 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	const carried = (productId: string) => (logs.length === 0 ? (carriedIn.get(productId) ?? 0) : 0);
 	const books = { db: tx, farm, now: context.now };
 	const findings =
-		load.space === undefined
+		indoors === null
 			? await checkApplied(books, {
 					job,
 					ground: ground.value,
 					inFlower: input.flowering,
 					poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
 				})
-			: await checkAppliedInSpace(books, { job, startedAt, quantity: quantity.value ?? 0, poured: poured.value });
+			: await checkAppliedInSpaces(books, { job, spaces: treated.value.spaces, poured: poured.value });
 	const recordIds = await writeRecords(context, {
 		job,
 		load,
@@ -127,7 +126,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		log,
 		input,
 		ground: ground.value,
-		quantity: quantity.value,
+		...treated.value,
 		poured: poured.value,
 		findings,
 		carriedIn,
@@ -168,7 +167,7 @@ export function pouredNow(
 	const stranger = actual.find(({ productId }) => !load.products.some((line) => line.productId === productId));
 	if (stranger) return refuse('load.productNotInJob', { productId: stranger.productId });
 	// Product goes out as seed runs through, or a space is covered: what is broken off has had the share of what it treated.
-	const planned = quantityIn(load);
+	const planned = load.seed ?? load.space;
 	const share = input.stopped && quantity !== null && planned ? Math.min(1, quantity / planned) : null;
 	const byPlan = (amount: number, before: number) =>
 		Math.max(0, Math.min(amount - before, share === null ? amount : Math.round(amount * share)));
@@ -202,36 +201,6 @@ function meteredCarrier(
 ): number | null {
 	if (actual?.meteredL === undefined || waterL > 0.5) return null;
 	return unit === 'kg' ? actual.meteredL * densityKgPerL : actual.meteredL;
-}
-
-const quantities = {
-	seed: {
-		only: 'only a seed treatment has seed',
-		soFar: 'a batch that was broken off needs the seed treated so far',
-	},
-	space: {
-		only: 'only a closed space has an amount of its own',
-		soFar: 'a treatment that was broken off needs how much of the space was treated so far',
-	},
-} as const;
-
-/**
- * Seed, or of a closed space, that this log treated: what the operator says, else the load less what was treated before the
- * stop; null: ground is treated.
- */
-function quantityNow(load: PlannedLoad, logs: readonly LoadLogStored[], input: LogInput): Result<number | null> {
-	const lacks = (name: keyof typeof quantities, why: 'only' | 'soFar') =>
-		refuse('input.invalid', { path: `actual.${name}`, why: quantities[name][why] });
-	for (const name of ['seed', 'space'] as const) {
-		const [planned, said] = [load[name], input.actual?.[name]];
-		if (planned === undefined) {
-			if (said !== undefined) return lacks(name, 'only');
-			continue;
-		}
-		if (input.stopped && said === undefined) return lacks(name, 'soFar');
-		return ok(said ?? Math.max(0, planned - quantityTreated(logs)));
-	}
-	return ok(null);
 }
 
 /** The ground this log covers: what the operator says, else the load's ground less what was covered before the stop. */
@@ -328,7 +297,11 @@ async function batchShortOf({ tx }: CommandContext, { store, poured, occurredAt 
 	return null;
 }
 
-export type Logged = {
+function amountIn({ spaceId, amount }: SpacePart) {
+	return { spaceId, amount };
+}
+
+export type Logged = Treated & {
 	readonly id: string;
 	readonly input: LogInput;
 	readonly load: PlannedLoad;
@@ -336,8 +309,6 @@ export type Logged = {
 	readonly finishedAt: number;
 	readonly poured: readonly Poured[];
 	readonly ground: readonly Ground[];
-	/** Seed, or of a closed space, that was treated, in its own unit; null: ground was. */
-	readonly quantity: number | null;
 };
 
 function logRow(
@@ -351,6 +322,7 @@ function logRow(
 		poured,
 		ground,
 		quantity,
+		spaces,
 		draws,
 		rinsedL,
 	}: Logged & { draws: readonly Draw[]; rinsedL: number },
@@ -366,7 +338,7 @@ function logRow(
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
 		...(rinsedL > 0 ? { rinsedL } : {}),
-		...(quantity === null ? {} : load.space === undefined ? { seed: quantity } : { space: quantity }),
+		...(quantity === null ? {} : spaces.length === 0 ? { seed: quantity } : { spaces: spaces.map(amountIn) }),
 		stopped: input.stopped
 			? { why: input.stopped.why, mixLeftL: input.stopped.mixLeftL ?? null, mix: input.stopped.mix }
 			: null,

@@ -8,7 +8,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { jobsContract } from '../../shared/contract/jobs.ts';
-import type { PlannedSpace } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedIndoors } from '../../shared/contract/jobs-indoors.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
@@ -24,14 +24,15 @@ import { toLocalDate } from './clock.ts';
 import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
 import { quantityOf } from './job-details.ts';
-import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, spaceToTreat, whatIsLacking } from './job-kinds.ts';
+import { carrierOf, kindWarnings, lineOfCarrier, seedDoseOf, spacesToTreat, whatIsLacking } from './job-kinds.ts';
 import { onFields, standingOn } from './limits.ts';
 import { toLoad } from './product-to-load.ts';
 import type { ProductDetails } from './products.ts';
 import { doseWayOf, type KeptDose, readDose, readDoseOf } from './said-dose.ts';
 import { doseOnGround } from './seed-sowings.ts';
 import { containersInTurn, type ShelfLine, takesOf } from './shelf-lines.ts';
-import { standingInSpace } from './space-limits.ts';
+import { standingInSpaces } from './space-limits.ts';
+import { spacesInTurn } from './spaces-in-turn.ts';
 import { splitJob } from './split-job.ts';
 import type { SprayerDetails } from './sprayers.ts';
 import { heldByStore, storeSaid } from './stores.ts';
@@ -59,7 +60,7 @@ export type PlannedJob = {
 	readonly kind: ApplicationKind;
 	readonly sprayVolumeLPerHa: number;
 	readonly sprayer: SprayerRow<SprayerDetails>;
-	readonly space: PlannedSpace | null;
+	readonly indoors: PlannedIndoors | null;
 	readonly fields: readonly FieldToSpray[];
 	readonly products: readonly ProductToSpray[];
 };
@@ -79,8 +80,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	const fields = await fieldsToSpray(db, input.fields, seasonOf(date, farm.seasonStartMonth));
 	if (!fields.ok) return fields;
 	const areaHa = fields.value.reduce((sum, field) => sum + field.areaHa, 0);
-	const space = await spaceToTreat(db, input);
-	if (!space.ok) return space;
+	const indoors = await spacesToTreat(db, input);
+	if (!indoors.ok) return indoors;
 	const found = await productsToSpray(db, input, areaHa);
 	if (!found.ok) return found;
 	const carried = await carrierOf(db, input);
@@ -110,7 +111,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		leftInHopperKg: input.leftInHopperKg ?? 0,
 		carrier,
 		seed: input.seed ?? null,
-		space: space.value,
+		indoors: indoors.value,
 		tank: {
 			capacityL: sprayer.capacityL,
 			minimumL: sprayer.minimumL,
@@ -125,7 +126,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			packSizes: packSizesFor(
 				product,
 				stock.get(product.id),
-				needOf({ seed: input.seed ?? null, space: space.value }, dose, areaHa),
+				needOf({ seed: input.seed ?? null, indoors: indoors.value }, dose, areaHa),
 			),
 			openedPack: stock.get(product.id)?.opened ?? 0,
 			onShelf: containers.get(product.id),
@@ -151,8 +152,8 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 			jobId: input.forJob,
 		},
 	);
-	const limits = space.value
-		? await standingInSpace({ db, farm }, { space: space.value, date, products: found.value, jobId: input.forJob })
+	const limits = indoors.value
+		? await standingInSpaces({ db, farm }, { ...indoors.value, date, products: found.value, jobId: input.forJob })
 		: standingOn(onGrounds);
 	const ground =
 		fields.value.length === 0 || kind === 'seed treatment'
@@ -174,7 +175,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 		...(load.inHopperKg === undefined ? {} : { inHopperKg: load.inHopperKg }),
 		...(load.seed === undefined ? {} : { seed: load.seed }),
 		...(load.slurryL === undefined ? {} : { slurryL: load.slurryL }),
-		...(load.space === undefined ? {} : { space: load.space, spaceUnit: input.space?.unit }),
+		...spacesInTurn(indoors.value, load),
 		...(load.fills === undefined ? {} : { fills: load.fills.map((fill) => ({ ...fill, amounts: [...fill.amounts] })) }),
 		containersToHandle: load.containersToHandle,
 		measuredPours: load.measuredPours,
@@ -246,7 +247,10 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 				})
 			: null,
 	};
-	return ok({ plan, date, kind, sprayVolumeLPerHa, sprayer, space: space.value, fields: fields.value, products });
+	return ok({
+		...{ plan, date, kind, sprayVolumeLPerHa, sprayer },
+		...{ indoors: indoors.value, fields: fields.value, products },
+	});
 }
 
 /** What the products bring together in nutrients; nothing where they hold none. */
@@ -299,7 +303,7 @@ async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: nu
 }
 
 async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Promise<Result<ProductToSpray[]>> {
-	const { products: wanted, sprayVolumeLPerHa = 0, seed, space, carrier } = input;
+	const { products: wanted, sprayVolumeLPerHa = 0, seed, indoors, carrier } = input;
 	const rows = await findProducts<ProductDetails>(
 		db,
 		wanted.map(({ productId }) => productId),
@@ -315,10 +319,10 @@ async function productsToSpray(db: ReadDb, input: PlanInput, areaHa: number): Pr
 		seen.add(productId);
 		const product = rows.get(productId);
 		if (!product) return refuse('not.found', { what: 'product', id: productId });
-		if (seed || space) {
-			const dose = readDoseOf(product, dosed, { ...doseWayOf(product.unit, { seed, space }), path });
+		if (seed || indoors) {
+			const dose = readDoseOf(product, dosed, { ...doseWayOf(product.unit, { seed, indoors }), path });
 			if (!dose.ok) return dose;
-			const dosePerHa = seed ? doseOnGround(dose.value.dose, { seed, space: null }, areaHa) : null;
+			const dosePerHa = seed ? doseOnGround(dose.value.dose, { seed, indoors: null }, areaHa) : null;
 			found.push({ product, ...dose.value, dosePerHa });
 			continue;
 		}

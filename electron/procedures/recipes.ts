@@ -77,7 +77,7 @@ function broughtOutBy(job: JobStored): BroughtOut {
 		carrier: carrierAgain(planOf(job)) ?? null,
 		seedUnit: detailsOf(job).seed?.unit ?? null,
 		slurry: detailsOf(job).seed?.slurry ?? null,
-		spaceUnit: detailsOf(job).space?.unit ?? null,
+		spaceUnit: detailsOf(job).indoors?.unit ?? null,
 	};
 }
 
@@ -167,7 +167,7 @@ function keptDose(
 	const productId = product.id;
 	if (!isOnGround(at)) {
 		const { seedUnit, spaceUnit, path } = at;
-		const on = { seed: seedUnit && { unit: seedUnit }, space: spaceUnit && { unit: spaceUnit } };
+		const on = { seed: seedUnit && { unit: seedUnit }, indoors: spaceUnit && { unit: spaceUnit } };
 		const dose = readDoseOf(product, dosed, { ...doseWayOf(product.unit, on), path });
 		return dose.ok ? ok({ productId, dosePerHa: dose.value.dose, said: dose.value.kept }) : dose;
 	}

@@ -1,4 +1,4 @@
-import { jobsById } from '../../db/modules/jobs.ts';
+import { type JobStored, jobsById } from '../../db/modules/jobs.ts';
 import { listProducts } from '../../db/modules/products.ts';
 import type { RecordStored } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
@@ -37,24 +37,34 @@ export async function reviewOfSpaces<Of extends Line>(
 	);
 	const jobs = await jobsById(books.db, byJob.keys());
 	const reviewed: SpaceReviewed<Of>[] = [];
-	for (const [jobId, lines] of byJob) {
-		const [first] = lines;
+	for (const [jobId, ofJob] of byJob) {
 		const job = jobs.get(jobId);
-		if (!first || !job) continue;
-		const byProduct = Map.groupBy(lines, ({ productId }) => productId);
-		const sumOf = (own: readonly Of[], of: (line: Of) => number) => own.reduce((sum, line) => sum + of(line), 0);
-		const treated = [...byProduct.values()].map((own) => sumOf(own, (line) => recordDetails(line).space?.amount ?? 0));
-		const startedAt = Math.min(...lines.map((line) => line.startedAt));
-		const findings = await checkAppliedInSpace(books, {
-			job,
-			startedAt,
-			before: startedAt,
-			quantity: Math.max(...treated),
-			poured: [...byProduct].map(([productId, own]) => ({ productId, amount: sumOf(own, ({ amount }) => amount) })),
-		});
-		reviewed.push({ first, lines, findings });
+		const bySpace = Map.groupBy(ofJob, (line) => recordDetails(line).space?.spaceId ?? '');
+		for (const [spaceId, lines] of bySpace) {
+			const [first] = lines;
+			if (first && job) reviewed.push({ first, lines, findings: await lookedBackAt(books, { job, spaceId, lines }) });
+		}
 	}
 	return reviewed;
+}
+
+/** One treatment of one closed space: its products share it, what was done after a stop adds up. */
+function lookedBackAt(
+	books: Books,
+	{ job, spaceId, lines }: { readonly job: JobStored; readonly spaceId: string; readonly lines: readonly Line[] },
+): Promise<FoundInSpace[]> {
+	const byProduct = Map.groupBy(lines, ({ productId }) => productId);
+	const sumOf = (own: readonly Line[], of: (line: Line) => number) => own.reduce((sum, line) => sum + of(line), 0);
+	const treated = [...byProduct.values()].map((own) => sumOf(own, (line) => recordDetails(line).space?.amount ?? 0));
+	const startedAt = Math.min(...lines.map((line) => line.startedAt));
+	return checkAppliedInSpace(books, {
+		job,
+		spaceId,
+		startedAt,
+		before: startedAt,
+		quantity: Math.max(...treated),
+		poured: [...byProduct].map(([productId, own]) => ({ productId, amount: sumOf(own, ({ amount }) => amount) })),
+	});
 }
 
 export type UsedInSpace = {

@@ -53,7 +53,7 @@ export async function todayOnFields(context: QueryContext, period: Period): Prom
 	}
 	const indoors = await jobsIndoors(db);
 	const inside = uses.flatMap((use) => {
-		const space = indoors.get(use.jobId);
+		const space = indoors.get(use.jobId)?.get(use.fieldName);
 		const product = products.get(use.productId);
 		if (!space || !product) return [];
 		return [{ space, use, product, waits: { ...standingWaits(product.limits, []), ...NOT_INDOORS } }];

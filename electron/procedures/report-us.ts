@@ -48,8 +48,8 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	const rules = ruleSetOf(RULES);
 	const treatments = Map.groupBy(
 		await recordCells(db, columnsRead, { ...period, order: 'oldest first' }),
-		({ jobId, fieldId, sprayDate, washedM2 }) =>
-			`${sprayDate} ${jobId} ${fieldId} ${washedM2 === null ? '' : 'washings'}`,
+		({ jobId, fieldId, fieldName, sprayDate, washedM2 }) =>
+			`${sprayDate} ${jobId} ${fieldId ?? fieldName} ${washedM2 === null ? '' : 'washings'}`,
 	);
 	const together = [...treatments.values()].flatMap((lines) => [
 		...Map.groupBy(lines, ({ productId }) => productId).values(),

@@ -41,12 +41,15 @@ export function readDose(
 
 type On = {
 	readonly seed?: { readonly unit: SeedUnit } | null | undefined;
-	readonly space?: { readonly unit: SpaceUnit } | null | undefined;
+	readonly indoors?: { readonly unit: SpaceUnit } | null | undefined;
 };
 
 /** The way doses on seed or in a closed space are given, and the unit they are shown in where nobody chose one. */
-export function doseWayOf(unit: 'L' | 'kg', { seed, space }: On): { readonly way: DoseWay; readonly plain?: DoseUnit } {
-	if (space) return { way: spaceDoses[space.unit].way, plain: spaceDoses[space.unit].plain[unit] };
+export function doseWayOf(
+	unit: 'L' | 'kg',
+	{ seed, indoors }: On,
+): { readonly way: DoseWay; readonly plain?: DoseUnit } {
+	if (indoors) return { way: spaceDoses[indoors.unit].way, plain: spaceDoses[indoors.unit].plain[unit] };
 	return { way: seed ? seedDoseWay(seed.unit) : 'dosePerHa' };
 }
 

@@ -21,9 +21,8 @@ import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { endOfDay, startOfDay, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
-import { closingOf, detailsOf, logDetails, planOf, quantityOf } from './job-details.ts';
+import { closingOf, detailsOf, logDetails, planOf, quantityOf, quantityTreated } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
-import { quantityTreated } from './seed-sowings.ts';
 import type { SprayerDetails } from './sprayers.ts';
 import { detailsOfWashings } from './washings.ts';
 

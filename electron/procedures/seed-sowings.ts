@@ -5,22 +5,17 @@ import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { Seed, Sowing } from '../../shared/contract/jobs-kinds.ts';
 import { dosePerHaSown, SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { detailsOf, type JobDetails, logDetails, quantityIn } from './job-details.ts';
+import { detailsOf, type JobDetails, logDetails, quantityTreated } from './job-details.ts';
 
 /** A dose as a job keeps it, on the ground; null: in a closed space, or on seed of which nobody knows yet where it goes. */
 export function doseOnGround(
 	dose: number,
-	{ seed, space }: Pick<JobDetails, 'seed' | 'space'>,
+	{ seed, indoors }: Pick<JobDetails, 'seed' | 'indoors'>,
 	areaHa: number,
 ): number | null {
-	if (space) return null;
+	if (indoors) return null;
 	if (seed === null) return dose;
 	return areaHa > 0 ? dosePerHaSown(dose, seed, areaHa) : null;
-}
-
-/** Seed, or of a closed space, treated so far by the logs that stand, in its own unit. */
-export function quantityTreated(logs: readonly LoadLogStored[]): number {
-	return standing(logs).reduce((sum, log) => sum + (quantityIn(logDetails(log)) ?? 0), 0);
 }
 
 /** What stands on the seed of a job: the amount poured over all its seed, to 100 kg or one unit. */

@@ -9,11 +9,11 @@ import { dosePerHaSown } from '../../shared/core/loads/seed.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { loadFor } from './field-register.ts';
 import type { CommandContext } from './handler.ts';
-import { detailsOf } from './job-details.ts';
+import { detailsOf, quantityTreated } from './job-details.ts';
 import { perSeedWords } from './job-kinds.ts';
 import { findingsFor } from './limits.ts';
 import type { ProductDetails } from './products.ts';
-import { doseOnSeed, quantityTreated } from './seed-sowings.ts';
+import { doseOnSeed } from './seed-sowings.ts';
 
 type SowInput = {
 	readonly jobId: string;

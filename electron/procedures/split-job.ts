@@ -1,5 +1,6 @@
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { PlannedCarrier, PlannedSpace, Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { PlannedIndoors } from '../../shared/contract/jobs-indoors.ts';
+import type { PlannedCarrier, Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { Alternative } from '../../shared/contract/jobs-plan.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { type ApplicatorFill, applicatorFills } from '../../shared/core/loads/applicator-fills.ts';
@@ -20,6 +21,7 @@ import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { slurryLitres, slurryOfBatches, wrongSlurryUnit } from '../../shared/core/loads/slurry.ts';
 import { type DryPlan, hectaresPerHopper, planWithoutWater } from '../../shared/core/loads/without-water.ts';
 import { isLiquid } from '../../shared/core/products/formulation.ts';
+import { inAll } from './job-details.ts';
 
 export type CarrierWanted = Carrier & {
 	readonly productId: string | null;
@@ -40,7 +42,7 @@ export type ToSplit = {
 	readonly leftInHopperKg: number;
 	readonly carrier: CarrierWanted | null;
 	readonly seed: Seed | null;
-	readonly space: PlannedSpace | null;
+	readonly indoors: PlannedIndoors | null;
 	readonly products: readonly (ProductToLoad & { readonly dose: number })[];
 };
 
@@ -82,7 +84,7 @@ export function splitJob(job: ToSplit): Result<SplitJob> {
 		case 'seed treatment':
 			return onSeed(job);
 		case 'closed space':
-			return inSpace(job);
+			return inSpaces(job);
 	}
 }
 
@@ -222,25 +224,26 @@ function withSlurry(split: Result<SplitJob>, job: ToSplit, { slurry, unit }: See
 	});
 }
 
-/** A closed space is treated in one go: one load, made up with water where a mix is wanted. */
-function inSpace(job: ToSplit): Result<SplitJob> {
-	const { space, products } = job;
-	if (!space) return refuse('input.invalid', { path: 'space', why: 'say which closed space is treated' });
-	const { per } = spaceDoses[space.unit];
+/** Closed spaces are treated in one go, one after another: one load, made up with water where a mix is wanted. */
+function inSpaces(job: ToSplit): Result<SplitJob> {
+	const { indoors, products } = job;
+	if (!indoors) return refuse('input.invalid', { path: 'indoors', why: 'say which closed spaces are treated' });
+	const { per } = spaceDoses[indoors.unit];
+	const space = roundTo(inAll(indoors), 1e-6);
 	const split = dry(
 		planWithoutWater({
-			quantity: space.amount / per,
+			quantity: space / per,
 			most: null,
 			strategy: job.strategy,
 			measureStep: job.measureStep,
 			products: products.map((product) => ({ product, dose: product.dose, maxDose: null })),
 		}),
-		{ last: (quantity) => quantity * per, load: () => ({ areaHa: 0, space: space.amount }) },
+		{ last: (quantity) => quantity * per, load: () => ({ areaHa: 0, space }) },
 	);
-	return split.ok && space.mixL !== undefined ? madeUp(split.value, space.mixL, job) : split;
+	return split.ok && indoors.mixL !== undefined ? madeUp(split.value, indoors.mixL, job) : split;
 }
 
-/** The water that makes up a mix in a closed space: mix − the room its products take; and the applicator's fills of it. */
+/** The water that makes up a mix for closed spaces: mix − the room its products take; and the applicator's fills of it. */
 function madeUp(split: SplitJob, mixL: number, { products, tank }: ToSplit): Result<SplitJob> {
 	const [load] = split.loads;
 	if (!load) return ok(split);
@@ -253,7 +256,7 @@ function madeUp(split: SplitJob, mixL: number, { products, tank }: ToSplit): Res
 	const displacementL = made.reduce((sum, { amount, litresPerUnit }) => sum + amount * litresPerUnit, 0);
 	const waterL = mixL - displacementL;
 	if (waterL < 0)
-		return refuse('input.invalid', { path: 'space.mixL', why: 'the products alone are more than the mix' });
+		return refuse('input.invalid', { path: 'indoors.mixL', why: 'the products alone are more than the mix' });
 	const fills = applicatorFills({ mixL, waterL, products: made, capacityL: tank.capacityL });
 	const mixed = {
 		...load,

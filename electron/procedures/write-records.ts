@@ -7,33 +7,27 @@ import { findSpace } from '../../db/modules/spaces.ts';
 import { findSprayer } from '../../db/modules/sprayers.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
+import type { PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
 import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
 import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
-import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
+import { type SpaceUnit, spaceDoses } from '../../shared/core/loads/closed-space.ts';
+import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
 import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
-import {
-	detailsOf,
-	type JobDetails,
-	type LogDetails,
-	logDetails,
-	planOf,
-	quantityOf,
-	waterOnSeed,
-} from './job-details.ts';
+import { detailsOf, type LogDetails, logDetails, planOf, waterOnSeed } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
 import type { ProductDetails } from './products.ts';
 import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
 import { shownDose } from './said-dose.ts';
-import { heldIn } from './space-limits.ts';
+import { heldIn, sharedOut } from './space-limits.ts';
 import { spaceOf as spaceRowOf } from './spaces.ts';
 import type { SprayerDetails } from './sprayers.ts';
 
@@ -61,6 +55,8 @@ type Place = {
 	/** What the amount is for: hectares, or seed or a closed space in the unit of its dose. */
 	readonly doseUnits: number;
 	readonly amounts: readonly Poured[];
+	/** Of a closed space: which, and what of it was treated. */
+	readonly space?: Pick<PlannedSpace, 'spaceId' | 'crop' | 'amount'> & { readonly unit: SpaceUnit };
 };
 
 /**
@@ -92,7 +88,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					amount,
 					dosePerHa: work.quantity === null ? dose : null,
 					seed: seedOf(work, details.seed, dose),
-					space: await spaceOf(context, work, { productId, dose }),
+					space: place.space ? await spaceOf(context, work, { ...place.space, productId, dose }) : null,
 					sprayer: sprayer?.name ?? '?',
 					sprayVolumeLPerHa: job.sprayVolume || null,
 					operator: input.operator,
@@ -114,7 +110,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 export type Line = {
 	readonly job: JobStored;
 	readonly log: Pick<LoadLogStored, 'id' | 'loadNumber'>;
-	readonly place: Omit<Place, 'doseUnits' | 'amounts'>;
+	readonly place: Omit<Place, 'doseUnits' | 'amounts' | 'space'>;
 	readonly productId: string;
 	readonly product: ProductRow<ProductDetails> | undefined;
 	readonly amount: number;
@@ -224,24 +220,35 @@ function waitsAfter({ place, product, space }: Line): Pick<RecordDetails, 'noEnt
 async function placesOf(context: CommandContext, work: Recording): Promise<Place[]> {
 	const { tx, farm } = context;
 	const { job, log, ground, poured, input } = work;
-	const details = detailsOf(job);
-	const quantity = quantityOf(details);
-	if (work.quantity !== null && quantity) {
-		const date = toLocalDate(log.startedAt, farm.zone);
-		return [
-			{
-				fieldId: null,
-				...namesOf(details),
-				date,
-				season: seasonOf(date, farm.seasonStartMonth),
-				treatedM2: 0,
-				startedAt: log.startedAt,
-				finishedAt: log.finishedAt,
-				weather: input.weather ?? null,
-				doseUnits: work.quantity / quantity.per,
-				amounts: poured,
-			},
-		];
+	const { seed, indoors } = detailsOf(job);
+	const noGround = ({ startedAt, finishedAt }: Pick<Place, 'startedAt' | 'finishedAt'>) => {
+		const date = toLocalDate(startedAt, farm.zone);
+		const season = seasonOf(date, farm.seasonStartMonth);
+		return {
+			...{ fieldId: null, treatedM2: 0, date, season, startedAt, finishedAt },
+			weather: input.weather ?? null,
+		};
+	};
+	if (work.quantity !== null && seed) {
+		const doseUnits = work.quantity / SEED_PER_DOSE[seed.unit];
+		return [{ ...noGround(log), ...namesOfSeed(seed), doseUnits, amounts: poured }];
+	}
+	if (indoors) {
+		const amounts = sharedOut(poured, work.spaces);
+		const { unit } = indoors;
+		return work.spaces.flatMap((part, index) => {
+			const space = indoors.spaces.find(({ spaceId }) => spaceId === part.spaceId);
+			if (!space) return [];
+			return [
+				{
+					...noGround(part),
+					...{ name: space.name, crop: heldIn(space).words, eppoCode: (space.crop && space.eppoCode) ?? null },
+					doseUnits: part.amount / spaceDoses[unit].per,
+					amounts: amounts[index] ?? [],
+					space: { ...space, unit, amount: part.amount },
+				},
+			];
+		});
 	}
 	const onGround = await amountsOnGround(context, work);
 	const places: Place[] = [];
@@ -267,29 +274,24 @@ async function placesOf(context: CommandContext, work: Recording): Promise<Place
 	return places;
 }
 
-/** What a record of seed or of a closed space goes by. */
-function namesOf({ seed, space }: JobDetails): Pick<Place, 'name' | 'crop' | 'eppoCode'> {
-	if (space) {
-		return { name: space.name, crop: heldIn(space).words, eppoCode: (space.crop && space.eppoCode) ?? null };
-	}
-	const name = `seed, ${seed?.lot ? `lot ${seed.lot}` : seed?.crop}`;
-	return { name, crop: seed?.crop ?? null, eppoCode: seed?.eppoCode ?? null };
+/** What a record of seed goes by. */
+function namesOfSeed({ lot, crop, eppoCode }: Seed): Pick<Place, 'name' | 'crop' | 'eppoCode'> {
+	return { name: `seed, ${lot ? `lot ${lot}` : crop}`, crop, eppoCode: eppoCode ?? null };
 }
 
-type Dose = { readonly productId: string; readonly dose: number };
+type DosedSpace = NonNullable<Place['space']> & { readonly productId: string; readonly dose: number };
 
 /** The closed space as the books have it now, with what of it was treated and the dose there. */
 async function spaceOf(
 	{ tx }: CommandContext,
-	{ job, load, quantity }: Recording,
-	{ productId, dose }: Dose,
+	{ job, load }: Recording,
+	{ spaceId, crop, amount, unit, productId, dose }: DosedSpace,
 ): Promise<RecordDetails['space']> {
-	const { space, doses } = detailsOf(job);
-	const row = space && (await findSpace(tx, space.spaceId));
-	const unit = load.products.find((line) => line.productId === productId)?.unit;
-	if (!row || quantity === null || !unit) return null;
+	const row = await findSpace(tx, spaceId);
+	const product = load.products.find((line) => line.productId === productId);
+	if (!row || !product) return null;
 	const { kind, code, place, latitude, longitude, volumeM3, floorM2 } = spaceRowOf(row);
-	const kept = { way: spaceDoses[space.unit].way, figure: dose, unit: doses[productId]?.unit };
+	const kept = { way: spaceDoses[unit].way, figure: dose, unit: detailsOf(job).doses[productId]?.unit };
 	return {
 		spaceId: row.id,
 		kind,
@@ -298,10 +300,10 @@ async function spaceOf(
 		point: latitude === undefined || longitude === undefined ? null : { latitude, longitude },
 		volumeM3: volumeM3 ?? null,
 		floorM2: floorM2 ?? null,
-		amount: quantity,
-		unit: space.unit,
-		dose: shownDose(kept, { unit }, dose),
-		empty: space.crop === undefined,
+		amount,
+		unit,
+		dose: shownDose(kept, product, dose),
+		empty: crop === undefined,
 	};
 }
 

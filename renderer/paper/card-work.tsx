@@ -1,7 +1,34 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
+import { fillsInSpace, quantityWords } from '../held-words.ts';
 import { marksHead, marksOf } from './card-marks.ts';
 import { bufferOn, firstChecks, groundWord } from './card-words.ts';
+
+/** The closed spaces in their order; of several how much of each, and where the applicator's fills end. */
+function CardSpaces({ plan, indoors: { unit, spaces } }: { plan: LoadCard['plan']; indoors: Indoors }) {
+	const several = spaces.length > 1;
+	return (
+		<ul className={spaces.length > 4 ? 'fields two' : 'fields'} aria-label="Closed spaces of this treatment">
+			{spaces.map(({ spaceId, name, crop, kind, place, amount }, index) => {
+				const fills = plan.spaces?.[index] ? fillsInSpace(plan.spaces[index], unit) : '';
+				const holds = [crop ?? `empty ${kind}`, place].filter(Boolean).join(', ');
+				return (
+					<li key={spaceId}>
+						<Box />
+						<span className="name">{name}</span>
+						<span className="area">
+							{holds}
+							{fills && <span className="second">{fills}</span>}
+						</span>
+						<span className="buffer">{several ? quantityWords(amount, unit) : 'shut it, mark it'}</span>
+					</li>
+				);
+			})}
+		</ul>
+	);
+}
+
+type Indoors = NonNullable<LoadCard['indoors']>;
 
 /** A square to tick by hand. */
 export function Box() {
@@ -11,7 +38,7 @@ export function Box() {
 /** Where this load goes: each field with its part of the area and the buffer to keep there. */
 export function CardGround({ card }: { readonly card: LoadCard }) {
 	const { ground } = card.plan;
-	const { seed, space } = card;
+	const { seed, indoors } = card;
 	if (seed) {
 		return (
 			<ul className="fields" aria-label="Seed">
@@ -24,21 +51,7 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 			</ul>
 		);
 	}
-	if (space) {
-		return (
-			<ul className="fields" aria-label="Closed space">
-				<li>
-					<Box />
-					<span className="name">{space.name}</span>
-					<span className="area">
-						{space.crop ?? `empty ${space.kind}`}
-						{space.place && `, ${space.place}`}
-					</span>
-					<span className="buffer">shut it, mark it</span>
-				</li>
-			</ul>
-		);
-	}
+	if (indoors) return <CardSpaces plan={card.plan} indoors={indoors} />;
 	return (
 		<ul className={ground.length > 4 ? 'fields two' : 'fields'} aria-label="Fields of this load">
 			{ground.map((part) => {

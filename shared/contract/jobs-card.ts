@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { FillOutput } from './filling.ts';
-import { PlannedCarrier, PlannedSpace, Seed } from './jobs-kinds.ts';
+import { PlannedIndoors, PlannedSpace } from './jobs-indoors.ts';
+import { PlannedCarrier, Seed } from './jobs-kinds.ts';
 import { JobPlan, PlannedLoad, PlannedProduct, SaidDose } from './jobs-plan.ts';
 import { LimitFinding } from './limits.ts';
 import { Id, LocalDate, Unit } from './procedure.ts';
@@ -22,10 +23,10 @@ export const LoadCard = z.strictObject({
 	capacityL: z.number(),
 	carrier: PlannedCarrier.nullable(),
 	seed: Seed.nullable(),
-	space: PlannedSpace.extend({ place: z.string().nullable() })
+	indoors: PlannedIndoors.extend({ spaces: z.array(PlannedSpace.extend({ place: z.string().nullable() })) })
 		.nullable()
-		.describe('the closed space that is treated, and where it stands'),
-	keepOut: z.string().nullable().describe('when it may be entered again, as far as the labels on the books say'),
+		.describe('the closed spaces that are treated, and where they stand'),
+	keepOut: z.string().nullable().describe('when they may be entered again, as far as the labels on the books say'),
 	operator: z.string().nullable(),
 	nozzle: z.string().nullable(),
 	pressureBar: z.number().nullable(),

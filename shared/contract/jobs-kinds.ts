@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { spaceKinds, spaceUnits } from '../core/loads/closed-space.ts';
 import { slurryUnits } from '../core/loads/slurry.ts';
 import { LimitFinding } from './limits.ts';
 import { command, Id, Key, LocalDate, LongText, Positive, Text } from './procedure.ts';
@@ -25,28 +24,6 @@ export const Seed = z.strictObject({
 	lot: z.string().trim().max(60).optional().describe('number or name of the seed lot'),
 	slurry: SlurryVolume.optional().describe('slurry volume, products and water together; left out: no water goes on'),
 });
-const inSpace = {
-	spaceId: Id,
-	unit: z.enum(spaceUnits).describe('what the doses are for: its air, a surface of it, or the crop stored in it'),
-	crop: z.string().trim().min(1).max(100).optional().describe('what is stored or grown in it; left out: it is empty'),
-	eppoCode: z.string().trim().max(12).optional().describe('of that crop'),
-	mixL: Positive.optional().describe('product and water made up together, L; left out: it goes out as it is'),
-};
-
-/** A closed space that is treated. */
-export const Space = z.strictObject({
-	...inSpace,
-	amount: Positive.optional().describe('m³, m² or t; left out: the volume or floor area on the books'),
-});
-/** The same as a job keeps it. */
-export const PlannedSpace = z.strictObject({
-	...inSpace,
-	name: z.string(),
-	kind: z.enum(spaceKinds),
-	amount: z.number(),
-});
-export type Space = z.infer<typeof Space>;
-export type PlannedSpace = z.infer<typeof PlannedSpace>;
 export type Carrier = z.infer<typeof Carrier>;
 export type Seed = z.infer<typeof Seed>;
 

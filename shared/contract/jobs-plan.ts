@@ -75,8 +75,30 @@ export const PlannedLoad = z.strictObject({
 	inHopperKg: z.number().optional().describe('of them what was left in it before'),
 	seed: z.number().optional().describe('seed of this batch, kg or units; there is no mix'),
 	slurryL: z.number().optional().describe('onto the seed of this batch in all: the products and the water of waterL'),
-	space: z.number().optional().describe('of the closed space that is treated'),
+	space: z.number().optional().describe('of the closed spaces that are treated, in all'),
 	spaceUnit: z.enum(spaceUnits).optional().describe('in this unit'),
+	spaces: z
+		.array(
+			z.strictObject({
+				spaceId: Id,
+				name: z.string(),
+				amount: z.number(),
+				mixL: z.number().optional().describe('its part of the mix'),
+				fills: z
+					.strictObject({
+						begun: z
+							.strictObject({ fill: z.int(), endsAfter: z.number() })
+							.nullable()
+							.describe('a fill begun in a space before that ends in this one, after how much of it'),
+						doneWith: z.int().describe('the fill it is done with'),
+						leftL: z.number().describe('left of that fill then, for the next space'),
+					})
+					.optional()
+					.describe('where the fills of the applicator’s own tank end'),
+			}),
+		)
+		.optional()
+		.describe('the closed spaces in the order they are treated'),
 	fills: z
 		.array(
 			z.strictObject({

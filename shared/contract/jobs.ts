@@ -2,7 +2,8 @@ import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { LoadCard } from './jobs-card.ts';
 import { drawnContract, NotAsNamed } from './jobs-drawn.ts';
-import { Carrier, PlannedSpace, Seed, Sowing, Space, sowingContract } from './jobs-kinds.ts';
+import { Indoors, PlannedIndoors, SpaceDone, SpaceTreated } from './jobs-indoors.ts';
+import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { Washings, washingsContract } from './jobs-washings.ts';
 import { LimitFinding } from './limits.ts';
@@ -36,11 +37,11 @@ const plan = {
 	sprayVolumeLPerHa: Positive.optional().describe('mix on one hectare; asked for where a mix is sprayed'),
 	carrier: Carrier.optional().describe('asked for where liquid fertiliser is the carrier'),
 	seed: Seed.optional().describe('asked for where seed is treated'),
-	space: Space.optional().describe('asked for where a closed space is treated'),
+	indoors: Indoors.optional().describe('asked for where closed spaces are treated'),
 	fields: z
 		.array(z.strictObject({ fieldId: Id, areaHa: Positive.optional().describe('left out: the area to load for') }))
 		.max(500)
-		.describe('of a seed treatment: where the seed is to be sown, as far as that is known; of a closed space: none'),
+		.describe('of a seed treatment: where the seed is to be sown, as far as that is known; of closed spaces: none'),
 	products: z.array(Dosed).min(1).max(40),
 	strategy: Strategy.optional(),
 	date: LocalDate.optional(),
@@ -107,7 +108,7 @@ export const LoadLog = z.strictObject({
 	),
 	fields: z.array(z.strictObject({ fieldId: Id, areaHa: z.number() })),
 	seed: z.number().optional().describe('seed treated, kg or units'),
-	space: z.number().optional().describe('of the closed space treated: m³, m² or t'),
+	spaces: z.array(SpaceTreated).optional().describe('the closed spaces treated'),
 	stopped: z
 		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed', 'carried on']) })
 		.nullable()
@@ -132,7 +133,7 @@ export const Job = z.strictObject({
 	sprayer: z.string(),
 	sprayVolumeLPerHa: z.number().describe('0: nothing is sprayed'),
 	seed: Seed.nullable(),
-	space: PlannedSpace.nullable(),
+	indoors: PlannedIndoors.nullable(),
 	storeId: Id.describe('the store its loads draw from'),
 	customer: z.string().nullable(),
 	reason: z.string().nullable(),
@@ -185,7 +186,7 @@ export const JobRow = z.strictObject({
 	kind: Job.shape.kind,
 	date: LocalDate,
 	sprayer: z.string(),
-	fields: z.array(z.string()).describe('of a closed space: its name'),
+	fields: z.array(z.string()).describe('of closed spaces: their names'),
 	products: z.array(z.string()),
 	areaHa: z.number(),
 	loads: z.int(),
@@ -318,7 +319,7 @@ export const jobsContract = {
 						'water, of a slurry too, or liquid fertiliser where that is the carrier',
 					),
 					seed: Positive.optional().describe('seed treated, kg or units; left out: as planned'),
-					space: Positive.optional().describe('of the closed space treated: m³, m² or t; left out: as planned'),
+					spaces: z.array(SpaceDone).optional().describe('the closed spaces treated; left out: as planned'),
 					fields: z
 						.array(
 							z.strictObject({

@@ -73,3 +73,83 @@ test('a grain store is put on the books, fogged, logged, recorded and drawn', as
 	await expect(page.getByText('Barn 2, Mill Lane 4')).toBeVisible();
 	expect(await idOf(app, 'spaces.list', 'Barn 2')).not.toBe('');
 });
+
+test('several closed spaces are planned, filled, logged with their own times and recorded as one job', async ({
+	app,
+	page,
+}) => {
+	const { id: productId } = (await app.call('products.add', {
+		name: 'Binspray 25',
+		formulation: 'EC',
+		unit: 'L',
+		packSizes: [1],
+	})) as { id: string };
+	await app.call('store.receive', { key: 'spray', productId, packSize: 1, packs: 4 });
+	for (const [name, floorM2] of [
+		['Bin 1', 600],
+		['Bin 2', 60],
+		['Bin 3', 340],
+	]) {
+		await app.call('spaces.add', { key: `bin ${name}`, name, kind: 'silo or bin', floorM2 });
+	}
+	await app.call('sprayers.add', { key: 'hand', name: 'Hand sprayer', kind: 'indoor applicator', capacityL: 15 });
+
+	await app.open(page, '/farm/jobs/new');
+	await page.getByRole('radiogroup', { name: 'How it is brought out' }).getByText('Closed space').click();
+	await page.getByRole('radiogroup', { name: 'The dose is for' }).getByText('surface, m²').click();
+	await page.getByRole('button', { name: 'All of kind silo or bin: 3' }).click();
+	await page.getByRole('textbox', { name: 'Mix in all' }).fill('50');
+	await page.getByRole('combobox', { name: 'Product', exact: true }).focus();
+	await page.keyboard.type('Bin', { delay: 30 });
+	await expect(page.getByRole('listbox').getByRole('option').first()).toBeVisible();
+	await page.keyboard.press('Enter');
+	await page.keyboard.type('1');
+	await choose(page, 'Indoor applicator', 'Hand sprayer');
+	await expect(page.getByText('One treatment of 1,000 m² in 3 closed spaces.')).toBeVisible();
+	const turn = page.getByRole('table', { name: 'Closed spaces in their order' });
+	await expect(turn.getByRole('row', { name: /Bin 1 600 m² 30 L done when fill 2 is empty/ })).toBeVisible();
+	await expect(turn.getByRole('row', { name: /Bin 2 60 m² 3 L done with 12 L of fill 3 left/ })).toBeVisible();
+	await expect(
+		turn.getByRole('row', { name: /Bin 3 340 m² 17 L fill 3 ends 240 m² in; done when fill 4 is empty/ }),
+	).toBeVisible();
+	await page.getByRole('button', { name: 'Save the job' }).click();
+
+	await expect(page.getByRole('heading', { name: 'Bin 1 and 2 more: Binspray 25' })).toBeVisible();
+	await page.getByRole('button', { name: 'Card on screen' }).click();
+	const card = page.getByRole('article');
+	await expect(card.getByRole('list', { name: 'Closed spaces of this treatment' })).toContainText(
+		'done with 12 L of fill 3 left',
+	);
+	await page.getByRole('button', { name: 'Log this treatment' }).click();
+	await page.getByRole('textbox', { name: 'Began', exact: true }).fill('08:00');
+	await page.getByRole('textbox', { name: 'Ended', exact: true }).fill('10:00');
+	await page.getByLabel('Each space with its own times').check();
+	await page.getByLabel('Began, Bin 1').fill('08:00');
+	await page.getByLabel('Ended, Bin 1').fill('09:00');
+	await page.getByRole('checkbox', { name: 'The treatment was broken off before it was done' }).check();
+	await page.getByLabel('Why').fill('nightfall');
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await expect(page.getByRole('alert')).toContainText('all is entered as treated');
+	await page.getByRole('textbox', { name: 'Bin 3', exact: true }).fill('0');
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	const readBack = page.getByRole('dialog');
+	await expect(readBack).toContainText('600 m², 08:00 – 09:00');
+	await expect(readBack).toContainText('not treated');
+	await page.getByRole('button', { name: 'Log treatment 1' }).click();
+	await expect(page.getByRole('row', { name: 'Binspray 25 0.66 L 3.34 L' })).toBeVisible();
+
+	await page.getByRole('button', { name: 'To the job' }).click();
+	await page
+		.getByRole('link', { name: /Go on with/ })
+		.or(page.getByRole('button', { name: /Go on with/ }))
+		.first()
+		.click();
+	await expect(page.getByRole('textbox', { name: 'Bin 3', exact: true })).toHaveValue('340');
+	await expect(page.getByRole('textbox', { name: 'Bin 1', exact: true })).toHaveCount(0);
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await page.getByRole('button', { name: 'Log treatment 1' }).click();
+	await expect(page.getByRole('row', { name: 'Binspray 25 0.34 L 3.0 L' })).toBeVisible();
+	await page.goto(`${app.origin}/#/farm/records`);
+	await expect(page.getByText('3 closed spaces, 1,000 m²')).toBeVisible();
+	await expect(page.getByText('Bin 1, Bin 2, Bin 3')).toBeVisible();
+});

@@ -8,7 +8,7 @@ import { MIGRATIONS_FOLDER, migrate, readMigrations, readSnapshot, schemaText } 
 import { createFarm } from '../../db/modules/settings.ts';
 import { DATABASE_NAME, openBook } from '../../db/open-book.ts';
 import * as tables from '../../db/tables.ts';
-import { allRows, columnsOf, fillEveryTable, rowsOf, tablesOf, wordsAllowed } from './db/sample-rows.ts';
+import { allRows, columnsOf, fillEveryTable, rowsOf, SAMPLE_ID, tablesOf, wordsAllowed } from './db/sample-rows.ts';
 import { scratchFolder } from './electron/scratch.ts';
 
 /** What each file adds; rows of the version before stay as they are. A file that is not named here fails the last test. */
@@ -83,6 +83,7 @@ const added: Record<string, Added> = {
 	'0021_store_pictures.sql': { tables: [], columns: ['document.store_id'] },
 	'0022_field_limits.sql': { tables: ['field_limit'], columns: [] },
 	'0023_closed_spaces.sql': { tables: ['closed_space'], columns: ['job.space_id'] },
+	'0024_spaces_of_jobs.sql': { tables: ['job_space'], columns: [] },
 };
 
 const migrations = readMigrations();
@@ -127,6 +128,15 @@ test.each(migrations.filter(({ name }) => added[name]))(
 		if (moved) expect(rowsOf(sqlite, moved.to)).toEqual(gone.map(moved.as));
 	},
 );
+
+test('the closed space a job had is the first of its spaces', () => {
+	const sqlite = database(23);
+	fillEveryTable(sqlite);
+	migrate(sqlite, migrations.slice(0, 24));
+	expect(rowsOf(sqlite, 'job_space')).toEqual([
+		{ job_id: SAMPLE_ID, space_id: SAMPLE_ID, position: 0, name: SAMPLE_ID },
+	]);
+});
 
 test('every file has its test', () => {
 	expect(Object.keys(added)).toEqual(migrations.map(({ name }) => name));

@@ -49,7 +49,7 @@ export function startOf({
 
 type Mix = Pick<PlanDraft, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'products'> & {
 	readonly seed: Pick<PlanDraft['seed'], 'unit' | 'slurry' | 'slurryUnit'>;
-	readonly space: Pick<PlanDraft['space'], 'unit'>;
+	readonly indoors: Pick<PlanDraft['indoors'], 'unit'>;
 };
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
@@ -112,7 +112,7 @@ type WholeMix = {
 };
 
 /** The mix on the page once every figure of it is there. */
-function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, space, products }: Mix): WholeMix | null {
+function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, indoors, products }: Mix): WholeMix | null {
 	const doses = products.flatMap(dosed);
 	if (doses.length === 0 || doses.length < products.length) return null;
 	if (kind === 'seed treatment') {
@@ -124,7 +124,7 @@ function wholeMix({ kind, sprayVolumeLPerHa, carrier, seed, space, products }: M
 			products: doses,
 		};
 	}
-	if (kind === 'closed space') return { kind, spaceUnit: space.unit, products: doses };
+	if (kind === 'closed space') return { kind, spaceUnit: indoors.unit, products: doses };
 	if (!isSprayed(kind)) return { kind, products: doses };
 	if (!sprayVolumeLPerHa) return null;
 	if (kind === 'spray in water') return { kind, sprayVolumeLPerHa, products: doses };

@@ -158,7 +158,7 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 			<div className="yard-under">
 				{before !== undefined && <p>{sizeOf({ size: before, unit: 'kg' })} are in the hopper from before.</p>}
 				{card.seed !== null && <p>For {heldHere(card)}, weighed.</p>}
-				{card.space !== null && (
+				{card.indoors !== null && (
 					<p>
 						For {heldHere(card)}
 						{card.plan.totalL > 0 && !card.plan.fills && `, with ${figure(card.plan.waterL, 1)} L of water`}.

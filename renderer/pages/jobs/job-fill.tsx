@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
-import { amount, capital, figure, hectares, litres } from '../../format.ts';
+import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
 import { applicatorFillWords, carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
 import { poursOf, pourWords, underName } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -48,7 +48,7 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 				</>
 			)}
 			{card.order.length > 0 && <MixOrder card={card} />}
-			<LimitFindings limits={card.limits} fields={card.plan.ground} />
+			<LimitFindings limits={card.limits} fields={card.plan.ground} spaces={card.plan.spaces} />
 			<Cautions lines={labelLines(card)} />
 		</>
 	);
@@ -122,8 +122,10 @@ function orderHeading({ kind, plan, order }: LoadCard): string {
 }
 
 /** A load for which nothing is mixed. */
-function plainFill({ load, kind, plan, seed, space }: LoadCard): string {
+function plainFill({ load, kind, plan, seed, indoors }: LoadCard): string {
 	const { one, unit, held } = heldWords(plan, seed?.unit);
+	const [space, ...others] = indoors?.spaces ?? [];
+	if (space && others.length > 0) return `${count(others.length + 1, 'closed space')}: ${held(plan)} ${unit}.`;
 	if (space) return `${space.name}, ${space.crop ?? `empty ${space.kind}`}: ${held(plan)} ${unit}.`;
 	const what = kind === 'seed treatment' ? ' of seed' : '';
 	return `${capital(one)} ${load}: ${held(plan)} ${unit}${what}.`;

@@ -3,7 +3,8 @@ import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import { amount, capital, figure, hectares } from '../../format.ts';
 import { heldWords, isOnGround } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
-import { loadState, strategyWords, whereLoadEnds } from './job-words.ts';
+import { loadState, spacesTreated, standingLogs, strategyWords, whereLoadEnds } from './job-words.ts';
+import { SpacesInTurn } from './spaces-in-turn.tsx';
 
 /** The loads of a job; the chosen one is shown beside. */
 export function JobLoads(props: {
@@ -28,6 +29,7 @@ export function JobLoads(props: {
 				onOpen={(row) => props.onChoose(row.load)}
 				selected={String(chosen)}
 			/>
+			<SpacesInTurn load={load} treated={begun ? spacesTreated(standingLogs(job.logs, chosen)) : undefined} />
 			<p className="quiet above-small">
 				{load.ground.length > 0 && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen)}. `}
 				{loads.length > 1 && `Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}.`}

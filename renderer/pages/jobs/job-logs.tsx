@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
 import { amount, capital, hectares, litres } from '../../format.ts';
-import { isOnGround, quantityWords } from '../../held-words.ts';
+import { isOnGround, quantityWords, spacesInAll } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Table } from '../../parts/table.tsx';
 import { notAsNamedWords } from './drawn-words.ts';
@@ -48,12 +48,12 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 					},
 					{
 						key: 'ha',
-						head: isOnGround(job) ? 'ha' : job.space ? 'space' : 'seed',
+						head: isOnGround(job) ? 'ha' : job.indoors ? 'treated' : 'seed',
 						number: true,
 						cell: (row) =>
 							isOnGround(job)
 								? hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0))
-								: quantityWords(row.seed ?? row.space, (job.seed ?? job.space)?.unit ?? 'kg'),
+								: quantityWords(row.seed ?? spacesInAll(row.spaces), (job.seed ?? job.indoors)?.unit ?? 'kg'),
 					},
 					{
 						key: 'state',

@@ -86,7 +86,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 						Change the plan
 					</Button>
 				)}
-				{job.space === null && (job.state === 'in progress' || (job.state === 'done' && job.seed === null)) && (
+				{job.indoors === null && (job.state === 'in progress' || (job.state === 'done' && job.seed === null)) && (
 					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/rest`)}>
 						{job.state === 'done' ? shortWords[job.kind === 'granules' ? 'fill' : 'load'] : 'Plan the rest again'}
 					</Button>

@@ -3,8 +3,8 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
-import { doseWords, figure, longDate } from '../../format.ts';
-import { liquidOf, meteredVolumes, quantityWords } from '../../held-words.ts';
+import { count, doseWords, figure, longDate } from '../../format.ts';
+import { liquidOf, meteredVolumes, quantityWords, spacesInAll } from '../../held-words.ts';
 import { kindNames, restWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
@@ -174,9 +174,12 @@ function seedWords({ amount, unit, crop, lot, slurry }: NonNullable<Job['seed']>
 	return parts.filter(Boolean).join(', ');
 }
 
-/** `Barn 2, empty grain store, 12,000 m³` */
-function spaceWords({ name, kind, crop, amount, unit }: NonNullable<Job['space']>): string {
-	return `${name}, ${crop ?? `empty ${kind}`}, ${quantityWords(amount, unit)}`;
+/** `Barn 2, empty grain store, 12,000 m³`; of several: `3 closed spaces, 18,000 m³`, which are listed below. */
+function indoorsWords({ unit, spaces }: NonNullable<Job['indoors']>): string {
+	const [first, ...others] = spaces;
+	const amount = quantityWords(spacesInAll(spaces), unit);
+	if (!first || others.length > 0) return `${count(spaces.length, 'closed space')}, ${amount}`;
+	return `${first.name}, ${first.crop ?? `empty ${first.kind}`}, ${amount}`;
 }
 
 function underTitle(job: Job): string {
@@ -187,7 +190,7 @@ function underTitle(job: Job): string {
 		job.sprayVolumeLPerHa > 0 ? `${figure(job.sprayVolumeLPerHa)} L/ha` : null,
 		nutrientWords(job.plan.totals.nutrients ?? []),
 		job.seed === null ? null : seedWords(job.seed),
-		job.space === null ? null : spaceWords(job.space),
+		job.indoors === null ? null : indoorsWords(job.indoors),
 		job.operator,
 		cropsOf(job.fields),
 		job.growthStage === null ? null : `growth stage ${job.growthStage}`,

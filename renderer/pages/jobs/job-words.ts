@@ -16,6 +16,9 @@ export function strategyWords(
 /** Below a tenth of a square metre nothing is left. */
 const NOTHING_HA = 1e-5;
 
+/** Of seed or a closed space: below a millionth of its unit nothing is left. */
+const NOTHING = 1e-6;
+
 /** `ends with Rookery`, or `ends 3.40 ha into Long Piece` counted from where that field was begun. */
 export function whereLoadEnds(loads: readonly PlannedLoad[], load: number): string {
 	const last = loads.find((each) => each.load === load)?.ground.at(-1);
@@ -97,10 +100,16 @@ export function nextLoad({ plan, logs }: Pick<Job, 'plan' | 'logs'>): number | n
 
 export type Rest = {
 	readonly ground: readonly { readonly fieldId: string; readonly field: string; readonly areaHa: number }[];
+	readonly spaces: readonly { readonly spaceId: string; readonly name: string; readonly amount: number }[];
 	readonly products: readonly { readonly productId: string; readonly amount: number; readonly before: number }[];
 };
 
-/** What is left of a load after what was logged before it was broken off: its ground, and what still goes in. */
+/** What some logs treated of each closed space. */
+export function spacesTreated(logs: readonly LoadLog[]): Map<string, number> {
+	return sumBy(logs.flatMap(({ spaces = [] }) => spaces.map(({ spaceId, amount }) => [spaceId, amount] as const)));
+}
+
+/** What is left of a load after what was logged before it was broken off: its ground or spaces, and what still goes in. */
 export function restOfLoad(load: PlannedLoad, before: readonly LoadLog[]): Rest {
 	const covered = sumBy(
 		before.flatMap(({ fields }) => fields.map(({ fieldId, areaHa }) => [fieldId, areaHa] as const)),
@@ -108,7 +117,11 @@ export function restOfLoad(load: PlannedLoad, before: readonly LoadLog[]): Rest 
 	const poured = sumBy(
 		before.flatMap(({ products }) => products.map(({ productId, amount }) => [productId, amount] as const)),
 	);
+	const treated = spacesTreated(before);
 	return {
+		spaces: (load.spaces ?? [])
+			.map(({ spaceId, name, amount }) => ({ spaceId, name, amount: amount - (treated.get(spaceId) ?? 0) }))
+			.filter(({ amount }) => amount > NOTHING),
 		ground: load.ground
 			.map(({ fieldId, field, areaHa }) => ({ fieldId, field, areaHa: areaHa - (covered.get(fieldId) ?? 0) }))
 			.filter(({ areaHa }) => areaHa > NOTHING_HA),

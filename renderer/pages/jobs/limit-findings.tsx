@@ -21,12 +21,15 @@ const order: readonly Said[] = ['block', 'warn', 'ask', 'keep', 'unknown'];
 /** What the limits of labels and fields say to a job, the same sentence once for all the fields it holds on. */
 export function LimitFindings(props: {
 	readonly limits: readonly LimitFinding[];
-	/** The fields of the job, to say "all fields" where it holds on all. */
+	/** The fields of the job, or its closed spaces, to say "all fields" where it holds on all. */
 	readonly fields: readonly { readonly fieldId: string }[];
+	readonly spaces?: readonly { readonly spaceId: string }[] | undefined;
 	readonly heading?: string;
 }) {
 	const groups = groupsOf(props.limits);
-	const all = new Set(props.fields.map(({ fieldId }) => fieldId)).size;
+	const spaces = props.spaces?.length ?? 0;
+	const all = spaces || new Set(props.fields.map(({ fieldId }) => fieldId)).size;
+	const [within, everywhere] = spaces > 0 ? ['In', 'In all closed spaces'] : ['On', 'On all fields'];
 	return (
 		<section aria-label={props.heading ?? 'Limits'} className="limit-findings">
 			<h2>{props.heading ?? 'Limits'}</h2>
@@ -43,7 +46,7 @@ export function LimitFindings(props: {
 								{finding.product && <b>{finding.product}. </b>}
 								{finding.say}{' '}
 								<span className="quiet small">
-									{fields.length >= all ? (all > 1 ? 'On all fields' : '') : `On ${fields.join(', ')}`}
+									{fields.length >= all ? (all > 1 ? everywhere : '') : `${within} ${fields.join(', ')}`}
 									{fields.length < all || all > 1 ? ', ' : ''}
 									{finding.source}
 								</span>

@@ -22,7 +22,7 @@ type Props = {
 const intoWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 	granules: 'Out of the hopper',
 	'seed treatment': 'Onto the seed',
-	'closed space': 'Into the space',
+	'closed space': 'Into the applicator',
 };
 
 /** What went into the tank: as planned, or product by product. */
@@ -33,8 +33,6 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 	}));
 	const goneOn = rest.some(({ before }) => before > 0);
 	const stop = card.fill?.meterStops.at(-1)?.atMeterL ?? meteredVolumes(card.plan).waterL;
-	const treated = card.seed ?? card.space;
-	const quantity = treated && { unit: treated.unit, planned: card.plan.seed ?? card.plan.space };
 	return (
 		<>
 			<h2>{intoWords[card.kind] ?? 'Into the tank'}</h2>
@@ -76,12 +74,12 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 				</div>
 			)}
 			<OutOfStore card={card} ahead={ahead} />
-			{quantity && (
+			{card.seed && (
 				<div className="log-lines roomy">
 					<QuantityInput
-						label={card.seed ? 'Seed treated' : 'Treated'}
-						unit={quantity.unit === 'unit' ? 'units' : quantity.unit}
-						description={draft.stopped ? 'up to the stop' : `planned ${figure(quantity.planned)}; empty: as planned`}
+						label="Seed treated"
+						unit={card.seed.unit === 'unit' ? 'units' : card.seed.unit}
+						description={draft.stopped ? 'up to the stop' : `planned ${figure(card.plan.seed)}; empty: as planned`}
 						required={draft.stopped}
 						min={0.001}
 						value={draft.quantity}

@@ -6,6 +6,7 @@ import { restWord } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { coveredHa, coverInOrder, type LogDraft, type PlannedPart, toAre } from './log-draft.ts';
+import { spacesHeading } from './log-spaces.tsx';
 
 type Props = {
 	readonly job: Job;
@@ -31,7 +32,7 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 						? several
 							? 'Enter what was covered so far: here in all, or field by field under “Onto the ground”.'
 							: 'Enter under “Onto the ground” only what was covered so far.'
-						: `Enter under “${job.seed ? 'Onto the seed' : 'Into the space'}” only what was treated so far.`}
+						: `Enter under “${job.seed ? 'Onto the seed' : spacesHeading(draft.spaces)}” only what was treated so far.`}
 				</span>
 			</p>
 			{several && (

@@ -88,10 +88,13 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 				<LimitFindings
 					limits={notKept}
 					fields={job.fields}
+					spaces={job.indoors?.spaces}
 					heading="Stored with the record: limits that were not kept"
 				/>
 			)}
-			{toKeep.length > 0 && <LimitFindings limits={toKeep} fields={job.fields} heading="To keep from now on" />}
+			{toKeep.length > 0 && (
+				<LimitFindings limits={toKeep} fields={job.fields} spaces={job.indoors?.spaces} heading="To keep from now on" />
+			)}
 			<div className="row above" ref={foot}>
 				{next === null ? (
 					<Button onClick={() => go(`/jobs/${job.id}`)}>To the job: it can be closed</Button>

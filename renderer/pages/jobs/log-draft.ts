@@ -31,6 +31,14 @@ export type CoveredLine = {
 	readonly weather: WeatherEntry;
 };
 
+/** A closed space of the treatment. `plan`: as much of it as planned. Null: the figure was emptied and is asked for. */
+export type SpaceDone = {
+	readonly spaceId: string;
+	readonly amount: number | 'plan' | null;
+	readonly began: string;
+	readonly ended: string;
+};
+
 /** The log of a load while it is being entered. */
 export type LogDraft = {
 	readonly date: string;
@@ -42,10 +50,11 @@ export type LogDraft = {
 	/** The batches it was poured from, as they are typed. */
 	readonly batches: Readonly<Record<string, string>>;
 	readonly meteredL: number | null;
-	/** Seed, or of a closed space, that was treated; null: as planned. */
+	/** Seed that was treated; null: as planned. */
 	readonly quantity: number | null;
+	readonly spaces: readonly SpaceDone[];
 	readonly covered: readonly CoveredLine[];
-	/** Each field with a start, an end and a weather of its own. */
+	/** Each field with a start, an end and a weather of its own; each closed space with a start and an end. */
 	readonly ownTimes: boolean;
 	readonly stopped: boolean;
 	readonly why: string;
@@ -60,6 +69,13 @@ export type LogDraft = {
 } & WeatherEntry;
 
 export type PlannedPart = { readonly fieldId: string; readonly areaHa: number };
+export type PlannedSpacePart = { readonly spaceId: string; readonly amount: number };
+
+/** What of a closed space is logged as treated. */
+export function treatedIn({ spaceId, amount }: SpaceDone, planned: readonly PlannedSpacePart[]): number {
+	if (amount !== 'plan') return amount ?? 0;
+	return planned.find((part) => part.spaceId === spaceId)?.amount ?? 0;
+}
 
 /** Hectares as they are shown and typed: to the are. */
 export function toAre(areaHa: number): number {
@@ -100,7 +116,7 @@ export type LogRequest = {
 		products?: { productId: string; amount: number; batches?: string[] }[];
 		meteredL?: number;
 		seed?: number;
-		space?: number;
+		spaces?: { spaceId: string; amount: number; startedAt?: string; finishedAt?: string }[];
 		fields?: { fieldId: string; areaHa: number; startedAt?: string; finishedAt?: string; weather?: WeatherSeen }[];
 	};
 	stopped?: { why: string; mixLeftL?: number; mix: 'kept' | 'disposed' };
@@ -115,25 +131,22 @@ export type LogRequest = {
 /** What is sent: only what differs from the plan or was read off; all else the program knows. */
 export function logRequest(
 	draft: LogDraft,
-	planned: readonly PlannedPart[],
 	{
-		indoors,
-		...of
-	}: {
-		readonly jobId: string;
-		readonly load: number;
-		readonly allowShort: boolean;
-		/** A closed space is treated. */
-		readonly indoors?: boolean;
-	},
+		ground: planned,
+		spaces,
+	}: { readonly ground: readonly PlannedPart[]; readonly spaces: readonly PlannedSpacePart[] },
+	of: { readonly jobId: string; readonly load: number; readonly allowShort: boolean },
 ): LogRequest {
 	const { startedAt, finishedAt } = spanOf(draft.date, draft.began, draft.ended);
 	const groundSaid =
 		planned.length > 0 && (draft.stopped || draft.ownTimes || draft.covered.some(({ areaHa }) => areaHa !== 'plan'));
+	const spacesSaid =
+		spaces.length > 0 && (draft.stopped || draft.ownTimes || draft.spaces.some(({ amount }) => amount !== 'plan'));
 	const actual = {
 		...(draft.amounts === 'entered' ? { products: pouredLines(draft) } : {}),
 		...(draft.meteredL === null ? {} : { meteredL: draft.meteredL }),
-		...(draft.quantity === null ? {} : { [indoors ? 'space' : 'seed']: draft.quantity }),
+		...(draft.quantity === null ? {} : { seed: draft.quantity }),
+		...(spacesSaid ? { spaces: draft.spaces.map((line) => spaceLine(draft, line, spaces)) } : {}),
 		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
 	};
 	const weather = weatherOf(draft);
@@ -193,6 +206,13 @@ function coveredLine(draft: LogDraft, line: CoveredLine, planned: readonly Plann
 	if (line.began === '' || line.ended === '') return there;
 	const { startedAt, finishedAt } = spanOf(draft.date, line.began, line.ended);
 	return { ...there, startedAt, finishedAt };
+}
+
+function spaceLine(draft: LogDraft, line: SpaceDone, planned: readonly PlannedSpacePart[]) {
+	const bare = { spaceId: line.spaceId, amount: treatedIn(line, planned) };
+	if (!draft.ownTimes || line.began === '' || line.ended === '') return bare;
+	const { startedAt, finishedAt } = spanOf(draft.date, line.began, line.ended);
+	return { ...bare, startedAt, finishedAt };
 }
 
 /** The weather on one field where something of its own was entered: over it, what was seen for the load. */

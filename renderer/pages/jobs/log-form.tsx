@@ -21,8 +21,9 @@ import { LogAmounts } from './log-amounts.tsx';
 import { LogBreak } from './log-break.tsx';
 import { LogCovered } from './log-covered.tsx';
 import type { LoggedLoad } from './log-done.tsx';
-import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN } from './log-draft.ts';
+import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN, treatedIn } from './log-draft.ts';
 import { LogReadBack } from './log-read-back.tsx';
+import { LogSpaces, spacesHeading } from './log-spaces.tsx';
 import { LogTold } from './log-told.tsx';
 import { LogWeather } from './log-weather.tsx';
 import { useDrawAhead } from './out-of-store.tsx';
@@ -62,12 +63,17 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 			before.length > 0 ? null : fill,
 		),
 	);
-	const rest = draft.stopped ? { ...whole, products: onTreated(whole.products, plan, draft.quantity) } : whole;
+	const spacesNow = draft.spaces.reduce((sum, line) => sum + treatedIn(line, whole.spaces), 0);
+	const treated = card.indoors ? spacesNow : draft.quantity;
+	const rest = draft.stopped ? { ...whole, products: onTreated(whole.products, plan, treated) } : whole;
 	const set = (part: Partial<LogDraft>) => change((now) => ({ ...now, ...part }));
 	const [readingBack, setReadingBack] = useState(false);
 	const [tried, setTried] = useState(false);
 	const ahead = useDrawAhead(card, draft);
-	const covered = draft.stopped && onGround && isAllCovered(draft.covered, rest.ground);
+	const covered =
+		draft.stopped &&
+		((onGround && isAllCovered(draft.covered, rest.ground)) ||
+			(card.indoors !== null && draft.spaces.every(({ amount }) => amount === 'plan')));
 	const first = useRef<HTMLInputElement>(null);
 	useEffect(() => first.current?.focus({ preventScroll: true }), []);
 	const log = useCommand(
@@ -141,6 +147,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						</div>
 						<LogAmounts card={card} rest={rest.products} draft={draft} ahead={ahead} onChange={set} />
 						{onGround && <LogCovered job={job} planned={rest.ground} draft={draft} onChange={set} />}
+						{card.indoors && <LogSpaces unit={card.indoors.unit} planned={rest.spaces} draft={draft} onChange={set} />}
 					</div>
 					<div>
 						<h2>Broken off?</h2>
@@ -177,8 +184,9 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						<p className="notice stop foot-word" role="alert">
 							<span className="word">Not yet</span>
 							<span>
-								The {one} was broken off, but all its ground is entered as covered. Enter under “Onto the ground” how
-								far it got.
+								The {one} was broken off, but all{' '}
+								{onGround ? 'its ground is entered as covered' : 'is entered as treated'}. Enter under “
+								{onGround ? 'Onto the ground' : spacesHeading(draft.spaces)}” how far it got.
 							</span>
 						</p>
 					)}
@@ -196,9 +204,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 				draft={draft}
 				ahead={ahead}
 				command={log}
-				onLog={(allowShort) =>
-					log.run(logRequest(draft, rest.ground, { jobId: job.id, load, allowShort, indoors: job.space !== null }))
-				}
+				onLog={(allowShort) => log.run(logRequest(draft, rest, { jobId: job.id, load, allowShort }))}
 				onClose={() => {
 					setReadingBack(false);
 					log.reset();
@@ -230,6 +236,7 @@ function newLog(
 		batches: {},
 		meteredL: fill && (isMixed(job) || job.seed?.slurry) ? fill.meteredL : null,
 		quantity: null,
+		spaces: rest.spaces.map(({ spaceId }) => ({ spaceId, amount: 'plan', began: '', ended: '' })),
 		covered: rest.ground.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 		ownTimes: false,
 		stopped: false,

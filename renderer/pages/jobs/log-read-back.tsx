@@ -3,7 +3,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
-import { quantityWords } from '../../held-words.ts';
+import { isOnGround, quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
@@ -13,7 +13,7 @@ import type { Command } from '../../use-procedure.ts';
 import { drawnWords, notAsNamedWords } from './drawn-words.ts';
 import type { Rest } from './job-words.ts';
 import { spanOf } from './local-time.ts';
-import { coveredHa, type LogDraft, type LogRequest, weatherOf, weatherOn } from './log-draft.ts';
+import { coveredHa, type LogDraft, type LogRequest, treatedIn, weatherOf, weatherOn } from './log-draft.ts';
 import { mayLogShort } from './logged-short.ts';
 import { useRefocus } from './use-refocus.ts';
 
@@ -81,21 +81,25 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		const seen = there === null ? '' : `, ${weatherWords(there)}`;
 		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}${seen}`];
 	});
-	const treated = card.seed ?? card.space;
+	const spaces = draft.spaces.flatMap((line): Line[] => {
+		const space = rest.spaces.find(({ spaceId }) => spaceId === line.spaceId);
+		const own = draft.ownTimes && line.began !== '' && line.ended !== '' ? `, ${line.began} – ${line.ended}` : '';
+		const treated = treatedIn(line, rest.spaces);
+		const words = treated > 0 ? `${quantityWords(treated, card.indoors?.unit ?? 'm³')}${own}` : 'not treated';
+		return space ? [[space.name, words]] : [];
+	});
 	return [
 		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
 		['Operator', draft.operator],
 		...poured,
 		notNamed.length > 0 && ['Look', notNamed.join(' ')],
 		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
-		treated !== null && [
-			card.seed ? 'Seed treated' : (card.space?.name ?? 'Treated'),
-			quantityWords(draft.quantity ?? card.plan.seed ?? card.plan.space, treated.unit),
-		],
+		card.seed !== null && ['Seed treated', quantityWords(draft.quantity ?? card.plan.seed, card.seed.unit)],
+		...spaces,
 		...meteredLine(card, draft),
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
-		treated === null && ['Weather', weatherWords(weatherOf(draft))],
+		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft))],
 		(draft.flowering !== '' || asksFlowering(card)) && ['In flower', draft.flowering || 'not answered'],
 		draft.told !== '' && ['Told', draft.told],
 	];

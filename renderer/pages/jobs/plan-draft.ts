@@ -1,13 +1,15 @@
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import type { Carrier, Seed, Space } from '../../../shared/contract/jobs-kinds.ts';
+import type { Indoors } from '../../../shared/contract/jobs-indoors.ts';
+import type { Carrier, Seed } from '../../../shared/contract/jobs-kinds.ts';
 import type { Dosed, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, machineFor, needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { type SpaceUnit, spaceDoseUnitsOf } from '../../../shared/core/loads/closed-space.ts';
+import { spaceDoseUnitsOf } from '../../../shared/core/loads/closed-space.ts';
 import { type DoseUnit, doseOf, doseUnitsOf, seedDoseWay } from '../../../shared/core/loads/dose-units.ts';
 import { type SlurryUnit, slurryUnitsOf } from '../../../shared/core/loads/slurry.ts';
+import { type IndoorsDraft, indoorsDraft, indoorsNeeded, indoorsOf, NO_SPACES } from './indoors-draft.ts';
 
 /** `register`: the area to load for, as it stands in the register. Null: the figure was emptied and is asked for. */
 export type FieldLine = { readonly fieldId: string; readonly areaHa: number | 'register' | null };
@@ -32,18 +34,6 @@ export type SeedDraft = {
 	readonly slurryUnit: SlurryUnit;
 };
 
-export type SpaceDraft = {
-	readonly spaceId: string | null;
-	readonly unit: SpaceUnit;
-	/** Null: all of it, as the books have it. */
-	readonly amount: number | null;
-	/** Something is stored or grown in it. */
-	readonly inUse: boolean;
-	readonly crop: string;
-	readonly eppoCode: string;
-	readonly mixL: number | null;
-};
-
 /** A job while it is being planned. What is null or empty is left to the sprayer, the settings or the program. */
 export type PlanDraft = {
 	/** The adviser's recommendation it starts from. */
@@ -53,8 +43,8 @@ export type PlanDraft = {
 	readonly carrier: CarrierDraft;
 	/** What is treated, where it is seed. */
 	readonly seed: SeedDraft;
-	/** What is treated, where it is a closed space. */
-	readonly space: SpaceDraft;
+	/** What is treated, where it is closed spaces. */
+	readonly indoors: IndoorsDraft;
 	readonly name: string;
 	readonly sprayerId: string | null;
 	readonly sprayVolumeLPerHa: number | null;
@@ -93,7 +83,7 @@ export function newPlan(from: {
 		kind: 'spray in water',
 		carrier: { from: 'store', productId: null, name: '', densityKgPerL: null, lPerHa: null },
 		seed: { amount: null, crop: '', eppoCode: '', lot: '', ...countedIn('kg') },
-		space: { spaceId: null, unit: 'm³', amount: null, inUse: false, crop: '', eppoCode: '', mixL: null },
+		indoors: NO_SPACES,
 		name: '',
 		sprayerId: (only ?? usual)?.id ?? null,
 		sprayVolumeLPerHa: null,
@@ -138,15 +128,7 @@ export function draftOf(job: Job, rows: readonly FieldRow[]): PlanDraft {
 			lot: job.seed?.lot ?? '',
 			...countedIn(job.seed?.unit ?? 'kg', job.seed?.slurry),
 		},
-		space: {
-			spaceId: job.space?.spaceId ?? null,
-			unit: job.space?.unit ?? 'm³',
-			amount: job.space?.amount ?? null,
-			inUse: job.space?.crop !== undefined,
-			crop: job.space?.crop ?? '',
-			eppoCode: job.space?.eppoCode ?? '',
-			mixL: job.space?.mixL ?? null,
-		},
+		indoors: indoorsDraft(job.indoors),
 		name: job.name,
 		sprayerId: job.sprayerId,
 		sprayVolumeLPerHa: job.sprayVolumeLPerHa || null,
@@ -222,7 +204,7 @@ export function stillNeeded(draft: PlanDraft, rows: readonly FieldRow[]): string
 		...(draft.fields.length === 0 && draft.kind !== 'seed treatment' && draft.kind !== 'closed space'
 			? [draft.kind === 'granules' ? 'the fields to spread on' : 'the fields to spray']
 			: []),
-		...(draft.kind === 'closed space' ? spaceNeeded(draft.space) : []),
+		...(draft.kind === 'closed space' ? indoorsNeeded(draft.indoors) : []),
 		...bare.map(({ fieldId }) => `an area for ${nameOf.get(fieldId)?.name ?? 'a field'}`),
 		...(draft.products.length === 0 ? ['the products'] : []),
 		...(draft.products.some(({ dose }) => !dose) ? ['a dose for each product'] : []),
@@ -238,22 +220,14 @@ function seedNeeded({ amount, crop }: SeedDraft): string[] {
 	return [...(amount ? [] : ['how much seed']), ...(crop.trim() === '' ? ['the crop of the seed'] : [])];
 }
 
-function spaceNeeded({ spaceId, unit, amount, inUse, crop }: SpaceDraft): string[] {
-	return [
-		...(spaceId === null ? ['the closed space'] : []),
-		...(unit === 't' && !amount ? ['the tonnes that are treated'] : []),
-		...(inUse && crop.trim() === '' ? ['the crop in it'] : []),
-	];
-}
-
 /** The units a dose is given in for what is treated, the usual one first. */
-export function doseUnitsFor({ kind, seed, space }: Pick<PlanDraft, 'kind' | 'seed' | 'space'>, unit: 'L' | 'kg') {
-	if (kind === 'closed space') return spaceDoseUnitsOf(unit, space.unit);
+export function doseUnitsFor({ kind, seed, indoors }: Pick<PlanDraft, 'kind' | 'seed' | 'indoors'>, unit: 'L' | 'kg') {
+	if (kind === 'closed space') return spaceDoseUnitsOf(unit, indoors.unit);
 	return doseUnitsOf(unit, kind === 'seed treatment' ? seedDoseWay(seed.unit) : undefined);
 }
 
 /** The products again without doses, where they are now given in other units. */
-export function withoutDoses<Draft extends Pick<PlanDraft, 'kind' | 'seed' | 'space' | 'products'>>(
+export function withoutDoses<Draft extends Pick<PlanDraft, 'kind' | 'seed' | 'indoors' | 'products'>>(
 	draft: Draft,
 	products: readonly Product[],
 ): Draft {
@@ -291,25 +265,13 @@ function seedOf({ amount, unit, crop, eppoCode, lot, slurry, slurryUnit }: SeedD
 	};
 }
 
-function spaceOf({ spaceId, unit, amount, inUse, crop, eppoCode, mixL }: SpaceDraft): Space {
-	const stored = inUse ? crop.trim() : '';
-	return {
-		spaceId: spaceId ?? '',
-		unit,
-		...(amount === null ? {} : { amount }),
-		...(stored === '' ? {} : { crop: stored }),
-		...(stored === '' || eppoCode.trim() === '' ? {} : { eppoCode: eppoCode.trim() }),
-		...(mixL === null ? {} : { mixL }),
-	};
-}
-
 export type PlanRequest = {
 	kind?: ApplicationKind;
 	sprayerId: string;
 	sprayVolumeLPerHa?: number;
 	carrier?: Carrier;
 	seed?: Seed;
-	space?: Space;
+	indoors?: Indoors;
 	fields: { fieldId: string; areaHa?: number }[];
 	products: Dosed[];
 } & {
@@ -331,7 +293,7 @@ export function requestOf(draft: PlanDraft, rows: readonly FieldRow[]): PlanRequ
 		...(isSprayed(kind) && sprayVolumeLPerHa !== null ? { sprayVolumeLPerHa } : {}),
 		...(carrier ? { carrier } : {}),
 		...(kind === 'seed treatment' ? { seed: seedOf(draft.seed) } : {}),
-		...(kind === 'closed space' ? { space: spaceOf(draft.space) } : {}),
+		...(kind === 'closed space' ? { indoors: indoorsOf(draft.indoors) } : {}),
 		fields:
 			kind === 'closed space'
 				? []

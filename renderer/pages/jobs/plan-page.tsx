@@ -14,6 +14,7 @@ import { type StartingPoint, StartingPoints, startOf } from '../fill/starting-po
 import { TankBefore } from '../fill/tank-before.tsx';
 import { DeviationList, StartFromRecommendation, useStartFrom } from '../recommendations/follows.tsx';
 import type { RecommendedPlan } from '../recommendations/recommendation-words.ts';
+import type { IndoorsDraft } from './indoors-draft.ts';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 import {
 	countedIn,
@@ -24,7 +25,6 @@ import {
 	type PlanRequest,
 	requestOf,
 	type SeedDraft,
-	type SpaceDraft,
 	stillNeeded,
 	withoutDoses,
 } from './plan-draft.ts';
@@ -33,7 +33,7 @@ import { PlanHow } from './plan-how.tsx';
 import { asKind, PlanCarrier, PlanKind, PlanSeed } from './plan-kind.tsx';
 import { PlanPreview } from './plan-preview.tsx';
 import { PlanProducts } from './plan-products.tsx';
-import { PlanSpace } from './plan-space.tsx';
+import { PlanSpaces } from './plan-spaces.tsx';
 import { useKept } from './use-kept.ts';
 import { usePlanPreview } from './use-plan-preview.ts';
 import { useRefocus } from './use-refocus.ts';
@@ -162,7 +162,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 					<PlanSeed seed={draft.seed} onChange={(part) => change((now) => withSeed(now, part, products))} />
 				)}
 				{draft.kind === 'closed space' ? (
-					<PlanSpace space={draft.space} onChange={(part) => change((now) => withSpace(now, part, products))} />
+					<PlanSpaces indoors={draft.indoors} onChange={(part) => change((now) => withIndoors(now, part, products))} />
 				) : (
 					<PlanGround
 						heading={groundHeadings[draft.kind]}
@@ -240,8 +240,8 @@ type Known = { readonly sprayers: readonly Sprayer[]; readonly products: readonl
 /** The plan begun from a recipe or an earlier job, with a machine that can bring it out. */
 function startedFrom(draft: PlanDraft, start: StartingPoint, known: Known): PlanDraft {
 	const seed = start.seedUnit ? { ...draft.seed, ...countedIn(start.seedUnit, start.slurry) } : draft.seed;
-	const space = start.spaceUnit ? { ...draft.space, unit: start.spaceUnit } : draft.space;
-	return { ...draft, ...asKind(draft, start.kind, known), seed, space, ...startOf(start) };
+	const indoors = start.spaceUnit ? { ...draft.indoors, unit: start.spaceUnit } : draft.indoors;
+	return { ...draft, ...asKind(draft, start.kind, known), seed, indoors, ...startOf(start) };
 }
 
 /** The plan begun from a recommendation. It speaks of hectares: how much that is on seed or in a store the label says. */
@@ -258,7 +258,7 @@ function withSeed(draft: PlanDraft, part: Partial<SeedDraft>, products: readonly
 }
 
 /** What a dose in a closed space is for decides its units. */
-function withSpace(draft: PlanDraft, part: Partial<SpaceDraft>, products: readonly Product[]): PlanDraft {
-	const space = { ...draft.space, ...part };
-	return space.unit === draft.space.unit ? { ...draft, space } : withoutDoses({ ...draft, space }, products);
+function withIndoors(draft: PlanDraft, part: Partial<IndoorsDraft>, products: readonly Product[]): PlanDraft {
+	const indoors = { ...draft.indoors, ...part };
+	return indoors.unit === draft.indoors.unit ? { ...draft, indoors } : withoutDoses({ ...draft, indoors }, products);
 }

@@ -9,6 +9,7 @@ import { AtTheEnd } from './end-of-job.tsx';
 import { strategyWords, whereLoadEnds, whyRecommended } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 import { OverrideWhy } from './override-why.tsx';
+import { SpacesInTurn } from './spaces-in-turn.tsx';
 
 type Props = {
 	readonly asked: Asked<JobPlan>;
@@ -51,6 +52,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 				{plan.totals.nutrients && <p className="quiet">Brings {nutrientWords(plan.totals.nutrients)}.</p>}
 			</div>
 			{plan.loads.length > 0 && <PlannedLoads plan={plan} seedUnit={seedUnit} />}
+			{plan.loads[0] && <SpacesInTurn load={plan.loads[0]} />}
 			{plan.alternatives.length > 1 && plan.loads.length > 1 && (
 				<Ways
 					plan={plan}
@@ -62,7 +64,11 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 			)}
 			<AtTheEnd end={plan.end} rest={isNeat(plan.loads[0]) ? 'product' : 'mix'} />
 			<WarningList warnings={plan.warnings} />
-			<LimitFindings limits={plan.limits} fields={plan.loads.flatMap(({ ground }) => ground)} />
+			<LimitFindings
+				limits={plan.limits}
+				fields={plan.loads.flatMap(({ ground }) => ground)}
+				spaces={plan.loads[0]?.spaces}
+			/>
 			{plan.toAnswer.length > 0 && <OverrideWhy value={why} onChange={onWhy} />}
 			<Cautions />
 		</div>
@@ -73,7 +79,9 @@ export function planSummary({ loads }: JobPlan, seedUnit?: 'kg' | 'unit'): strin
 	const [only] = loads;
 	if (!only) return 'Nothing is to be made up.';
 	const { one, several, unit, held } = heldWords(only, seedUnit);
-	if (loads.length === 1) return `One ${one} of ${held(only)} ${unit}.`;
+	const spaces = only.spaces?.length ?? 0;
+	const within = spaces > 1 ? ` in ${count(spaces, 'closed space')}` : '';
+	if (loads.length === 1) return `One ${one} of ${held(only)} ${unit}${within}.`;
 	const amounts = [...new Set(loads.map(held))];
 	const largest = loads.reduce((most, load) => (heldOf(load) > heldOf(most) ? load : most), only);
 	return amounts.length === 1

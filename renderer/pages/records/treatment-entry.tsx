@@ -31,6 +31,7 @@ export function TreatmentEntry(props: {
 				</h3>
 				<p className="quiet">
 					{isOnGround(treatment) && `${count(fields.length, 'field')}, `}
+					{treatment.space && fields.length > 1 && `${count(fields.length, 'closed space')}, `}
 					{lineGround({ ...treatment, washings: null })} · {treatment.operators.join(', ')} · {treatment.sprayer}
 					{treatment.sprayVolumeLPerHa !== null && ` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`}
 					{treatment.carrier !== null && `, in ${treatment.carrier}`}

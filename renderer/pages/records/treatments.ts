@@ -38,7 +38,7 @@ export type Treatment = {
 	readonly washings: readonly { readonly field: string; readonly areaHa: number }[];
 	/** Seed treated, kg or units; null: ground was treated. */
 	readonly seed: { readonly amount: number; readonly unit: 'kg' | 'unit'; readonly waterL?: number | undefined } | null;
-	/** Of a closed space; null: ground or seed was treated. */
+	/** Of its closed spaces; null: ground or seed was treated. */
 	readonly space: { readonly amount: number; readonly unit: SpaceUnit } | null;
 	readonly products: readonly ProductUse[];
 	readonly operators: readonly string[];
@@ -96,8 +96,8 @@ function treatment(jobId: string, ofJob: readonly RecordLine[]): Treatment {
 	);
 	const dates = lines.map(({ date }) => date).sort();
 	const standing = lines.filter(({ state }) => state === 'current');
-	const fields = [...Map.groupBy(standing, ({ fieldId }) => fieldId)].map(([fieldId, onField]) => ({
-		fieldId,
+	const fields = [...Map.groupBy(standing, ({ fieldId, field }) => fieldId ?? field).values()].map((onField) => ({
+		fieldId: onField[0]?.fieldId ?? null,
 		name: onField[0]?.field ?? '',
 		treatedHa: groundOf(onField),
 	}));
@@ -141,7 +141,7 @@ function washingsOf(lines: readonly RecordLine[]): Treatment['washings'] {
 	);
 }
 
-/** The seed or the closed space a job treated: its products share it, its batches add up. */
+/** The seed or the closed spaces a job treated: its products share them, batches and spaces add up. */
 function quantityOf<Unit extends string>(
 	lines: readonly RecordLine[],
 	of: (line: RecordLine) => { readonly amount: number; readonly unit: Unit } | null,

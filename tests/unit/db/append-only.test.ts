@@ -25,6 +25,7 @@ const mayChange = [
 	'job',
 	'job_field',
 	'job_product',
+	'job_space',
 	'lot',
 	'operator',
 	'product',

@@ -116,7 +116,7 @@ export function sampleCard({
 		kind: 'spray in water',
 		carrier: null,
 		seed: null,
-		space: null,
+		indoors: null,
 		keepOut: null,
 		sprayer: name('Trailed 4000'),
 		sprayVolumeLPerHa: 150,

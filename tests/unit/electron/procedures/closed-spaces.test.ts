@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import type { Sqlite } from '../../../../db/connection.ts';
 import type { RecordFile } from '../../../../shared/contract/records-file.ts';
 import { onHand } from './machines-farm.ts';
 import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
@@ -43,7 +44,7 @@ async function withStore(api: Api) {
 	const wish = {
 		kind: 'closed space' as const,
 		sprayerId: foggerId,
-		space: { spaceId, unit: 'm³' as const },
+		indoors: { unit: 'm³' as const, spaces: [{ spaceId }] },
 		fields: [],
 		products: [{ productId: fogId, dosePerM3: 0.0000005, doseUnit: 'mL/1000 m³' as const }],
 		date: '2026-06-20',
@@ -78,7 +79,11 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 	);
 
 	const card = await api.jobs.card({ jobId: job.id, load: 1 });
-	expect(card).toMatchObject({ fill: null, orderProblem: null, space: { name: 'Barn 2', place: 'Mill Lane 4' } });
+	expect(card).toMatchObject({
+		fill: null,
+		orderProblem: null,
+		indoors: { unit: 'm³', spaces: [{ name: 'Barn 2', place: 'Mill Lane 4', amount: 12_000 }] },
+	});
 	expect(card.order[0]?.dose).toEqual({ value: 500, unit: 'mL/1000 m³' });
 	expect(card.keepOut).toContain('24 h');
 	expect(card.cautions.join(' ')).toContain('ventilation');
@@ -148,7 +153,7 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 		'block',
 	]);
 	const { id: otherId } = await api.spaces.add({ key: 'space 1', name: 'Barn 3', volumeM3: 100 });
-	const elsewhere = await api.jobs.preview({ ...second, space: { spaceId: otherId, unit: 'm³' } });
+	const elsewhere = await api.jobs.preview({ ...second, indoors: { unit: 'm³', spaces: [{ spaceId: otherId }] } });
 	expect(elsewhere.limits.map(({ kind }) => kind)).not.toContain('treatments');
 
 	await api.jobs.reverseLoad({ key: 'b', jobId: job.id, load: 1, why: 'not done', by });
@@ -159,7 +164,7 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 		jobId: job.id,
 		load: 1,
 		...times,
-		actual: { products: [{ productId: fogId, amount: 6.6 }], space: 11_000 },
+		actual: { products: [{ productId: fogId, amount: 6.6 }], spaces: [{ spaceId, amount: 11_000 }] },
 	});
 	const [again] = await api.records.list({ jobId: job.id });
 	expect([again?.space?.amount, again?.space?.dose.value, again?.confirmed]).toEqual([11_000, 600, true]);
@@ -182,7 +187,7 @@ test('the season looks back at closed spaces: each fog with those before it, in 
 	const first = await fog('june', '2026-06-20', 6);
 	// Planned for the season after, but done in this one: what is sprayed is always recorded.
 	const second = await fog('july', '2026-07-02', 7.2, { date: '2026-10-20' });
-	await fog('elsewhere', '2026-07-03', 3, { space: { spaceId: otherId, unit: 'm³' } });
+	await fog('elsewhere', '2026-07-03', 3, { indoors: { unit: 'm³', spaces: [{ spaceId: otherId }] } });
 	const period = { from: '2026-06-01', to: '2026-07-31' };
 	const review = await api.season.read({ report: 'limit review', ...period });
 	const [dose, number, ...rest] = review.rows;
@@ -217,7 +222,7 @@ test('a mix above the applicator’s own tank is planned, filled and logged as f
 		key: 'hand',
 		...wish,
 		sprayerId,
-		space: { spaceId, unit: 'm²', mixL: 100 },
+		indoors: { unit: 'm²', mixL: 100, spaces: [{ spaceId }] },
 		products: [{ productId: fogId, dosePerM2: 0.001 }],
 	});
 	expect(job.loads.map(({ totalL, waterL, fills }) => ({ totalL, waterL, fills }))).toEqual([
@@ -252,7 +257,7 @@ test('a mix above the applicator’s own tank is planned, filled and logged as f
 		key: 'both',
 		...wish,
 		sprayerId,
-		space: { spaceId: otherId, unit: 'm²', mixL: 100 },
+		indoors: { unit: 'm²', mixL: 100, spaces: [{ spaceId: otherId }] },
 		products: [
 			{ productId: oilId, dosePerM2: 0.0001 },
 			{ productId: wettableId, dosePerM2: 0.001 },
@@ -270,7 +275,7 @@ test('grain is treated by the tonne, a floor by the square metre with water; the
 	const { fogId, spaceId, wish } = await withStore(api);
 	const byTonne = {
 		...wish,
-		space: { spaceId, unit: 't' as const, amount: 400, crop: 'Winter wheat', eppoCode: 'TRZAW' },
+		indoors: { unit: 't' as const, spaces: [{ spaceId, amount: 400, crop: 'Winter wheat', eppoCode: 'TRZAW' }] },
 		products: [{ productId: fogId, dosePer100Kg: 0.0005 }],
 	};
 	const tonnes = await api.jobs.add({ key: 't', ...byTonne });
@@ -279,7 +284,7 @@ test('grain is treated by the tonne, a floor by the square metre with water; the
 	const { id: shedId } = await api.spaces.add({ key: 'space 2', name: 'Shed', kind: 'potato store', floorM2: 1500 });
 	const onFloor = {
 		...wish,
-		space: { spaceId: shedId, unit: 'm²' as const, mixL: 75 },
+		indoors: { unit: 'm²' as const, mixL: 75, spaces: [{ spaceId: shedId }] },
 		products: [{ productId: fogId, dosePerM2: 0.0001 }],
 	};
 	const floor = await api.jobs.add({ key: 'f', ...onFloor });
@@ -329,17 +334,26 @@ test('what a closed space lacks is asked for, and what is no closed space is ref
 	const { fieldId, sprayerId, suspensionId, spaceId, fogId, wish } = await withStore(api);
 	const preview = (over: object) => api.jobs.preview({ ...wish, ...over });
 	const lacks = async (over: object) => (await refusal(preview(over))).details;
-	const { space: _, ...bare } = wish;
-	expect((await refusal(api.jobs.preview(bare))).details).toMatchObject({ path: 'space' });
+	const { indoors: _, ...bare } = wish;
+	expect((await refusal(api.jobs.preview(bare))).details).toMatchObject({ path: 'indoors' });
 	expect(await lacks({ fields: [{ fieldId }] })).toMatchObject({ path: 'fields' });
-	expect(await lacks({ space: { spaceId, unit: 't' } })).toMatchObject({ path: 'space.amount' });
+	expect(await lacks({ indoors: { unit: 't', spaces: [{ spaceId }] } })).toMatchObject({
+		path: 'indoors.spaces[0].amount',
+	});
+	const twice = { unit: 'm³', spaces: [{ spaceId }, { spaceId }] };
+	expect(await lacks({ indoors: twice })).toMatchObject({ path: 'indoors.spaces[1].spaceId' });
 	expect(
-		await lacks({ space: { spaceId, unit: 'm³', mixL: 0.001 }, products: [{ productId: fogId, dosePerM3: 0.001 }] }),
-	).toMatchObject({ path: 'space.mixL' });
+		await lacks({
+			indoors: { unit: 'm³', mixL: 0.001, spaces: [{ spaceId }] },
+			products: [{ productId: fogId, dosePerM3: 0.001 }],
+		}),
+	).toMatchObject({ path: 'indoors.mixL' });
 	expect((await refusal(preview({ sprayerId }))).code).toBe('job.wrongMachine');
 	expect((await refusal(preview({ products: [{ productId: fogId, dosePerHa: 1 }] }))).code).toBe('load.doseUnclear');
 	const { id: unmeasured } = await api.spaces.add({ key: 'space 3', name: 'Bin' });
-	expect(await refusal(preview({ space: { spaceId: unmeasured, unit: 'm³' } }))).toMatchObject({
+	expect(
+		await refusal(preview({ indoors: { unit: 'm³', spaces: [{ spaceId }, { spaceId: unmeasured }] } })),
+	).toMatchObject({
 		code: 'space.sizeMissing',
 		details: { space: 'Bin', what: 'volume' },
 	});
@@ -349,8 +363,8 @@ test('what a closed space lacks is asked for, and what is no closed space is ref
 		fields: [{ fieldId }],
 		products: [{ productId: suspensionId, dosePerHa: 1 }],
 	};
-	expect((await refusal(api.jobs.preview({ ...onField, space: { spaceId, unit: 'm³' } }))).details).toMatchObject({
-		path: 'space',
+	expect((await refusal(api.jobs.preview({ ...onField, indoors: wish.indoors }))).details).toMatchObject({
+		path: 'indoors',
 	});
 	const inSpace = [{ productId: suspensionId, dosePerM3: 1 }];
 	expect((await refusal(api.jobs.preview({ ...onField, products: inSpace }))).code).toBe('load.doseUnclear');
@@ -363,13 +377,20 @@ test('what a closed space lacks is asked for, and what is no closed space is ref
 
 test('a treatment that was broken off is gone on with; a rest is not planned', async () => {
 	const { api } = testBooks();
-	const { fogId, wish } = await withStore(api);
+	const { fogId, spaceId, wish } = await withStore(api);
 	const products = [{ productId: fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }];
 	const { id: jobId } = await api.jobs.add({ key: 'j', ...wish, products });
 	const stopped = { why: 'power cut', mix: 'kept' as const };
 	const untold = api.jobs.logLoad({ key: 'l0', jobId, load: 1, ...times, stopped });
-	expect((await refusal(untold)).details).toMatchObject({ path: 'actual.space' });
-	await api.jobs.logLoad({ key: 'l1', jobId, load: 1, ...times, stopped, actual: { space: 4000 } });
+	expect((await refusal(untold)).details).toMatchObject({ path: 'actual.spaces' });
+	await api.jobs.logLoad({
+		key: 'l1',
+		jobId,
+		load: 1,
+		...times,
+		stopped,
+		actual: { spaces: [{ spaceId, amount: 4000 }] },
+	});
 	expect(await onHand(api, fogId)).toBe(18);
 	const rest = api.jobs.previewRest({ id: jobId, carryFrom: 1 });
 	expect((await refusal(rest)).code).toBe('job.inOneGo');
@@ -380,6 +401,178 @@ test('a treatment that was broken off is gone on with; a rest is not planned', a
 	]);
 	expect((await api.jobs.get({ id: jobId })).state).toBe('done');
 	expect((await api.jobs.close({ key: 'c', id: jobId })).state).toBe('closed');
+});
+
+/** Barn 2 of the farm, a shed with barley and a bin, each with a size. */
+async function threeSpaces(api: Api) {
+	const farm = await withStore(api);
+	const { id: shedId } = await api.spaces.add({ key: 'shed', name: 'Shed', volumeM3: 6000, floorM2: 900 });
+	const { id: binId } = await api.spaces.add({ key: 'bin', name: 'Bin', kind: 'silo or bin', volumeM3: 2000 });
+	const products = [{ productId: farm.fogId, dosePerM3: 0.0005, doseUnit: 'mL/1000 m³' as const }];
+	const spaces = [{ spaceId: farm.spaceId }, { spaceId: shedId, crop: 'Spring barley', eppoCode: 'HORVS' }];
+	const indoors = { unit: 'm³' as const, spaces: [...spaces, { spaceId: binId, amount: 1000 }] };
+	return { ...farm, shedId, binId, wish: { ...farm.wish, products, indoors } };
+}
+
+test('several closed spaces are one job: one card, each a treatment, a record and a line of its own', async () => {
+	const { api } = testBooks();
+	const { fogId, spaceId, shedId, binId, wish } = await threeSpaces(api);
+	const job = await api.jobs.add({ key: 's', ...wish });
+	expect(job.loads.map(({ space, products }) => [space, products[0]?.amount])).toEqual([[19_000, 9.5]]);
+	expect(job.limits.map(({ field, kind }) => [field, kind])).toEqual(
+		['Barn 2', 'Shed', 'Bin'].map((name) => [name, 'reentry']),
+	);
+	expect(await api.jobs.get({ id: job.id })).toMatchObject({
+		name: 'Barn 2 and 2 more: Store fog',
+		indoors: {
+			unit: 'm³',
+			spaces: [
+				{ name: 'Barn 2', amount: 12_000 },
+				{ name: 'Shed', amount: 6000, crop: 'Spring barley' },
+				{ name: 'Bin', kind: 'silo or bin', amount: 1000 },
+			],
+		},
+	});
+	expect((await api.jobs.list({}))[0]?.fields).toEqual(['Barn 2', 'Shed', 'Bin']);
+	const taken = { key: 'x', id: binId, version: 1, why: 'sold' };
+	expect((await refusal(api.spaces.remove(taken))).code).toBe('space.jobOpen');
+
+	// The barn is fogged in full and half of the shed; the rest goes on the next day, each space with its own times.
+	const stopped = { why: 'nightfall', mix: 'kept' as const };
+	const first = [
+		{ spaceId, amount: 12_000, startedAt: '2026-06-20T07:00:00Z', finishedAt: '2026-06-20T07:30:00Z' },
+		{ spaceId: shedId, amount: 3000, startedAt: '2026-06-20T07:40:00Z', finishedAt: '2026-06-20T08:00:00Z' },
+		{ spaceId: binId, amount: 0 },
+	];
+	const log = { jobId: job.id, load: 1, ...times };
+	const both = await api.jobs.logLoad({ key: 'l1', ...log, stopped, actual: { spaces: first } });
+	expect(both.drawn).toEqual([{ productId: fogId, amount: 7.5 }]);
+	const next = { startedAt: '2026-06-21T07:00:00Z', finishedAt: '2026-06-21T08:00:00Z' };
+	await api.jobs.logLoad({ key: 'l2', ...log, ...next });
+	const records = (await api.records.list({ jobId: job.id })).toSorted((a, b) => a.seq - b.seq);
+	expect(
+		records.map(({ field, crop, amount, space, startedAt }) => [field, crop, amount, space?.amount, startedAt]),
+	).toEqual([
+		['Barn 2', 'empty grain store', 6, 12_000, '2026-06-20T07:00:00+00:00'],
+		['Shed', 'Spring barley', 1.5, 3000, '2026-06-20T07:40:00+00:00'],
+		['Shed', 'Spring barley', 1.5, 3000, '2026-06-21T07:00:00+00:00'],
+		['Bin', 'empty silo or bin', 0.5, 1000, '2026-06-21T07:00:00+00:00'],
+	]);
+	expect(records.map(({ space }) => space?.dose.value)).toEqual([500, 500, 500, 500]);
+	expect(records.map(({ noEntryUntil }) => noEntryUntil)[0]).toBe('2026-06-21T07:30:00+00:00');
+	expect(await onHand(api, fogId)).toBe(10.5);
+	const saved = await api.jobs.get({ id: job.id });
+	expect(saved.logs.map(({ spaces }) => spaces?.map(({ amount }) => amount))).toEqual([
+		[12_000, 3000],
+		[3000, 1000],
+	]);
+	expect(saved.state).toBe('done');
+
+	const read = async (report: Parameters<Api['season']['read']>[0]['report'], to = '2026-06-30') =>
+		(await api.season.read({ report, from: '2026-06-01', to })).rows;
+	expect((await read('diary by field')).map(({ field, space }) => [field, space])).toEqual([
+		['Barn 2', '12000 m³'],
+		['Bin', '1000 m³'],
+		['Shed', '3000 m³'],
+		['Shed', '3000 m³'],
+	]);
+	expect((await read('US application list')).map(({ field, date, space }) => [field, date, space])).toEqual([
+		['Barn 2', '2026-06-20', '12000 m³'],
+		['Shed', '2026-06-20', '3000 m³'],
+		['Shed', '2026-06-21', '3000 m³'],
+		['Bin', '2026-06-21', '1000 m³'],
+	]);
+	expect((await read('today', '2026-06-21')).map(({ field, treatedOn }) => [field, treatedOn])).toEqual([
+		['Barn 2', '2026-06-20'],
+		['Bin', '2026-06-21'],
+		['Shed', '2026-06-21'],
+	]);
+	expect((await read('limits used')).map(({ field, used, max }) => [field, used, max])).toEqual([
+		['Barn 2', 1, 1],
+		['Bin', 1, 1],
+		['Shed', 1, 1],
+	]);
+	expect(await read('limit review')).toEqual([]);
+	const { path } = await api.season.recordFile({ from: '2026-06-01', to: '2026-06-30' });
+	const file = JSON.parse(readFileSync(path, 'utf8')) as RecordFile;
+	expect(file.records.map(({ location, treatedSpace }) => [location.field, treatedSpace?.value]).sort()).toEqual([
+		['Barn 2', 12_000],
+		['Bin', 1000],
+		['Shed', 3000],
+		['Shed', 3000],
+	]);
+	const season = await api.season.reconcile({ from: '2026-03-01', to: '2026-06-30' });
+	const balance = season.products.find(({ productId }) => productId === fogId);
+	expect([balance?.ground, balance?.tank]).toEqual([9.5, 9.5]);
+
+	// What was fogged counts in its own space, whichever job did it.
+	const again = await api.jobs.preview({
+		...wish,
+		date: '2026-07-10',
+		indoors: { unit: 'm³', spaces: [{ spaceId: binId }] },
+	});
+	expect(again.limits.map(({ kind, verdict, field }) => [kind, verdict, field])).toContainEqual([
+		'treatments',
+		'block',
+		'Bin',
+	]);
+	await api.jobs.reverseLoad({ key: 'b2', jobId: job.id, load: 1, why: 'wrong day', by });
+	expect(await api.records.list({ jobId: job.id })).toEqual([]);
+	expect(await onHand(api, fogId)).toBe(20);
+});
+
+test('a job of several closed spaces is changed to others, and what is no space of it is refused', async () => {
+	const { api } = testBooks();
+	const { spaceId, shedId, binId, wish } = await threeSpaces(api);
+	const { id: jobId } = await api.jobs.add({ key: 's', ...wish });
+	const spaces = [{ spaceId: shedId }, { spaceId }];
+	await api.jobs.change({ key: 'c', id: jobId, version: 1, ...wish, indoors: { unit: 'm³', spaces } });
+	await api.spaces.remove({ key: 'x', id: binId, version: 1, why: 'sold' });
+	const log = (parts: readonly { spaceId: string; amount: number; startedAt?: string; finishedAt?: string }[]) =>
+		api.jobs.logLoad({ key: 'l', jobId, load: 1, ...times, actual: { spaces: [...parts] } });
+	const lacks = async (parts: Parameters<typeof log>[0]) =>
+		((await refusal(log(parts))).details as { path: string }).path;
+	expect(await lacks([{ spaceId: binId, amount: 1 }])).toBe('actual.spaces[0].spaceId');
+	expect(await lacks([1, 2].map((amount) => ({ spaceId, amount })))).toBe('actual.spaces[1].spaceId');
+	expect(await lacks([{ spaceId, amount: 0 }])).toBe('actual.spaces');
+	expect(await lacks([{ spaceId, amount: 1, startedAt: '2026-06-20T09:00:00Z' }])).toBe('actual.spaces[0].finishedAt');
+	await log([{ spaceId: shedId, amount: 6000 }]);
+	expect(await api.records.list({ jobId })).toMatchObject([{ field: 'Shed', amount: 9, space: { amount: 6000 } }]);
+});
+
+/** Jobs and logs as they were kept while a job had one closed space. */
+function asBefore(sqlite: Sqlite): void {
+	const changed = (table: string, change: (details: Record<string, unknown>) => Record<string, unknown>) => {
+		const row = sqlite.prepare(`SELECT id, details FROM ${table}`).get() as { id: string; details: string };
+		const details = JSON.stringify(change(JSON.parse(row.details) as Record<string, unknown>));
+		sqlite.prepare(`UPDATE ${table} SET details = ? WHERE id = ?`).run(details, row.id);
+	};
+	sqlite.exec('DROP TRIGGER load_log_no_update');
+	changed('job', ({ indoors, ...details }) => {
+		const { unit, spaces } = indoors as { unit: string; spaces: object[] };
+		return { ...details, space: { ...spaces[0], unit } };
+	});
+	changed('load_log', ({ spaces, ...details }) => ({ ...details, space: (spaces as { amount: number }[])[0]?.amount }));
+}
+
+test('books from before a job could treat several closed spaces read on', async () => {
+	const { api, book } = testBooks();
+	const { spaceId, fogId, wish } = await withStore(api);
+	const products = [{ productId: fogId, dosePerM3: 0.0005 }];
+	const { id: jobId } = await api.jobs.add({ key: 'j', ...wish, products });
+	await api.jobs.logLoad({
+		...{ key: 'l', jobId, load: 1, ...times, stopped: { why: 'power cut', mix: 'kept' } },
+		actual: { spaces: [{ spaceId, amount: 4000 }] },
+	});
+	asBefore(book.writer.sqlite);
+	const job = await api.jobs.get({ id: jobId });
+	expect(job.indoors).toEqual({
+		unit: 'm³',
+		spaces: [{ spaceId, name: 'Barn 2', kind: 'grain store', amount: 12_000 }],
+	});
+	expect(job.logs[0]?.spaces).toEqual([{ spaceId, amount: 4000 }]);
+	await api.jobs.logLoad({ key: 'l2', jobId, load: 1, ...times });
+	expect((await api.records.list({ jobId })).map(({ space }) => space?.amount).sort()).toEqual([4000, 8000]);
 });
 
 test('closed spaces are changed, and taken off the list once no job is open in them', async () => {

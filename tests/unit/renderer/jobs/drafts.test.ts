@@ -109,6 +109,7 @@ const log: LogDraft = {
 	batches: {},
 	meteredL: null,
 	quantity: null,
+	spaces: [],
 	covered: planned.map(({ fieldId }) => ({ fieldId, areaHa: 'plan', began: '', ended: '', weather: NOT_SEEN })),
 	ownTimes: false,
 	stopped: false,
@@ -131,7 +132,31 @@ const ordinary = {
 };
 
 test('an ordinary load is sent without amounts, ground or weather: the plan stands', () => {
-	expect(logRequest(log, planned, of)).toEqual(ordinary);
+	expect(logRequest(log, { ground: planned, spaces: [] }, of)).toEqual(ordinary);
+});
+
+test('closed spaces are sent where one differs from the plan, each with its own times', () => {
+	const spaces = [
+		{ spaceId: 'a', amount: 1200.5 },
+		{ spaceId: 'b', amount: 300 },
+	];
+	const own = { began: '07:10', ended: '07:50' };
+	const lines = spaces.map(({ spaceId }) => ({ spaceId, amount: 'plan' as const, began: '', ended: '' }));
+	const request = (draft: Partial<LogDraft>) =>
+		logRequest({ ...log, covered: [], spaces: lines, ...draft }, { ground: [], spaces }, of).actual;
+	expect(request({})).toBeUndefined();
+	const [first, second] = lines;
+	if (!first || !second) throw new Error('two spaces');
+	expect(request({ spaces: [first, { ...second, amount: 0 }] })).toEqual({
+		spaces: [
+			{ spaceId: 'a', amount: 1200.5 },
+			{ spaceId: 'b', amount: 0 },
+		],
+	});
+	expect(request({ ownTimes: true, spaces: [{ ...first, ...own }, second] })?.spaces).toEqual([
+		{ spaceId: 'a', amount: 1200.5, startedAt: '2026-04-15T07:10', finishedAt: '2026-04-15T07:50' },
+		{ spaceId: 'b', amount: 300 },
+	]);
 });
 
 test('what differs is sent whole: amounts, ground to the last digit where planned, the stop, the weather', () => {
@@ -154,7 +179,7 @@ test('what differs is sent whole: amounts, ground to the last digit where planne
 		windSpeedKmh: 9,
 		windDirection: 'SW',
 	};
-	const request = logRequest(draft, planned, of);
+	const request = logRequest(draft, { ground: planned, spaces: [] }, of);
 	expect(request).toEqual({
 		...ordinary,
 		actual: {

@@ -102,6 +102,7 @@ test('after a stop the rest of the ground is left, and nothing more goes into th
 		}),
 	];
 	expect(restOfLoad(loads[0] as PlannedLoad, before)).toEqual({
+		spaces: [],
 		ground: [{ fieldId: 'long piece', field: 'Long Piece', areaHa: 5.5 }],
 		products: [{ productId: 'a', before: 20, amount: 0 }],
 	});
