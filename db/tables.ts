@@ -147,6 +147,15 @@ export const fieldLimit = sqliteTable('field_limit', {
 	endedAt: integer('ended_at'),
 });
 
+export const fieldCondition = sqliteTable('field_condition', {
+	id: text('id').primaryKey(),
+	fieldId: text('field_id').notNull(),
+	condition: text('condition').notNull(),
+	holds: integer('holds').notNull(),
+	createdAt: integer('created_at').notNull(),
+	endedAt: integer('ended_at'),
+});
+
 export const cropping = sqliteTable('cropping', {
 	id: text('id').primaryKey(),
 	fieldId: text('field_id').notNull(),

@@ -168,6 +168,15 @@ CREATE TABLE field_boundary (
   created_at INTEGER NOT NULL
 ) STRICT;
 
+CREATE TABLE field_condition (
+  id TEXT NOT NULL PRIMARY KEY,
+  field_id TEXT NOT NULL REFERENCES field (id),
+  condition TEXT NOT NULL CHECK (length(condition) > 0),
+  holds INTEGER NOT NULL CHECK (holds IN (0, 1)),
+  created_at INTEGER NOT NULL,
+  ended_at INTEGER CHECK (ended_at >= created_at)
+) STRICT;
+
 CREATE TABLE field_limit (
   id TEXT NOT NULL PRIMARY KEY,
   field_id TEXT NOT NULL REFERENCES field (id),
@@ -650,6 +659,8 @@ CREATE INDEX field_by_code ON field (code);
 
 CREATE INDEX field_by_name ON field (name);
 
+CREATE UNIQUE INDEX field_condition_in_force ON field_condition (field_id, lower(condition)) WHERE ended_at IS NULL;
+
 CREATE UNIQUE INDEX field_limit_in_force ON field_limit (field_id, nutrient, ifnull(crop, '')) WHERE ended_at IS NULL;
 
 CREATE INDEX field_lineage_by_child ON field_lineage (child_id);
@@ -741,6 +752,13 @@ CREATE TRIGGER empties_count_no_update BEFORE UPDATE ON empties_count BEGIN SELE
 CREATE TRIGGER field_boundary_no_delete BEFORE DELETE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
 
 CREATE TRIGGER field_boundary_no_update BEFORE UPDATE ON field_boundary BEGIN SELECT RAISE(ABORT, 'boundaries only grow'); END;
+
+CREATE TRIGGER field_condition_ends_once BEFORE UPDATE ON field_condition
+  WHEN old.ended_at IS NOT NULL OR new.ended_at IS NULL OR (new.id, new.field_id, new.condition, new.holds, new.created_at)
+    IS NOT (old.id, old.field_id, old.condition, old.holds, old.created_at)
+  BEGIN SELECT RAISE(ABORT, 'answers about ground only grow: one can only end'); END;
+
+CREATE TRIGGER field_condition_no_delete BEFORE DELETE ON field_condition BEGIN SELECT RAISE(ABORT, 'answers about ground only grow'); END;
 
 CREATE TRIGGER field_limit_ends_once BEFORE UPDATE ON field_limit
   WHEN old.ended_at IS NOT NULL OR new.ended_at IS NULL OR (new.id, new.field_id, new.nutrient, new.crop, new.max_kg_per_ha, new.per, new.source, new.from_memory, new.warns_only, new.created_at)

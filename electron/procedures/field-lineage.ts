@@ -17,6 +17,7 @@ import { groundWithin, joinFields } from '../../shared/core/geometry/cut-field.t
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
+import { carryConditions } from './field-conditions.ts';
 import { carryLimits } from './field-limits.ts';
 import { type Geometry, loadFor } from './field-register.ts';
 import { boundaryRow, fieldAt, newField, textOfBoundary } from './fields.ts';
@@ -176,11 +177,9 @@ async function begin(context: CommandContext, beginning: Beginning): Promise<str
 		await addLineage(tx, line);
 		await carryStrips(context, id, { geometry, kind }, row);
 	}
-	await carryLimits(
-		context,
-		id,
-		parents.map(({ row }) => row.field.id),
-	);
+	const from = parents.map(({ row }) => row.field.id);
+	await carryLimits(context, id, from);
+	await carryConditions(context, id, from);
 	const [first] = parents;
 	const crop = first?.row.crop;
 	if (crop && parents.every(({ row }) => row.crop?.crop === crop.crop)) {

@@ -14,6 +14,7 @@ import { closeJob } from './close-job.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
+import * as fieldConditions from './field-conditions.ts';
 import * as fieldLimits from './field-limits.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
 import { addStripTo, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
@@ -246,6 +247,8 @@ export const handlers = {
 		endNutrient: writes(fieldLimits.endNutrientLimit),
 		nutrients: reads(nutrientsOfField),
 		following: reads(sowingWaits),
+		conditions: reads(fieldConditions.conditionsOfField),
+		answerCondition: writes(fieldConditions.answerCondition),
 	},
 	season: {
 		statement: readsLong(season.statement),

@@ -3,6 +3,7 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import type { JobSpaceStored } from '../../db/modules/spaces.ts';
 import { refuse } from '../../shared/basics/result.ts';
 import type { JobPlan } from '../../shared/contract/jobs-plan.ts';
+import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import type { JobDetails } from './job-details.ts';
 import { blocks, type PlanInput, type PlannedJob, warned } from './plan-job.ts';
@@ -13,7 +14,7 @@ export function standsAgainst({ limits }: JobPlan, overrideWhy: string | null | 
 	const stopping = blocks(limits);
 	if (stopping.length > 0) {
 		return refuse('job.blocked', {
-			why: stopping.map(({ say }) => say).join(' '),
+			why: findingSentences(stopping, { named: false }).join(' '),
 			findings: stopping.map(({ kind, say, source }) => ({ kind, say, source })),
 		});
 	}

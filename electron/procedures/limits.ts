@@ -16,6 +16,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { hourOf, toLocalDate } from './clock.ts';
 import { appliedToGround, plannedElsewhere } from './earlier-treatments.ts';
+import { conditionsByField } from './field-conditions.ts';
 import { asLimit, limitsByField } from './field-limits.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
@@ -61,6 +62,7 @@ export async function onFields(books: Books, application: Application): Promise<
 	const others = await plannedElsewhere(books.db, { fieldIds, jobId });
 	const limits = await limitsByField(books.db, fieldIds);
 	const nextCrops = await nextCropsIn(books.db, seasonOf(date, farm.seasonStartMonth), fieldIds);
+	const conditions = await conditionsByField(books.db, fieldIds);
 	const found: OnField[] = [];
 	for (const { row, areaHa } of application.fields) {
 		const { field, crop, strips } = row;
@@ -76,6 +78,7 @@ export async function onFields(books: Books, application: Application): Promise<
 			harvestOn: crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (Number.isFinite(strip) ? strip : null),
 			next: nextCrops({ fieldId: field.id, date, crop }),
+			conditions: conditions.get(field.id),
 		};
 		const history = [
 			...(await appliedToGround(books.db, { fieldId: field.id, areaHa, fieldHa, jobId })),
@@ -261,5 +264,6 @@ export function concernsWashings({ kind }: { readonly kind: string }): boolean {
 		'harvestInterval',
 		'followingCrop',
 		'authorisation',
+		'site',
 	].includes(kind);
 }

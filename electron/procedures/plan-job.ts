@@ -11,6 +11,7 @@ import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedIndoors } from '../../shared/contract/jobs-indoors.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
 import { singleDoses } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
@@ -268,14 +269,8 @@ export function blocks(limits: readonly LimitFinding[]): LimitFinding[] {
 
 /** Limits exceeded or near, each sentence once: a job goes on against them only for a reason. */
 export function warned(limits: readonly LimitFinding[]): { from: 'limit'; say: string }[] {
-	const says = limits
-		.filter((finding) => finding.verdict === 'warn' && !isKeptAfterwards(finding))
-		.map(({ product, say }) => sentenceOn(product, say));
-	return [...new Set(says)].map((say) => ({ from: 'limit', say }));
-}
-
-function sentenceOn(product: string | undefined, say: string): string {
-	return product ? `${product}: ${say}` : say;
+	const open = limits.filter((finding) => finding.verdict === 'warn' && !isKeptAfterwards(finding));
+	return findingSentences(open, { named: true }).map((say) => ({ from: 'limit', say }));
 }
 
 async function fieldsToSpray(db: ReadDb, wanted: PlanInput['fields'], season: number): Promise<Result<FieldToSpray[]>> {

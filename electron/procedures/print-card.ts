@@ -1,6 +1,7 @@
 import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
+import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { paperProgram } from '../paper/render.ts';
@@ -38,8 +39,8 @@ async function cardsOf(context: QueryContext, { jobId, load }: Wish): Promise<Re
 	const found = await findJob(db, jobId);
 	if (!found) return refuse('not.found', { what: 'job', id: jobId });
 	const limits = await standingAgainst(context, jobId);
-	const [stopping] = blocks(limits);
-	if (stopping) return refuse('job.blocked', { why: stopping.say });
+	const [stopping] = findingSentences(blocks(limits), { named: false });
+	if (stopping) return refuse('job.blocked', { why: stopping });
 	const [open] = warned(limits);
 	if (open && detailsOf(found.job).overrideWhy === null) return refuse('job.reasonNeeded', { why: open.say });
 	const numbers = load === undefined ? planOf(found.job).loads.map((line) => line.load) : [load];

@@ -10,6 +10,7 @@ import { inFlowerOver } from '../../shared/core/limits/flowering.ts';
 import {
 	type Finding,
 	figure,
+	type GroundCondition,
 	isKeptAfterwards,
 	type Limit,
 	overlapByArea,
@@ -21,6 +22,7 @@ import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { hourOf, startOfDay } from './clock.ts';
+import { conditionsByField } from './field-conditions.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { asLimit, limitedIn, limitsByField } from './field-limits.ts';
 import { forebearsOf } from './field-lineage.ts';
@@ -43,6 +45,8 @@ type Books = {
 	readonly farm: Pick<FarmRow, 'seasonStartMonth' | 'measureStep'>;
 	/** What is set for each field itself. */
 	readonly limits: ReadonlyMap<string, readonly FieldLimitStored[]>;
+	/** What was answered about the ground of each field. */
+	readonly conditions: ReadonlyMap<string, readonly GroundCondition[]>;
 	/** What the limits of each product look back at. */
 	readonly wanted: ReadonlyMap<string, Wanted>;
 	readonly sown: readonly SownTreatment[];
@@ -86,7 +90,8 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 		nextCrops.set(season, await nextCropsIn(db, season));
 	}
-	const books: Books = { products, fields, limits, farm, wanted, sown, nextCrops };
+	const conditions = await conditionsByField(db);
+	const books: Books = { products, fields, limits, conditions, farm, wanted, sown, nextCrops };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
@@ -312,6 +317,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 			harvestOn: row.crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
 			next: books.nextCrops.get(of.season)?.({ fieldId: of.fieldId, date: of.date, crop: row.crop }),
+			conditions: books.conditions.get(of.fieldId),
 		},
 		date: of.date,
 		startHour: of.startHour,
@@ -364,6 +370,7 @@ const limitNames: Readonly<Record<Finding['kind'], string>> = {
 	harvestInterval: 'harvest interval',
 	sprayVolume: 'spray volume',
 	buffer: 'buffer',
+	site: 'condition of the ground',
 	reentry: 're-entry',
 	livestock: 'livestock',
 	authorisation: 'authorised dates',

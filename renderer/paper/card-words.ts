@@ -1,4 +1,5 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
+import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
@@ -168,15 +169,18 @@ export function asksFlowering({ limits }: Pick<LoadCard, 'limits'>): boolean {
 }
 
 /** Limits that ask for a look, in words; limits nobody entered are counted. */
-export function limitLines({ limits, keepOut }: LoadCard): string[] {
+export function limitLines({ limits, keepOut, plan }: LoadCard): string[] {
+	const onCard = new Set(plan.ground.map(({ fieldId }) => fieldId));
 	// Of a closed space the card tells itself when it may be entered again.
 	const look = limits.filter(
-		({ kind, verdict }) =>
-			(verdict === 'warn' || verdict === 'ask' || verdict === 'block') && !(keepOut && kind === 'reentry'),
+		({ kind, verdict, fieldId }) =>
+			(kind !== 'site' || onCard.size === 0 || onCard.has(fieldId)) &&
+			(verdict === 'warn' || verdict === 'ask' || verdict === 'block') &&
+			!(keepOut && kind === 'reentry'),
 	);
 	const unknown = limits.filter(({ verdict }) => verdict === 'unknown').length;
 	const open = unknown > 0 ? [`${count(unknown, 'limit')} not on the books, so not checked: see the label.`] : [];
-	return [...new Set([...look.map(({ say }) => say), ...open])];
+	return [...findingSentences(look, { named: false }), ...open];
 }
 
 /** What stands at the foot of a card: what asks for a look, then what holds for every load. */

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { fieldLimitPeriods } from '../core/limits/period.ts';
 import { nutrients } from '../core/products/nutrient.ts';
 import { command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
-import { NutrientDose } from './products.ts';
+import { CONDITION_LENGTH, NutrientDose } from './products.ts';
 
 export const LimitFinding = z.strictObject({
 	fieldId: Id.describe('of a closed space: the space'),
@@ -73,6 +73,13 @@ export const SowingWait = z.strictObject({
 		.describe('a crop on the books that comes too early'),
 });
 export type SowingWait = z.infer<typeof SowingWait>;
+/** A condition of the ground that labels name, and whether it holds on a field. */
+export const FieldCondition = z.strictObject({
+	condition: z.string(),
+	holds: z.boolean().nullable().describe('null: not answered'),
+	products: z.array(z.string()).describe('whose labels name it; none: no product on the books any more'),
+});
+export type FieldCondition = z.infer<typeof FieldCondition>;
 
 export const limitsContract = {
 	check: query(
@@ -116,5 +123,22 @@ export const limitsContract = {
 		'Which crops a field must wait for, or does without, by the labels of what it was treated with; it informs, the label comes first',
 		z.strictObject({ fieldId: Id }),
 		z.array(SowingWait),
+	),
+	conditions: query(
+		'What labels ask of the ground of a field, and what was answered',
+		z.strictObject({ fieldId: Id }),
+		z.array(FieldCondition),
+	),
+	answerCondition: command(
+		'Says for some fields whether a condition that labels name holds there; it is then not asked again',
+		z.strictObject({
+			key: Key,
+			condition: Text.max(CONDITION_LENGTH),
+			fields: z
+				.array(z.strictObject({ fieldId: Id, holds: z.boolean().nullable().describe('null: not answered any more') }))
+				.min(1)
+				.max(20_000),
+		}),
+		z.strictObject({ fields: z.int().describe('whose answer changed') }),
 	),
 };

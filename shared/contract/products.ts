@@ -42,6 +42,9 @@ export const NutrientDose = z.strictObject({
 });
 export type NutrientDose = z.infer<typeof NutrientDose>;
 
+/** The longest words a label has for a condition of the ground. */
+export const CONDITION_LENGTH = 120;
+
 /** A label limit as the label prints it. Which members count depends on the kind; see the core's limits check. */
 export const LabelLimit = z.strictObject({
 	kind: z.enum(labelKinds),
@@ -57,6 +60,13 @@ export const LabelLimit = z.strictObject({
 	substance: z.string().max(100).optional(),
 	group: z.string().max(20).optional(),
 	partner: z.string().max(200).optional(),
+	condition: z
+		.string()
+		.trim()
+		.min(1)
+		.max(CONDITION_LENGTH)
+		.optional()
+		.describe('kind site: of the ground, in the words of the label'),
 	doseUnit: z.enum(spaceDoseUnits).optional().describe('a single dose in closed spaces: what min and max are given in'),
 	from: LocalDate.optional(),
 	to: LocalDate.optional(),

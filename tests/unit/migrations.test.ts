@@ -84,6 +84,7 @@ const added: Record<string, Added> = {
 	'0022_field_limits.sql': { tables: ['field_limit'], columns: [] },
 	'0023_closed_spaces.sql': { tables: ['closed_space'], columns: ['job.space_id'] },
 	'0024_spaces_of_jobs.sql': { tables: ['job_space'], columns: [] },
+	'0025_ground_conditions.sql': { tables: ['field_condition'], columns: [] },
 };
 
 const migrations = readMigrations();

@@ -11,6 +11,7 @@ import { AreaDialog } from './area-dialog.tsx';
 import { DifferenceExplained } from './difference-explained.tsx';
 import './fields.css';
 import { CropDialog } from './crop-dialog.tsx';
+import { FieldConditions } from './field-conditions.tsx';
 import { EditDialog, MeasurementDialog } from './field-dialogs.tsx';
 import { FieldFollowing } from './field-following.tsx';
 import { FieldGround } from './field-ground.tsx';
@@ -127,6 +128,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				</div>
 				<Crops detail={detail} onOpen={(season) => setOpened({ crop: season })} />
 				<FieldFollowing fieldId={field.id} />
+				<FieldConditions fieldId={field.id} />
 				<FieldNutrients detail={detail} />
 				<GroundHistory field={field} />
 			</section>

@@ -1,10 +1,11 @@
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
+import { AnswerGround } from './answer-ground.tsx';
 
 type Group = {
 	readonly key: string;
 	readonly finding: LimitFinding;
-	readonly fields: readonly string[];
+	readonly fields: readonly { readonly fieldId: string; readonly name: string }[];
 };
 
 const verdicts = {
@@ -46,10 +47,21 @@ export function LimitFindings(props: {
 								{finding.product && <b>{finding.product}. </b>}
 								{finding.say}{' '}
 								<span className="quiet small">
-									{fields.length >= all ? (all > 1 ? everywhere : '') : `${within} ${fields.join(', ')}`}
+									{fields.length >= all
+										? all > 1
+											? everywhere
+											: ''
+										: `${within} ${fields.map(({ name }) => name).join(', ')}`}
 									{fields.length < all || all > 1 ? ', ' : ''}
 									{finding.source}
 								</span>
+								{finding.kind === 'site' && typeof finding.limit === 'string' && (
+									<AnswerGround
+										condition={finding.limit}
+										fields={fields}
+										holds={finding.value === 'yes' ? true : null}
+									/>
+								)}
 							</span>
 						</li>
 					))}
@@ -67,7 +79,8 @@ function groupsOf(limits: readonly LimitFinding[]): Group[] {
 	return [...grouped]
 		.flatMap(([key, findings]) => {
 			const [finding] = findings;
-			return finding ? [{ key, finding, fields: [...new Set(findings.map(({ field }) => field ?? '?'))] }] : [];
+			const fields = new Map(findings.map(({ fieldId, field }) => [fieldId, { fieldId, name: field ?? '?' }]));
+			return finding ? [{ key, finding, fields: [...fields.values()] }] : [];
 		})
 		.sort((a, b) => rank(a.finding) - rank(b.finding));
 }

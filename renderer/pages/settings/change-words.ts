@@ -36,6 +36,7 @@ export const words: Readonly<Record<string, string>> = {
 	'fields.setCrop': 'Crop entered',
 	'limits.setNutrient': 'Nutrient limit set',
 	'limits.endNutrient': 'Nutrient limit taken off',
+	'limits.answerCondition': 'Condition of the ground answered',
 	'spaces.add': 'Closed space put on the books',
 	'spaces.update': 'Closed space changed',
 	'spaces.remove': 'Closed space taken off the list',
@@ -97,7 +98,20 @@ export function changeWords({ procedure }: Change): string {
 export type Names = ReadonlyMap<string, string>;
 
 const SUBJECT = ['productId', 'fieldId', 'jobId', 'sprayerId', 'id'];
-const TOLD = ['name', 'farmName', 'crop', 'label', 'load', 'packs', 'packSize', 'counted', 'why', 'reason', 'date'];
+const TOLD = [
+	'name',
+	'farmName',
+	'crop',
+	'condition',
+	'label',
+	'load',
+	'packs',
+	'packSize',
+	'counted',
+	'why',
+	'reason',
+	'date',
+];
 
 /** The thing, name, reason or date that tells one change from the next. */
 export function changeSubject({ input }: Change, names: Names): string {

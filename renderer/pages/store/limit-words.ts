@@ -1,3 +1,4 @@
+import { writtenDay } from '../../../shared/basics/calendar.ts';
 import type { LabelLimit } from '../../../shared/contract/products.ts';
 import { hoursOf } from '../../../shared/core/limits/time-limits.ts';
 import { cropWords, longDate } from '../../format.ts';
@@ -13,6 +14,7 @@ type Entry =
 	| 'substance'
 	| 'group'
 	| 'partner'
+	| 'condition'
 	| 'from'
 	| 'to';
 type Kind = LabelLimit['kind'];
@@ -29,6 +31,8 @@ export const limitKinds: Readonly<
 			readonly hours?: true;
 			/** It means something without a figure. */
 			readonly plain?: true;
+			/** Its dates are those of every year. */
+			readonly yearly?: true;
 		}
 	>
 > = {
@@ -49,6 +53,13 @@ export const limitKinds: Readonly<
 	harvestInterval: { label: 'Harvest interval', entries: ['min', 'crop'], unit: 'days' },
 	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
 	buffer: { label: 'Buffer to water', entries: ['min'], unit: 'm' },
+	site: {
+		label: 'Not on ground of a kind',
+		entries: ['condition', 'from', 'to', 'crop'],
+		unit: '',
+		plain: true,
+		yearly: true,
+	},
 	reentry: { label: 'Re-entry interval', entries: ['min'], unit: 'h' },
 	livestock: { label: 'Livestock kept off', entries: ['min', 'crop'], unit: 'days' },
 	authorisation: { label: 'Authorised dates', entries: ['from', 'to'], unit: '' },
@@ -76,12 +87,14 @@ function hourWords(limit: LabelLimit): string {
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
+	const { label, hours, yearly } = limitKinds[limit.kind];
+	const day = yearly ? writtenDay : longDate;
 	const parts = [
-		limitKinds[limit.kind].label,
-		limit.substance ?? limit.group ?? limit.partner ?? limit.crops?.map(cropWords).join(', ') ?? '',
-		...(limitKinds[limit.kind].hours ? [hourWords(limit)] : figureWords(limit, unit)),
-		limit.from === undefined ? '' : `from ${longDate(limit.from)}`,
-		limit.to === undefined ? '' : `to ${longDate(limit.to)}`,
+		label,
+		limit.substance ?? limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(cropWords).join(', ') ?? '',
+		...(hours ? [hourWords(limit)] : figureWords(limit, unit)),
+		limit.from === undefined ? '' : `from ${day(limit.from)}`,
+		limit.to === undefined ? '' : `to ${day(limit.to)}`,
 		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,
 		limit.crop === undefined ? '' : `in ${cropWords(limit.crop)}`,
 	];

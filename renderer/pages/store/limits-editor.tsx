@@ -1,12 +1,13 @@
-import { Button, Checkbox, TextInput } from '@mantine/core';
+import { Autocomplete, Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
-import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { CONDITION_LENGTH, type LabelLimit } from '../../../shared/contract/products.ts';
 import { clock } from '../../../shared/core/limits/time-limits.ts';
 import { spaceDoseUnitsOf, spaceUnits } from '../../../shared/core/loads/closed-space.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { useProcedure } from '../../use-procedure.ts';
 import { limitKinds, limitUnit, limitWords } from './limit-words.ts';
 
 type Kind = LabelLimit['kind'];
@@ -72,6 +73,7 @@ function NewLimit(props: {
 	const [trouble, setTrouble] = useState('');
 	const { kind } = draft;
 	const entries = kind ? limitKinds[kind].entries : [];
+	const yearly = kind !== undefined && limitKinds[kind].yearly === true;
 	const figures = kind && limitKinds[kind].hours ? [] : entries;
 	const unit = draft.doseUnit ?? (kind ? limitUnit(kind, props.unit) : '');
 	const set = (change: Draft) => setDraft({ ...draft, ...change });
@@ -115,6 +117,9 @@ function NewLimit(props: {
 						value={draft.partner ?? ''}
 						onChange={(event) => set({ partner: event.currentTarget.value })}
 					/>
+				)}
+				{entries.includes('condition') && (
+					<ConditionInput value={draft.condition ?? ''} onChange={(condition) => set({ condition })} />
 				)}
 				{kind && limitKinds[kind].hours && <Hours draft={draft} onChange={set} />}
 				{figures.includes('min') && (
@@ -181,10 +186,20 @@ function NewLimit(props: {
 					/>
 				)}
 				{entries.includes('from') && (
-					<DateInput label="From" value={draft.from ?? null} onChange={(from) => set({ from: from ?? undefined })} />
+					<DateInput
+						label={yearly ? 'Every year from' : 'From'}
+						description={yearly && 'Left empty: all the year'}
+						value={draft.from ?? null}
+						onChange={(from) => set({ from: from ?? undefined })}
+					/>
 				)}
 				{entries.includes('to') && (
-					<DateInput label="To" value={draft.to ?? null} onChange={(to) => set({ to: to ?? undefined })} />
+					<DateInput
+						label="To"
+						description={yearly && 'The year itself does not count'}
+						value={draft.to ?? null}
+						onChange={(to) => set({ to: to ?? undefined })}
+					/>
 				)}
 				<TextInput
 					label="Source"
@@ -212,6 +227,26 @@ function NewLimit(props: {
 				</Button>
 			</div>
 		</div>
+	);
+}
+
+/** Usual in the safety phrases for soils, drains and water: SPe 1 to SPe 3 of Regulation (EU) 547/2011, from memory. */
+const usualConditions = ['drained land', 'sandy soil', 'slope over 2 % towards water', 'water protection zone'];
+
+/** The words of the label; those of other products are offered, so that one answer of a field serves all of them. */
+function ConditionInput({ value, onChange }: { readonly value: string; readonly onChange: (value: string) => void }) {
+	const products = useProcedure(['products'], (api) => api.products.list({})).answer ?? [];
+	const known = products.flatMap(({ limits }) => limits.flatMap(({ condition }) => condition ?? []));
+	return (
+		<Autocomplete
+			label="Ground"
+			description="As the label says it"
+			maxLength={CONDITION_LENGTH}
+			data={[...new Set([...known, ...usualConditions])]}
+			value={value}
+			onChange={onChange}
+			comboboxProps={{ transitionProps: { duration: 0 } }}
+		/>
 	);
 }
 
@@ -247,8 +282,8 @@ function unitOptions(unit: string) {
 /** What a limit still lacks to mean anything; empty when nothing. */
 function missing(draft: Draft): string {
 	if (!draft.kind) return 'Choose what is limited.';
-	const { entries, plain } = limitKinds[draft.kind];
-	const named = (['substance', 'group', 'partner'] as const).find(
+	const { entries, plain, yearly } = limitKinds[draft.kind];
+	const named = (['substance', 'group', 'partner', 'condition'] as const).find(
 		(entry) => entries.includes(entry) && !draft[entry]?.trim(),
 	);
 	if (named) return 'Name what the limit is about.';
@@ -257,6 +292,7 @@ function missing(draft: Draft): string {
 	const noCrop = entries.includes('crops') && cropsOf(draft).length === 0;
 	if (draft.kind === 'followingCrop') return noFigure && noCrop ? 'Enter the days, or name the crops, or both.' : '';
 	if (!plain && noFigure) return 'Enter the figure the label gives.';
+	if (yearly && (draft.from === undefined) !== (draft.to === undefined)) return 'Enter both dates, or none.';
 	if (noCrop) return 'Name at least one crop.';
 	if (draft.per === 'years' && draft.years === undefined) return 'Enter the number of years.';
 	return '';

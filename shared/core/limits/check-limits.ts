@@ -11,6 +11,7 @@ import {
 	type PlannedProduct,
 	sameName,
 } from './limit.ts';
+import { site } from './site.ts';
 import { activeSubstance, concerns, modeOfAction, nutrient, totalDose, treatments } from './sum-limits.ts';
 import { authorisation, harvestInterval, interval, livestock, reentry, stage, timeOfDay } from './time-limits.ts';
 import { buffer, crop, mixPartner, singleDose, sprayVolume } from './use-limits.ts';
@@ -27,6 +28,7 @@ const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	harvestInterval,
 	sprayVolume,
 	buffer,
+	site,
 	reentry,
 	livestock,
 	authorisation,

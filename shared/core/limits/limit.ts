@@ -16,6 +16,7 @@ export const labelKinds = [
 	'harvestInterval',
 	'sprayVolume',
 	'buffer',
+	'site',
 	'reentry',
 	'livestock',
 	'authorisation',
@@ -45,6 +46,7 @@ export type LimitKind = (typeof limitKinds)[number];
  *   harvestInterval  `min` days from the application (day 0) to harvest
  *   sprayVolume      `min`, `max` L/ha
  *   buffer           `min` m to keep from the protected margin
+ *   site             `condition` of the ground on which it is not allowed, every year from `from` to `to` where they are given
  *   reentry          `min` h after the end of the application
  *   livestock        `min` days to keep animals off after the application (day 0)
  *   authorisation    `from`, `to`: dates between which the product may be used
@@ -71,6 +73,8 @@ export type Limit = {
 	readonly group?: string | undefined;
 	readonly partner?: string | undefined;
 	readonly nutrient?: Nutrient | undefined;
+	/** Of ground, in the words of the label: `drained land`, `slope over 2 % towards water`. */
+	readonly condition?: string | undefined;
 	/** A single dose in a closed space: what it is given in. */
 	readonly doseUnit?: DoseUnit | undefined;
 	readonly from?: string | undefined;
@@ -138,6 +142,8 @@ export type Ground = {
 	readonly bufferM: Metres | null;
 	/** Crops that are sown there after the date, the next first, as far as they are known. */
 	readonly next?: readonly NextCrop[] | undefined;
+	/** What was answered about it; a condition that is not named was not answered. */
+	readonly conditions?: readonly GroundCondition[] | undefined;
 };
 
 /** A crop that is to be sown, or was sown, on ground that is treated before. */
@@ -146,6 +152,9 @@ export type NextCrop = {
 	readonly names: readonly string[];
 	readonly sownOn: string | null;
 };
+
+/** Whether a condition that labels name holds on the ground of a field. */
+export type GroundCondition = { readonly condition: string; readonly holds: boolean };
 
 export type PlannedApplication = {
 	readonly ground: Ground;

@@ -12,7 +12,7 @@ import {
 } from './limit.ts';
 
 /** What holds for a standing crop, for open ground or for a spray over it means nothing under a roof. */
-const notInSpaces: readonly LimitKind[] = ['stage', 'sprayVolume', 'buffer', 'livestock', 'followingCrop'];
+const notInSpaces: readonly LimitKind[] = ['stage', 'sprayVolume', 'buffer', 'site', 'livestock', 'followingCrop'];
 /** Given for ground, or for a crop that still grows: what it comes to in a closed space nobody knows. */
 const unknownInSpaces: readonly LimitKind[] = ['totalDose', 'activeSubstance', 'harvestInterval', 'flowering'];
 

@@ -207,6 +207,10 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		const [limit, second] = (await api.limits.nutrients({ fieldId })).limits;
 		return { input: { id: limit?.id ?? '' }, other: { id: second?.id ?? '' } };
 	},
+	'limits.answerCondition': ({ fieldId }) => ({
+		input: { condition: 'drained land', fields: [{ fieldId, holds: true }] },
+		other: { fields: [{ fieldId, holds: false }] },
+	}),
 	'fields.setBoundary': async ({ api, mappedId: id }) => ({
 		input: { id, version: (await api.fields.get({ id })).field.version, geometry: west, source: 'walked' },
 		other: { source: 'drawn' },

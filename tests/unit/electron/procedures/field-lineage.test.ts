@@ -155,6 +155,43 @@ test('limits follow the ground through a split and a merge', async () => {
 	}).toEqual({ untouched: ['ok 1'], part: ['block 2'], merged: ['block 2'] });
 });
 
+test('what was answered about the ground goes with it; of merged fields only what was answered alike', async () => {
+	const { api } = testBooks();
+	const { westId, eastId } = await farm(api);
+	const said: [condition: string, west: boolean, east: boolean | null][] = [
+		['drained land', true, true],
+		['sandy soil', true, false],
+		['slope to water', false, null],
+	];
+	for (const [condition, west, east] of said) {
+		const fields = [
+			{ fieldId: westId, holds: west },
+			{ fieldId: eastId, holds: east },
+		];
+		await api.limits.answerCondition({ key: condition, condition, fields });
+	}
+	const answers = async (fieldId: string) =>
+		(await api.limits.conditions({ fieldId })).map(({ condition, holds }) => [condition, holds]);
+	const { geometry } = await api.fields.get({ id: westId });
+	if (!geometry) throw new Error('no boundary');
+	const line = [
+		[0.102, 52.099],
+		[0.102, 52.104],
+	];
+	const parts = await api.fields.cut({ geometry, line });
+	const { fields } = await api.fields.split({
+		key: 'split',
+		...(await fresh(api, westId)),
+		parts: parts.map((part, index) => ({ name: `West ${index + 1}`, geometry: part.geometry })),
+	});
+	for (const { id } of fields) {
+		expect(await answers(id)).toEqual(said.map(([condition, west]) => [condition, west]));
+	}
+	const both = [await fresh(api, fields[1]?.id ?? ''), await fresh(api, eastId)];
+	const merged = await api.fields.merge({ key: 'merge', fields: both, name: 'Middle' });
+	expect(await answers(merged.fields[0]?.id ?? '')).toEqual([['drained land', true]]);
+});
+
 test('records, season totals and the review of limits follow the ground, not the name', async () => {
 	const { api } = testBooks();
 	const farmed = await farm(api, true);
