@@ -5,7 +5,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { overlapByArea, type Treatment } from '../../shared/core/limits/limit.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
-import { applied } from './applied-product.ts';
+import { applied, asPlanned } from './applied-product.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { detailsOf, finishedLoads } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
@@ -16,6 +16,8 @@ type Place = {
 	readonly areaHa: number;
 	readonly fieldHa: number;
 	readonly jobId: string | undefined;
+	/** Amounts are measured out in steps of so many L or kg. */
+	readonly measureStep: number;
 };
 
 /** What the ground had, under whatever name it was farmed: of a field split or merged since, as much as must lie here. */
@@ -29,9 +31,18 @@ export async function appliedToGround(db: ReadDb, place: Place): Promise<Treatme
 }
 
 /** Records on this field, all years, but for those of the job itself. */
-async function appliedBefore(db: ReadDb, { fieldId, areaHa, fieldHa, jobId }: Place): Promise<Treatment[]> {
+async function appliedBefore(
+	db: ReadDb,
+	{ fieldId, areaHa, fieldHa, jobId, measureStep }: Place,
+): Promise<Treatment[]> {
 	const records = (await listRecords(db, { fieldId })).filter((record) => record.jobId !== jobId);
 	const products = await findProducts<ProductDetails>(db, [...new Set(records.map(({ productId }) => productId))]);
+	const doses = new Map(
+		(await jobProducts(db, [...new Set(records.map((record) => record.jobId))])).map(({ line }) => [
+			`${line.jobId} ${line.productId}`,
+			line.dose,
+		]),
+	);
 	const areas = new Map<string, number>();
 	for (const { jobId: job, productId, treatedM2, washedM2 } of records) {
 		if (washedM2 !== null) continue;
@@ -41,8 +52,11 @@ async function appliedBefore(db: ReadDb, { fieldId, areaHa, fieldHa, jobId }: Pl
 		const product = products.get(record.productId);
 		if (!product) return [];
 		const { washedM2, treatedM2 } = record;
-		const dosePerHa = fromStockAmount(record.amount) / toHectares(washedM2 ?? treatedM2);
-		const pass = areas.get(`${record.jobId} ${record.productId}`) ?? 0;
+		const poured = fromStockAmount(record.amount) / toHectares(washedM2 ?? treatedM2);
+		const ofJob = `${record.jobId} ${record.productId}`;
+		const pass = areas.get(ofJob) ?? 0;
+		const plan = { planned: doses.get(ofJob) ?? 0, stepPerHa: measureStep / pass };
+		const dosePerHa = washedM2 === null ? asPlanned(poured, plan) : poured;
 		const secondHa = washedM2 === null ? pass : toHectares(washedM2);
 		return [
 			{

@@ -81,7 +81,13 @@ export async function onFields(books: Books, application: Application): Promise<
 			conditions: conditions.get(field.id),
 		};
 		const history = [
-			...(await appliedToGround(books.db, { fieldId: field.id, areaHa, fieldHa, jobId })),
+			...(await appliedToGround(books.db, {
+				fieldId: field.id,
+				areaHa,
+				fieldHa,
+				jobId,
+				measureStep: farm.measureStep,
+			})),
 			...(others.get(field.id) ?? []).map(({ areaHa: otherHa, ...treatment }) => ({
 				...treatment,
 				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa: otherHa }),

@@ -3,7 +3,7 @@ import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/m
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
-import { seasonDates } from '../../shared/basics/calendar.ts';
+import { isLocalDate, seasonDates, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
 import { inFlowerOver } from '../../shared/core/limits/flowering.ts';
@@ -339,8 +339,12 @@ function isTold(finding: Finding): boolean {
 
 function rowOf(finding: Finding, { date: on, field, entries }: Told, books: Books): ReportRow {
 	const own = entries.get(finding.productId ?? '') ?? [...entries.values()][0];
-	const shown = (value: number | string | null) =>
-		value === null ? null : `${typeof value === 'number' ? figure(value) : value} ${finding.unit ?? ''}`.trim();
+	const shown = (value: number | string | null) => {
+		if (value === null) return null;
+		const unit = finding.unit === 'treatments' && value === 1 ? 'treatment' : (finding.unit ?? '');
+		const said = typeof value === 'number' ? figure(value) : isLocalDate(value) ? writtenDate(value) : value;
+		return `${said} ${unit}`.trim();
+	};
 	return {
 		verdict: words[finding.verdict] ?? finding.verdict,
 		date: on,

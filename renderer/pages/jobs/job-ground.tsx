@@ -64,8 +64,12 @@ export function JobGround({ job }: { readonly job: Job }) {
 	if (job.fields.length === 0) return null;
 	const isSeed = job.seed !== null;
 	const begun = job.logs.some(({ state }) => state !== 'reversed');
+	/** Null where one of them is not known: the others alone are no sum. */
 	const total = (of: (field: Job['fields'][number]) => number | null) =>
-		job.fields.reduce((sum, field) => sum + (of(field) ?? 0), 0);
+		job.fields.reduce<number | null>((sum, field) => {
+			const one = of(field);
+			return sum === null || one === null ? null : sum + one;
+		}, 0);
 	return (
 		<>
 			<h2>{isSeed ? 'To be sown' : 'Ground to load for'}, ha</h2>
@@ -90,7 +94,7 @@ export function JobGround({ job }: { readonly job: Job }) {
 									head: 'measured',
 									number: true,
 									cell: (row: Job['fields'][number]) => <span className="quiet">{hectares(row.measuredHa)}</span>,
-									foot: hectares(total((field) => field.measuredHa) || null),
+									foot: hectares(total((field) => field.measuredHa)),
 								},
 							]),
 					{

@@ -22,6 +22,7 @@ import { JobLogs } from './job-logs.tsx';
 import { JobNext } from './job-next.tsx';
 import { cropsOf, nextLoad } from './job-words.ts';
 import { State } from './jobs-page.tsx';
+import { StoppedByLimits } from './limit-findings.tsx';
 import { ReverseDialog } from './reverse-dialog.tsx';
 import { Sowings } from './sowings.tsx';
 import { JobWashings } from './washings.tsx';
@@ -88,6 +89,9 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 					<div className="job-done">
 						<DoneNotice>{done}</DoneNotice>
 					</div>
+				)}
+				{(job.state === 'planned' || job.state === 'in progress') && (
+					<StoppedByLimits limits={card.answer?.limits ?? []} />
 				)}
 				<JobNext job={job} load={load} onClose={() => setDialog('close')} onWithdraw={() => setDialog('withdraw')} />
 				{job.state !== 'closed' && job.state !== 'done' && (

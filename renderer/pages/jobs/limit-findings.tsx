@@ -1,5 +1,6 @@
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
+import { figure } from '../../format.ts';
 import { AnswerGround } from './answer-ground.tsx';
 
 type Group = {
@@ -68,6 +69,23 @@ export function LimitFindings(props: {
 				</ul>
 			)}
 		</section>
+	);
+}
+
+/** What stops a job's card, above all else on its page: it is looked for there, and the list stands far below. */
+export function StoppedByLimits({ limits }: { readonly limits: readonly LimitFinding[] }) {
+	const [first, ...others] = groupsOf(limits).filter(({ finding }) => finding.verdict === 'block');
+	if (!first) return null;
+	const { product, say } = first.finding;
+	return (
+		<div className="notice stop above-small" role="alert">
+			<span className="word">Stop</span>
+			<div>
+				No card is printed as it stands. {product && <b>{product}. </b>}
+				{say}
+				{others.length > 0 && ` ${figure(others.length)} more under Limits.`}
+			</div>
+		</div>
 	);
 }
 

@@ -242,7 +242,7 @@ function summed(check: Check, sum: Sum): Outcome {
 		ask: ' Part of it may have been on other ground of the field: was it the same?',
 		unknown: ' What one of the products contains is not known.',
 	};
-	const say = `The ${sum.what} per ${name} comes to ${figure(value)} of ${figure(max)} ${sum.unit} with this application: ${room}.`;
+	const say = `The ${sum.what} per ${name} comes to ${figure(value)} of ${figure(max)} ${sum.once && max === 1 ? 'treatment' : sum.unit} with this application: ${room}.`;
 	const planned = shown.planned === 0 ? '' : ` Of the others, ${shown.planned} are planned, not sprayed.`;
 	return {
 		verdict,
