@@ -110,7 +110,14 @@ export type UseStored = Pick<
 	| 'startedAt'
 	| 'finishedAt'
 	| 'washedM2'
-> & { readonly plannedDose: number | null };
+> & {
+	readonly plannedDose: number | null;
+	/** The dose its record states, where it cannot be taken for the planned one by its amount: read only there. */
+	readonly statedDose: number | null;
+};
+
+/** L or kg per hectare in µL or mg per m², and half a thousandth more. */
+const STOCK_PER_HA = 100 * 1.0005;
 
 /** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
 export async function listUses(
@@ -142,6 +149,7 @@ export async function listUses(
 			finishedAt,
 			washedM2,
 			plannedDose: jobProduct.dose,
+			statedDose: sql`CASE WHEN ${washedM2} IS NULL AND ${amount} > ${jobProduct.dose} * ${treatedM2} * ${STOCK_PER_HA} THEN json_extract(${sprayRecord.details}, '$.dosePerHa') END`,
 		},
 		sql`FROM ${sprayRecord} LEFT JOIN ${jobProduct} ON ${jobProduct.jobId} = ${jobId} AND ${jobProduct.productId} = ${productId} WHERE ${standing(filter)} ORDER BY ${sprayDate}, ${startedAt}, ${seq}`,
 	);

@@ -3,9 +3,9 @@ import { findProducts } from '../../db/modules/products.ts';
 import { listRecords } from '../../db/modules/records.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { overlapByArea, type Treatment } from '../../shared/core/limits/limit.ts';
-import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned } from './applied-product.ts';
+import { dosePut } from './dose-put.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { detailsOf, finishedLoads } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
@@ -52,11 +52,11 @@ async function appliedBefore(
 		const product = products.get(record.productId);
 		if (!product) return [];
 		const { washedM2, treatedM2 } = record;
-		const poured = fromStockAmount(record.amount) / toHectares(washedM2 ?? treatedM2);
+		const put = dosePut(record);
 		const ofJob = `${record.jobId} ${record.productId}`;
 		const pass = areas.get(ofJob) ?? 0;
 		const plan = { planned: doses.get(ofJob) ?? 0, stepPerHa: measureStep / pass };
-		const dosePerHa = washedM2 === null ? asPlanned(poured, plan) : poured;
+		const dosePerHa = washedM2 === null ? asPlanned(put, plan) : put;
 		const secondHa = washedM2 === null ? pass : toHectares(washedM2);
 		return [
 			{

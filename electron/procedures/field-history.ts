@@ -193,7 +193,7 @@ export function historyOf(
 		const field = onField(use.fieldId);
 		const areaHa = passOf[index]?.areaHa ?? 0;
 		const washed = use.washedM2 !== null;
-		const poured = fromStockAmount(use.amount) / toHectares(use.washedM2 ?? use.treatedM2);
+		const poured = use.statedDose ?? fromStockAmount(use.amount) / toHectares(use.washedM2 ?? use.treatedM2);
 		const planned = { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa };
 		const dose = washed ? poured : asPlanned(poured, planned);
 		let what = one.byDose.get(dose);

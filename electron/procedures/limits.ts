@@ -135,12 +135,13 @@ export function standingOn(fields: readonly OnField[]): LimitFinding[] {
 type Applied = {
 	readonly job: JobStored;
 	readonly ground: readonly { readonly fieldId: string; readonly areaHa: number; readonly startedAt: number }[];
-	readonly poured: readonly { readonly productId: string; readonly amount: number }[];
+	/** Of each product what lies on that ground, µL or mg. */
+	readonly put: readonly { readonly productId: string; readonly amount: number }[];
 	readonly inFlower: string | undefined;
 };
 
 /** The limits on what truly happened. They never stop the record; they stand on it. */
-export async function checkApplied(books: Books, { job, ground, poured, inFlower }: Applied): Promise<LimitFinding[]> {
+export async function checkApplied(books: Books, { job, ground, put, inFlower }: Applied): Promise<LimitFinding[]> {
 	const [first] = ground;
 	if (!first) return [];
 	const date = toLocalDate(first.startedAt, books.farm.zone);
@@ -152,11 +153,11 @@ export async function checkApplied(books: Books, { job, ground, poured, inFlower
 	}
 	const rows = await findProducts<ProductDetails>(
 		books.db,
-		poured.map(({ productId }) => productId),
+		put.map(({ productId }) => productId),
 	);
 	const areaHa = ground.reduce((sum, part) => sum + part.areaHa, 0);
 	const doses = new Map((await jobProducts(books.db, [job.id])).map(({ line }) => [line.productId, line.dose]));
-	const products = poured.flatMap(({ productId, amount }) => {
+	const products = put.flatMap(({ productId, amount }) => {
 		const product = rows.get(productId);
 		const dosePerHa = asPlanned(fromStockAmount(amount) / areaHa, {
 			planned: doses.get(productId) ?? 0,

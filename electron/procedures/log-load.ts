@@ -8,6 +8,7 @@ import type { jobsContract } from '../../shared/contract/jobs.ts';
 import type { PlannedCarrier } from '../../shared/contract/jobs-kinds.ts';
 import type { PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { tasksOf } from '../../shared/core/filling/handling.ts';
+import { shareOnGround } from '../../shared/core/loads/share-on-ground.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { toInstant } from './clock.ts';
 import { type Draw, drawsOf, postDraws } from './draw-load.ts';
@@ -22,7 +23,7 @@ import { batchesOnShelf } from './shelf.ts';
 import { checkAppliedInSpaces } from './space-limits.ts';
 import { shortInStore } from './stores.ts';
 import { type SpacePart, type Treated, treatedNow } from './treated-now.ts';
-import { productCarriedIn, writeRecords } from './write-records.ts';
+import { amountsOnGround, productCarriedIn, writeRecords } from './write-records.ts';
 
 export type LogInput = z.output<(typeof jobsContract.logLoad)['~orpc']['inputSchema'] & z.ZodType>;
 
@@ -107,8 +108,17 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		storeId: store,
 	});
 	const carriedIn = await productCarriedIn(tx, job, load.load);
-	// Where the load itself was broken off, the mix carried in went onto the ground of its first part.
-	const carried = (productId: string) => (logs.length === 0 ? (carriedIn.get(productId) ?? 0) : 0);
+	// Mix carried in from a load that was broken off is on no record yet: all of it comes onto this ground.
+	const share = (productId: string) => (carriedIn.has(productId) ? 1 : shareOnGround(load, job.sprayVolume));
+	const amounts = await amountsOnGround(tx, {
+		load,
+		logs,
+		ground: ground.value,
+		poured: poured.value,
+		over: log.state === 'complete',
+		carriedIn,
+	});
+	const put = (productId: string) => (amounts.get(productId) ?? []).reduce((sum, each) => sum + each, 0);
 	const books = { db: tx, farm, now: context.now };
 	const findings =
 		indoors === null
@@ -116,7 +126,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 					job,
 					ground: ground.value,
 					inFlower: input.flowering,
-					poured: poured.value.map((line) => ({ ...line, amount: line.amount + carried(line.productId) })),
+					put: poured.value.map(({ productId }) => ({ productId, amount: put(productId) * share(productId) })),
 				})
 			: await checkAppliedInSpaces(books, { job, spaces: treated.value.spaces, poured: poured.value });
 	const recordIds = await writeRecords(context, {
@@ -129,7 +139,8 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 		...treated.value,
 		poured: poured.value,
 		findings,
-		carriedIn,
+		amounts,
+		shareOnGround: share,
 	});
 	return ok({
 		recordIds,

@@ -68,6 +68,8 @@ export type RecordDetails = {
 	readonly overrideWhy: string | null;
 	/** Limit findings that stood when it was logged, in words. */
 	readonly findings: readonly string[];
+	/** Of the amount that was logged, L or kg, what stayed in sump and lines: the dose is without it. Left out: nothing. */
+	readonly stayed?: { readonly stayed: number; readonly logged: number };
 };
 
 type Filter = {

@@ -7,6 +7,7 @@ import type { Deviation } from '../../shared/core/recommendations/deviations.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toIso } from './clock.ts';
+import { putOnGround } from './dose-put.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { changedWork } from './recommendations.ts';
@@ -191,7 +192,10 @@ function lineOf(
 		space: details.space && spaceWords(lines.map(recordDetails)),
 		product: first.productName,
 		authorisationNo: details.authorisationNo,
-		dosePerHa: details.seed || details.space ? null : amount / toHectares(washedM2 || m2),
+		dosePerHa:
+			details.seed || details.space
+				? null
+				: lines.reduce((sum, line) => sum + putOnGround(line), 0) / toHectares(washedM2 || m2),
 		onSeed: doseOnSeedWords(details.seed, first.unit),
 		inSpace: doseInSpaceWords(details.space),
 		amount,

@@ -18,11 +18,11 @@ import {
 	type Verdict,
 } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
-import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { conditionsByField } from './field-conditions.ts';
+import { dosePut, putOnGround } from './dose-put.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { asLimit, limitedIn, limitsByField } from './field-limits.ts';
 import { forebearsOf } from './field-lineage.ts';
@@ -214,14 +214,13 @@ function withItsPass(records: readonly Line[]): (line: Line) => string {
 function doseOf(own: readonly Line[], planned: number, measureStep: number): number {
 	const sum = (lines: readonly Line[], of: (line: Line) => number) =>
 		lines.reduce((total, line) => total + of(line), 0);
-	const perHa = (line: Line) => fromStockAmount(line.amount) / toHectares(line.washedM2 ?? line.treatedM2);
 	const passes = own.filter(({ washedM2 }) => washedM2 === null);
 	const areaHa = toHectares(sum(passes, ({ treatedM2 }) => treatedM2));
-	const dose = areaHa > 0 ? fromStockAmount(sum(passes, ({ amount }) => amount)) / areaHa : 0;
+	const dose = areaHa > 0 ? sum(passes, putOnGround) / areaHa : 0;
 	const onPass = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 === 0);
 	const beside = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 > 0);
 	const ofPass = areaHa > 0 ? asPlanned(dose, { planned, stepPerHa: measureStep / areaHa }) : 0;
-	return Math.max(ofPass + sum(onPass, perHa), ...beside.map(perHa));
+	return Math.max(ofPass + sum(onPass, dosePut), ...beside.map(dosePut));
 }
 
 function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[] {

@@ -2,8 +2,8 @@ import { listRecords, type RecordStored } from '../../db/modules/records.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
-import { toHectares } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
+import { dosePut, putOnGround } from './dose-put.ts';
 import type { CommandContext } from './handler.ts';
 import { logDetails, overLoads } from './job-details.ts';
 import { recordDetails } from './records.ts';
@@ -14,8 +14,8 @@ export type Leaving = ReadonlyMap<string, { readonly row: RecordStored; readonly
 
 /**
  * The records of a job's loads hold all that was poured, with what stayed in the tank. What its washings hold was never on
- * that ground: it is taken off them in proportion, so that all lines of the job still add up to what was poured. Of a load
- * that was broken off, what stands on no record yet goes first.
+ * that ground: it is taken off those it stands on, then off all in proportion, so that all lines of the job still add up to
+ * what was poured. Of a load that was broken off, what stands on no record yet goes first.
  */
 export async function leavingRecords(db: ReadDb, rest: RestOfMix): Promise<Result<Leaving>> {
 	const { job, plan, logs, last, held } = rest;
@@ -36,11 +36,19 @@ export async function leavingRecords(db: ReadDb, rest: RestOfMix): Promise<Resul
 				product: product.name,
 			});
 		}
-		const parts = splitWithoutLoss(
+		const stayed = lines.map((row) => Math.max(0, row.amount - toStockAmount(putOnGround(row))));
+		const first = Math.min(
 			needed,
-			lines.map((row) => row.amount),
+			stayed.reduce((sum, each) => sum + each, 0),
 		);
-		for (const [index, row] of lines.entries()) leaving.set(row.recordId, { row, amount: parts[index] ?? 0 });
+		const ofStayed = splitWithoutLoss(first, stayed);
+		const ofAll = splitWithoutLoss(
+			needed - first,
+			lines.map((row, index) => row.amount - (ofStayed[index] ?? 0)),
+		);
+		for (const [index, row] of lines.entries()) {
+			leaving.set(row.recordId, { row, amount: (ofStayed[index] ?? 0) + (ofAll[index] ?? 0) });
+		}
 	}
 	return ok(leaving);
 }
@@ -64,7 +72,7 @@ export function withAmount(
 	{ seq: _, hash: __, ...row }: RecordStored,
 	{ amount, why, who }: { readonly amount: number; readonly why: string; readonly who: string },
 ) {
-	const dosePerHa = fromStockAmount(amount) / toHectares(row.washedM2 ?? row.treatedM2);
+	const dosePerHa = dosePut({ ...row, amount });
 	const details = JSON.stringify({ ...recordDetails(row), dosePerHa });
 	note({
 		table: 'spray_record',

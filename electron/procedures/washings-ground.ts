@@ -1,6 +1,6 @@
 import { currentGeometry, type FieldWithFigures, findField } from '../../db/modules/fields.ts';
 import { findJob, jobProducts } from '../../db/modules/jobs.ts';
-import { listRecords, type RecordStored, recordCells } from '../../db/modules/records.ts';
+import { listRecords, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
@@ -10,9 +10,9 @@ import type { LimitFinding } from '../../shared/contract/limits.ts';
 import type { UncheckedGeometry } from '../../shared/core/geometry/boundary.ts';
 import { overlapM2 } from '../../shared/core/geometry/overlap.ts';
 import { measure } from '../../shared/core/geometry/polygon-area.ts';
-import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { asPlanned } from './applied-product.ts';
+import { dosePut } from './dose-put.ts';
 import { loadFor } from './field-register.ts';
 import { logDetails } from './job-details.ts';
 import type { RestOfMix } from './rest-of-mix.ts';
@@ -136,19 +136,17 @@ export async function dosesOn(
 	const jobId = onJob?.id ?? rest.job.id;
 	const records = await listRecords(db, { jobId, fieldId });
 	const planned = new Map((await jobProducts(db, [jobId])).map(({ line }) => [line.productId, line.dose]));
-	const perHa = ({ amount, washedM2, treatedM2 }: RecordStored) =>
-		fromStockAmount(amount) / toHectares(washedM2 ?? treatedM2);
 	return new Map(
 		[...Map.groupBy(records, ({ productId }) => productId)].map(([productId, own]) => {
 			const passes = own.filter(({ washedM2 }) => washedM2 === null);
 			const before = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 === 0);
 			const doses = passes.map((row) =>
-				asPlanned(perHa({ ...row, amount: row.amount - (leaving.get(row.recordId)?.amount ?? 0) }), {
+				asPlanned(dosePut({ ...row, amount: row.amount - (leaving.get(row.recordId)?.amount ?? 0) }), {
 					planned: planned.get(productId) ?? 0,
 					stepPerHa: farm.measureStep / toHectares(row.treatedM2),
 				}),
 			);
-			return [productId, Math.max(0, ...doses) + before.reduce((sum, row) => sum + perHa(row), 0)];
+			return [productId, Math.max(0, ...doses) + before.reduce((sum, row) => sum + dosePut(row), 0)];
 		}),
 	);
 }

@@ -36,8 +36,10 @@ type Recording = Omit<Logged, 'id' | 'startedAt' | 'finishedAt'> & {
 	readonly logs: readonly LoadLogStored[];
 	readonly log: LoadLogStored;
 	readonly findings: readonly LimitFinding[];
-	/** Product in the mix that was carried in from a load that was broken off, in µL or mg. */
-	readonly carriedIn: ReadonlyMap<string, number>;
+	/** What of each product goes onto each part of the ground, in µL or mg. */
+	readonly amounts: ReadonlyMap<string, readonly number[]>;
+	/** Of what was logged of a product, the share that reached the ground. */
+	readonly shareOnGround: (productId: string) => number;
 };
 
 /** What one record line lies on: a part of a field, a lot of seed or a closed space; the last two are no ground. */
@@ -77,7 +79,9 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 	for (const place of await placesOf(context, work)) {
 		for (const { productId, said, amount } of place.amounts) {
 			if (amount === 0) continue;
-			const dose = fromStockAmount(amount) / place.doseUnits;
+			const logged = fromStockAmount(amount);
+			const onGround = work.quantity === null ? logged * work.shareOnGround(productId) : logged;
+			const dose = onGround / place.doseUnits;
 			rows.push(
 				recordOf(context, {
 					job,
@@ -87,6 +91,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					product: products.get(productId),
 					amount,
 					dosePerHa: work.quantity === null ? dose : null,
+					stayed: onGround === logged ? null : { stayed: logged - onGround, logged },
 					seed: seedOf(work, details.seed, dose),
 					space: place.space ? await spaceOf(context, work, { ...place.space, productId, dose }) : null,
 					sprayer: sprayer?.name ?? '?',
@@ -115,6 +120,7 @@ export type Line = {
 	readonly product: ProductRow<ProductDetails> | undefined;
 	readonly amount: number;
 	readonly dosePerHa: number | null;
+	readonly stayed?: NonNullable<RecordDetails['stayed']> | null;
 	readonly seed: RecordDetails['seed'];
 	readonly space: RecordDetails['space'];
 	readonly sprayer: string;
@@ -137,6 +143,7 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		formulation: product?.formulation ?? '?',
 		authorisationNo: product?.authorisationNo ?? null,
 		dosePerHa: line.dosePerHa,
+		...(line.stayed ? { stayed: line.stayed } : {}),
 		crop: place.crop,
 		eppoCode: place.eppoCode,
 		useType: typeOfUse(job.kind),
@@ -250,7 +257,6 @@ async function placesOf(context: CommandContext, work: Recording): Promise<Place
 			];
 		});
 	}
-	const onGround = await amountsOnGround(context, work);
 	const places: Place[] = [];
 	for (const [index, part] of ground.entries()) {
 		const date = toLocalDate(part.startedAt, farm.zone);
@@ -268,7 +274,7 @@ async function placesOf(context: CommandContext, work: Recording): Promise<Place
 			finishedAt: part.finishedAt,
 			weather: part.weather,
 			doseUnits: part.areaHa,
-			amounts: poured.map((line) => ({ ...line, amount: onGround.get(line.productId)?.[index] ?? 0 })),
+			amounts: poured.map((line) => ({ ...line, amount: work.amounts.get(line.productId)?.[index] ?? 0 })),
 		});
 	}
 	return places;
@@ -313,8 +319,18 @@ function seedOf({ quantity: amount, load, log }: Recording, seed: Seed | null, d
 	return { amount, unit: seed.unit, lot: seed.lot ?? null, dose, ...(waterL === null ? {} : { waterL }) };
 }
 
-async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise<Map<string, number[]>> {
-	const { load, logs, ground, poured, log, carriedIn } = work;
+type Going = Pick<Recording, 'load' | 'logs' | 'ground' | 'poured'> & {
+	/** The load is finished: all that is on no record yet goes onto this ground. */
+	readonly over: boolean;
+	/** Product in the mix that was carried in from a load that was broken off, in µL or mg. */
+	readonly carriedIn: ReadonlyMap<string, number>;
+};
+
+/** What of each product goes onto each part of the ground with this log: of a load that was broken off, the share of its area. */
+export async function amountsOnGround(
+	tx: ReadDb,
+	{ load, logs, ground, poured, over, carriedIn }: Going,
+): Promise<Map<string, number[]>> {
 	const earlier = logs.length > 0 ? await listRecords(tx, { loadLogIds: logs.map(({ id }) => id) }) : [];
 	const areas = ground.map(({ areaHa }) => areaHa);
 	const covered = areas.reduce((sum, area) => sum + area, 0);
@@ -326,7 +342,7 @@ async function amountsOnGround({ tx }: CommandContext, work: Recording): Promise
 			(carriedIn.get(productId) ?? 0) +
 			before.filter((line) => line.productId === productId).reduce((sum, line) => sum + toStockAmount(line.amount), 0);
 		const recorded = earlier.filter((row) => row.productId === productId).reduce((sum, row) => sum + row.amount, 0);
-		const share = log.state === 'complete' ? total - recorded : Math.round((total * covered) / load.areaHa);
+		const share = over ? total - recorded : Math.round((total * covered) / load.areaHa);
 		amounts.set(productId, splitWithoutLoss(Math.max(0, Math.min(share, total - recorded)), areas));
 	}
 	return amounts;
