@@ -1,6 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, litres } from '../format.ts';
+import { stopsToMake } from '../pictures/fill.ts';
 import { textWidth } from '../pictures/lettering.ts';
 import { type Mark, marksOf } from './card-marks.ts';
 import {
@@ -247,7 +248,7 @@ function pictureMm(card: LoadCard, paper: Paper): number {
 		const named = Math.min(3, linesOf(`${line.step} ${line.name} · ${litres(line.amount)}`, 14, 160));
 		return named * 18 + 21;
 	});
-	const marks = card.fill && card.fill.meterStops.length > 1 ? 3 : 2;
+	const marks = card.fill && stopsToMake(card.fill).length > 1 ? 3 : 2;
 	const carried = card.plan.carriedInL > 0 ? 60 : 0;
 	const units = Math.max(300, products + marks * 72 + 40 + carried) + 60;
 	return (units * PICTURE_MM[paper]) / PICTURE_UNITS;

@@ -1,6 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
 import { meteredVolumes, smallAmount } from '../held-words.ts';
+import { stopsToMake } from '../pictures/fill.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
 export type Mark = {
@@ -22,7 +23,7 @@ export function marksOf(card: LoadCard): Mark[] {
 	const { fill, plan, startL, order } = card;
 	const plain = withoutMix(card);
 	if (plain) return plain;
-	const stops = fill?.meterStops ?? [];
+	const stops = fill ? stopsToMake(fill) : [];
 	const beforeFirst = startL - plan.carriedInL;
 	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
 	if (stops.length === 0) {
@@ -30,7 +31,8 @@ export function marksOf(card: LoadCard): Mark[] {
 		return [{ reading: reading(waterL), act: card.carrier ? 'fertiliser in all' : 'water in all', level: tankHolds }];
 	}
 	const opens = order.length > 0 && beforeFirst >= SAME_L && startL < plan.totalL - SAME_L;
-	const merged = opens && stops.some(({ atMeterL }) => Math.abs(atMeterL - beforeFirst) < SAME_L);
+	// The inlet is shut before the level is reached by what the valve lets through: the stop is at the first container then.
+	const merged = opens && stops.length > 1 && (stops[0]?.atMeterL ?? Infinity) < beforeFirst + SAME_L;
 	const first: Mark[] =
 		opens && !merged
 			? [{ reading: reading(beforeFirst), act: 'open the first container', level: onScale(startL, plan.carriedInL) }]
@@ -39,7 +41,7 @@ export function marksOf(card: LoadCard): Mark[] {
 		...first,
 		...stops.map(({ atMeterL, tankL, why }, index): Mark => {
 			const last = index === stops.length - 1;
-			const here = merged && Math.abs(atMeterL - beforeFirst) < SAME_L ? 'open the first container here; ' : '';
+			const here = merged && index === 0 ? 'open the first container here; ' : '';
 			const said = card.carrier ? why.replace('water', 'fertiliser') : why;
 			const act = last ? `${here}shut the meter: ${said}` : `${here}${said}`;
 			return {

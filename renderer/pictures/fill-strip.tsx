@@ -1,4 +1,5 @@
 import { useId } from 'react';
+import { saidStop } from '../../shared/core/filling/stop-length.ts';
 import { amount, clock, duration, figure, litres } from '../format.ts';
 import {
 	type ContainerSpan,
@@ -157,7 +158,7 @@ function Pause({ fill, x, y, width }: Scales & { readonly fill: PlannedFill }) {
 	if (!pause) return null;
 	const from = x(pause.fromS);
 	const to = x(pause.toS);
-	const text = `inlet shut at ${litres(pause.tankL)} L for ${duration(fill.pausedS)}`;
+	const text = `inlet shut at ${litres(pause.tankL)} L for ${duration(saidStop(fill.pausedS))}`;
 	const wide = textWidth(text, 12.5);
 	const left = Math.min(Math.max(LEFT + 4, from), width - RIGHT - wide);
 	return (
@@ -321,7 +322,7 @@ function described({ load, fill, startL }: FillStripProps, groups: readonly Grou
 			: `${fill.containersThatFit} of ${many} containers fit while it fills.`,
 	);
 	const pause = pauseOf(fill);
-	if (pause) parts.push(`The inlet is shut at ${litres(pause.tankL)} litres for ${duration(fill.pausedS)}.`);
+	if (pause) parts.push(`The inlet is shut at ${litres(pause.tankL)} litres for ${duration(saidStop(fill.pausedS))}.`);
 	const spare = spareOf(fill);
 	if (spare) parts.push(`${duration(spare.toS - spare.fromS)} to spare at the end.`);
 	for (const group of groups) parts.push(`${group.text} from ${clock(group.fromS)}.`);

@@ -1,3 +1,5 @@
+import { worthStopping } from '../../shared/core/filling/stop-length.ts';
+
 /** What the pictures read from a planned load and a planned fill. Structurally the outputs of `jobs.card` and `loads.fill`. */
 
 export type PouredProduct = {
@@ -74,9 +76,16 @@ export function levelOf(fill: PlannedFill, load: LoadVolumes): { atS: number; ta
 	return points;
 }
 
+type Stops<Stop> = { readonly pausedS: number; readonly meterStops: readonly Stop[] };
+
+/** The readings to stop the meter at: one for a stop too short to make is left out. */
+export function stopsToMake<Stop>({ pausedS, meterStops }: Stops<Stop>): readonly Stop[] {
+	return meterStops.length > 1 && !worthStopping(pausedS) ? meterStops.slice(-1) : meterStops;
+}
+
 /** The stretch in which the inlet is shut, if there is one. */
 export function pauseOf(fill: PlannedFill): { fromS: number; toS: number; tankL: number } | null {
-	if (fill.pauseAtL === null || fill.pausedS <= 0) return null;
+	if (fill.pauseAtL === null || !worthStopping(fill.pausedS)) return null;
 	const events = inTime(fill.events);
 	const named = events.find((event) => /pause|stop|shut|close/i.test(event.what) && event.atS < fill.finishS);
 	const reached = named ?? events.find((event) => event.tankL >= (fill.pauseAtL ?? 0) - 0.5);

@@ -1,6 +1,6 @@
 import { useId } from 'react';
 import { amount, figure, litres } from '../format.ts';
-import { containersOf, type LoadVolumes, type PlannedFill, type PouredProduct } from './fill.ts';
+import { containersOf, type LoadVolumes, type PlannedFill, type PouredProduct, stopsToMake } from './fill.ts';
 import { spread, textWidth, wrapText } from './lettering.ts';
 import { ProductPatterns, productFill } from './product-pattern.tsx';
 import { usePictureWidth } from './use-width.ts';
@@ -220,29 +220,36 @@ function productLabel(band: Pick<Band, 'index' | 'product' | 'level'>, room: num
 /** The marks to read from the cab: water before the first, the pause, the last stop, and what was left from before. */
 function marksOf(props: TankColumnProps, room: number): Label[] {
 	const { load, fill } = props;
-	const stops = fill?.meterStops ?? [];
+	const stops = fill ? stopsToMake(fill) : [];
 	const last = stops.at(-1);
 	const pause = fill && fill.pauseAtL !== null && stops.length > 1 ? stops[0] : undefined;
+	// The stop comes where the first container is opened, less what the valve lets through: one mark.
+	const opensAtStop = pause !== undefined && pause.atMeterL < (props.startL ?? 0) - load.carriedInL + 1;
 	const less = load.totalL - load.carriedInL - (last?.atMeterL ?? load.waterL);
 	const marks: Label[] = [];
 	const neat = props.liquid === 'product';
 	const said = `${litres(last?.atMeterL ?? (neat ? load.totalL - load.carriedInL : load.waterL))} L`;
 	const sum = `tank then holds ${litres(load.totalL)} L`;
-	const minus =
-		!neat && less > 0.05 ? `${litres(load.totalL - load.carriedInL)} less ${litres(less)} of product` : undefined;
+	const besides = less - load.displacementL;
+	const minus = [
+		`${litres(Math.min(less, load.displacementL))} of product`,
+		...(besides > 0.5 ? [`${litres(besides)} of rinses and run-on`] : []),
+	].join(' and ');
+	const whence = !neat && less > 0.05 ? [`${litres(load.totalL - load.carriedInL)} less ${minus}`] : [];
 	marks.push(
 		mark(
 			load.totalL,
 			said,
 			27,
-			[last ? 'stop the meter here' : `${props.liquid ?? 'water'} in all`, sum, ...(minus ? [minus] : [])],
+			[last ? 'stop the meter here' : `${props.liquid ?? 'water'} in all`, sum, ...whence],
 			room,
 		),
 	);
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
-		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [pause.why], room));
+		const first = opensAtStop ? 'open the first container here; ' : '';
+		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [`${first}${pause.why}`], room));
 	}
-	if (props.startL !== null && props.startL < load.totalL) {
+	if (props.startL !== null && props.startL < load.totalL && !opensAtStop) {
 		marks.push(
 			mark(
 				props.startL,
@@ -276,7 +283,7 @@ function described(props: TankColumnProps): string {
 			`Then in order: ${products.map((each, index) => `${index + 1} ${each.name} ${amount(each.amount, each.unit)}`).join(', ')}.`,
 		);
 	}
-	for (const stop of fill?.meterStops ?? []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
+	for (const stop of fill ? stopsToMake(fill) : []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
 	const full = `The full load is ${litres(load.totalL)} litres`;
 	parts.push(
 		props.liquid === 'product'

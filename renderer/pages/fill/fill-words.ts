@@ -3,6 +3,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import type { FillStep } from '../../../shared/core/filling/fill-steps.ts';
 import type { FillContainer } from '../../../shared/core/filling/handling.ts';
+import { saidStop } from '../../../shared/core/filling/stop-length.ts';
 import { amount, bareAmount, count, duration, figure, litres, timeOfDay } from '../../format.ts';
 
 /** `5 L`, `0.47 kg`: as it stands on the container or is measured. */
@@ -38,7 +39,7 @@ export function waterHead({ stop, state, openInS, meterL }: FillNow): string {
 /** What stands under it. */
 export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow): readonly string[] {
 	if (state.openedAt === null) {
-		return stop?.forS ? [`then pour for ${duration(stop.forS)} with the inlet shut`] : ['no stop on the way'];
+		return stop?.forS ? [`then pour for ${duration(saidStop(stop.forS))} with the inlet shut`] : ['no stop on the way'];
 	}
 	if (!state.inletOpen) {
 		const rinses =
@@ -50,7 +51,7 @@ export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow
 	}
 	const near = `Meter now at about ${litres(meterL)} L`;
 	if (!stop) return [`${near}.`];
-	const then = stop.forS === null ? 'the last stop' : `then shut for ${duration(stop.forS)}`;
+	const then = stop.forS === null ? 'the last stop' : `then shut for ${duration(saidStop(stop.forS))}`;
 	return [stop.inS >= 1 ? `${near}, ${duration(stop.inS)} to go; ${then}.` : `${near}; ${then}.`];
 }
 

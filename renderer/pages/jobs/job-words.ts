@@ -1,6 +1,7 @@
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Alternative, PlannedLoad, Strategy } from '../../../shared/contract/jobs-plan.ts';
+import { saidStop, worthStopping } from '../../../shared/core/filling/stop-length.ts';
 import { count, duration, figure, hectares, litres } from '../../format.ts';
 import { containersOf, spareOf } from '../../pictures/fill.ts';
 
@@ -63,17 +64,33 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 		const rest = spare ? ` The last is done ${duration(spare.toS - spare.fromS)} before the tank is full.` : '';
 		return { say: `Load ${load}: ${all} while it fills.`, under: start + rest };
 	}
-	const fitting =
-		many === 1
+	if (fill.fitsWithPause && !worthStopping(fill.pausedS)) {
+		const all = many === 1 ? 'the one container' : many === 2 ? 'both containers' : `all ${figure(many)} containers`;
+		return {
+			say: `Load ${load}: ${all} just ${many === 1 ? 'fits' : 'fit'} while it fills.`,
+			under: `${start} The last is done as the tank comes full: lose no time.`,
+		};
+	}
+	const waits = fill.containersThatFit >= many;
+	const fitting = waits
+		? `${many === 1 ? 'the one container goes' : 'all containers go'} in, but must disperse`
+		: many === 1
 			? `the one container ${fill.containersThatFit === 1 ? 'fits' : 'does not fit'}`
 			: `${figure(fill.containersThatFit)} of ${figure(many)} containers ${fill.containersThatFit === 1 ? 'fits' : 'fit'}`;
 	if (fill.pauseAtL === null) return { say: `Load ${load}: ${fitting} while it fills.`, under: start };
 	const whole = many === 1 ? 'it' : 'all of them';
-	const length = fill.pausedS > 0 ? ` for ${duration(fill.pausedS)}` : '';
+	const length = fill.pausedS > 0 ? ` for ${duration(saidStop(fill.pausedS))}` : '';
+	const here = Math.abs(fill.pauseAtL - startL) < 1;
+	const stop = here
+		? `Shut the inlet at ${litres(fill.pauseAtL)} L${length} and open the first there`
+		: `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring`;
+	const then = waits
+		? 'then it disperses before the tank is full'
+		: `then ${many === 1 ? 'it fits' : 'all of them fit'}`;
 	return {
 		say: `Load ${load}: ${fitting}; stop at ${litres(fill.pauseAtL)} L.`,
 		under: fill.fitsWithPause
-			? `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring; then ${many === 1 ? 'it fits' : 'all of them fit'}.`
+			? `${stop}; ${then}.`
 			: `${start} Even a stop of the inlet does not make ${whole} fit: pour the rest before going on with the water.`,
 	};
 }

@@ -3,6 +3,7 @@ import { fill, type MeterStop } from './fill.ts';
 import type { FillGiven } from './fill-given.ts';
 import { type FillState, type FillStep, fillState, meteredBy, secondsOutside } from './fill-steps.ts';
 import { type FillContainer, tasksOf } from './handling.ts';
+import { worthStopping } from './stop-length.ts';
 
 /** How soon something is to be done. */
 export type Call = 'later' | 'soon' | 'now';
@@ -40,8 +41,6 @@ export type FillNow = {
 /** Time to get a hand on the valve. Assumption. */
 const REACH_S = 5;
 const SOON_S = 30;
-/** A stop shorter than this is not asked for: the estimate is no better. Assumption. */
-const NOT_WORTH_S = 10;
 /** From this part of the water on, an inlet that is shut is shut for good: the clock is no closer to the meter. Assumption. */
 const NEARLY_ALL = 0.9;
 /** An inlet that is shut below this part of the level to pour at was shut for something else: waiting there gains nothing. Assumption. */
@@ -113,7 +112,7 @@ function nextStop(at: {
 		const inS = Math.max(0, atMeterL - meterL) / lPerS;
 		return { atMeterL, tankL: atTankL, inS, forS, call: inS <= REACH_S ? 'now' : inS <= SOON_S ? 'soon' : 'later' };
 	};
-	if (needS <= NOT_WORTH_S || at.filled) return timed(last.atMeterL, last.tankL, null);
+	if (!worthStopping(needS) || at.filled) return timed(last.atMeterL, last.tankL, null);
 	const planned = stops.length > 1 ? stops[0] : undefined;
 	if (planned && state.closed.length === 0) return timed(planned.atMeterL, planned.tankL, needS);
 	const levelL = pauseLevel(given);

@@ -3,6 +3,7 @@ import { type FillEvent, fillEvents } from './fill-events.ts';
 import { type FillGiven, type FillLitres, LAST_DIGITS_L } from './fill-given.ts';
 import { type Task, tasksOf } from './handling.ts';
 import { laidOut, orderWithPause, type Pause, pauseFor, type TimedTask } from './inlet-pause.ts';
+import { saidStop } from './stop-length.ts';
 
 /** Where the operator shuts the inlet: by its meter, or, without one, by the tank's own scale. Whole litres. */
 export type MeterStop = { atMeterL: number; tankL: number; why: string };
@@ -121,7 +122,7 @@ function meterStopsOf(given: FillGiven, litres: FillLitres, pause: Pause | null)
 	const fullL = given.carriedInL + litres.meteredL + litres.productL + litres.cleanRinseL;
 	const last = { atMeterL: closingAt(litres.meteredL), tankL: closingAt(fullL), why: 'all water is in' };
 	if (pause === null) return [last];
-	const lengthS = Math.round(pause.lengthS);
+	const lengthS = saidStop(pause.lengthS);
 	const minutes = Math.floor(lengthS / 60);
 	const parts = [minutes > 0 ? `${minutes} min` : '', lengthS % 60 > 0 ? `${lengthS % 60} s` : ''];
 	const why = `stop for ${parts.filter(Boolean).join(' ')} while containers are handled, then open the inlet again`;

@@ -22,7 +22,9 @@ test('the meter is read before the first container, at the stop and at the end',
 	const card = sampleCard({ products: 4, pause: true });
 	expect(marksOf(card).map(({ reading, act }) => `${reading} ${act}`)).toEqual([
 		'1500 open the first container',
-		expect.stringMatching(/^19\d\d stop for \d+ min \d+ s while containers are handled, then open the inlet again$/),
+		expect.stringMatching(
+			/^19\d\d stop for \d+ min(?: \d+ s)? while containers are handled, then open the inlet again$/,
+		),
 		`${Math.round(card.plan.waterL)} shut the meter: all water is in`,
 	]);
 });
@@ -31,6 +33,24 @@ test('a stop at the first container is one mark', () => {
 	const card = sampleCard({ products: 8 });
 	expect(marksOf(card)[0]?.act).toMatch(/^open the first container here; stop for /);
 	expect(marksOf(card)).toHaveLength(2);
+});
+
+test('with a valve that runs on, the stop at the first container is still one mark, and marks never go back', () => {
+	const card = sampleCard({ products: 8 });
+	const fill = card.fill ?? expect.fail('a fill');
+	const runsOn = fill.meterStops.map((stop) => ({ ...stop, atMeterL: stop.atMeterL - 15, tankL: stop.tankL - 15 }));
+	const marks = marksOf({ ...card, fill: { ...fill, meterStops: runsOn } });
+	expect(marks.map(({ reading }) => Number(reading))).toEqual(runsOn.map(({ atMeterL }) => atMeterL));
+	expect(marks[0]?.act).toMatch(/^open the first container here; stop for /);
+});
+
+test('a stop too short to make is no mark', () => {
+	const card = sampleCard({ products: 4, pause: true });
+	const fill = card.fill ?? expect.fail('a fill');
+	expect(marksOf({ ...card, fill: { ...fill, pausedS: 4 } }).map(({ act }) => act)).toEqual([
+		'open the first container',
+		'shut the meter: all water is in',
+	]);
 });
 
 test('mix carried in is not metered', () => {

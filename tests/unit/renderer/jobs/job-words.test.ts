@@ -148,7 +148,17 @@ test('a fill is told in words: what fits, where to stop, when the last is done',
 	const paused = { ...fill, fits: false, containersThatFit: 1, pauseAtL: 1900, pausedS: 75 };
 	expect(fillWords({ ...card, load: 2, startL: 470, fill: paused })).toEqual({
 		say: 'Load 2: 1 of 3 containers fits; stop at 1,900 L.',
-		under: 'Open the first at 470 L. Shut the inlet at 1,900 L for 1 min 15 s and go on pouring; then all of them fit.',
+		under: 'Open the first at 470 L. Shut the inlet at 1,900 L for 1 min 20 s and go on pouring; then all of them fit.',
+	});
+	expect(fillWords({ ...card, load: 2, startL: 1900, fill: { ...paused, containersThatFit: 3 } })).toEqual({
+		say: 'Load 2: all containers go in, but must disperse; stop at 1,900 L.',
+		under:
+			'Shut the inlet at 1,900 L for 1 min 20 s and open the first there; then it disperses before the tank is full.',
+	});
+	// Nobody shuts an inlet for a second.
+	expect(fillWords({ ...card, load: 2, startL: 470, fill: { ...paused, pausedS: 1 } })).toEqual({
+		say: 'Load 2: all 3 containers just fit while it fills.',
+		under: 'Open the first at 470 L. The last is done as the tank comes full: lose no time.',
 	});
 	expect(fillWords({ ...card, fill: null })).toBe(null);
 });

@@ -121,7 +121,7 @@ describe('a fill that does not', () => {
 				{
 					atMeterL: 1475,
 					tankL: 1500,
-					why: 'stop for 4 min 37 s while containers are handled, then open the inlet again',
+					why: 'stop for 4 min 40 s while containers are handled, then open the inlet again',
 				},
 				{ atMeterL: 2900, tankL: 3000, why: 'all water is in' },
 			],
