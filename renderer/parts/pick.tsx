@@ -40,6 +40,8 @@ export function Pick<Value extends string>(props: {
 			placeholder={props.placeholder ?? 'Choose'}
 			nothingFoundMessage={props.nothingFound ?? 'Nothing matches'}
 			searchable
+			// What is chosen already is typed over, not added to.
+			onClick={(event) => event.currentTarget.select()}
 			selectFirstOptionOnChange
 			filter={({ options, search, limit }) => ranked(options.filter(isItem<Value>), search).slice(0, limit)}
 			limit={100}

@@ -1,8 +1,8 @@
-import type { ReactNode } from 'react';
+import { type ReactNode, useEffect, useRef } from 'react';
 import type { JsonValue } from '../../shared/basics/problem.ts';
 import type { ShownProblem } from '../problem.ts';
 
-/** A refusal: what is wrong, with its figures and the cure. Read out at once. */
+/** A refusal: what is wrong, with its figures and the cure. Read out at once, and brought into view: the button may be far from it. */
 export function ProblemNotice({
 	problem,
 	children,
@@ -10,10 +10,15 @@ export function ProblemNotice({
 	readonly problem: ShownProblem | undefined;
 	readonly children?: ReactNode;
 }) {
+	const notice = useRef<HTMLDivElement>(null);
+	const said = problem && `${problem.code} ${problem.sentence}`;
+	useEffect(() => {
+		if (said) notice.current?.scrollIntoView({ block: 'nearest' });
+	}, [said]);
 	if (!problem) return null;
 	const figures = Object.entries(problem.details).filter(([, value]) => value !== null && typeof value === 'object');
 	return (
-		<div className="notice stop" role="alert">
+		<div className="notice stop" role="alert" ref={notice}>
 			<span className="word">Not done</span>
 			<div>
 				{problem.code === 'key.reused' ? ALREADY_ENTERED : problem.sentence}

@@ -1,5 +1,6 @@
 import type { PointerEventHandler, Ref } from 'react';
 import type { PlanPart, StorePlan } from '../../shared/core/store/store-plan.ts';
+import { textWidth } from './lettering.ts';
 
 /** One metre in the units of the picture. */
 const METRE = 100;
@@ -58,7 +59,7 @@ export function StorePlanPicture(props: {
 						strokeWidth={chosen === index ? letter / 4 : letter / 10}
 						strokeDasharray={looks[part.kind].dash}
 					/>
-					<Name part={part} letter={letter} number={walked.indexOf(part) + 1} />
+					<Name part={part} plan={plan} letter={letter} number={walked.indexOf(part) + 1} />
 				</g>
 			))}
 			<g transform={`translate(0 ${depth + letter * 1.2})`}>
@@ -75,10 +76,17 @@ export function StorePlanPicture(props: {
 	);
 }
 
+type Named = {
+	readonly part: PlanPart;
+	readonly plan: StorePlan;
+	readonly letter: number;
+	readonly number: number;
+};
+
 /** Inside the part where there is room, turned where it is upright; a room's and the bund's name in the corner. */
-function Name({ part, letter, number }: { readonly part: PlanPart; readonly letter: number; readonly number: number }) {
+function Name({ part, plan, letter, number }: Named) {
 	const { xM, yM, widthM, depthM, kind } = part;
-	const said = part.label || (kind === 'room' || kind === 'bund' ? kind : kind === 'shelf' ? '' : kind);
+	const said = part.label || (kind === 'shelf' ? '' : kind);
 	// A name that brings its own number needs no second one.
 	const text = number > 0 && !/\d/.test(said) ? `${number} ${said}` : said;
 	const [width, depth] = [widthM * METRE, depthM * METRE];
@@ -91,22 +99,29 @@ function Name({ part, letter, number }: { readonly part: PlanPart; readonly lett
 	}
 	const upright = depth > width;
 	const room = upright ? depth : width;
-	const fits = Math.min((room / Math.max(1, text.length)) * 1.7, (upright ? width : depth) * 0.8);
-	// A name too long for its part runs over the edge rather than shrinking out of sight.
-	const size = Math.max(letter * 0.55, Math.min(letter, fits));
+	const least = letter * 0.55;
 	const [x, y] = [(xM + widthM / 2) * METRE, (yM + depthM / 2) * METRE];
-	const outside = kind === 'door';
+	const centred = { fill: 'var(--ink)', textAnchor: 'middle', dominantBaseline: 'central' } as const;
+	if (kind === 'door' || (kind !== 'shelf' && textWidth(text, least) > room * 0.94)) {
+		const size = letter * 0.7;
+		const half = textWidth(text, size) / 2;
+		const above = yM * METRE - size * 0.8;
+		return (
+			<text
+				{...centred}
+				x={Math.max(half, Math.min(plan.widthM * METRE - half, x))}
+				y={above > size ? above : (yM + depthM) * METRE + size * 0.8}
+				fontSize={size}
+			>
+				{text}
+			</text>
+		);
+	}
+	const fits = Math.min((room / Math.max(1, text.length)) * 1.7, (upright ? width : depth) * 0.8);
+	// The name of a shelf too long for it runs over the edge rather than shrinking out of sight.
+	const size = Math.max(least, Math.min(letter, fits));
 	return (
-		<text
-			x={x}
-			y={y}
-			fontSize={outside ? letter * 0.7 : size}
-			fill="var(--ink)"
-			textAnchor="middle"
-			dominantBaseline="central"
-			transform={upright && !outside ? `rotate(-90 ${x} ${y})` : undefined}
-			dy={outside ? (yM < 0.5 ? letter * 0.9 : -letter * 0.9) : 0}
-		>
+		<text {...centred} x={x} y={y} fontSize={size} transform={upright ? `rotate(-90 ${x} ${y})` : undefined}>
 			{text}
 		</text>
 	);

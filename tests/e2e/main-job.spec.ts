@@ -38,7 +38,7 @@ test('the whole job, by hand, on a zipped shapefile in a projected reference sys
 			await page.getByRole('button', { name: 'Start the book' }).click();
 		});
 		const fields = await importFields(page, app);
-		await enterProduct(page, { name: 'Suspension 500', formulation: 'SC', packSize: '5', coding: true });
+		await enterProduct(page, { name: 'Suspension 500', formulation: 'SC', packSize: '5' });
 		await enterProduct(page, { name: 'Granule 70', formulation: 'WG', packSize: '1' });
 		await deliver(page, 'Suspension 500', '12');
 		await deliver(page, 'Granule 70', '20');
@@ -150,10 +150,9 @@ type NewProduct = {
 	readonly name: string;
 	readonly formulation: string;
 	readonly packSize: string;
-	readonly coding?: boolean;
 };
 
-async function enterProduct(page: Page, { name, formulation, packSize, coding }: NewProduct): Promise<void> {
+async function enterProduct(page: Page, { name, formulation, packSize }: NewProduct): Promise<void> {
 	await test.step(`put ${name} on the books`, async () => {
 		await page.getByRole('link', { name: 'Store', exact: true }).click();
 		await page.getByRole('link', { name: 'Products', exact: true }).click();
@@ -161,7 +160,6 @@ async function enterProduct(page: Page, { name, formulation, packSize, coding }:
 		const dialog = page.getByRole('dialog');
 		await dialog.getByRole('textbox', { name: 'Name', exact: true }).fill(name);
 		await pick(dialog, 'Formulation', formulation);
-		if (coding) await dialog.getByText('The international two-letter code').click();
 		await dialog.getByRole('textbox', { name: 'Pack sizes' }).fill(packSize);
 		await dialog.getByRole('button', { name: 'Put it on the books' }).click();
 		await expect(dialog).toBeHidden();

@@ -1,5 +1,5 @@
-import { NativeSelect } from '@mantine/core';
-import { useEffect, useRef } from 'react';
+import { Button, NativeSelect } from '@mantine/core';
+import { useEffect, useRef, useState } from 'react';
 import { Link } from 'wouter';
 import type { JobPlan, PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
 import type { Product } from '../../../shared/contract/products.ts';
@@ -7,6 +7,7 @@ import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts'
 import { amount, formulationAfter, productName, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { DeliveryDialog } from '../store/delivery-dialog.tsx';
 import { limitWords } from '../store/limit-words.ts';
 import { useStores } from '../store/store-pick.tsx';
 import { AddPick } from './add-pick.tsx';
@@ -30,6 +31,7 @@ type Props = {
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
 export function PlanProducts({ products, unitsOf, lines, totals, loads = [], storeId, onChange }: Props) {
+	const [delivering, setDelivering] = useState<string>();
 	const stores = useStores();
 	const from = stores.length > 1 ? (storeId ?? stores[0]?.storeId) : undefined;
 	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
@@ -79,6 +81,7 @@ export function PlanProducts({ products, unitsOf, lines, totals, loads = [], sto
 											)
 										}
 										onRemove={() => onChange((now) => now.filter(({ productId }) => productId !== line.productId))}
+										onDeliver={() => setDelivering(line.productId)}
 									/>
 								)
 							);
@@ -96,14 +99,30 @@ export function PlanProducts({ products, unitsOf, lines, totals, loads = [], sto
 					onAdd={(productId) =>
 						onChange((now) => [
 							...now,
-							{ productId, dose: null, unit: unitsOf(byId.get(productId)?.unit ?? 'L')[0] ?? 'L/ha' },
+							{
+								productId,
+								dose: null,
+								unit: usualUnit(byId.get(productId), unitsOf(byId.get(productId)?.unit ?? 'L')),
+							},
 						])
 					}
 					nothingFound="No such product on the books"
 				/>
 			)}
+			<DeliveryDialog
+				storeId={storeId}
+				opened={delivering !== undefined}
+				productId={delivering}
+				onClose={() => setDelivering(undefined)}
+			/>
 		</>
 	);
+}
+
+/** A wetter goes by its share of the mix, all else by the hectare. */
+function usualUnit(product: Product | undefined, units: readonly DoseUnit[]): DoseUnit {
+	const share = product?.kind === 'surfactant' ? units.find((unit) => unit === '% v/v') : undefined;
+	return share ?? units[0] ?? 'L/ha';
 }
 
 type LineProps = {
@@ -116,9 +135,10 @@ type LineProps = {
 	readonly total: Total | undefined;
 	readonly onDose: (part: Partial<Pick<ProductLine, 'dose' | 'unit'>>) => void;
 	readonly onRemove: () => void;
+	readonly onDeliver: () => void;
 };
 
-function Line({ product, units, line, shelf, inStore, total, onDose, onRemove }: LineProps) {
+function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, onDeliver }: LineProps) {
 	const row = useRef<HTMLTableRowElement>(null);
 	const isNew = useRef(line.dose === null);
 	useEffect(() => {
@@ -169,7 +189,13 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove }:
 								</span>
 							))}
 							<span className="second">
-								<Link href="/store">{total.elsewhere ? 'Move it or book a delivery' : 'Book a delivery'}</Link>
+								{total.elsewhere ? (
+									<Link href="/store">Move it or book a delivery</Link>
+								) : (
+									<Button variant="subtle" size="compact-sm" onClick={onDeliver}>
+										Book a delivery
+									</Button>
+								)}
 							</span>
 						</>
 					)}

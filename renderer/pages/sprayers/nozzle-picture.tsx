@@ -68,7 +68,8 @@ function said(many: number, bad: readonly { readonly nozzle: Nozzle; readonly nu
 	const warn = bad.filter(({ nozzle }) => nozzle.verdict === 'warn');
 	const list = (group: typeof bad) =>
 		group.map(({ nozzle, number }) => `${number} (${figure(nozzle.lPerMin, 2)} L/min)`).join(', ');
-	return [fail.length > 0 ? `Change: ${list(fail)}.` : '', warn.length > 0 ? `Look at: ${list(warn)}.` : '']
+	const nozzles = (group: typeof bad) => `nozzle${group.length === 1 ? '' : 's'} ${list(group)}.`;
+	return [fail.length > 0 ? `Change ${nozzles(fail)}` : '', warn.length > 0 ? `Look at ${nozzles(warn)}` : '']
 		.filter((part) => part !== '')
 		.join(' ');
 }

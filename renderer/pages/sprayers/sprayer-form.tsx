@@ -185,6 +185,7 @@ export function SprayerForm(props: {
 					<h2>As usually driven</h2>
 					<div className="pair">
 						<TextInput
+							className="two-wide"
 							label="Nozzles"
 							description="Size and type"
 							maxLength={60}

@@ -16,6 +16,8 @@ const units = [
 export function ActivesEditor(props: {
 	readonly value: readonly ActiveDraft[];
 	readonly onChange: (actives: readonly ActiveDraft[]) => void;
+	/** What the product is sold by. */
+	readonly unit: 'L' | 'kg';
 }) {
 	const { value, onChange } = props;
 	const change = (at: number, part: Partial<ActiveDraft>) =>
@@ -66,7 +68,7 @@ export function ActivesEditor(props: {
 				<Button
 					variant="default"
 					size="xs"
-					onClick={() => onChange([...value, { substance: '', content: null, contentUnit: 'g/L' }])}
+					onClick={() => onChange([...value, { substance: '', content: null, contentUnit: `g/${props.unit}` }])}
 				>
 					Add a substance
 				</Button>

@@ -75,6 +75,7 @@ export function limitUnit(kind: Kind, productUnit: string): string {
 }
 
 function figureWords({ min, max }: LabelLimit, unit: string): string[] {
+	if (min !== undefined && max !== undefined) return [`${min} to ${max} ${unit}`];
 	return [min === undefined ? '' : `at least ${min} ${unit}`, max === undefined ? '' : `at most ${max} ${unit}`];
 }
 
@@ -90,8 +91,8 @@ export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const { label, hours, yearly } = limitKinds[limit.kind];
 	const day = yearly ? writtenDay : longDate;
 	const parts = [
-		label,
-		limit.substance ?? limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(cropWords).join(', ') ?? '',
+		limit.substance ? `${limit.substance} from all products together` : label,
+		limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(cropWords).join(', ') ?? '',
 		...(hours ? [hourWords(limit)] : figureWords(limit, unit)),
 		limit.from === undefined ? '' : `from ${day(limit.from)}`,
 		limit.to === undefined ? '' : `to ${day(limit.to)}`,

@@ -1,5 +1,5 @@
 import { Autocomplete, Button, Checkbox, TextInput } from '@mantine/core';
-import { useState } from 'react';
+import { type RefObject, useEffect, useState } from 'react';
 import { CONDITION_LENGTH, type LabelLimit } from '../../../shared/contract/products.ts';
 import { clock } from '../../../shared/core/limits/time-limits.ts';
 import { spaceDoseUnitsOf, spaceUnits } from '../../../shared/core/loads/closed-space.ts';
@@ -17,11 +17,16 @@ const periods = (['crop', 'season', '12 months', 'calendar year', 'years'] as co
 	label: value,
 }));
 
+/** What is still being entered when the form is sent: taken along where it is whole; not `ok` where it says what it lacks. */
+export type Finish = () => { readonly ok: boolean; readonly limit?: LabelLimit };
+
 /** The limits of the label, one line each. A limit that is not entered is shown as not known in every plan. */
 export function LimitsEditor(props: {
 	readonly value: readonly LabelLimit[];
 	readonly onChange: (limits: readonly LabelLimit[]) => void;
 	readonly unit: string;
+	/** Finishes the line that is being entered; null while there is none. */
+	readonly finish: RefObject<Finish | null>;
 }) {
 	const { value, onChange, unit } = props;
 	const [adding, setAdding] = useState(false);
@@ -45,6 +50,7 @@ export function LimitsEditor(props: {
 			{adding ? (
 				<NewLimit
 					unit={unit}
+					finish={props.finish}
 					onAdd={(limit) => {
 						onChange([...value, limit]);
 						setAdding(false);
@@ -66,6 +72,7 @@ type Draft = { readonly [Key in keyof LabelLimit]?: LabelLimit[Key] | undefined 
 
 function NewLimit(props: {
 	readonly unit: string;
+	readonly finish: RefObject<Finish | null>;
 	readonly onAdd: (limit: LabelLimit) => void;
 	readonly onLeave: () => void;
 }) {
@@ -84,6 +91,19 @@ function NewLimit(props: {
 		setTrouble(needed);
 		if (needed === '' && kind) props.onAdd(limitOf(draft, kind));
 	}
+
+	useEffect(() => {
+		const { finish } = props;
+		finish.current = () => {
+			if (!kind) return { ok: true };
+			const needed = missing(draft);
+			setTrouble(needed);
+			return needed === '' ? { ok: true, limit: limitOf(draft, kind) } : { ok: false };
+		};
+		return () => {
+			finish.current = null;
+		};
+	});
 
 	return (
 		<div className="stack tight new-limit">
@@ -214,7 +234,7 @@ function NewLimit(props: {
 				onChange={(event) => set({ fromMemory: event.currentTarget.checked })}
 			/>
 			{trouble !== '' && (
-				<p className="entry-error" role="alert">
+				<p className="entry-error" role="alert" ref={(line) => line?.scrollIntoView({ block: 'center' })}>
 					{trouble}
 				</p>
 			)}

@@ -3,6 +3,7 @@ import { type ReactNode, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockLine } from '../../../shared/contract/store.ts';
 import { amount, count, formulationAfter, shortDate } from '../../format.ts';
+import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
@@ -14,6 +15,7 @@ import { MoveDialog } from './move-dialog.tsx';
 import { MovementTable } from './movement-table.tsx';
 import { PostDialog } from './post-dialog.tsx';
 import { ProductCourse } from './product-course.tsx';
+import { ProductForm } from './product-form.tsx';
 import { firstExpiry, openedWords, packWords, size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import { useStores } from './store-pick.tsx';
@@ -97,18 +99,21 @@ export function OnHand() {
 }
 
 function NothingYet() {
+	const [entering, setEntering] = useState(false);
+	const [, go] = useLocation();
 	return (
-		<Empty
-			title="No product is on the books yet."
-			next={
-				<Button component={Link} href="/store/products">
-					Put a product on the books
-				</Button>
-			}
-		>
-			Enter a product with its formulation and pack sizes; then book its delivery, or take stock of what stands in the
-			store.
-		</Empty>
+		<>
+			<Empty
+				title="No product is on the books yet."
+				next={<Button onClick={() => setEntering(true)}>Put a product on the books</Button>}
+			>
+				Enter a product with its formulation and pack sizes; then book its delivery, or take stock of what stands in the
+				store.
+			</Empty>
+			<Dialog title="Put a product on the books" opened={entering} onClose={() => setEntering(false)} size="wide">
+				<ProductForm product={null} onClose={() => setEntering(false)} onSaved={() => go('/store/products')} />
+			</Dialog>
+		</>
 	);
 }
 

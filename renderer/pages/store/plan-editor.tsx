@@ -6,7 +6,7 @@ import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { StorePlanPicture } from '../../pictures/store-plan.tsx';
-import { useCommand } from '../../use-procedure.ts';
+import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 type Plan = NonNullable<Store['plan']>;
 type Part = Plan['parts'][number];
@@ -20,6 +20,8 @@ const blank: Plan = { widthM: 5, depthM: 3, parts: [] };
 export function PlanEditor({ site, onClose }: { readonly site: Store; readonly onClose: () => void }) {
 	const [plan, setPlan] = useState<Plan>(site.plan ?? blank);
 	const [chosen, setChosen] = useState<number | null>(null);
+	const products = useProcedure(['products'], (api) => api.products.list({})).answer ?? [];
+	const places = [...new Set(products.flatMap(({ place }) => (place ? [place] : [])))].sort();
 	const { storeId, version, place, contacts, bundL, sensitive } = site;
 	const save = useCommand(
 		(api, next: Plan | null, key) =>
@@ -61,7 +63,7 @@ export function PlanEditor({ site, onClose }: { readonly site: Store; readonly o
 		>
 			<div className="plan-editor">
 				<div>
-					<Drawing plan={plan} chosen={chosen} onChoose={setChosen} onAdd={add} onMove={change} />
+					<Drawing plan={plan} places={places} chosen={chosen} onChoose={setChosen} onAdd={add} onMove={change} />
 					<p className="quiet small">
 						Draw a rectangle for each shelf, in the order you walk along them, then the door, the bund and what is
 						needed in an emergency. Drag one to move it.
@@ -101,6 +103,7 @@ export function PlanEditor({ site, onClose }: { readonly site: Store; readonly o
 								<PartLine
 									part={part}
 									open={chosen === at}
+									proposed={isProposed(part.label, places)}
 									onChange={(next) => change(at, next)}
 									onLater={at < plan.parts.length - 1 ? () => later(at) : undefined}
 									onOff={() => {
@@ -118,7 +121,7 @@ export function PlanEditor({ site, onClose }: { readonly site: Store; readonly o
 							onClick={() =>
 								add({
 									kind: 'shelf',
-									label: nextName(plan),
+									label: nextName(plan, places),
 									xM: 0,
 									yM: 0,
 									widthM: Math.min(1, plan.widthM),
@@ -141,6 +144,8 @@ function PartLine(props: {
 	readonly onChange: (part: Partial<Part>) => void;
 	readonly onLater: (() => void) | undefined;
 	readonly onOff: () => void;
+	/** The name is the one proposed for a shelf: it goes when the part is none. */
+	readonly proposed: boolean;
 }) {
 	const { part, onChange } = props;
 	const what = part.label || part.kind;
@@ -160,7 +165,7 @@ function PartLine(props: {
 					label="What"
 					options={planPartKinds.map((kind) => ({ value: kind, label: kind }))}
 					value={part.kind}
-					onChange={(kind) => kind && onChange({ kind })}
+					onChange={(kind) => kind && onChange({ kind, ...(isPlace(kind) || !props.proposed ? {} : { label: '' }) })}
 				/>
 				<TextInput
 					label="Name"
@@ -192,6 +197,7 @@ function PartLine(props: {
 /** Where the pointer draws and moves; everything it does can be keyed beside it. */
 function Drawing(props: {
 	readonly plan: Plan;
+	readonly places: readonly string[];
 	readonly chosen: number | null;
 	readonly onChoose: (at: number | null) => void;
 	readonly onAdd: (part: Part) => void;
@@ -231,7 +237,7 @@ function Drawing(props: {
 		const [widthM, depthM] = [snap(Math.abs(x - fromX), plan.widthM), snap(Math.abs(y - fromY), plan.depthM)];
 		const isSeen = widthM >= LEAST_M && depthM >= LEAST_M;
 		const corner = { xM: Math.min(x, fromX), yM: Math.min(y, fromY) };
-		setDrawn(isSeen ? { kind: 'shelf', label: nextName(plan), ...corner, widthM, depthM } : null);
+		setDrawn(isSeen ? { kind: 'shelf', label: nextName(plan, props.places), ...corner, widthM, depthM } : null);
 	}
 
 	function up(): void {
@@ -258,9 +264,20 @@ function snap(value: number, most: number): number {
 	return Number(Math.max(0, Math.min(most, Math.round(value / STEP_M) * STEP_M)).toFixed(2));
 }
 
-function nextName({ parts }: Plan): string {
+/** A shelf is called as products on the books say they stand at one, as long as there are such names. */
+function nextName({ parts }: Plan, places: readonly string[]): string {
 	const taken = new Set(parts.map(({ label }) => label));
+	const place = places.find((each) => !taken.has(each));
+	if (place) return place;
 	let number = parts.filter(({ kind }) => kind === 'shelf').length + 1;
 	while (taken.has(`Shelf ${number}`)) number += 1;
 	return `Shelf ${number}`;
+}
+
+function isProposed(label: string, places: readonly string[]): boolean {
+	return places.includes(label) || /^Shelf \d+$/.test(label);
+}
+
+function isPlace(kind: PlanPartKind): boolean {
+	return kind === 'shelf' || kind === 'room' || kind === 'bund';
 }

@@ -1,5 +1,5 @@
 import { Button, Checkbox, Textarea, TextInput } from '@mantine/core';
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import type { LabelLimit, Product } from '../../../shared/contract/products.ts';
 import { hazardSays, plainCode } from '../../../shared/core/products/hazard-codes.ts';
 import { Choice } from '../../parts/choice.tsx';
@@ -10,7 +10,7 @@ import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { type ActiveDraft, ActivesEditor, activesOf } from './actives-editor.tsx';
 import { ClosuresEditor } from './closures-editor.tsx';
-import { LimitsEditor } from './limits-editor.tsx';
+import { type Finish, LimitsEditor } from './limits-editor.tsx';
 import { type NutrientDraft, NutrientsEditor, nutrientsOf } from './nutrients-editor.tsx';
 import { PackSizes } from './pack-sizes.tsx';
 import { STORE_PLACES, StorePlaces } from './store-places.tsx';
@@ -57,6 +57,9 @@ export function ProductForm(props: {
 	const [nutrients, setNutrients] = useState<readonly NutrientDraft[]>(product?.nutrients ?? []);
 	const formulations = useProcedure(['formulations'], (api) => api.products.formulations({})).answer ?? [];
 	const known = formulations.find((row) => row.code === draft.formulation);
+	const ruleSet = useProcedure(['settings'], (api) => api.settings.get({})).answer?.ruleSet ?? '';
+	// Labels outside North America use the international letters.
+	const asksForCoding = known?.ambiguous && (ruleSet.startsWith('us-') || draft.coding !== undefined);
 	const set = (change: Partial<Draft>) => setDraft({ ...draft, ...change });
 	const save = useCommand(
 		async (api, entry: Entry, key) => {
@@ -68,10 +71,20 @@ export function ProductForm(props: {
 			props.onClose();
 		},
 	);
+	const finish = useRef<Finish>(null);
+
+	/** A limit that is still being entered goes along: nobody means to lose it. */
+	function send(): void {
+		const last = finish.current?.() ?? { ok: true };
+		if (!last.ok) return;
+		const all = last.limit ? [...limits, last.limit] : limits;
+		void save.run({ ...entryOf(draft, actives, all, product), nutrients: nutrientsOf(nutrients) });
+	}
+
 	return (
 		<EntryForm
 			command={save}
-			onSubmit={() => save.run({ ...entryOf(draft, actives, limits, product), nutrients: nutrientsOf(nutrients) })}
+			onSubmit={send}
 			foot={
 				<>
 					<Button variant="default" onClick={props.onClose}>
@@ -97,9 +110,7 @@ export function ProductForm(props: {
 					required
 					options={formulations.map((row) => ({ value: row.code, label: `${row.code} · ${row.name}` }))}
 					value={draft.formulation === '' ? null : draft.formulation}
-					onChange={(code) =>
-						set({ formulation: code ?? '', ...(stateOf(code) === 'solid' ? { unit: 'kg' as const } : {}) })
-					}
+					onChange={(code) => set({ formulation: code ?? '', ...unitFor(stateOf(code)) })}
 					placeholder="As on the label, e.g. SC"
 				/>
 				<Pick
@@ -110,9 +121,9 @@ export function ProductForm(props: {
 					onChange={(kind) => kind && set({ kind })}
 				/>
 			</div>
-			{known?.ambiguous && (
+			{asksForCoding && (
 				<Choice
-					legend={`${known.code} means different things in different coding systems. Which one does the label use?`}
+					legend={`${draft.formulation} means different things in different coding systems. Which one does the label use?`}
 					value={draft.coding ?? null}
 					onChange={(coding) => set({ coding })}
 					required
@@ -179,14 +190,19 @@ export function ProductForm(props: {
 				value={draft.closures}
 				onChange={(closures) => set({ closures })}
 			/>
-			<ActivesEditor value={actives} onChange={setActives} />
+			<ActivesEditor value={actives} onChange={setActives} unit={draft.unit} />
 			{(mayFeed(draft) || nutrients.length > 0) && (
 				<NutrientsEditor value={nutrients} product={draft} onChange={setNutrients} />
 			)}
-			<LimitsEditor value={limits} onChange={setLimits} unit={draft.unit} />
+			<LimitsEditor value={limits} onChange={setLimits} unit={draft.unit} finish={finish} />
 			<Label draft={draft} set={set} />
 		</EntryForm>
 	);
+
+	/** As it is usually sold; what is on the books already keeps its unit. */
+	function unitFor(state: string | undefined): { unit?: 'L' | 'kg' } {
+		return product || state === undefined ? {} : { unit: state === 'solid' ? 'kg' : 'L' };
+	}
 
 	function stateOf(code: string | null): string | undefined {
 		return formulations.find((row) => row.code === code)?.state;
