@@ -1,9 +1,9 @@
 import { addDays, seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result } from '../../shared/basics/result.ts';
-import { ENGLISH_MAXIMA_SOURCE } from '../../shared/core/limits/nitrogen-figures.ts';
 import { toLocalDate } from '../procedures/clock.ts';
 import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
+import { answerDrains, limitNitrogen } from './demo-limits.ts';
 import { certifiedOperator, type Machines, machines } from './demo-machines.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
@@ -30,20 +30,6 @@ type Ids = {
 	readonly products: ReadonlyMap<string, { id: string; unit: string; packSizes: readonly number[] }>;
 	readonly machines: Machines;
 };
-
-/** The farm's own ceilings for nitrogen, by crop. Wheat has the published mean of its country, which warns; the others are invented. */
-const NITROGEN = [
-	{ crop: 'TRZAW', maxKgPerHa: 220, warnsOnly: true, source: ENGLISH_MAXIMA_SOURCE },
-	{ crop: 'HORVW', maxKgPerHa: 170, warnsOnly: false, source: 'our nutrient plan' },
-	{ crop: 'BRSNW', maxKgPerHa: 210, warnsOnly: false, source: 'our nutrient plan' },
-];
-
-async function limitNitrogen(need: Need, { fields }: Ids): Promise<void> {
-	const fieldIds = [...fields.values()].map(({ id }) => id);
-	for (const limit of NITROGEN) {
-		await need('limits.setNutrient', { key: `demo-nitrogen-${limit.crop}`, fieldIds, nutrient: 'N', ...limit });
-	}
-}
 
 /**
  * Builds the demonstration farm through the same procedures the screens use: a finished season, and the present one as
@@ -89,7 +75,8 @@ export async function buildDemo(context: QueryContext, call: CallProcedure): Pro
 		})),
 	].sort((a, b) => (a.date === b.date ? a.order - b.order : a.date < b.date ? -1 : 1));
 	for (const event of events) await (typeof event.run === 'function' ? event.run() : need('store.receive', event.run));
-	await limitNitrogen(need, ids);
+	await limitNitrogen(need, ids.fields);
+	await answerDrains(need, ids.fields);
 	await planNext(need, ids, season, addDays(today, 3));
 	await need('settings.save', { key: 'demo-name', farmName: FARM });
 	return ok({ fields: ids.fields.size });
@@ -269,6 +256,7 @@ async function applyOne(
 			startedAt: at(date, startMinute),
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
+			...(treatment.inFlower ? { flowering: treatment.inFlower } : {}),
 			...(newest ? {} : { rinsed: treatment.granules ? 'not rinsed' : 'integrated' }),
 			actual: {
 				...(treatment.granules ? {} : { meteredL }),

@@ -9,6 +9,8 @@ export type Treatment = {
 	readonly stage: string;
 	readonly reason: string;
 	readonly products: readonly (readonly [name: string, dose: number])[];
+	/** What was in flower, where the label asks. */
+	readonly inFlower?: string;
 	/** An adviser recommended it; doses that he gave otherwise. */
 	readonly advised?: Readonly<Record<string, number>>;
 	/** What was spilt while it was filled. */
@@ -172,6 +174,7 @@ export const programme: readonly Treatment[] = [
 		stage: '15',
 		reason: 'pea and bean weevil above threshold',
 		products: [['Kestrelby 100', 0.075]],
+		inFlower: 'nothing',
 	},
 	{
 		name: 'Beet, second broad-leaved',

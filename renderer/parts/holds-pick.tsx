@@ -6,6 +6,7 @@ export function HoldsPick(props: {
 	readonly label: ReactNode;
 	readonly description?: ReactNode;
 	readonly value: boolean | null;
+	readonly autoFocus?: boolean;
 	readonly onChange: (holds: boolean | null) => void;
 }) {
 	const { label, description, value, onChange } = props;
@@ -15,6 +16,7 @@ export function HoldsPick(props: {
 			description={description}
 			placeholder="Not answered"
 			clearable
+			autoFocus={props.autoFocus ?? false}
 			options={[
 				{ value: 'yes', label: 'Yes' },
 				{ value: 'no', label: 'No' },

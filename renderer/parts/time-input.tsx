@@ -7,6 +7,7 @@ export function TimeInput(props: {
 	readonly label: ReactNode;
 	readonly value: string;
 	readonly onChange: (time: string) => void;
+	readonly description?: ReactNode;
 	readonly placeholder?: string;
 }) {
 	const [text, setText] = useState(props.value);
@@ -26,6 +27,7 @@ export function TimeInput(props: {
 		<TextInput
 			ref={input}
 			label={props.label}
+			description={props.description}
 			inputMode="numeric"
 			autoComplete="off"
 			maxLength={6}

@@ -14,7 +14,7 @@ export function FieldConditions({ fieldId }: { readonly fieldId: string }) {
 	const conditions = asked.answer ?? [];
 	if (conditions.length === 0) return null;
 	return (
-		<section aria-label="Ground in the words of labels">
+		<>
 			<h2>Ground in the words of labels</h2>
 			<ProblemNotice problem={answer.problem} />
 			<div className="pair">
@@ -28,6 +28,6 @@ export function FieldConditions({ fieldId }: { readonly fieldId: string }) {
 					/>
 				))}
 			</div>
-		</section>
+		</>
 	);
 }

@@ -69,10 +69,11 @@ function AnswerForm({ condition, fields, holds, onClose }: Props & { readonly on
 				</div>
 			)}
 			<div className="pair">
-				{fields.map(({ fieldId, name }) => (
+				{fields.map(({ fieldId, name }, index) => (
 					<HoldsPick
 						key={fieldId}
 						label={name}
+						autoFocus={index === 0 && fields.length === 1}
 						value={answers.get(fieldId) ?? null}
 						onChange={(answer) => setAnswers(new Map([...answers, [fieldId, answer]]))}
 					/>

@@ -57,11 +57,13 @@ export function LimitFindings(props: {
 									{finding.source}
 								</span>
 								{finding.kind === 'site' && typeof finding.limit === 'string' && (
-									<AnswerGround
-										condition={finding.limit}
-										fields={fields}
-										holds={finding.value === 'yes' ? true : null}
-									/>
+									<span className="answer">
+										<AnswerGround
+											condition={finding.limit}
+											fields={fields}
+											holds={finding.value === 'yes' ? true : null}
+										/>
+									</span>
 								)}
 							</span>
 						</li>

@@ -13,15 +13,18 @@ type Props = {
 /** What was in flower and who was told before: kept with the records, folded away where no label asks. */
 export function LogTold({ draft, asked, onChange }: Props) {
 	const [said] = useState((draft.flowering !== '' && !asked) || draft.told !== '');
-	const flower = <InFlower value={draft.flowering} onChange={(flowering) => onChange({ flowering })} />;
+	const flower = (
+		<InFlower
+			value={draft.flowering}
+			description={asked && 'A label of this job keeps off the flowers of both: look before it begins'}
+			onChange={(flowering) => onChange({ flowering })}
+		/>
+	);
 	return (
 		<>
 			{asked && (
 				<>
-					<h2>In flower</h2>
-					<p className="quiet small">
-						A label of this job keeps off the flowers of crop and weeds: look before it begins.
-					</p>
+					<h2>Crop and weeds</h2>
 					<div className="stack">{flower}</div>
 				</>
 			)}

@@ -25,6 +25,8 @@ export const limitKinds: Readonly<
 		Kind,
 		{
 			readonly label: string;
+			/** How its sentence begins, where not with its name. */
+			readonly says?: string;
 			readonly entries: readonly Entry[];
 			readonly unit: string;
 			/** Its figures are hours of the day. */
@@ -44,7 +46,8 @@ export const limitKinds: Readonly<
 	stage: { label: 'Growth stage (BBCH)', entries: ['min', 'max', 'crop'], unit: 'BBCH' },
 	timeOfDay: { label: 'Time of day it may begin', entries: ['min', 'max', 'crop'], unit: '', hours: true },
 	flowering: {
-		label: 'Not where crop or weeds are in flower',
+		label: 'In flower',
+		says: 'Not where crop or weeds are in flower',
 		entries: ['min', 'max', 'crop'],
 		unit: '',
 		hours: true,
@@ -54,7 +57,8 @@ export const limitKinds: Readonly<
 	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
 	buffer: { label: 'Buffer to water', entries: ['min'], unit: 'm' },
 	site: {
-		label: 'Not on ground of a kind',
+		label: 'Kind of ground',
+		says: 'Not on this ground:',
 		entries: ['condition', 'from', 'to', 'crop'],
 		unit: '',
 		plain: true,
@@ -82,16 +86,16 @@ function figureWords({ min, max }: LabelLimit, unit: string): string[] {
 function hourWords(limit: LabelLimit): string {
 	const hours = hoursOf(limit);
 	if (hours === null) return '';
-	return limit.kind === 'flowering' ? `but ${hours.words}` : hours.words;
+	return limit.kind === 'flowering' ? `, but ${hours.words}` : hours.words;
 }
 
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
-	const { label, hours, yearly } = limitKinds[limit.kind];
+	const { label, says = label, hours, yearly } = limitKinds[limit.kind];
 	const day = yearly ? writtenDay : longDate;
 	const parts = [
-		limit.substance ? `${limit.substance} from all products together` : label,
+		limit.substance ? `${limit.substance} from all products together` : says,
 		limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(cropWords).join(', ') ?? '',
 		...(hours ? [hourWords(limit)] : figureWords(limit, unit)),
 		limit.from === undefined ? '' : `from ${day(limit.from)}`,
@@ -102,5 +106,6 @@ export function limitWords(limit: LabelLimit, productUnit: string): string {
 	return parts
 		.map((part) => part.trim())
 		.filter((part) => part !== '')
-		.join(' ');
+		.join(' ')
+		.replace(' ,', ',');
 }

@@ -259,7 +259,7 @@ function ConditionInput({ value, onChange }: { readonly value: string; readonly 
 	const known = products.flatMap(({ limits }) => limits.flatMap(({ condition }) => condition ?? []));
 	return (
 		<Autocomplete
-			label="Ground"
+			label="Not on"
 			description="As the label says it"
 			maxLength={CONDITION_LENGTH}
 			data={[...new Set([...known, ...usualConditions])]}
@@ -280,6 +280,7 @@ function Hours({ draft, onChange }: { readonly draft: Draft; readonly onChange: 
 			<TimeInput
 				key={name}
 				label={label}
+				description={index === 0 && draft.kind === 'flowering' && 'Left empty: not at all'}
 				value={hour === undefined ? '' : clock(hour)}
 				onChange={(time) => onChange({ [name]: time === '' ? undefined : hourOf(time) })}
 			/>
