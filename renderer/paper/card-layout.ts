@@ -14,6 +14,7 @@ import {
 	noteLines,
 	poursOf,
 	pourWords,
+	spaceLine,
 	underName,
 } from './card-words.ts';
 
@@ -143,18 +144,30 @@ function headHeight(card: LoadCard, width: number): number {
 
 function groundHeight(card: LoadCard, width: number): number {
 	const { ground } = card.plan;
+	if (card.indoors) return spacesHeight(card, card.indoors.spaces, width);
 	if (ground.length <= 4) {
 		return sum(ground, (part) => {
 			const room = width - textWidth(groundWord(part, card), 1) - 12;
 			return linesOf(part.field, 1.25, room, true) * 1.44 + 0.4;
 		});
 	}
-	const heights = ground.map(({ field }) => linesOf(field, 1.25, width / 2 - 3.2, true) * 1.44 + 1.25 + 0.4);
-	let total = 0;
-	for (let index = 0; index < heights.length; index += 2) {
-		total += Math.max(heights[index] ?? 0, heights[index + 1] ?? 0);
-	}
-	return total;
+	return inPairs(ground.map(({ field }) => linesOf(field, 1.25, width / 2 - 3.2, true) * 1.44 + 1.25 + 0.4));
+}
+
+/** Closed spaces: the name, and under it what it holds and where the fills end; more than four in two columns. */
+function spacesHeight(card: LoadCard, spaces: readonly { readonly name: string }[], width: number): number {
+	const many = spaces.length > 4;
+	const room = many ? width / 2 - 2.6 : width - 1.8;
+	const heights = spaces.map(
+		({ name }, index) =>
+			linesOf(name, 1.25, room - 8, true) * 1.44 + linesOf(spaceLine(card, index), 1, room) * 1.25 + 0.4,
+	);
+	return many ? inPairs(heights) : sum(heights, (each) => each);
+}
+
+/** Height of lines that stand in two columns. */
+function inPairs(heights: readonly number[]): number {
+	return heights.reduce((total, height, at) => total + (at % 2 === 0 ? Math.max(height, heights[at + 1] ?? 0) : 0), 0);
 }
 
 function checksHeight({ kind }: LoadCard, width: number): number {

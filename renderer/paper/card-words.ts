@@ -3,6 +3,7 @@ import { findingSentences } from '../../shared/core/limits/finding-sentences.ts'
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
+import { fillsInSpace } from '../held-words.ts';
 import { portionWord } from '../kind-words.ts';
 
 type Line = LoadCard['order'][number];
@@ -220,6 +221,16 @@ export function groundWord(
 	if (finishesField) return `${figure(areaHa, 2)} ha, finishes it`;
 	if (ends === null || ends.field !== field) return `${figure(areaHa, 2)} ha, part of it`;
 	return `${figure(areaHa, 2)} ha, ${portionWord(kind)} ends ${figure(ends.intoHa, 2)} ha into it`;
+}
+
+/** `empty grain store, Mill Lane 4; done with 4 L of fill 3 left`: what a closed space of the card holds, and where it stands. */
+export function spaceLine({ indoors, plan }: Pick<LoadCard, 'indoors' | 'plan'>, index: number): string {
+	const space = indoors?.spaces[index];
+	if (!indoors || !space) return '';
+	const held = [space.crop ?? `empty ${space.kind}`, space.place].filter(Boolean).join(', ');
+	const told = plan.spaces?.[index];
+	const fills = told && indoors.spaces.length > 1 ? fillsInSpace(told, indoors.unit) : '';
+	return [held, fills].filter(Boolean).join('; ');
 }
 
 /** Which figures the fill is worked out with. */

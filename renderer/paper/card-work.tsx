@@ -1,25 +1,23 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { fillsInSpace, quantityWords } from '../held-words.ts';
+import { quantityWords } from '../held-words.ts';
 import { marksHead, marksOf } from './card-marks.ts';
-import { bufferOn, firstChecks, groundWord } from './card-words.ts';
+import { bufferOn, firstChecks, groundWord, spaceLine } from './card-words.ts';
 
 /** The closed spaces in their order; of several how much of each, and where the applicator's fills end. */
-function CardSpaces({ plan, indoors: { unit, spaces } }: { plan: LoadCard['plan']; indoors: Indoors }) {
+function CardSpaces({ card, indoors: { unit, spaces } }: { readonly card: LoadCard; readonly indoors: Indoors }) {
 	const several = spaces.length > 1;
 	return (
-		<ul className={spaces.length > 4 ? 'fields two' : 'fields'} aria-label="Closed spaces of this treatment">
-			{spaces.map(({ spaceId, name, crop, kind, place, amount }, index) => {
-				const fills = plan.spaces?.[index] ? fillsInSpace(plan.spaces[index], unit) : '';
-				const holds = [crop ?? `empty ${kind}`, place].filter(Boolean).join(', ');
+		<ul
+			className={spaces.length > 4 ? 'fields spaces many' : 'fields spaces'}
+			aria-label="Closed spaces of this treatment"
+		>
+			{spaces.map(({ spaceId, name, amount }, index) => {
 				return (
 					<li key={spaceId}>
 						<Box />
 						<span className="name">{name}</span>
-						<span className="area">
-							{holds}
-							{fills && <span className="second">{fills}</span>}
-						</span>
+						<span className="area">{spaceLine(card, index)}</span>
 						<span className="buffer">{several ? quantityWords(amount, unit) : 'shut it, mark it'}</span>
 					</li>
 				);
@@ -51,7 +49,7 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 			</ul>
 		);
 	}
-	if (indoors) return <CardSpaces plan={card.plan} indoors={indoors} />;
+	if (indoors) return <CardSpaces card={card} indoors={indoors} />;
 	return (
 		<ul className={ground.length > 4 ? 'fields two' : 'fields'} aria-label="Fields of this load">
 			{ground.map((part) => {

@@ -1,9 +1,9 @@
 import { Button, TextInput } from '@mantine/core';
 import { useEffect, useMemo, useState } from 'react';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { type Portion, type Tally, tallyOf } from '../../../shared/core/filling/tally.ts';
+import { type Portion, type Tally, tallyOf, WATER } from '../../../shared/core/filling/tally.ts';
 import { bareAmount, capital, clock, figure, formulationAfter } from '../../format.ts';
-import { heldWords } from '../../held-words.ts';
+import { fillsInSpace, heldWords, quantityWords, smallAmount } from '../../held-words.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
@@ -91,17 +91,17 @@ function InHand(props: {
 	return (
 		<section className="yard-panel" aria-label="Containers">
 			<p className="yard-head" aria-live="polite">
-				{head} {(at.next ?? 0) + 1} of {portions.length}
+				{card.plan.fills ? whichFill(portions, at.next) : `${head} ${(at.next ?? 0) + 1} of ${portions.length}`}
 				<span className="yard-left">{at.left === 1 ? 'the last one' : `${at.left} left`}</span>
 			</p>
 			<p className="yard-name">
 				{portion.product} <small>{formulationAfter(portion.product, line?.formulation ?? '')}</small>
 			</p>
 			<p className="yard-figure store">
-				{sizeOf(portion)} <small>{portionWords(portion, line, thing)}</small>
+				{told(card, portion)} <small>{portionWords(portion, line, thing)}</small>
 			</p>
 			<p className="yard-under">
-				{thenWords(portions, at)}
+				{thenWords(card, portions, at)}
 				{line?.protection && <span className="yard-wear">{line.protection}</span>}
 			</p>
 			<button type="button" className="yard-press" onClick={props.onNext}>
@@ -123,12 +123,28 @@ function portionWords({ size }: Portion, line: LoadCard['order'][number] | undef
 	return line && line.fromOpened > 0 && size === line.fromOpened ? 'empty the opened one' : 'to measure';
 }
 
-function thenWords(portions: readonly Portion[], { next, state }: Tally): string {
+/** `Fill 2 of 4`: of a small tank that is filled several times; each begins with its water. */
+function whichFill(portions: readonly Portion[], next: number | null): string {
+	const begun = (all: readonly Portion[]) => all.filter(({ product }) => product === WATER).length;
+	return `Fill ${Math.max(1, begun(portions.slice(0, (next ?? 0) + 1)))} of ${begun(portions)}`;
+}
+
+/** A portion as it stands on the container; in a small tank as it is measured out, in mL or g. */
+function told({ plan }: LoadCard, portion: Pick<Portion, 'size' | 'unit'>): string {
+	if (!plan.fills) return sizeOf(portion);
+	return portion.size < 1 ? smallAmount(portion.size, portion.unit) : `${plain(round(portion.size))} ${portion.unit}`;
+}
+
+function round(value: number): number {
+	return Math.round(value * 100) / 100;
+}
+
+function thenWords(card: LoadCard, portions: readonly Portion[], { next, state }: Tally): string {
 	const after = portions.find((_, index) => index > (next ?? 0) && !state.done.has(index + 1));
 	if (!after) return 'Nothing after it.';
 	return after.product === portions[next ?? 0]?.product
-		? `Then ${sizeOf(after)} more of it.`
-		: `Then ${sizeOf(after)} ${after.product}.`;
+		? `Then ${told(card, after)} more of it.`
+		: `Then ${told(card, after)} ${after.product}.`;
 }
 
 /** How much of each product is in, and of the seed or the hopper what it is for. */
@@ -140,16 +156,16 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 			{at.amounts.map(({ product, unit, done, all }) => (
 				<div key={product}>
 					<p className={at.amounts.length > 1 ? 'yard-figure tank' : 'yard-figure huge tank'}>
-						{plain(done)}
+						{card.plan.fills ? told(card, { size: done, unit }) : plain(done)}
 						<small>
-							of {sizeOf({ size: all, unit })}
+							of {told(card, { size: all, unit })}
 							{at.amounts.length > 1 && ` ${product}`}
 						</small>
 					</p>
 					<div
 						className="yard-gauge"
 						role="img"
-						aria-label={`${plain(done)} of ${sizeOf({ size: all, unit })} ${product} are in`}
+						aria-label={`${plain(done)} of ${told(card, { size: all, unit })} ${product} are in`}
 					>
 						<div className="level" style={{ width: `${((done / all) * 100).toFixed(2)}%` }} />
 					</div>
@@ -164,6 +180,12 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 						{card.plan.totalL > 0 && !card.plan.fills && `, with ${figure(card.plan.waterL, 1)} L of water`}.
 					</p>
 				)}
+				{(card.plan.spaces?.length ?? 0) > 1 &&
+					card.plan.spaces?.map((space) => (
+						<p key={space.spaceId}>
+							<b>{space.name}</b> {fillsInSpace(space, card.plan.spaceUnit ?? 'm³') || heldIn(space, card)}
+						</p>
+					))}
 			</div>
 		</section>
 	);
@@ -174,6 +196,10 @@ const insideWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 	'seed treatment': 'Onto the seed',
 	'closed space': 'Into the applicator',
 };
+
+function heldIn({ amount }: { readonly amount: number }, { plan }: LoadCard): string {
+	return quantityWords(amount, plan.spaceUnit ?? 'm³');
+}
 
 function plain(value: number): string {
 	return Number.isInteger(value) ? figure(value) : bareAmount(value);

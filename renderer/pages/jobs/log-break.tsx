@@ -2,7 +2,7 @@ import { TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { capital, litres } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
-import { restWord } from '../../kind-words.ts';
+import { portionWord, restWord } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { coveredHa, coverInOrder, type LogDraft, type PlannedPart, toAre } from './log-draft.ts';
@@ -81,8 +81,8 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 				value={draft.mix}
 				onChange={(mix) => onChange({ mix })}
 				options={[
-					{ value: 'kept', label: 'kept', detail: 'the load is gone on with later' },
-					{ value: 'disposed', label: 'disposed of', detail: 'the load is over' },
+					{ value: 'kept', label: 'kept', detail: `the ${portionWord(job.kind)} is gone on with later` },
+					{ value: 'disposed', label: 'disposed of', detail: `the ${portionWord(job.kind)} is over` },
 				]}
 			/>
 		</div>

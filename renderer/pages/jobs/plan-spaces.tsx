@@ -41,7 +41,7 @@ export function PlanSpaces({ indoors, onChange }: Props) {
 		<>
 			<h2>Closed spaces, in the order they are treated</h2>
 			<ProblemNotice problem={asked.problem} />
-			<div className="row low">
+			<div className="pair">
 				<div>
 					<div className="entry-label" id="space-unit">
 						The dose is for
@@ -78,7 +78,7 @@ function SpaceLines({ spaces, indoors, onChange }: Props & { readonly spaces: re
 	return (
 		<>
 			{lines.length > 0 && (
-				<table className="table plan-lines plan-spaces" aria-label="Closed spaces to treat">
+				<table className="table plan-lines plan-spaces above" aria-label="Closed spaces to treat">
 					<thead>
 						<tr>
 							<th scope="col">Closed space</th>

@@ -16,19 +16,26 @@ export function SpacesInTurn({
 	const { spaces = [], spaceUnit = 'm³' } = load;
 	if (spaces.length < 2) return null;
 	const withMix = spaces.some(({ mixL }) => mixL !== undefined);
-	const withFills = spaces.some(({ fills }) => fills);
 	return (
 		<Table
 			caption="Closed spaces in their order"
 			rows={spaces}
 			rowKey={(row) => row.spaceId}
 			columns={[
-				{ key: 'name', head: 'Closed space', cell: (row) => row.name },
+				{
+					key: 'name',
+					head: 'Closed space',
+					cell: (row) => (
+						<>
+							{row.name}
+							{row.fills && <span className="second">{fillsInSpace(row, spaceUnit)}</span>}
+						</>
+					),
+				},
 				{ key: 'amount', head: 'to treat', number: true, cell: (row) => quantityWords(row.amount, spaceUnit) },
 				...(withMix
 					? [{ key: 'mix', head: 'mix', number: true, cell: (row: Space) => `${someLitres(row.mixL)} L` }]
 					: []),
-				...(withFills ? [{ key: 'fills', head: 'Fills', cell: (row: Space) => fillsInSpace(row, spaceUnit) }] : []),
 				...(treated
 					? [
 							{

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { figure, longDate, productName, shortDate, timeOfDay } from '../../format.ts';
+import { portionWord } from '../../kind-words.ts';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
@@ -37,7 +38,10 @@ function OneRecord({ versions }: { readonly versions: readonly RecordLine[] }) {
 		<>
 			<section>
 				<p className="quiet small screen-only">
-					<Link href="/records">Records</Link> · <Link href={`/jobs/${now.jobId}`}>the job, load {now.load}</Link>
+					<Link href="/records">Records</Link> ·{' '}
+					<Link href={`/jobs/${now.jobId}`}>
+						the job, {portionWord(now.kind)} {now.load}
+					</Link>
 				</p>
 				<PageHead
 					title={`${now.product} ${now.space ? 'in' : 'on'} ${now.field}`}
@@ -213,18 +217,21 @@ function RulesFor({ now }: { readonly now: RecordLine }) {
 /** The other products of the same job on the same field: a tank is read together. */
 function SameJob({ now, lines }: { readonly now: RecordLine; readonly lines: readonly RecordLine[] }) {
 	const others = lines.filter(
-		({ id, fieldId, state }) => id !== now.id && fieldId === now.fieldId && state === 'current',
+		({ id, field, fieldId, state }) =>
+			id !== now.id && (fieldId ?? field) === (now.fieldId ?? now.field) && state === 'current',
 	);
 	if (others.length === 0) return null;
 	return (
 		<>
-			<h2>In the same job on {now.field}</h2>
+			<h2>
+				In the same job {now.space ? 'in' : 'on'} {now.field}
+			</h2>
 			<ul className="plain-list ruled">
 				{others.map((line) => (
 					<li key={line.id}>
 						<Link href={`/records/${line.id}`}>{productName(line.product, line.formulation)}</Link>
 						<span className="quiet">
-							load {line.load}, {lineDose(line)}
+							{portionWord(line.kind)} {line.load}, {lineDose(line)}
 							{line.washings && ', washings'}
 						</span>
 					</li>

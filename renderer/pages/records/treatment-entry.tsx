@@ -103,7 +103,7 @@ type Row = { readonly line: RecordLine; readonly firstOfField: boolean };
 
 function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readonly title: string }) {
 	const [, go] = useLocation();
-	const rows = lines.map((line, index) => ({ line, firstOfField: lines[index - 1]?.fieldId !== line.fieldId }));
+	const rows = lines.map((line, index) => ({ line, firstOfField: lines[index - 1]?.field !== line.field }));
 	return (
 		<Table
 			caption={`Lines of ${title}`}
@@ -147,7 +147,7 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 			key: 'amount',
 			head: 'amount',
 			number: true,
-			cell: ({ line }) => amount(Number(line.amount.toFixed(2)), line.unit),
+			cell: ({ line }) => amount(line.amount < 1 ? line.amount : Number(line.amount.toFixed(2)), line.unit),
 		},
 		...(anyMarked
 			? [

@@ -106,6 +106,20 @@ test('lines of a job are one treatment: the tank’s ground once, its loads toge
 	]);
 });
 
+test('closed spaces of a job are told one by one, and add up', () => {
+	const bin = (id: string, field: string, amount: number) =>
+		line({
+			...{ id, field, fieldId: null, treatedHa: 0, kind: 'closed space', dosePerHa: null, amount: amount / 1000 },
+			space: {
+				...{ spaceId: field, kind: 'silo or bin', code: null, place: null, point: null, volumeM3: null },
+				...{ floorM2: amount, amount, unit: 'm²', dose: { value: 1, unit: 'mL/m²' }, empty: true },
+			},
+		});
+	const [treatment] = treatmentsOf([bin('1', 'Bin 1', 180), bin('2', 'Bin 2', 60), bin('3', 'Bin 2', 20)]);
+	expect(treatment?.fields.map(({ name }) => name)).toEqual(['Bin 1', 'Bin 2']);
+	expect(treatment?.space).toEqual({ amount: 260, unit: 'm²' });
+});
+
 test('every word typed must stand somewhere in the line', () => {
 	const find = (text: string) =>
 		narrowed(lines, { fieldId: null, productId: null, text, onlyLacking: false }).map(({ id }) => id);

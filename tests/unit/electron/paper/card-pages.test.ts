@@ -8,7 +8,7 @@ import { pdfPages } from '../../../../electron/paper/pdf-pages.ts';
 import { paperProgram } from '../../../../electron/paper/render.ts';
 import type { LoadCard } from '../../../../shared/contract/jobs-card.ts';
 import { scratchFolder } from '../scratch.ts';
-import { sampleCard } from './sample-card.ts';
+import { sampleCard, spacesCard } from './sample-card.ts';
 
 const browser = findBrowser();
 const reader = findOnPath('pdftotext');
@@ -39,6 +39,14 @@ describe.skipIf(browser === null)('the load card on paper (skipped where no brow
 			sampleCard({ products, fields, pause: (products + fields) % 2 === 0 }),
 		);
 		expect((await printed(cards, paper)).pages).toBe(cards.length);
+	});
+
+	test.each(['A4', 'A5'] as const)('%s: one page for 1 to 24 closed spaces, with long names too', async (paper) => {
+		const long = (usual: string) => `${usual} behind the workshop, north side`;
+		const cards = [1, 2, 4, 5, 9, 16, 24].flatMap((many) => [spacesCard(many), spacesCard(many, long)]);
+		const { pages, text } = await printed(cards, paper);
+		expect(pages).toBe(cards.length);
+		if (text !== null) expect(bare(text)).toContain(bare('fill 3 ends 20 m² in; done with 4 L of fill 4 left'));
 	});
 
 	test.each([

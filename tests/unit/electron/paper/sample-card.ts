@@ -171,6 +171,40 @@ export function sampleCard({
 	};
 }
 
+/** A treatment of so many closed spaces with one mix, in fills of a small tank that run on through them. */
+export function spacesCard(many: number, name: (usual: string) => string = (usual) => usual): LoadCard {
+	const card = sampleCard({ products: 2, name });
+	const spaces = Array.from({ length: many }, (_, index) => ({
+		spaceId: `s${index}`,
+		name: name(`Bin ${index + 1}`),
+		amount: 180,
+	}));
+	const fills = [{ count: 6, mixL: 15, waterL: 14.7, amounts: [0.25, 0.05] }];
+	return {
+		...card,
+		kind: 'closed space',
+		fill: null,
+		keepOut: 'Keep everyone out for 24 h after the end, and ventilate before anyone enters.',
+		indoors: {
+			unit: 'm²',
+			mixL: 90,
+			spaces: spaces.map((space) => ({ ...space, kind: 'silo or bin', place: name('Thornmere yard') })),
+		},
+		plan: {
+			...card.plan,
+			ground: [],
+			space: 180 * many,
+			spaceUnit: 'm²',
+			fills,
+			spaces: spaces.map((space) => ({
+				...space,
+				mixL: 90 / many,
+				fills: { begun: { fill: 3, endsAfter: 20 }, doneWith: 4, leftL: 4 },
+			})),
+		},
+	};
+}
+
 function limit(given: Partial<LoadCard['limits'][number]>): LoadCard['limits'][number] {
 	return {
 		fieldId: 'f0',
