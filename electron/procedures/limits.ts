@@ -8,7 +8,13 @@ import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LimitFinding, limitsContract } from '../../shared/contract/limits.ts';
 import { checkLimits as checkApplication } from '../../shared/core/limits/check-limits.ts';
-import { type Ground, overlapByArea, type PlannedApplication, type SeedDose } from '../../shared/core/limits/limit.ts';
+import {
+	type Begun,
+	type Ground,
+	overlapByArea,
+	type PlannedApplication,
+	type SeedDose,
+} from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -33,7 +39,8 @@ type Product = ProductRow<ProductDetails>;
 type Application = {
 	readonly date: string;
 	readonly kind: ApplicationKind;
-	readonly fields: readonly { readonly row: FieldWithFigures; readonly areaHa: number }[];
+	/** `begun`: how it began there; left out: it did not yet. */
+	readonly fields: readonly { readonly row: FieldWithFigures; readonly areaHa: number; readonly begun?: Begun }[];
 	readonly products: readonly {
 		readonly product: Product;
 		readonly dosePerHa: number;
@@ -41,10 +48,6 @@ type Application = {
 	}[];
 	readonly sprayVolumeLPerHa: number | null;
 	readonly growthStage: string | null;
-	/** Local time at which it began, in hours. */
-	readonly startHour?: number | undefined;
-	/** What was in flower, as it was answered. */
-	readonly inFlower?: string | undefined;
 	readonly bufferM: number | null;
 	/** The job itself: what it has done already is no other treatment. */
 	readonly jobId?: string | undefined;
@@ -64,7 +67,7 @@ export async function onFields(books: Books, application: Application): Promise<
 	const nextCrops = await nextCropsIn(books.db, seasonOf(date, farm.seasonStartMonth), fieldIds);
 	const conditions = await conditionsByField(books.db, fieldIds);
 	const found: OnField[] = [];
-	for (const { row, areaHa } of application.fields) {
+	for (const { row, areaHa, begun } of application.fields) {
 		const { field, crop, strips } = row;
 		const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
 		const strip = Math.min(...strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : [])));
@@ -96,8 +99,7 @@ export async function onFields(books: Books, application: Application): Promise<
 		const planned: PlannedApplication = {
 			ground,
 			date,
-			startHour: application.startHour,
-			inFlower: application.inFlower,
+			begun: begun && [begun],
 			sprayVolumeLPerHa,
 			products: products.map(({ product, dosePerHa, seedDose }) => ({
 				...applied(product, dosePerHa),
@@ -147,9 +149,9 @@ export async function checkApplied(books: Books, { job, ground, put, inFlower }:
 	const date = toLocalDate(first.startedAt, books.farm.zone);
 	const season = seasonOf(date, books.farm.seasonStartMonth);
 	const fields = [];
-	for (const { fieldId, areaHa } of ground) {
+	for (const { fieldId, areaHa, startedAt } of ground) {
 		const row = await findField(books.db, fieldId, season);
-		if (row) fields.push({ row, areaHa });
+		if (row) fields.push({ row, areaHa, begun: { hour: hourOf(startedAt, books.farm.zone), inFlower } });
 	}
 	const rows = await findProducts<ProductDetails>(
 		books.db,
@@ -173,8 +175,6 @@ export async function checkApplied(books: Books, { job, ground, put, inFlower }:
 		products,
 		sprayVolumeLPerHa: job.sprayVolume || null,
 		growthStage,
-		startHour: hourOf(first.startedAt, books.farm.zone),
-		inFlower,
 		bufferM,
 		jobId: job.id,
 	});

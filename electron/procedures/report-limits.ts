@@ -6,13 +6,12 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { isLocalDate, seasonDates, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import { checkLimits } from '../../shared/core/limits/check-limits.ts';
-import { inFlowerOver } from '../../shared/core/limits/flowering.ts';
 import {
+	type Begun,
 	type Finding,
 	figure,
 	type GroundCondition,
 	isKeptAfterwards,
-	type Limit,
 	overlapByArea,
 	type PlannedProduct,
 	type Verdict,
@@ -167,10 +166,8 @@ type Reviewed = {
 	readonly date: string;
 	readonly season: number;
 	readonly at: number;
-	/** Local hour of the beginning; a sowing has none. */
-	readonly startHour?: number;
-	/** What was in flower, as it was answered; a sowing has nothing that flowers. */
-	readonly inFlower?: string | null;
+	/** Load by load; a sowing has no hour. */
+	readonly begun?: readonly Begun[];
 	readonly areaHa: number;
 	readonly crop: readonly string[];
 	readonly growthStage: string | null;
@@ -248,10 +245,7 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			date: first.sprayDate,
 			season: first.season,
 			at,
-			startHour: hourOf(at, zone),
-			inFlower: products.some(({ limits }) => limits.some(isOfFlowering))
-				? inFlowerOver(passes.map((line) => recordDetails(line).flowering))
-				: null,
+			begun: begunIn(passes, products, zone),
 			areaHa: areaOf(lines),
 			crop: [eppoCode, crop].filter((name) => name !== null),
 			growthStage,
@@ -265,8 +259,18 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 	];
 }
 
-function isOfFlowering({ kind }: Limit): boolean {
-	return kind === 'flowering';
+/** How the loads began; what was in flower is looked up only where a label asks, in the records of its product. */
+function begunIn(passes: readonly Line[], products: readonly PlannedProduct[], zone: string): Begun[] {
+	const asking = products.filter(({ limits }) => limits.some(({ kind }) => kind === 'flowering'));
+	const lines = passes.filter(
+		({ productId }) => asking.length === 0 || asking.some((product) => product.productId === productId),
+	);
+	const loads = new Map<string, Begun>();
+	for (const line of lines) {
+		const inFlower = asking.length === 0 ? null : recordDetails(line).flowering;
+		loads.set(`${line.startedAt} ${inFlower ?? ''}`, { hour: hourOf(line.startedAt, zone), inFlower });
+	}
+	return [...loads.values()];
 }
 
 function entryOf(line: Line): Entry {
@@ -319,8 +323,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 			conditions: books.conditions.get(of.fieldId),
 		},
 		date: of.date,
-		startHour: of.startHour,
-		inFlower: of.inFlower,
+		begun: of.begun,
 		sprayVolumeLPerHa: of.sprayVolumeLPerHa,
 		products,
 		history: earlier.map((other) => ({

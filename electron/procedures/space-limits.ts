@@ -6,7 +6,7 @@ import { jobsInSpace } from '../../db/modules/spaces.ts';
 import type { ReadDb } from '../../db/transaction.ts';
 import { seasonDates, seasonOf } from '../../shared/basics/calendar.ts';
 import type { PlannedIndoors, PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
-import type { Finding, Treatment } from '../../shared/core/limits/limit.ts';
+import type { Begun, Finding, Treatment } from '../../shared/core/limits/limit.ts';
 import { checkSpaceLimits } from '../../shared/core/limits/space-limits.ts';
 import { emptySpace, type SpaceUnit, spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -23,7 +23,7 @@ type Books = { readonly db: ReadDb; readonly farm: FarmRow };
 
 type InSpaces = Pick<PlannedIndoors, 'spaces'> & {
 	readonly date: string;
-	readonly startHour?: number | undefined;
+	readonly begun?: readonly Begun[];
 	readonly products: readonly { readonly product: ProductRow<ProductDetails>; readonly kept: KeptDose }[];
 	/** The job itself: what it has done already is no other treatment. */
 	readonly jobId: string | undefined;
@@ -53,7 +53,7 @@ export async function findingsInSpaces(books: Books, { spaces, ...work }: InSpac
 async function findingsInSpace(
 	{ db, farm }: Books,
 	space: PlannedSpace,
-	{ date, startHour, products, jobId, before }: Omit<InSpaces, 'spaces'>,
+	{ date, begun, products, jobId, before }: Omit<InSpaces, 'spaces'>,
 ): Promise<FoundInSpace[]> {
 	const held = heldIn(space);
 	const findings = checkSpaceLimits({
@@ -61,7 +61,7 @@ async function findingsInSpace(
 		holds: held.names,
 		situation: held.words,
 		date,
-		startHour,
+		begun,
 		season: seasonDates(seasonOf(date, farm.seasonStartMonth), farm.seasonStartMonth),
 		products: products.map(({ product, kept }) => ({
 			...applied(product, 0),
@@ -158,7 +158,7 @@ export async function checkAppliedInSpace(
 		...planned,
 		before,
 		date: toLocalDate(startedAt, books.farm.zone),
-		startHour: hourOf(startedAt, books.farm.zone),
+		begun: [{ hour: hourOf(startedAt, books.farm.zone) }],
 		products: planned.products.flatMap(({ product, kept }) => {
 			const amount = poured.find(({ productId }) => productId === product.id)?.amount ?? 0;
 			if (amount === 0) return [];

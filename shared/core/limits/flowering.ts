@@ -1,4 +1,4 @@
-import type { Check, Outcome } from './limit.ts';
+import type { Begun, Check, Outcome } from './limit.ts';
 import { clock, hoursOf, stageCode } from './time-limits.ts';
 
 /** The answer that nothing was in flower, as records keep it. */
@@ -14,11 +14,19 @@ const [FLOWERING_BEGINS, FLOWERING_ENDS] = [61, 69];
  *
  * Within the hours nothing is asked. What somebody saw counts; where nobody said, a growth stage of flowering says it of the
  * crop. Of weeds no stage says anything, so at any other stage it is asked. An answer that contradicts the stage asks too.
+ * Of several loads the worst counts.
  */
-export function flowering({ limit, application }: Check): Outcome {
-	const { startHour = null, ground } = application;
+export function flowering(check: Check): Outcome {
+	const { begun = [] } = check.application;
+	const outcomes = begun.length === 0 ? [outcomeOf(check, null)] : begun.map((each) => outcomeOf(check, each));
+	const worst = (['block', 'ask'] as const).flatMap((verdict) => outcomes.find((one) => one.verdict === verdict) ?? []);
+	return worst[0] ?? (outcomes[0] as Outcome);
+}
+
+function outcomeOf({ limit, application: { ground } }: Check, begun: Begun | null): Outcome {
+	const startHour = begun?.hour ?? null;
 	const hours = hoursOf(limit);
-	const seen = application.inFlower?.trim() || null;
+	const seen = begun?.inFlower?.trim() || null;
 	const stage = floweringStage(ground.growthStage);
 	const nothing = seen !== null && saysNothing(seen);
 	const known = {
@@ -54,12 +62,6 @@ export function flowering({ limit, application }: Check): Outcome {
 /** Does an answer say that nothing was in flower? */
 export function saysNothing(inFlower: string): boolean {
 	return TYPED_NOTHING.test(inFlower.trim());
-}
-
-/** Of several parts of one treatment: what somebody saw in flower, else null where one of them does not say. */
-export function inFlowerOver(answers: readonly (string | null)[]): string | null {
-	const seen = answers.find((answer) => answer && !saysNothing(answer));
-	return seen ?? (answers.every(Boolean) ? (answers[0] ?? null) : null);
 }
 
 /** The stage where the crop flowers by it; three digits are another scale. */

@@ -156,13 +156,19 @@ export type NextCrop = {
 /** Whether a condition that labels name holds on the ground of a field. */
 export type GroundCondition = { readonly condition: string; readonly holds: boolean };
 
+/** One load as it began, or is to begin. */
+export type Begun = {
+	/** Local time in hours. */
+	readonly hour: number;
+	/** What was in flower, in words; left out or null: nobody said. */
+	readonly inFlower?: string | null | undefined;
+};
+
 export type PlannedApplication = {
 	readonly ground: Ground;
 	readonly date: string;
-	/** Local time at which it begins, in hours; left out or null where it is not known yet. */
-	readonly startHour?: number | null | undefined;
-	/** What was in flower, in words; left out or null: nobody said. */
-	readonly inFlower?: string | null | undefined;
+	/** How it began, load by load; left out: it did not begin yet. */
+	readonly begun?: readonly Begun[] | undefined;
 	readonly sprayVolumeLPerHa: LitresPerHectare | null;
 	readonly products: readonly PlannedProduct[];
 	/** Every other treatment of the field, in both directions of time, planned ones included. */

@@ -23,7 +23,7 @@ export function site({ limit, application }: Check): Outcome {
 	if (from !== undefined && to !== undefined && windowAround(date, from, to) === null) {
 		return { ...known, verdict: 'ok', say: `${rule} ${writtenDate(date)} is outside.` };
 	}
-	if (answer === undefined) return { ...known, verdict: 'ask', say: `${rule} Does it hold there? It is asked once.` };
+	if (answer === undefined) return { ...known, verdict: 'ask', say: `${rule} Does it hold there?` };
 	if (answer.holds) return { ...known, verdict: 'block', say: `${rule} The register says that it holds there.` };
 	return { ...known, verdict: 'ok', say: `${rule} The register says that it does not hold there.` };
 }

@@ -2,6 +2,7 @@ import { doseOf, type SaidDose, sayDose } from '../loads/dose-units.ts';
 import { checkLimits } from './check-limits.ts';
 import {
 	type AppliedProduct,
+	type Begun,
 	exceeds,
 	type Finding,
 	figure,
@@ -28,7 +29,7 @@ export type SpaceApplication = {
 	/** What it is while it is empty. */
 	readonly situation: string;
 	readonly date: string;
-	readonly startHour?: number | null | undefined;
+	readonly begun?: readonly Begun[] | undefined;
 	readonly season: Ground['season'];
 	readonly products: readonly SpaceProduct[];
 	/** Every other treatment of the same space, planned ones included. */
@@ -57,7 +58,7 @@ export function checkSpaceLimits(application: SpaceApplication): Finding[] {
 			bufferM: null,
 		},
 		date: application.date,
-		startHour: application.startHour,
+		begun: application.begun,
 		sprayVolumeLPerHa: null,
 		products: products.map((product) => ({
 			...product,

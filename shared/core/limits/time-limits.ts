@@ -115,18 +115,20 @@ function stageNumber(stage: string | number | null): number | null {
 	return code === null ? null : Number(code);
 }
 
-/** Hours of the day between which spraying may begin, for example once bees no longer fly; the range may run over midnight. */
+/** Hours of the day between which every load may begin, for example once bees no longer fly; they may run over midnight. */
 export function timeOfDay({ limit, application }: Check): Outcome {
 	const hours = hoursOf(limit);
 	if (hours === null) return incomplete(limit, 'hours');
 	const { range, words } = hours;
-	const { startHour = null } = application;
-	if (startHour === null) {
+	const { begun = [] } = application;
+	const begins = begun.find(({ hour }) => !hours.hold(hour)) ?? begun[0];
+	if (begins === undefined) {
 		const say = `Use is allowed ${words}. When will it begin?`;
 		return { verdict: 'ask', limit: range, value: null, unit: null, say };
 	}
-	const say = `It begins at ${clock(startHour)}; use is allowed ${words}.`;
-	return { verdict: hours.hold(startHour) ? 'ok' : 'block', limit: range, value: clock(startHour), unit: null, say };
+	const at = clock(begins.hour);
+	const say = `It begins at ${at}; use is allowed ${words}.`;
+	return { verdict: hours.hold(begins.hour) ? 'ok' : 'block', limit: range, value: at, unit: null, say };
 }
 
 /** The hours of the day a limit names, over midnight where the first is the later; null where it names none. */

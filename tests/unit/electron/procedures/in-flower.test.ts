@@ -87,3 +87,43 @@ test('the log, the record and the review of the season hold the answer against t
 	expect(await review()).toEqual([['in flower', 'exceeded', 'weeds']]);
 	expect(await lacks(silent)).toBe(false);
 });
+
+test('a load begun later in the day is held against the hours of the label too, each field by its own start', async () => {
+	const { api } = testBooks();
+	const farm = await farmOffFlowers(api, NIGHT);
+	const { id: secondId } = await api.fields.add({ name: 'Mill Bank', measuredHa: 10 });
+	const plan = wanted(farm);
+	const { id: jobId } = await api.jobs.add({
+		key: 'j',
+		...plan,
+		fields: [...plan.fields, { fieldId: secondId, areaHa: 10 }],
+	});
+	const at = (from: string, to: string) => ({ startedAt: `${DATE}T${from}:00`, finishedAt: `${DATE}T${to}:00` });
+	const { findings } = await api.jobs.logLoad({
+		...{ key: 'l', jobId, load: 1, operator: 'Ada', flowering: 'crop', ...at('05:00', '07:30') },
+		actual: {
+			fields: [
+				{ fieldId: farm.fieldId, areaHa: 10, ...at('05:00', '05:50') },
+				{ fieldId: secondId, areaHa: 10, ...at('06:40', '07:30') },
+			],
+		},
+	});
+	expect(findings.map(({ kind, field }) => [kind, field])).toEqual([['flowering', 'Mill Bank']]);
+});
+
+test('the review of the season looks at every load of a day', async () => {
+	const { api } = testBooks();
+	const farm = await smallFarm(api);
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === farm.suspensionId) ?? {};
+	const limits = [{ kind: 'timeOfDay' as const, ...NIGHT }];
+	await api.products.update({ key: 'limits', id: farm.suspensionId, version, limits });
+	const plan = { ...wanted(farm), sprayVolumeLPerHa: 200, fields: [{ fieldId: farm.fieldId, areaHa: 30 }] };
+	const { id: jobId, loads } = await api.jobs.add({ key: 'j', ...plan });
+	for (const [index, hour] of ['05', '08'].entries()) {
+		const times = { startedAt: `${DATE}T${hour}:00:00`, finishedAt: `${DATE}T${hour}:50:00` };
+		await api.jobs.logLoad({ key: `l${index}`, jobId, load: index + 1, operator: 'Ada', ...times });
+	}
+	expect(loads.length).toBe(2);
+	const review = await api.season.read({ report: 'limit review', ...PERIOD });
+	expect(review.rows.map(({ kind, value }) => [kind, value])).toEqual([['time of day', '08:00']]);
+});

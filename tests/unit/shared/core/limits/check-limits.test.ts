@@ -45,7 +45,7 @@ type Given = {
 	ground?: Partial<PlannedApplication['ground']>;
 	history?: Treatment[];
 	other?: PlannedProduct[];
-} & Partial<Pick<PlannedApplication, 'date' | 'sprayVolumeLPerHa' | 'startHour'>>;
+} & Partial<Pick<PlannedApplication, 'date' | 'sprayVolumeLPerHa' | 'begun'>>;
 
 /** What the one limit given comes to. */
 function check(limit: Partial<Limit> & Pick<Limit, 'kind'>, given: Given = {}): Finding {
@@ -185,18 +185,18 @@ describe('what is sprayed', () => {
 
 describe('when it is sprayed', () => {
 	test('time of day, over midnight too; asked for while it is not known', () => {
-		const day = [8, 18.5, 7.99, 18.51].map((startHour) =>
-			verdict({ kind: 'timeOfDay', min: 8, max: 18.5 }, { startHour }),
+		const day = [8, 18.5, 7.99, 18.51].map((hour) =>
+			verdict({ kind: 'timeOfDay', min: 8, max: 18.5 }, { begun: [{ hour }] }),
 		);
-		const night = [20.5, 23.9, 0, 6, 20.4, 6.1].map((startHour) =>
-			verdict({ kind: 'timeOfDay', min: 20.5, max: 6 }, { startHour }),
+		const night = [20.5, 23.9, 0, 6, 20.4, 6.1].map((hour) =>
+			verdict({ kind: 'timeOfDay', min: 20.5, max: 6 }, { begun: [{ hour }] }),
 		);
 		expect([...day, ...night, verdict({ kind: 'timeOfDay', min: 20 })]).toEqual([
 			...['ok', 'ok', 'block', 'block'],
 			...['ok', 'ok', 'ok', 'ok', 'block', 'block'],
 			'ask',
 		]);
-		expect(check({ kind: 'timeOfDay', min: 20.5, max: 6 }, { startHour: 12.25 })).toMatchObject({
+		expect(check({ kind: 'timeOfDay', min: 20.5, max: 6 }, { begun: [{ hour: 21 }, { hour: 12.25 }] })).toMatchObject({
 			limit: '20:30–06:00',
 			value: '12:15',
 		});

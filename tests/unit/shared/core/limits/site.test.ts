@@ -40,7 +40,7 @@ test('ground of which the condition holds stops it, other ground is in order, an
 	expect(check(WINTER)).toMatchObject({
 		limit: 'drained land',
 		value: null,
-		say: 'Not allowed on this ground from 1 November to 31 March of each year: drained land. Does it hold there? It is asked once.',
+		say: 'Not allowed on this ground from 1 November to 31 March of each year: drained land. Does it hold there?',
 	});
 });
 
