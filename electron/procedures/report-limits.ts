@@ -12,6 +12,7 @@ import {
 	figure,
 	type GroundCondition,
 	isKeptAfterwards,
+	type LimitKind,
 	overlapByArea,
 	type PlannedProduct,
 	type Verdict,
@@ -259,16 +260,17 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 	];
 }
 
-/** How the loads began; what was in flower is looked up only where a label asks, in the records of its product. */
+/** How the loads began, where a label asks; what was in flower as the records of its product have it. */
 function begunIn(passes: readonly Line[], products: readonly PlannedProduct[], zone: string): Begun[] {
-	const asking = products.filter(({ limits }) => limits.some(({ kind }) => kind === 'flowering'));
-	const lines = passes.filter(
-		({ productId }) => asking.length === 0 || asking.some((product) => product.productId === productId),
-	);
+	const withLimit = (...kinds: readonly LimitKind[]) =>
+		products.filter(({ limits }) => limits.some(({ kind }) => kinds.includes(kind))).map(({ productId }) => productId);
+	const asking = withLimit('flowering');
+	const ids = asking.length > 0 ? asking : withLimit('timeOfDay');
 	const loads = new Map<string, Begun>();
-	for (const line of lines) {
+	for (const line of passes.filter(({ productId }) => ids.includes(productId))) {
 		const inFlower = asking.length === 0 ? null : recordDetails(line).flowering;
-		loads.set(`${line.startedAt} ${inFlower ?? ''}`, { hour: hourOf(line.startedAt, zone), inFlower });
+		const key = `${line.startedAt} ${inFlower ?? ''}`;
+		if (!loads.has(key)) loads.set(key, { hour: hourOf(line.startedAt, zone), inFlower });
 	}
 	return [...loads.values()];
 }
