@@ -7,6 +7,7 @@ import {
 	type FieldWithFigures,
 	findField,
 	laidStrips,
+	listCropping,
 	listFields,
 	measurementsOf,
 	saveCropping,
@@ -294,6 +295,7 @@ type Crop = {
 	readonly variety?: string | undefined;
 	readonly sownOn?: string | undefined;
 	readonly harvestOn?: string | undefined;
+	readonly codeForAlike: boolean;
 };
 
 export async function setCrop(context: CommandContext, input: Crop): Promise<Result<FieldDetail>> {
@@ -310,7 +312,17 @@ export async function setCrop(context: CommandContext, input: Crop): Promise<Res
 		harvestOn: input.harvestOn ?? null,
 		version: 1,
 	});
+	if (input.codeForAlike) await codeAlike(context, input);
 	return detailOf(context.tx, input.id, season);
+}
+
+/** The same crop on other fields has the same code; one that was entered stays. */
+async function codeAlike({ tx, note }: CommandContext, { season, crop, eppoCode }: Crop): Promise<void> {
+	for (const row of await listCropping(tx, season)) {
+		if (!eppoCode || row.crop !== crop || row.eppoCode !== null) continue;
+		await saveCropping(tx, { ...row, eppoCode });
+		note({ table: 'cropping', id: row.id, before: { eppoCode: null }, after: { eppoCode } });
+	}
 }
 
 /** The harvest year of today. */

@@ -11,6 +11,7 @@ import { deltaT } from '../../shared/core/weather/delta-t.ts';
 import { buildDemo, type CallProcedure } from '../demo/build-demo.ts';
 import * as changes from './change-job.ts';
 import { closeJob } from './close-job.ts';
+import { completeRecords } from './complete-records.ts';
 import { addNewDocument, documentPicture, listDocuments, putAside, saveDocument } from './documents.ts';
 import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
@@ -236,7 +237,7 @@ export const handlers = {
 	records: {
 		list: reads(records.listRecordLines),
 		versions: reads(records.listVersions),
-		complete: writes(records.completeRecords),
+		complete: writes(completeRecords),
 		correct: writes(records.correctRecord),
 		ruleSets: computes(records.listRuleSets),
 		verify: readsLong(verifyChains),

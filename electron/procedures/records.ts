@@ -8,7 +8,6 @@ import type { Weather } from '../../shared/contract/weather.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import {
 	type Confined,
-	confinedBy,
 	keepUntil,
 	missingItems,
 	type RecordFacts,
@@ -288,7 +287,7 @@ export function missingBy(
 	return missingItems(facts, ruleSetId, details.confined, details.useType);
 }
 
-type Known = {
+export type Known = {
 	readonly growthStage?: string | undefined;
 	readonly reason?: string | undefined;
 	readonly certificateNo?: string | undefined;
@@ -298,33 +297,6 @@ type Known = {
 	readonly crop?: string | undefined;
 	readonly eppoCode?: string | undefined;
 };
-
-/**
- * Adds what the records of a job still lack; authorisation numbers, and what the limits confine, come from the products.
- * What a record says stays.
- */
-export async function completeRecords(
-	context: CommandContext,
-	input: Known & { jobId: string; by: string; key: string },
-): Promise<Result<{ recordIds: string[] }>> {
-	const { jobId, by, key: _, ...known } = input;
-	const rows = await listRecords(context.tx, { jobId });
-	if (rows.length === 0) return refuse('not.found', { what: 'records of job', id: jobId });
-	const products = await findProducts<ProductDetails>(context.tx, [...new Set(rows.map((row) => row.productId))]);
-	const additions = given(known);
-	const changed = rows
-		.map((row) => {
-			const product = products.get(row.productId);
-			const known = recordDetails(row);
-			const authorisationNo = product?.authorisationNo ?? null;
-			const confined = [...new Set([...known.confined, ...confinedBy(product?.limits ?? [])])];
-			const needsAuthorisation = product ? needsNumber(product) : known.needsAuthorisation;
-			return { row, details: { ...completed(known, { ...additions, authorisationNo }), confined, needsAuthorisation } };
-		})
-		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));
-	await writeVersions(context, changed, { why: 'completed', by });
-	return ok({ recordIds: rows.map(({ recordId }) => recordId) });
-}
 
 /** Corrects one record by a new version with the reason; the old one stays readable. */
 export async function correctRecord(
@@ -350,7 +322,7 @@ export async function correctRecord(
 	return ok(recordLine(written, context.farm, product));
 }
 
-async function writeVersions(
+export async function writeVersions(
 	{ tx, farm, now, newId, signedBy, note }: CommandContext,
 	changed: readonly { row: RecordStored; details: RecordDetails }[],
 	{ why, by }: { why: string; by: string },
@@ -373,16 +345,6 @@ async function writeVersions(
 			deviceId: farm.deviceId,
 		})),
 	);
-}
-
-/** What a record says stays, of the weather too; the additions fill what it leaves open. */
-function completed(details: RecordDetails, additions: Partial<RecordDetails>): RecordDetails {
-	const weather = additions.weather ? { ...additions.weather, ...given(details.weather ?? {}) } : details.weather;
-	return { ...details, ...additions, ...filled(details), weather };
-}
-
-function filled(details: RecordDetails): Partial<RecordDetails> {
-	return Object.fromEntries(Object.entries(details).filter(([, value]) => value !== null)) as Partial<RecordDetails>;
 }
 
 export function listRuleSets() {

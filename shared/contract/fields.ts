@@ -342,6 +342,10 @@ export const fieldsContract = {
 			variety: z.string().trim().max(100).optional(),
 			sownOn: LocalDate.optional(),
 			harvestOn: LocalDate.optional(),
+			codeForAlike: z
+				.boolean()
+				.default(false)
+				.describe('the EPPO code also for every other field on which this crop stands in the season without one'),
 		}),
 		FieldDetail,
 	),

@@ -149,7 +149,17 @@ export const recordsContract = {
 	versions: query('Every version of one record, oldest first', z.strictObject({ id: Id }), z.array(RecordLine)),
 	complete: command(
 		'Adds what the records of a job still lack, authorisation numbers from the products; each gets a new version',
-		z.strictObject({ key: Key, jobId: Id, by: Text, ...known }),
+		z.strictObject({
+			key: Key,
+			jobId: Id,
+			by: Text,
+			...known,
+			eppoCodes: z
+				.array(z.strictObject({ crop: Text, eppoCode: z.string().trim().min(1).max(12) }))
+				.max(200)
+				.default([])
+				.describe('the code of each crop, where the records of the job name several'),
+		}),
 		z.strictObject({ recordIds: z.array(Id) }),
 	),
 	correct: command(

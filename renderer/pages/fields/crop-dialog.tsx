@@ -1,10 +1,10 @@
-import { Autocomplete, TextInput } from '@mantine/core';
+import { Autocomplete, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { seasonOf } from '../../../shared/basics/calendar.ts';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import type { SowingWait } from '../../../shared/contract/limits.ts';
 import { comesAfter, isTooEarly } from '../../../shared/core/limits/following-crop.ts';
-import { today } from '../../format.ts';
+import { count, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -23,21 +23,36 @@ type Props = {
 /** What grows in a season: entered, or changed where it is entered already. */
 export function CropDialog({ opened, ...props }: Props & { readonly opened: boolean }) {
 	const { answer: settings } = useProcedure(['settings'], (api) => api.settings.get({}));
-	const season = props.season ?? (settings ? seasonOf(today(), settings.seasonStartMonth) : null);
+	const now = settings ? seasonOf(today(), settings.seasonStartMonth) : null;
+	const season = props.season ?? now;
 	return (
 		<Dialog title={`${props.detail.field.name}: crop`} opened={opened && season !== null} onClose={props.onClose}>
-			{season !== null && <CropForm detail={props.detail} season={season} onClose={props.onClose} />}
+			{season !== null && <CropForm detail={props.detail} season={season} now={now} onClose={props.onClose} />}
 		</Dialog>
 	);
 }
 
-function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonly season: number }) {
+function CropForm({
+	detail,
+	season,
+	now,
+	onClose,
+}: Omit<Props, 'season'> & {
+	readonly season: number;
+	/** The season whose crops the register shows. */
+	readonly now: number | null;
+}) {
 	const register = useProcedure(['fields'], (api) => api.fields.list({}));
 	const codeOf = new Map((register.answer ?? []).flatMap(({ crop, eppoCode }) => (crop ? [[crop, eppoCode]] : [])));
 	const [year, setYear] = useState<number | null>(season);
 	const [entry, setEntry] = useState(() => entryOf(detail, season));
 	const set = (part: Partial<Entry>) => setEntry((before) => ({ ...before, ...part }));
+	const [alsoAlike, setAlsoAlike] = useState(true);
 	const known = detail.crops.some((each) => each.season === year);
+	const alike = (register.answer ?? []).filter(
+		({ id, crop, eppoCode }) => id !== detail.field.id && crop === entry.crop && !eppoCode,
+	);
+	const asksAlike = year === now && alike.length > 0 && entry.eppoCode.trim() !== '';
 	const waits = useProcedure(['fields', detail.field.id, 'following'], (api) =>
 		api.limits.following({ fieldId: detail.field.id }),
 	);
@@ -53,6 +68,7 @@ function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonl
 			...(variety.trim() === '' ? {} : { variety }),
 			...(sownOn === null ? {} : { sownOn }),
 			...(harvestOn === null ? {} : { harvestOn }),
+			codeForAlike: asksAlike && alsoAlike,
 		});
 	}, onClose);
 
@@ -96,6 +112,13 @@ function CropForm({ detail, season, onClose }: Omit<Props, 'season'> & { readonl
 					onChange={(event) => set({ variety: event.currentTarget.value })}
 				/>
 			</div>
+			{asksAlike && (
+				<Checkbox
+					label={`The code also for ${count(alike.length, 'other field')} of ${entry.crop} without one`}
+					checked={alsoAlike}
+					onChange={(event) => setAlsoAlike(event.currentTarget.checked)}
+				/>
+			)}
 			<div className="pair">
 				<DateInput label="Sown on" value={entry.sownOn} onChange={(sownOn) => set({ sownOn })} />
 				<DateInput

@@ -1,4 +1,4 @@
-import { Button } from '@mantine/core';
+import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { Product } from '../../../shared/contract/products.ts';
@@ -39,11 +39,12 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 	const numbers = numbersMissing(lines, products);
 	const offFlowers = products.filter(({ limits }) => limits.some(({ kind }) => kind === 'flowering'));
 	const changes = knownChanges(known, nothingKnown);
+	const codes = useCropCodes(lines);
 	const complete = useCommand(
-		(api, _: undefined, key) => api.records.complete({ key, jobId, by, ...changes }),
+		(api, _: undefined, key) => api.records.complete({ key, jobId, by, ...changes, eppoCodes: codes.entered }),
 		onClose,
 	);
-	const hasSomething = Object.keys(changes).length > 0 || numbers.known.length > 0;
+	const hasSomething = Object.keys(changes).length > 0 || numbers.known.length > 0 || codes.entered.length > 0;
 	const open = openItems(lines);
 	const labels = offFlowers.filter(({ id }) => open.get('flowering')?.some(({ productId }) => productId === id));
 	const asked = new Set(
@@ -52,6 +53,9 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 		),
 	);
 	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
+	// Each crop has its own code: one entry for all of them would be written onto the wrong ones.
+	const codesIn =
+		codes.crops.length === 0 ? null : asked.delete('eppoCode') ? 'asked' : others.delete('eppoCode') ? 'others' : null;
 	const noteOf = (name: KnownName) =>
 		name === 'flowering' && labels.length > 0
 			? `Asked for by the label of ${labels.map((product) => product.name).join(', ')}`
@@ -72,18 +76,22 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 			}
 		>
 			<NumbersMissing {...numbers} />
-			{rules && asked.size > 0 && (
+			{rules && (asked.size > 0 || codesIn === 'asked') && (
 				<section className="stack" aria-label="Asked for">
 					<h2>
 						Asked for by {rules.name}, {longDate(rules.asOf)}
 					</h2>
-					<KnownInputs names={asked} value={known} onChange={setKnown} noteOf={noteOf} />
+					<KnownInputs names={asked} value={known} onChange={setKnown} noteOf={noteOf}>
+						{codesIn === 'asked' && codes.inputs}
+					</KnownInputs>
 				</section>
 			)}
-			{others.size > 0 && (
+			{(others.size > 0 || codesIn === 'others') && (
 				<section className="stack" aria-label="Not asked for">
 					<h2>Not asked for, good to know later</h2>
-					<KnownInputs names={others} value={known} onChange={setKnown} noteOf={noteOf} />
+					<KnownInputs names={others} value={known} onChange={setKnown} noteOf={noteOf}>
+						{codesIn === 'others' && codes.inputs}
+					</KnownInputs>
 				</section>
 			)}
 			<ByInput value={by} onChange={setBy} label="Entered by" />
@@ -92,6 +100,36 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 			</p>
 		</EntryForm>
 	);
+}
+
+/** The EPPO code of each crop on lines without one; what the register says of a crop stands there already. */
+function useCropCodes(lines: readonly RecordLine[]) {
+	const register = useProcedure(['fields'], (api) => api.fields.list({})).answer ?? [];
+	const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
+	const without = lines.filter(({ crop, eppoCode }) => crop && !eppoCode);
+	const byCrop = Map.groupBy(without, ({ crop }) => crop ?? '');
+	const crops = [...byCrop.keys()].sort((a, b) => a.localeCompare(b));
+	const codeOf = (crop: string) =>
+		typed[crop] ?? register.find((field) => field.crop === crop && field.eppoCode)?.eppoCode ?? '';
+	const entered = crops.flatMap((crop) => {
+		const eppoCode = codeOf(crop).trim().toUpperCase();
+		return eppoCode === '' ? [] : [{ crop, eppoCode }];
+	});
+	const inputs = crops.map((crop) => (
+		<TextInput
+			key={crop}
+			label={`EPPO code of ${crop}`}
+			description={`On ${[...new Set(byCrop.get(crop)?.map(({ field }) => field))].join(', ')}`}
+			placeholder="e.g. TRZAW"
+			maxLength={12}
+			value={codeOf(crop)}
+			onChange={(event) => {
+				const code = event.currentTarget.value;
+				setTyped((now) => ({ ...now, [crop]: code }));
+			}}
+		/>
+	));
+	return { crops, entered, inputs };
 }
 
 type Numbers = {

@@ -3,7 +3,15 @@ import { type AppliedProduct, type Check, exceeds, figure, incomplete, type Outc
 import { hasGroup } from './sum-limits.ts';
 import { waitOf } from './time-limits.ts';
 
-/** Is the crop on the ground among those the label allows? By EPPO code, name or group code, whichever is known. */
+/** `TRZAW`, or of a group of crops `3CERC`. */
+function isEppoCode(designation: string): boolean {
+	return /^(?:[A-Z]{5}|\d[A-Z]{4,5})$/.test(designation.trim());
+}
+
+/**
+ * Is the crop on the ground among those the label allows? By EPPO code, name or group code, whichever is known. A name
+ * cannot be held against codes: then it is asked.
+ */
 export function crop({ limit, application }: Check): Outcome {
 	const allowed = limit.crops ?? (limit.crop === undefined ? [] : [limit.crop]);
 	if (allowed.length === 0) return incomplete(limit, 'crops');
@@ -13,6 +21,10 @@ export function crop({ limit, application }: Check): Outcome {
 		return { ...known, verdict: 'ask', say: `The label allows ${known.limit}. Which crop is it?` };
 	}
 	const found = allowed.some((name) => grown.some((designation) => sameName(designation, name)));
+	if (!found && allowed.some(isEppoCode) && !grown.some(isEppoCode)) {
+		const say = `The label allows ${known.limit}; ${grown[0]} has no EPPO code on the books. Is it one of them? Its code, entered with the crop of the field, answers it.`;
+		return { ...known, verdict: 'ask', say };
+	}
 	const say = found ? `${grown[0]} is on the label.` : `${grown[0]} is not on the label, which allows ${known.limit}.`;
 	return { ...known, verdict: found ? 'ok' : 'block', say };
 }

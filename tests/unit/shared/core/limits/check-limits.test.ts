@@ -140,6 +140,14 @@ describe('what is sprayed', () => {
 			verdict({ kind: 'crop', crops: ['HORVW'] }, { ground: { crop: [] } }),
 		]).toEqual(['ok', 'ok', 'block', 'ask']);
 	});
+	test('a crop without its code is asked about where the label gives codes, and stopped where it gives names', () => {
+		const ground = { ground: { crop: ['Vårhavre'] } };
+		expect(verdict({ kind: 'crop', crops: ['TRZAW', 'AVESA'] }, ground)).toBe('ask');
+		expect(verdict({ kind: 'crop', crops: ['TRZAW', 'vårhavre'] }, ground)).toBe('ok');
+		expect(verdict({ kind: 'crop', crops: ['Vinterhvede', 'Maize'] }, ground)).toBe('block');
+		expect(verdict({ kind: 'crop', crops: ['TRZAW'] }, { ground: { crop: ['AVESA', 'Vårhavre'] } })).toBe('block');
+	});
+
 	test('several crop lines of one label are one list', () => {
 		const limits = ['HORVW', 'TRZAW'].map(
 			(crop): Limit => ({ kind: 'crop', crop, source: 'label', fromMemory: false }),
