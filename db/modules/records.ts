@@ -235,6 +235,13 @@ export async function countRows(db: ReadDb): Promise<{ records: number; movement
 	return { records: records?.count ?? 0, movements: movements?.count ?? 0 };
 }
 
+/** When the books begin: the first day sprayed, and the first time anything moved in the store. */
+export async function firstEntries(db: ReadDb): Promise<{ sprayed: string | null; moved: number | null }> {
+	const [records] = await db.select({ first: sql<string | null>`min(${sprayRecord.sprayDate})` }).from(sprayRecord);
+	const [movements] = await db.select({ first: sql<number | null>`min(${movement.occurredAt})` }).from(movement);
+	return { sprayed: records?.first ?? null, moved: movements?.first ?? null };
+}
+
 const PAGE = 5_000;
 type Row = Readonly<Record<string, string | number | null>>;
 

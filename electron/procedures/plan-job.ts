@@ -21,6 +21,7 @@ import { nutrientSums } from '../../shared/core/products/nutrient.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { nutrientsOf } from './applied-product.ts';
+import { bagWarnings } from './bag-warnings.ts';
 import { toLocalDate } from './clock.ts';
 import { endOfJob, hasMixLeft } from './end-of-job.ts';
 import { loadFor } from './field-register.ts';
@@ -136,7 +137,7 @@ export async function planJob({ db, farm, now }: Books, input: PlanInput): Promi
 	if (!split.ok) return split;
 	const { loads, strategy, alternatives, amounts, sprayVolumeLPerHa } = split.value;
 	const products = [...found.value, ...lineOfCarrier(carrierProduct, carrier, split.value.carrier)];
-	const warnings = [...split.value.warnings, ...kindWarnings(input, found.value)];
+	const warnings = [...split.value.warnings, ...kindWarnings(input, found.value), ...bagWarnings(products, loads)];
 	const onGround = products.flatMap((line) =>
 		line.dosePerHa === null ? [] : [{ ...line, dosePerHa: line.dosePerHa }],
 	);

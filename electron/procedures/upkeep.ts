@@ -5,10 +5,10 @@ import { sqliteVersion } from '../../db/connection.ts';
 import { flushFile, flushFolder } from '../../db/flush.ts';
 import { readMigrations } from '../../db/migrate.ts';
 import { PROGRAM, readAudit } from '../../db/modules/audit.ts';
-import { countRows } from '../../db/modules/records.ts';
+import { countRows, firstEntries } from '../../db/modules/records.ts';
 import type { Book } from '../../db/open-book.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import { toIso } from './clock.ts';
+import { toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 
 type BackupReport = CheckedCopy & { readonly ok: boolean; readonly path: string; readonly madeAt: string };
@@ -76,14 +76,17 @@ export async function listAudit({ db, farm }: QueryContext, { limit }: { limit: 
 	);
 }
 
-export async function about({ book, db, demo }: QueryContext) {
+export async function about({ book, db, demo, farm }: QueryContext) {
 	const counted = await countRows(db);
+	const { sprayed, moved } = await firstEntries(db);
+	const first = [sprayed, moved === null ? null : toLocalDate(moved, farm.zone)].filter((day) => day !== null);
 	return ok({
 		folder: book.folder,
 		version: PROGRAM,
 		sqlite: sqliteVersion(book.reader),
 		schema: readMigrations().length,
 		...counted,
+		begins: first.sort()[0] ?? null,
 		demo,
 	});
 }

@@ -83,7 +83,13 @@ function sentence(warning: { readonly message: string; readonly record?: string 
 	const { record, message } = warning;
 	// Most sentences name what they are about themselves.
 	const told = message.toLowerCase();
-	if (!record || told.startsWith(record.toLowerCase()) || told.includes(`record ${record}`)) return message;
+	if (
+		!record ||
+		told.startsWith('the load ') ||
+		told.startsWith(record.toLowerCase()) ||
+		told.includes(`record ${record}`)
+	)
+		return message;
 	return /^\d+$/.test(record) ? `Record ${record}, ${message}` : `${record}: ${message}`;
 }
 

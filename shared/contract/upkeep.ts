@@ -66,6 +66,7 @@ export const upkeepContract = {
 			schema: z.int(),
 			records: z.int(),
 			movements: z.int(),
+			begins: z.string().nullable().describe('the day of the first record or movement; null: nothing is on the books'),
 			demo: z.boolean(),
 		}),
 	),

@@ -129,13 +129,42 @@ test('a fill is run by keyboard, goes on after the lid was closed, and teaches t
 		await page.clock.runFor(100_000);
 		await page.keyboard.press('s');
 
+		await test.step('a reading far from the clock is asked about before it is taken over', async () => {
+			await page.getByRole('button', { name: 'Undo: inlet stopped' }).click();
+			await page.getByRole('button', { name: 'Meter reads' }).click();
+			const dialog = page.getByRole('dialog');
+			await dialog.getByRole('textbox').fill('936');
+			await dialog.getByRole('button', { name: 'Take it over' }).click();
+			await expect(dialog.getByRole('alert')).toContainText('936 L is far from that');
+			await dialog.getByRole('button', { name: 'Leave it' }).click();
+			// The keys of the fill rest while a dialog is open, wherever the focus went.
+			await page.getByRole('button', { name: 'Log an incident' }).click();
+			await page.evaluate(() => (document.activeElement as HTMLElement | null)?.blur());
+			await page.keyboard.press('s');
+			await page.keyboard.press('Escape');
+			await expect(page.getByRole('button', { name: 'Inlet stopped' })).toBeVisible();
+			await page.keyboard.press('s');
+		});
+
 		await test.step('clean down, read the meter, log the fill', async () => {
 			await page.getByLabel('hopper and bowl washed').check();
-			await page.getByLabel('containers on the drain rack').check();
 			await page.getByLabel('The meter reads').fill('1936');
 			await page.getByRole('button', { name: 'Log the fill' }).click();
 			await expect(page.getByText('the fill is logged')).toBeVisible();
 			await expect(page.getByText(/foam over the side/)).toBeVisible();
+		});
+
+		await test.step('what is washed later is ticked later', async () => {
+			const later = page.getByRole('region', { name: 'Clean down' });
+			await expect(later.getByLabel('hopper and bowl washed')).toBeChecked();
+			await later.getByLabel('containers on the drain rack').check();
+			await later.getByRole('button', { name: 'Log what is ticked' }).click();
+			await expect(later.getByLabel('containers on the drain rack')).toBeDisabled();
+			const cleanings = (await app.call('fills.cleanings', {})) as { tasks: string[] }[];
+			expect(cleanings.map(({ tasks }) => tasks)).toEqual([
+				['containers on the drain rack'],
+				['hopper and bowl washed'],
+			]);
 		});
 
 		const fill = (await app.call('fills.ofLoad', { jobId, load: 1 })) as {

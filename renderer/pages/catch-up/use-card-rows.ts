@@ -4,7 +4,7 @@ import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { apiOf, useBook } from '../../api.ts';
 import { problemOf } from '../../problem.ts';
 import { newKey } from '../../use-procedure.ts';
-import { notAsNamedWords } from '../jobs/drawn-words.ts';
+import { isOtherBatch, notAsNamedWords } from '../jobs/drawn-words.ts';
 import { mayLogShort } from '../jobs/logged-short.ts';
 import { useKept } from '../jobs/use-kept.ts';
 import {
@@ -109,7 +109,7 @@ export function useCardRows(usualOperator: string) {
 					began: row.began,
 					records: recordIds.length,
 					unconfirmed: unconfirmed(row),
-					notNamed: notAsNamed.map(({ productId, ...parts }) => {
+					notNamed: notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => {
 						const line = card.products.find((each) => each.productId === productId);
 						return `${line?.name ?? '?'}. ${notAsNamedWords(parts, line?.unit ?? '')}`;
 					}),

@@ -9,6 +9,7 @@ import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { useProcedure } from '../../use-procedure.ts';
+import { CleanDownLater } from './clean-down.tsx';
 import { incidentWords } from './fill-words.ts';
 import { MoreAbout } from './incident-entry.tsx';
 
@@ -53,6 +54,7 @@ export function FillDone({ card, fill, onAgain }: Props) {
 						]}
 					/>
 				</div>
+				{mixed && <CleanDownLater card={card} since={fill.startedAt} operator={fill.operator} />}
 				<Incidents card={card} />
 			</section>
 			<section className="yard-panel" aria-label="Next">

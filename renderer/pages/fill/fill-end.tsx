@@ -2,11 +2,13 @@ import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import { tasksOf } from '../../../shared/core/filling/handling.ts';
-import { type CleanDownTask, cleanDownTasks } from '../../../shared/core/filling/yard-routines.ts';
+import type { CleanDownTask } from '../../../shared/core/filling/yard-routines.ts';
 import { count, figure } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { CleanDownTicks } from './clean-down.tsx';
+import { farFromClock } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
 
 type Props = {
@@ -44,21 +46,7 @@ export function FillEnd({ sheet, at, onBack, onLogged }: Props) {
 		<div className="yard-body">
 			<section className="yard-panel" aria-label="Clean down">
 				<p className="yard-head">Clean down</p>
-				<div className="yard-checks">
-					{cleanDownTasks.map((task) => (
-						<label key={task}>
-							<input
-								type="checkbox"
-								checked={tasks.includes(task)}
-								onChange={(event) => {
-									const { checked } = event.currentTarget;
-									setTasks((now) => (checked ? [...now, task] : now.filter((each) => each !== task)));
-								}}
-							/>
-							<span>{task}</span>
-						</label>
-					))}
-				</div>
+				<CleanDownTicks value={tasks} onChange={setTasks} />
 			</section>
 			<section className="yard-panel" aria-label="Log the fill">
 				<p className="yard-head">
@@ -88,6 +76,14 @@ export function FillEnd({ sheet, at, onBack, onLogged }: Props) {
 							value={meteredL}
 							onChange={setMeteredL}
 						/>
+						{farFromClock(meteredL, [plannedWater(sheet), at.meterL]) && (
+							<p className="notice" role="status">
+								<span className="word">Look</span>
+								<span>
+									Far from the plan and from the clock: read the meter again, and say so in an incident if more went in.
+								</span>
+							</p>
+						)}
 						<TextInput
 							label="Operator"
 							required

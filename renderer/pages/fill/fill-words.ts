@@ -55,6 +55,16 @@ export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow
 	return [stop.inS >= 1 ? `${near}, ${duration(stop.inS)} to go; ${then}.` : `${near}; ${then}.`];
 }
 
+/** Further than this from what it should be, and further than this part of it, a reading is looked at twice. Assumption. */
+const FAR_L = 100;
+const FAR_PART = 0.15;
+
+/** A meter reading that is far from each figure it might be near: more likely misread than true. */
+export function farFromClock(meteredL: number | null, near: readonly number[]): boolean {
+	if (meteredL === null) return false;
+	return near.every((litresL) => Math.abs(meteredL - litresL) > Math.max(FAR_L, FAR_PART * litresL));
+}
+
 /** `10:42 spill: 0.75 L Quillon 480, into the tray; told the farm office` */
 export function incidentWords(incident: Incident): string {
 	const { kind, happenedAt, product, unit, mixL, wentTo, done, told } = incident;

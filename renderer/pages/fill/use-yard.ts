@@ -34,8 +34,10 @@ export function useYardKeys(actions: Readonly<Record<string, () => void>>): void
 
 function actionOf(actions: Readonly<Record<string, () => void>>, event: KeyboardEvent): (() => void) | undefined {
 	if (event.ctrlKey || event.altKey || event.metaKey) return undefined;
+	// The focus may have left an open dialog with a button that went: its keys are still not those of the fill.
+	if (document.querySelector('[role="dialog"]')) return undefined;
 	const target = event.target instanceof Element ? event.target : null;
-	if (target?.closest('input, textarea, select, [contenteditable], [role="dialog"]')) return undefined;
+	if (target?.closest('input, textarea, select, [contenteditable]')) return undefined;
 	if (event.key === ' ' && target?.matches('button:focus-visible, a:focus-visible, summary:focus-visible'))
 		return undefined;
 	return actions[event.key === ' ' ? 'Space' : event.key.toUpperCase()];

@@ -5,7 +5,7 @@ import { clock, litres } from '../../format.ts';
 import { liquidOf } from '../../held-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
-import { waterHead, waterUnder } from './fill-words.ts';
+import { farFromClock, waterHead, waterUnder } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
 
 type Props = {
@@ -96,6 +96,10 @@ function Reading(props: {
 	readonly onRead: (meteredL: number) => void;
 }) {
 	const [meteredL, setMeteredL] = useState<number | null>(props.near);
+	/** The far reading that was asked about: entered once more it stands. */
+	const [asked, setAsked] = useState<number | null>(null);
+	const far = farFromClock(meteredL, [props.near]);
+	const asks = far && asked === meteredL;
 	return (
 		<form
 			className="stack yard-form"
@@ -103,6 +107,7 @@ function Reading(props: {
 				event.preventDefault();
 				event.stopPropagation();
 				if (meteredL === null) return;
+				if (far && asked !== meteredL) return setAsked(meteredL);
 				props.onRead(meteredL);
 				props.onClose();
 			}}
@@ -116,11 +121,20 @@ function Reading(props: {
 				value={meteredL}
 				onChange={setMeteredL}
 			/>
+			{asks && (
+				<div className="notice" role="alert">
+					<span className="word">Look</span>
+					<div>
+						By the clock about {litres(props.near)} L went through; {litres(meteredL)} L is far from that. Read it
+						again.
+					</div>
+				</div>
+			)}
 			<div className="form-foot">
 				<Button variant="default" onClick={props.onClose}>
 					Leave it
 				</Button>
-				<Button type="submit">Take it over</Button>
+				<Button type="submit">{asks ? 'It does read that' : 'Take it over'}</Button>
 			</div>
 		</form>
 	);

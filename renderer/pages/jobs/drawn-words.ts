@@ -35,6 +35,19 @@ export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string)
 		.join(', ');
 }
 
+/** Another container of the same batch is the same product off the same shelf: nothing to tell anyone. */
+export function isOtherBatch({ missing, instead }: NotAsNamed): boolean {
+	const byBatch = new Map<string, number>();
+	for (const { batch, amount: litres } of missing) add(byBatch, batch, litres);
+	for (const { what, batch, amount: litres } of instead)
+		add(byBatch, what === 'beyond the book' ? what : batch, -litres);
+	return [...byBatch.values()].some((left) => Math.abs(left) > 1e-6);
+}
+
+function add(sums: Map<string, number>, batch: string | null, litres: number): void {
+	sums.set(batch ?? '', (sums.get(batch ?? '') ?? 0) + litres);
+}
+
 /** `Not as named: 3.5 L of an opened container (batch S1). Instead: 3.5 L of a pack newly opened (batch L9).` */
 export function notAsNamedWords({ missing, instead }: NotAsNamed, unit: string): string {
 	const list = (parts: readonly Parameters<typeof partWords>[0][]) =>

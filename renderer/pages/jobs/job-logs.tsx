@@ -4,7 +4,7 @@ import { amount, capital, hectares, litres } from '../../format.ts';
 import { isOnGround, quantityWords, spacesInAll } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Table } from '../../parts/table.tsx';
-import { notAsNamedWords } from './drawn-words.ts';
+import { isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import { standingLogs } from './job-words.ts';
 import { WhenAndWho } from './when-and-who.tsx';
 
@@ -34,7 +34,7 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 							<>
 								{poured(job, row)}
 								<span className="second">
-									{row.confirmed ? 'amounts entered' : 'as planned'}
+									{asPlannedWords(job, row)}
 									{row.meteredL !== null && meteredWords(job, row.meteredL)}
 									{row.note && `, ${row.note}`}
 								</span>
@@ -64,6 +64,19 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 			/>
 		</div>
 	);
+}
+
+/** Whether amounts were entered: told by what differs from the plan, since a log keeps only whether all of them were. */
+function asPlannedWords(job: Job, log: LoadLog): string {
+	if (log.confirmed) return 'amounts entered';
+	const planned = job.plan.loads.find(({ load }) => load === log.load)?.products ?? [];
+	const alone = standingLogs(job.logs, log.load).length < 2 && log.stopped === null;
+	const other = log.products.filter(({ productId, amount: poured }) => {
+		const line = planned.find((each) => each.productId === productId);
+		return alone && line !== undefined && Math.abs(line.amount - poured) > 1e-6;
+	});
+	const names = other.map(({ productId }) => job.products.find((each) => each.productId === productId)?.name ?? '?');
+	return names.length === 0 ? 'as planned' : `as planned but for ${names.join(', ')}`;
 }
 
 function meteredWords({ seed }: Job, meteredL: number): string {
@@ -112,6 +125,8 @@ function poured(job: Job, log: LoadLog): string {
 function notNamed(job: Job, { products }: LoadLog): string[] {
 	return products.flatMap(({ productId, notAsNamed }) => {
 		const product = job.products.find((line) => line.productId === productId);
-		return notAsNamed ? [`${product?.name ?? '?'}. ${notAsNamedWords(notAsNamed, product?.unit ?? '')}`] : [];
+		return notAsNamed && isOtherBatch(notAsNamed)
+			? [`${product?.name ?? '?'}. ${notAsNamedWords(notAsNamed, product?.unit ?? '')}`]
+			: [];
 	});
 }

@@ -64,6 +64,8 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 	const card = useProcedure(['jobs', job.id, 'card', load], (api) => api.jobs.card({ jobId: job.id, load }), {
 		enabled: load > 0,
 	});
+	// What was logged stands first, once nothing is left to fill.
+	const isOver = job.state === 'closed' || job.state === 'done';
 	const logs = (
 		<>
 			<JobLogs job={job} onReverse={(each) => setDialog({ reverse: each })} />
@@ -114,19 +116,15 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				{job.version > 1 && <EarlierPlans jobId={job.id} />}
 			</section>
 			<section aria-label={load > 0 ? `Filling load ${load}` : 'Filling'}>
-				{job.state === 'closed' && (
-					<>
-						<JobBars job={job} />
-						{logs}
-					</>
-				)}
+				{job.state === 'closed' && <JobBars job={job} />}
+				{isOver && logs}
 				{load > 0 ? (
 					<Answered asked={card}>{(answer) => <JobFill card={answer} />}</Answered>
 				) : (
 					<p className="say">What is left in the tank is enough: nothing is to be made up.</p>
 				)}
 				<AtTheEnd end={job.plan.end} rest={restWord(job.kind)} opened={job.state === 'done'} />
-				{job.state !== 'closed' && logs}
+				{!isOver && logs}
 			</section>
 			{columnsFor(job) === 'three' && (
 				<section

@@ -11,7 +11,7 @@ import { PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import { notAsNamedWords } from './drawn-words.ts';
+import { isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import { nextLoad } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
@@ -71,10 +71,10 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 					},
 				]}
 			/>
-			{logged.notAsNamed.map(({ productId, ...parts }) => (
+			{logged.notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => (
 				<p key={productId} className="quiet above-small">
 					<b>{productOf(job, productId)?.name ?? '?'}.</b>{' '}
-					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was taken from elsewhere, take the {one}
+					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was taken from elsewhere, take the {one}{' '}
 					back and log it with its batches.
 				</p>
 			))}

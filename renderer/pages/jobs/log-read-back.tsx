@@ -10,7 +10,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import type { Command } from '../../use-procedure.ts';
-import { drawnWords, notAsNamedWords } from './drawn-words.ts';
+import { drawnWords, isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import type { Rest } from './job-words.ts';
 import { spanOf } from './local-time.ts';
 import { coveredHa, type LogDraft, type LogRequest, treatedIn, weatherOf, weatherOn } from './log-draft.ts';
@@ -72,7 +72,9 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 	});
 	const notNamed = ahead.flatMap(({ productId, notAsNamed }) => {
 		const line = card.order.find((each) => each.productId === productId);
-		return line && notAsNamed ? [`${line.name}. ${notAsNamedWords(notAsNamed, line.unit)}`] : [];
+		return line && notAsNamed && isOtherBatch(notAsNamed)
+			? [`${line.name}. ${notAsNamedWords(notAsNamed, line.unit)}`]
+			: [];
 	});
 	const ground = draft.covered.map((line): Line => {
 		const name = job.fields.find(({ fieldId }) => fieldId === line.fieldId)?.name ?? 'Field';

@@ -97,6 +97,16 @@ function Rest({ job }: { readonly job: Job }) {
 				) : (
 					<SeedToGo seed={job.seed} draft={draft} onChange={set} />
 				)}
+				{sprayedAlready(job, draft).map(({ fieldId, name, treatedHa, twiceHa }) => (
+					<p key={fieldId} className="notice above-small" role="status">
+						<span className="word">Look</span>
+						<span>
+							By the logs {hectares(treatedHa)} ha of {name} are sprayed already: {hectares(twiceHa)} ha would stand on
+							the records twice. If a load did not reach all of its ground, take it back in its{' '}
+							<Link href={`/jobs/${job.id}`}>job</Link> and log it with the ground it covered; then come back.
+						</span>
+					</p>
+				))}
 				<LeftOver job={job} draft={draft} onChange={set} />
 				<div className="pair above">
 					<DateInput
@@ -171,6 +181,17 @@ type Part = {
 	readonly draft: RestDraft;
 	readonly onChange: (part: Partial<RestDraft>) => void;
 };
+
+/** Ground that the logs say is sprayed and that is entered as still to go: one of the two is wrong. */
+function sprayedAlready(job: Job, draft: RestDraft) {
+	return job.fields.flatMap(({ fieldId, name, areaHa, treatedHa }) => {
+		const twiceHa = treatedHa + (draft.toGo[fieldId] ?? 0) - Math.max(areaHa, treatedHa);
+		return treatedHa > 0 && twiceHa >= LEAST_TOLD_HA ? [{ fieldId, name, treatedHa, twiceHa }] : [];
+	});
+}
+
+/** As exact as the ground is shown. */
+const LEAST_TOLD_HA = 0.005;
 
 function ToGo({ job, draft, onChange }: Part) {
 	const together = job.fields.reduce((sum, { fieldId }) => sum + (draft.toGo[fieldId] ?? 0), 0);

@@ -78,9 +78,11 @@ export function PeriodPick({ period }: { readonly period: Period }) {
 	);
 }
 
-/** Leads to the season before, where this one is empty. */
+/** Leads to the season before, where this one is empty and the books reach back that far. */
 export function SeasonBefore({ period }: { readonly period: Period }) {
+	const begins = useProcedure(['about'], (api) => api.upkeep.about({})).answer?.begins ?? null;
 	const before = (period.season ?? period.present) - 1;
+	if (begins === null || begins > seasonDates(before, period.startMonth).to) return null;
 	return (
 		<Button variant="default" onClick={() => period.keep({ season: before })}>
 			Look at harvest {before}

@@ -55,3 +55,29 @@ test('two doses, none, or a share of a product sold by mass are refused', async 
 	}
 	expect(codes).toEqual(['load.doseUnclear', 'load.doseUnclear', 'load.percentByMass']);
 });
+
+test('what a load needs out of a water-soluble bag is told while it is planned', async () => {
+	const { api } = testBooks();
+	const { fieldId, sprayerId } = await smallFarm(api);
+	const { id: productId } = await api.products.add({
+		name: 'Bagged',
+		formulation: 'WP',
+		unit: 'kg',
+		packSizes: [0.5],
+		waterSolubleBag: true,
+	});
+	const plan = async (areaHa: number) =>
+		(
+			await api.jobs.preview({
+				sprayerId,
+				sprayVolumeLPerHa: 100,
+				fields: [{ fieldId, areaHa }],
+				products: [{ productId, dosePerHa: 0.1 }],
+				date: '2026-04-15',
+			})
+		).warnings.filter(({ code }) => code === 'product.openedBag');
+	expect(await plan(10)).toEqual([]);
+	expect((await plan(12)).map(({ message }) => message)).toEqual([
+		'Bagged comes in water-soluble bags, which are not opened: 0.2 kg in load 1 could not be measured. Choose ground, dose or another way of splitting so that whole bags go in.',
+	]);
+});
