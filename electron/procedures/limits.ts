@@ -40,7 +40,11 @@ type Application = {
 	readonly date: string;
 	readonly kind: ApplicationKind;
 	/** `begun`: how it began there; left out: it did not yet. */
-	readonly fields: readonly { readonly row: FieldWithFigures; readonly areaHa: number; readonly begun?: Begun }[];
+	readonly fields: readonly {
+		readonly row: FieldWithFigures;
+		readonly areaHa: number;
+		readonly begun?: Begun | undefined;
+	}[];
 	readonly products: readonly {
 		readonly product: Product;
 		readonly dosePerHa: number;
@@ -260,7 +264,7 @@ async function ofInput(db: ReadDb, farm: FarmRow, input: GivenInput): Promise<Re
 	return ok({ date, kind: 'spray in water', fields, products, sprayVolumeLPerHa, growthStage, bufferM: null });
 }
 
-/** What the limits say about washings: doses, and what a late treatment of the ground may hurt. */
+/** What the limits say about washings: doses, when and where they go, and what a late treatment of the ground may hurt. */
 export function concernsWashings({ kind }: { readonly kind: string }): boolean {
 	return [
 		'crop',
@@ -269,6 +273,8 @@ export function concernsWashings({ kind }: { readonly kind: string }): boolean {
 		'activeSubstance',
 		'nutrient',
 		'harvestInterval',
+		'timeOfDay',
+		'flowering',
 		'followingCrop',
 		'authorisation',
 		'site',

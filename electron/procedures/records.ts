@@ -279,8 +279,7 @@ export function missingBy(
 		operator: details.operator,
 		'certificate number': details.certificateNo,
 		wind: weather?.windSpeedKmh ?? null,
-		// Washings go onto ground whose pass says it.
-		'in flower': row.washedM2 === null ? details.flowering : 'washings',
+		'in flower': details.flowering,
 		'neighbours and beekeepers told': details.told,
 		'temperature and humidity': weather?.humidityPercent === undefined ? null : (weather.temperatureC ?? null),
 	};

@@ -246,7 +246,7 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			date: first.sprayDate,
 			season: first.season,
 			at,
-			begun: begunIn(passes, products, zone),
+			begun: begunIn(lines, products, zone),
 			areaHa: areaOf(lines),
 			crop: [eppoCode, crop].filter((name) => name !== null),
 			growthStage,
@@ -260,14 +260,14 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 	];
 }
 
-/** How the loads began, where a label asks; what was in flower as the records of its product have it. */
-function begunIn(passes: readonly Line[], products: readonly PlannedProduct[], zone: string): Begun[] {
+/** How loads and washings began, where a label asks; what was in flower as the records of its product have it. */
+function begunIn(lines: readonly Line[], products: readonly PlannedProduct[], zone: string): Begun[] {
 	const withLimit = (...kinds: readonly LimitKind[]) =>
 		products.filter(({ limits }) => limits.some(({ kind }) => kinds.includes(kind))).map(({ productId }) => productId);
 	const asking = withLimit('flowering');
 	const ids = asking.length > 0 ? asking : withLimit('timeOfDay');
 	const loads = new Map<string, Begun>();
-	for (const line of passes.filter(({ productId }) => ids.includes(productId))) {
+	for (const line of lines.filter(({ productId }) => ids.includes(productId))) {
 		const inFlower = asking.length === 0 ? null : recordDetails(line).flowering;
 		const key = `${line.startedAt} ${inFlower ?? ''}`;
 		if (!loads.has(key)) loads.set(key, { hour: hourOf(line.startedAt, zone), inFlower });

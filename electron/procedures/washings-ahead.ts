@@ -4,10 +4,11 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result } from '../../shared/basics/result.ts';
 import type { WashingsAhead } from '../../shared/contract/jobs-washings.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
+import type { Begun } from '../../shared/core/limits/limit.ts';
 import { roomForWashings } from '../../shared/core/limits/washings-room.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { applied } from './applied-product.ts';
-import { toIso, toLocalDate } from './clock.ts';
+import { hourOf, toInstant, toIso, toLocalDate } from './clock.ts';
 import { shownRoom } from './end-of-job.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
@@ -25,6 +26,8 @@ type Input = {
 	readonly rinsesL?: readonly number[] | undefined;
 	readonly fields: readonly Part[];
 	readonly date?: string | undefined;
+	readonly startedAt?: string | undefined;
+	readonly flowering?: string | undefined;
 };
 
 /** What washings of a job hold, and on which of its fields the doses on the books leave room for them. */
@@ -37,7 +40,9 @@ export async function washingsAhead({ db, farm, now }: QueryContext, input: Inpu
 	if (!asked.ok) return asked;
 	const leaving = await leavingRecords(db, rest);
 	if (!leaving.ok) return leaving;
-	const washed = { rest, date, leaving: leaving.value };
+	const { startedAt, flowering: inFlower } = input;
+	const begun = startedAt ? { hour: hourOf(toInstant(startedAt, farm.zone), farm.zone), inFlower } : undefined;
+	const washed = { rest, date, leaving: leaving.value, begun };
 	const others = (await jobFields(db, [rest.job.id])).filter(
 		({ line }) => !asked.value.some(({ fieldId }) => fieldId === line.fieldId),
 	);
@@ -70,7 +75,13 @@ export async function washingsAhead({ db, farm, now }: QueryContext, input: Inpu
 	});
 }
 
-export type Washed = { readonly rest: RestOfMix; readonly date: string; readonly leaving: Leaving };
+export type Washed = {
+	readonly rest: RestOfMix;
+	readonly date: string;
+	readonly leaving: Leaving;
+	/** How it began; left out: not known yet. */
+	readonly begun?: Begun | undefined;
+};
 
 async function roomOn(books: Books, part: Placed, washed: Washed) {
 	const { row, sprayedHa } = part;
@@ -117,7 +128,7 @@ export async function washingsFindings(
 		const found = await findingsFor(books, {
 			...applicationOf(washed, part),
 			growthStage: detailsOf(rest.job).growthStage,
-			fields: [{ row, areaHa }],
+			fields: [{ row, areaHa, begun: washed.begun }],
 			products: rest.held.map(({ product, amount }) => ({
 				product,
 				dosePerHa: (base.get(product.id) ?? 0) + fromStockAmount(amount) / totalHa,

@@ -11,7 +11,7 @@ import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toSquareMetres } from '../../shared/units/area.ts';
 import { splitWithoutLoss } from '../../shared/units/split.ts';
-import { toInstant, toIso, toLocalDate } from './clock.ts';
+import { hourOf, toInstant, toIso, toLocalDate } from './clock.ts';
 import type { RinsedOut } from './fills.ts';
 import type { CommandContext } from './handler.ts';
 import { heldWords, type RestOfMix, restOfMix } from './rest-of-mix.ts';
@@ -63,7 +63,8 @@ export async function logWashings(context: CommandContext, input: Input<'logWash
 	const leaving = await leavingRecords(tx, rest);
 	if (!leaving.ok) return leaving;
 	signedBy(input.operator);
-	const washed = { rest, date, leaving: leaving.value };
+	const begun = { hour: hourOf(startedAt, farm.zone), inFlower: input.flowering };
+	const washed = { rest, date, leaving: leaving.value, begun };
 	const findings = await washingsFindings({ db: tx, farm, now }, parts.value, washed);
 	const off = [...leaving.value.values()].filter(({ amount }) => amount > 0);
 	const washingsId = newId();
@@ -171,6 +172,7 @@ function linesOf(context: CommandContext, { rest, parts, startedAt, finishedAt, 
 				sprayVolumeLPerHa: rest.out.sprayedL / totalHa,
 				operator: of.input.operator,
 				certificateNo: of.certificateNo,
+				flowering: of.input.flowering || null,
 				confirmed: true,
 				findings: of.findings,
 				why: null,

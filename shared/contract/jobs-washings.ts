@@ -15,7 +15,7 @@ import {
 	Text,
 	Unit,
 } from './procedure.ts';
-import { Weather } from './weather.ts';
+import { InFlower, Weather } from './weather.ts';
 
 const Over = z.enum(['sprayed ground', 'unsprayed ground']);
 const Where = z.strictObject({
@@ -105,6 +105,8 @@ export const washingsContract = {
 			rinsesL: Rinses.optional().describe('left out: those of the last rinsing out, where it came after the job'),
 			fields: z.array(Where).max(50).default([]),
 			date: LocalDate.optional(),
+			startedAt: Instant.optional(),
+			flowering: InFlower.optional(),
 		}),
 		WashingsAhead,
 	),
@@ -121,6 +123,7 @@ export const washingsContract = {
 			finishedAt: Instant,
 			operator: Text,
 			weather: Weather.optional().describe('as it was seen while they were sprayed out'),
+			flowering: InFlower.optional(),
 			rinsedOut: z.boolean().default(false).describe('note the sprayer as rinsed out with these rinses'),
 			note: LongText.optional(),
 		}),

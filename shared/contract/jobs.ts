@@ -24,7 +24,7 @@ import {
 } from './procedure.ts';
 import { StoreSaid } from './store-list.ts';
 import { RinseWay } from './waste.ts';
-import { Weather } from './weather.ts';
+import { InFlower, Weather } from './weather.ts';
 
 const Reason = LongText.min(1).describe('why the job goes on against its warnings');
 
@@ -342,7 +342,7 @@ export const jobsContract = {
 				.optional()
 				.describe('the load was broken off; the ground covered so far stands in actual.fields'),
 			weather: Weather.optional(),
-			flowering: z.string().trim().max(60).optional().describe('what was in flower; “nothing” where nothing was'),
+			flowering: InFlower.optional(),
 			told: z.string().trim().max(300).optional().describe('neighbours and beekeepers who were told'),
 			rinsed: RinseWay.optional().describe('how the containers it emptied were rinsed'),
 			note: LongText.optional(),

@@ -5,7 +5,7 @@ import { useTypes } from '../core/records/rule-sets.ts';
 import { SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
 import { NutrientDose } from './products.ts';
-import { Weather } from './weather.ts';
+import { InFlower, Weather } from './weather.ts';
 
 export const RecordLine = z.strictObject({
 	id: Id,
@@ -126,7 +126,7 @@ const known = {
 	operator: z.string().trim().max(120).optional(),
 	weather: Weather.optional(),
 	bufferM: z.number().nonnegative().optional(),
-	flowering: z.string().trim().max(60).optional().describe('what was in flower; “nothing” where nothing was'),
+	flowering: InFlower.optional(),
 	told: z.string().trim().max(300).optional(),
 	crop: z.string().trim().max(100).optional(),
 	eppoCode: z.string().trim().max(12).optional(),

@@ -33,3 +33,10 @@ export const weatherContract = {
 		DeltaTOutput,
 	),
 };
+
+/** What was in flower where it was sprayed. */
+export const InFlower = z
+	.string()
+	.trim()
+	.max(60)
+	.describe('what was in flower; “nothing” where nothing was; left out: not answered');

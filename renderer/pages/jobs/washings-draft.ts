@@ -27,6 +27,8 @@ export type WashingsDraft = {
 	readonly ended: string;
 	readonly operator: string;
 	readonly weather: WeatherSeen;
+	/** What was in flower; empty: not answered. */
+	readonly flowering: string;
 	/** Note the sprayer as rinsed out with it. */
 	readonly rinsedOut: boolean;
 	readonly note: string;
@@ -48,6 +50,7 @@ export function newWashings(
 		ground: known.fields.map(({ fieldId }) => ({ fieldId, areaHa: null, over: 'sprayed ground' })),
 		...of,
 		weather: {},
+		flowering: '',
 		rinsedOut: known.rinsedAt === null,
 		note: '',
 	};
@@ -72,7 +75,7 @@ export function washingsRequest(draft: WashingsDraft, jobId: string) {
 	if (leftL === null || date === null || began === '' || ended === '') return null;
 	const { startedAt, finishedAt } = spanOf(date, began, ended);
 	const rinsesL = rinsesOf(draft);
-	const note = draft.note.trim();
+	const [flowering, note] = [draft.flowering.trim(), draft.note.trim()];
 	return {
 		jobId,
 		leftL,
@@ -83,6 +86,7 @@ export function washingsRequest(draft: WashingsDraft, jobId: string) {
 		finishedAt,
 		operator: draft.operator.trim(),
 		...(Object.keys(weather).length > 0 ? { weather } : {}),
+		...(flowering === '' ? {} : { flowering }),
 		rinsedOut: draft.rinsedOut && rinsesL.length > 0,
 		...(note === '' ? {} : { note }),
 	};

@@ -5,6 +5,7 @@ import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
 import { amount, capital, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
 import { restWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
+import { InFlower } from '../../parts/in-flower.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -67,6 +68,8 @@ function WashingsForm(props: FormProps) {
 		rinsesL: rinsesOf(draft),
 		fields: groundOf(draft),
 		date: draft.date ?? today(),
+		...(draft.began === '' ? {} : { startedAt: `${draft.date ?? today()}T${draft.began}` }),
+		...(draft.flowering.trim() === '' ? {} : { flowering: draft.flowering.trim() }),
 	};
 	const ahead = useProcedure(['jobs', 'washings ahead', asked], (api) => api.jobs.washingsAhead(asked), {
 		enabled: leftL !== null && leftL > 0,
@@ -178,6 +181,9 @@ function WashingsForm(props: FormProps) {
 					onChange={(event) => set({ operator: event.currentTarget.value })}
 				/>
 			</div>
+			{(draft.flowering !== '' || ahead.answer?.findings.some(({ kind }) => kind === 'flowering')) && (
+				<InFlower value={draft.flowering} onChange={(flowering) => set({ flowering })} />
+			)}
 			<WeatherInputs value={draft.weather} onChange={(weather) => set({ weather })} />
 			<Checkbox
 				label="Note the sprayer as rinsed out with it"

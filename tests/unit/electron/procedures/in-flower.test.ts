@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { addDays } from '../../../../shared/basics/calendar.ts';
+import { rinsed, sprayed, times } from './sprayed-job.ts';
 import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
 
 const DATE = addDays(new Date().toISOString().slice(0, 10), -3);
@@ -126,4 +127,28 @@ test('the review of the season looks at every load of a day', async () => {
 	expect(loads.length).toBe(2);
 	const review = await api.season.read({ report: 'limit review', ...PERIOD });
 	expect(review.rows.map(({ kind, value }) => [kind, value])).toEqual([['time of day', '08:00']]);
+});
+
+test('washings are asked what is in flower where they go, as a load is', async () => {
+	const { api } = testBooks();
+	const { jobId, longId, productId } = await sprayed(api);
+	const { version = 0, limits = [] } = (await api.products.list({})).find(({ id }) => id === productId) ?? {};
+	await api.products.update({ key: 'limits', id: productId, version, limits: [...limits, { kind: 'flowering' }] });
+	const fields = [{ fieldId: longId, areaHa: 0.5 }];
+	const ahead = async (flowering?: string) => {
+		const seen = flowering === undefined ? {} : { flowering };
+		return verdictOf(
+			(await api.jobs.washingsAhead({ jobId, ...rinsed, fields, startedAt: times.startedAt, ...seen })).findings,
+		);
+	};
+	expect([await ahead(), await ahead('nothing'), await ahead('weeds')]).toEqual(['ask', undefined, 'block']);
+	const logged = await api.jobs.logWashings({ key: 'w', jobId, ...rinsed, fields, ...times, flowering: 'weeds' });
+	expect(verdictOf(logged.findings)).toBe('block');
+	const own = (await api.records.list({ jobId })).find(({ washings }) => washings !== null);
+	expect(own).toMatchObject({ flowering: 'weeds', findings: [expect.stringContaining('In flower: weeds')] });
+	const review = await api.season.read({ report: 'limit review', from: '2026-01-01', to: '2026-12-31' });
+	expect(review.rows.filter(({ kind }) => kind === 'in flower').map(({ field, value }) => [field, value])).toEqual([
+		['Long Piece', 'weeds'],
+		['Rookery', null],
+	]);
 });
