@@ -37,8 +37,9 @@ test('a label keeps off flowers and drained land: entered, asked at planning, an
 	await pick(page, 'Not on', 'drained land');
 	await page.getByRole('button', { name: 'Add this limit' }).click();
 	await page.getByRole('button', { name: 'Save the change' }).click();
-	await expect(page.getByText('Not where crop or weeds are in flower', { exact: true })).toBeVisible();
-	await expect(page.getByText('Not on this ground: drained land', { exact: true })).toBeVisible();
+	await expect(page.getByRole('dialog')).toHaveCount(0);
+	await expect(page.getByRole('listitem').filter({ hasText: 'Not where crop or weeds are in flower' })).toBeVisible();
+	await expect(page.getByRole('listitem').filter({ hasText: 'Not on this ground: drained land' })).toBeVisible();
 
 	const job = {
 		...{ sprayerId, sprayVolumeLPerHa: 200, date, growthStage: '32', reason: 'aphids' },
@@ -81,4 +82,40 @@ test('a label keeps off flowers and drained land: entered, asked at planning, an
 	const period = { from: date, to: date };
 	const review = (await app.call('season.read', { report: 'limit review', ...period })) as { rows: { kind: string }[] };
 	expect(review.rows.filter(({ kind }) => kind === 'in flower' || kind === 'condition of the ground')).toEqual([]);
+});
+
+test('what was in flower is keyed with a paper card by Enter alone', async ({ app, page }) => {
+	const date = new Date().toISOString().slice(0, 10);
+	await app.call('settings.save', { key: 'farm 2', farmName: 'Marsh Farm' });
+	const { id: fieldId } = (await app.call('fields.add', { key: 'c', name: 'Church Close', measuredHa: 5 })) as Named;
+	const product = { name: 'Pyrethroid', formulation: 'EC', unit: 'L', packSizes: [1], limits: [{ kind: 'flowering' }] };
+	const { id: productId } = (await app.call('products.add', { ...product, key: 'p 2' })) as Named;
+	await app.call('store.receive', { key: 'in 2', productId, packSize: 1, packs: 5 });
+	const sprayer = { key: 's 2', name: 'Mounted', capacityL: 2000, minimumL: 100 };
+	const { id: sprayerId } = (await app.call('sprayers.add', sprayer)) as Named;
+	const job = {
+		sprayerId,
+		sprayVolumeLPerHa: 200,
+		date,
+		fields: [{ fieldId }],
+		products: [{ productId, dosePerHa: 0.1 }],
+	};
+	const { id: jobId } = (await app.call('jobs.add', { key: 'job 2', ...job })) as Named;
+	const { code } = (await app.call('jobs.card', { jobId, load: 1 })) as { readonly code: string };
+	await app.open(page, '/farm/jobs/cards');
+	await page.getByLabel('Code').first().fill(code);
+	await page.keyboard.press('Enter');
+	await expect(page.getByLabel('Began')).toBeFocused();
+	await page.getByRole('combobox', { name: 'In flower' }).waitFor();
+	for (const typed of ['0600', '0640', '', 'A. Marsh', '', '', '', '', 'noth']) {
+		if (typed !== '') await page.keyboard.type(typed);
+		await page.keyboard.press('Enter');
+	}
+	await expect(page.getByRole('combobox', { name: 'In flower' })).toHaveValue('Nothing');
+	await expect(page.getByLabel('Code').last()).toBeFocused();
+	await page.keyboard.press('Enter');
+	await page.keyboard.press('Enter');
+	await expect(page.getByText(/load.* logged/i).first()).toBeVisible();
+	const [line] = (await app.call('records.list', { jobId })) as { readonly flowering: string | null }[];
+	expect(line?.flowering).toBe('nothing');
 });

@@ -93,7 +93,6 @@ function When({ row, onChange }: Pick<Props, 'row' | 'onChange'>) {
 					onChange={(meteredL) => onChange({ meteredL })}
 				/>
 			)}
-			{row.card?.asksFlowering && <InFlower value={row.flowering} onChange={(flowering) => onChange({ flowering })} />}
 		</>
 	);
 }
@@ -158,6 +157,7 @@ function Amounts({ card, row, onChange }: AmountProps) {
 					/>
 				</div>
 			))}
+			{card.asksFlowering && <InFlower value={row.flowering} onChange={(flowering) => onChange({ flowering })} />}
 		</div>
 	);
 }
