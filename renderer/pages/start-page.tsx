@@ -1,5 +1,6 @@
 import { Button, TextInput } from '@mantine/core';
 import { useEffect, useState } from 'react';
+import { ruleSets, usualRuleSet } from '../../shared/core/records/rule-sets.ts';
 import { LonePage } from '../parts/lone-page.tsx';
 import { EntryForm } from '../parts/page.tsx';
 import { useCommand } from '../use-procedure.ts';
@@ -8,9 +9,10 @@ import './start-page.css';
 /** The first page of an empty book: start the farm's own, or look round the invented one. */
 export function StartPage() {
 	const [farmName, setFarmName] = useState('');
-	const start = useCommand((api, name: string, key) =>
-		api.settings.save({ key, farmName: name, zone: Intl.DateTimeFormat().resolvedOptions().timeZone }),
-	);
+	const { timeZone: zone } = Intl.DateTimeFormat().resolvedOptions();
+	const ruleSet = usualRuleSet(zone);
+	const rules = ruleSets.find(({ id }) => id === ruleSet)?.name ?? ruleSet;
+	const start = useCommand((api, name: string, key) => api.settings.save({ key, farmName: name, zone, ruleSet }));
 	useEffect(() => {
 		document.title = 'Fillmark';
 	}, []);
@@ -42,6 +44,10 @@ export function StartPage() {
 							value={farmName}
 							onChange={(event) => setFarmName(event.currentTarget.value)}
 						/>
+						<p className="quiet small">
+							By the time zone of this computer, {zone}, records are held against “{rules}”. Both can be changed under
+							Settings.
+						</p>
 					</EntryForm>
 				</section>
 				<section>

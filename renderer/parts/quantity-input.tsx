@@ -1,10 +1,11 @@
 import { TextInput } from '@mantine/core';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
-import { readQuantity, writeQuantity } from './quantity.ts';
+import { writeQuantity } from './quantity.ts';
+import { readTyped } from './typed-unit.ts';
 
 /**
  * A number with its unit. Takes a comma or a point, has no arrows that a wheel could turn, and says what it cannot read;
- * an unreadable entry keeps the form from being sent.
+ * an unreadable entry keeps the form from being sent. Typed with another unit it is converted: `800 gal` into litres.
  */
 export function QuantityInput(props: {
 	readonly label: ReactNode;
@@ -26,7 +27,7 @@ export function QuantityInput(props: {
 	const [text, setText] = useState(() => writeQuantity(props.value));
 	const [touched, setTouched] = useState(false);
 	const input = useRef<HTMLInputElement>(null);
-	const read = readQuantity(text);
+	const read = readTyped(text, props.unit);
 	const trouble = read.state === 'unclear' ? read.why : read.state === 'read' ? outside(read.value, props) : '';
 
 	useEffect(() => {
@@ -35,7 +36,7 @@ export function QuantityInput(props: {
 
 	// biome-ignore lint/correctness/useExhaustiveDependencies: only a value set from outside replaces what is being typed
 	useEffect(() => {
-		const shown = readQuantity(text);
+		const shown = readTyped(text, props.unit);
 		const shownValue = shown.state === 'read' ? shown.value : null;
 		if (shownValue !== props.value && (props.value !== null || shown.state === 'read'))
 			setText(writeQuantity(props.value));
@@ -43,7 +44,7 @@ export function QuantityInput(props: {
 
 	function change(typed: string): void {
 		setText(typed);
-		const now = readQuantity(typed);
+		const now = readTyped(typed, props.unit);
 		props.onChange(now.state === 'read' ? now.value : null);
 	}
 
@@ -51,7 +52,9 @@ export function QuantityInput(props: {
 		<TextInput
 			ref={input}
 			label={props.label}
-			description={props.description}
+			description={
+				read.state === 'read' && read.converted ? `= ${writeQuantity(read.value)} ${props.unit}` : props.description
+			}
 			required={props.required ?? false}
 			disabled={props.disabled ?? false}
 			inputMode="decimal"

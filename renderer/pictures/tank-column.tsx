@@ -232,7 +232,7 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	const sum = `tank then holds ${litres(load.totalL)} L`;
 	const besides = less - load.displacementL;
 	const minus = [
-		`${litres(Math.min(less, load.displacementL))} of product`,
+		`${litres(load.displacementL)} of product`,
 		...(besides > 0.5 ? [`${litres(besides)} of rinses and run-on`] : []),
 	].join(' and ');
 	const whence = !neat && less > 0.05 ? [`${litres(load.totalL - load.carriedInL)} less ${minus}`] : [];

@@ -1,5 +1,5 @@
 import { expect, type Locator } from 'playwright/test';
-import { test } from './app.ts';
+import { startApp, test } from './app.ts';
 
 /** Picks from a list the way a person does: type over what stands there, Enter. */
 async function pick(scope: Locator, label: string, typed: string): Promise<void> {
@@ -52,4 +52,40 @@ test('a refusal comes into view, however far its form is scrolled', async ({ pag
 	}
 	await dialog.getByRole('button', { name: 'Put it on the books' }).click();
 	await expect(dialog.getByText(/The smallest load of .* is above the tank/)).toBeInViewport();
+});
+
+test.describe('on a computer in the Midwest', () => {
+	test.use({ timezoneId: 'America/Chicago', locale: 'en-US' });
+
+	test('the book starts with the rules of the place, and entries take the units of its labels', async ({ page }) => {
+		const app = await startApp();
+		try {
+			await app.open(page);
+			await expect(page.getByText('America/Chicago, records are held against “US 7 CFR 110')).toBeVisible();
+			await page.getByLabel('Name of the farm').fill('Prairie Applicators');
+			await page.getByRole('button', { name: 'Start the book' }).click();
+			await expect(page.getByRole('heading', { name: 'Fields' })).toBeVisible();
+			expect(await app.call('settings.get')).toMatchObject({ ruleSet: 'us-7cfr110', zone: 'America/Chicago' });
+			// Nothing was entered yet: no season before has anything to look at.
+			await page.getByRole('link', { name: 'Records', exact: true }).click();
+			await expect(page.getByText('Nothing is recorded in harvest')).toBeVisible();
+			await expect(page.getByRole('button', { name: /^Look at harvest/ })).toBeHidden();
+			await app.call('fields.add', { name: 'North 80', measuredHa: 32.37485 });
+			await app.call('sprayers.add', { name: 'Self-propelled', capacityL: 4542.494, minimumL: 378 });
+			const product = { name: 'Grassline', formulation: 'EC', unit: 'L', packSizes: [9.463529] };
+			await app.call('products.add', product);
+			await app.open(page, '/farm/jobs/new');
+			await pick(page.getByRole('main'), 'Field', 'North');
+			await expect(page.getByRole('textbox', { name: 'Area to load for, North 80' })).toBeVisible();
+			await pick(page.getByRole('main'), 'Product', 'Grass');
+			await page.getByRole('textbox', { name: 'Dose of Grassline' }).fill('16');
+			await expect(page.getByLabel('Unit of the dose of Grassline')).toHaveValue('fl oz/acre');
+			await page.getByRole('textbox', { name: 'Spray volume' }).fill('15 gal/ac');
+			await expect(page.getByText('= 140.3093 L/ha')).toBeVisible();
+			// 80 acres × 15 gallons are 1,200: 4,542 L in one tank of that size.
+			await expect(page.getByText('One load of 4,542 L.')).toBeVisible();
+		} finally {
+			await app.close();
+		}
+	});
 });

@@ -7,7 +7,7 @@ import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { BatchInput } from '../jobs/batch-input.tsx';
 import { spanOf } from '../jobs/local-time.ts';
-import { type CardRow, type FoundCard, unconfirmed } from './card-row.ts';
+import { type CardRow, type FoundCard, farFromPlan, unconfirmed } from './card-row.ts';
 
 type Props = {
 	readonly row: CardRow;
@@ -44,6 +44,11 @@ export function CardEntry({ row, trouble, onChange, onCode }: Props) {
 			{card && (card.state === 'to do' || card.state === 'broken off') && (
 				<Amounts card={card} row={row} onChange={onChange} />
 			)}
+			{farFromPlan(row).map((words) => (
+				<p key={words} className="card-trouble" role="status">
+					<span className="chip">read again</span> {words}.
+				</p>
+			))}
 			{trouble !== null && (
 				<div className="card-trouble" role="alert">
 					<span className="chip stop">not logged</span>

@@ -1,6 +1,6 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { capital } from '../../format.ts';
+import { amount, capital } from '../../format.ts';
 import { meteredVolumes } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, isMixed } from '../../paper/card-words.ts';
@@ -56,6 +56,18 @@ export type CardRow = {
 	readonly amounts: Readonly<Record<string, number | null>>;
 	readonly batches: Readonly<Record<string, string>>;
 };
+
+/** Amounts further from the plan than this part of it are shown again: 21.56 for 12.56 is more often a slip than a pour. Assumption. */
+const FAR_PART = 0.2;
+
+/** What was keyed that is far from the plan, in words. */
+export function farFromPlan({ card, amounts }: Pick<CardRow, 'card' | 'amounts'>): string[] {
+	return (card?.products ?? []).flatMap(({ productId, name, unit, amount: planned }) => {
+		const keyed = amounts[productId] ?? null;
+		if (keyed === null || Math.abs(keyed - planned) <= FAR_PART * planned) return [];
+		return [`${name} ${amount(keyed, unit)}, the plan says ${amount(planned, unit)}`];
+	});
+}
 
 export function emptyRow(key: string): CardRow {
 	return {

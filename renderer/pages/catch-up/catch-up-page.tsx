@@ -8,6 +8,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { CardEntry } from './card-entry.tsx';
 import { type LoggedCard, useCardRows } from './use-card-rows.ts';
 import './catch-up.css';
+import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
 
 /** Paper cards of several loads, keyed one after the other and logged together. */
 export function CatchUpPage() {
@@ -97,9 +98,11 @@ function Logged({ cards }: { readonly cards: readonly LoggedCard[] }) {
 								{words}
 							</span>
 						))}
-						{each.findings.map(({ kind, productId, fieldId, say }) => (
-							<span key={`${kind} ${productId} ${fieldId} ${say}`} className="second">
-								Stored with the record: {say}
+						{saidOnce(each.findings).map(({ key, kept, say, product, fields }) => (
+							<span key={key} className={kept ? 'second' : undefined}>
+								{kept ? 'To keep: ' : <span className="chip stop">limit not kept</span>} {product && <b>{product}. </b>}
+								{say}
+								{!kept && <span className="quiet small"> On {fields.join(', ')}</span>}
 							</span>
 						))}
 					</li>
@@ -107,6 +110,18 @@ function Logged({ cards }: { readonly cards: readonly LoggedCard[] }) {
 			</ol>
 		</DoneNotice>
 	);
+}
+
+/** The same sentence once for all fields; what was not kept before what is to be kept from now on. */
+function saidOnce(findings: LoggedCard['findings']) {
+	const groups = Map.groupBy(findings, ({ kind, productId, say }) => `${kind} ${productId} ${say}`);
+	return [...groups]
+		.flatMap(([key, [first, ...others]]) => {
+			if (!first) return [];
+			const fields = [...new Set([first, ...others].map(({ field }) => field))];
+			return [{ key, kept: isKeptAfterwards(first), say: first.say, product: first.product, fields }];
+		})
+		.sort((one, other) => Number(one.kept) - Number(other.kept));
 }
 
 /** Enter goes on as Tab does; from an empty code to the button that logs them. */

@@ -6,6 +6,7 @@ import type { Product } from '../../../shared/contract/products.ts';
 import type { Settings } from '../../../shared/contract/settings.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type ApplicationKind, needsTank } from '../../../shared/core/loads/application-kind.ts';
+import { unitsInUse } from '../../../shared/core/loads/dose-units.ts';
 import { today } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -173,7 +174,7 @@ function Planning({ fields, products, sprayers, settings, lastSprayer, from, job
 				)}
 				<PlanProducts
 					products={products}
-					unitsOf={(unit) => doseUnitsFor(draft, unit)}
+					unitsOf={(unit) => unitsInUse(doseUnitsFor(draft, unit), { american: settings.ruleSet.startsWith('us-') })}
 					lines={draft.products}
 					totals={request ? preview.plan.answer?.totals.products : undefined}
 					loads={request ? preview.plan.answer?.loads : undefined}

@@ -167,7 +167,7 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, o
 						/>
 						<NativeSelect
 							aria-label={`Unit of the dose of ${product.name}`}
-							data={[...units]}
+							data={units.includes(line.unit) ? [...units] : [...units, line.unit]}
 							value={line.unit}
 							onChange={(event) => onDose({ unit: event.currentTarget.value as DoseUnit })}
 						/>

@@ -104,6 +104,10 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 					required
 				/>
 			</div>
+			<p className="quiet small">
+				Books and cards are kept in litres, kilograms and hectares. A number may be typed with another unit and is
+				converted: 800 gal, 15 gal/ac, 80 ac, 12 fl oz, 40 psi, 20 in.
+			</p>
 			<h2>How exactly this farm measures</h2>
 			<div className="pair">
 				<QuantityInput

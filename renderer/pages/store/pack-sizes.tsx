@@ -1,6 +1,7 @@
 import { TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
-import { readQuantity, writeQuantity } from '../../parts/quantity.ts';
+import { writeQuantity } from '../../parts/quantity.ts';
+import { readTyped } from '../../parts/typed-unit.ts';
 
 /** Pack sizes in one line: `5, 10, 20`. A decimal is written with a point here, since commas part the sizes. */
 export function PackSizes(props: {
@@ -11,7 +12,7 @@ export function PackSizes(props: {
 	const [text, setText] = useState(props.value.map(writeQuantity).join(', '));
 	const [touched, setTouched] = useState(false);
 	const input = useRef<HTMLInputElement>(null);
-	const trouble = text.trim() !== '' && readSizes(text) === null ? 'Write sizes such as 5, 10, 20' : '';
+	const trouble = text.trim() !== '' && readSizes(text, props.unit) === null ? 'Write sizes such as 5, 10, 20' : '';
 	useEffect(() => {
 		input.current?.setCustomValidity(trouble);
 	}, [trouble]);
@@ -27,7 +28,7 @@ export function PackSizes(props: {
 			onBlur={() => setTouched(true)}
 			onChange={(event) => {
 				setText(event.currentTarget.value);
-				props.onChange(readSizes(event.currentTarget.value) ?? []);
+				props.onChange(readSizes(event.currentTarget.value, props.unit) ?? []);
 			}}
 			rightSection={<span className="entry-unit">{props.unit}</span>}
 			rightSectionWidth={44}
@@ -36,9 +37,10 @@ export function PackSizes(props: {
 	);
 }
 
-function readSizes(text: string): number[] | null {
-	const parts = text.split(/[,;]\s*|\s+/).filter((part) => part !== '');
-	const sizes = parts.map((part) => readQuantity(part));
+function readSizes(text: string, unit: string): number[] | null {
+	// A space parts two sizes, but not a size from a unit of its own: `2.5 gal, 1 qt`.
+	const parts = text.split(/[,;]\s*|\s+(?=\d)/).filter((part) => part.trim() !== '');
+	const sizes = parts.map((part) => readTyped(part, unit));
 	const good = sizes.flatMap((read) => (read.state === 'read' && read.value > 0 ? [read.value] : []));
 	return good.length === parts.length && good.length > 0 ? [...new Set(good)] : null;
 }

@@ -1,4 +1,5 @@
 import { M2_PER_ACRE, M2_PER_HECTARE } from '../../units/area.ts';
+import { KG_PER_POUND, L_PER_US_FLUID_OUNCE, L_PER_US_GALLON, L_PER_US_PINT } from '../sprayers/us-customary.ts';
 
 /** How a label gives a dose: by the area, by the mix, by the share of the mix, by the seed, or by a closed space. */
 export type DoseWay = 'dosePerHa' | 'dosePer100L' | 'dosePercent' | SeedDoseWay | 'dosePerM3' | 'dosePerM2';
@@ -9,13 +10,17 @@ const HA_PER_ACRE = M2_PER_ACRE / M2_PER_HECTARE;
 /**
  * The units doses are written in. `factor` times a figure in the unit is the dose in L or kg per hectare, in L or kg per
  * 100 L of mix, in % v/v, to 100 kg of seed or stored crop, to one unit of seed, to 1 m³ or to 1 m². Acres are international
- * acres. The usual unit of each way stands first.
+ * acres, gallons, pints and fluid ounces those of the US. The usual unit of each way stands first.
  */
 const units = {
 	'L/ha': { of: 'L', way: 'dosePerHa', factor: 1 },
 	'mL/ha': { of: 'L', way: 'dosePerHa', factor: 0.001 },
 	'L/acre': { of: 'L', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
 	'mL/acre': { of: 'L', way: 'dosePerHa', factor: 0.001 / HA_PER_ACRE },
+	'fl oz/acre': { of: 'L', way: 'dosePerHa', factor: L_PER_US_FLUID_OUNCE / HA_PER_ACRE },
+	'pt/acre': { of: 'L', way: 'dosePerHa', factor: L_PER_US_PINT / HA_PER_ACRE },
+	'qt/acre': { of: 'L', way: 'dosePerHa', factor: (2 * L_PER_US_PINT) / HA_PER_ACRE },
+	'gal/acre': { of: 'L', way: 'dosePerHa', factor: L_PER_US_GALLON / HA_PER_ACRE },
 	'L/100 L': { of: 'L', way: 'dosePer100L', factor: 1 },
 	'mL/100 L': { of: 'L', way: 'dosePer100L', factor: 0.001 },
 	'% v/v': { of: 'L', way: 'dosePercent', factor: 1 },
@@ -35,6 +40,8 @@ const units = {
 	'g/ha': { of: 'kg', way: 'dosePerHa', factor: 0.001 },
 	'kg/acre': { of: 'kg', way: 'dosePerHa', factor: 1 / HA_PER_ACRE },
 	'g/acre': { of: 'kg', way: 'dosePerHa', factor: 0.001 / HA_PER_ACRE },
+	'oz/acre': { of: 'kg', way: 'dosePerHa', factor: KG_PER_POUND / 16 / HA_PER_ACRE },
+	'lb/acre': { of: 'kg', way: 'dosePerHa', factor: KG_PER_POUND / HA_PER_ACRE },
 	'kg/100 L': { of: 'kg', way: 'dosePer100L', factor: 1 },
 	'g/100 L': { of: 'kg', way: 'dosePer100L', factor: 0.001 },
 	'kg/100 kg': { of: 'kg', way: 'dosePer100Kg', factor: 1 },
@@ -71,6 +78,24 @@ export function doseUnitsOf(unit: 'L' | 'kg', only?: DoseWay): readonly DoseUnit
 		const { of, way } = units[each];
 		return of === unit && (only === undefined ? groundWays.includes(way) : way === only);
 	});
+}
+
+const usCustomary: ReadonlySet<DoseUnit> = new Set<DoseUnit>([
+	'fl oz/acre',
+	'pt/acre',
+	'qt/acre',
+	'gal/acre',
+	'oz/acre',
+	'lb/acre',
+]);
+
+/** The units of US labels first, for a farm in the US; left out for the others. */
+export function unitsInUse(
+	all: readonly DoseUnit[],
+	{ american }: { readonly american: boolean },
+): readonly DoseUnit[] {
+	const metric = all.filter((unit) => !usCustomary.has(unit));
+	return american ? [...all.filter((unit) => usCustomary.has(unit)), ...metric] : metric;
 }
 
 const groundWays: readonly DoseWay[] = ['dosePerHa', 'dosePer100L', 'dosePercent'];

@@ -223,3 +223,13 @@ export function keepUntil(date: string, rules: Pick<RuleSet, 'keepYears'>): stri
 export function writeBy(date: string, rules: Pick<RuleSet, 'writeWithin'>): string | null {
 	return rules.writeWithin === null ? null : addDays(date, rules.writeWithin.days);
 }
+
+const UK_ZONES = ['Europe/London', 'Europe/Belfast', 'Europe/Guernsey', 'Europe/Jersey', 'Europe/Isle_of_Man', 'GB'];
+const US_ZONES =
+	/^(?:US\/|America\/(?:New_York|Detroit|Kentucky\/|Indiana\/|Chicago|Menominee|North_Dakota\/|Denver|Boise|Phoenix|Los_Angeles|Anchorage|Juneau|Sitka|Nome|Adak|Metlakatla|Yakutat)|Pacific\/Honolulu)/;
+
+/** The rule set a farm in this time zone most likely keeps its records by; another can be chosen. */
+export function usualRuleSet(zone: string): string {
+	if (UK_ZONES.includes(zone)) return 'uk-code';
+	return US_ZONES.test(zone) ? 'us-7cfr110' : 'eu-2023-564';
+}

@@ -3,6 +3,7 @@ import {
 	cardLog,
 	emptyRow,
 	type FoundCard,
+	farFromPlan,
 	inOrderOfTime,
 	troubleOf,
 	unconfirmed,
@@ -30,6 +31,14 @@ const card: FoundCard = {
 const row = withDefaults({ ...emptyRow('k'), code: 'AAAAA-1', began: '22:50', ended: '00:10' }, card);
 const bare = { jobId: 'j', load: 1, operator: 'A. Marsh', allowShort: false };
 const span = { startedAt: '2026-04-15T22:50', finishedAt: '2026-04-16T00:10' };
+
+test('an amount far from the plan is shown again, beside the planned one', () => {
+	expect(farFromPlan({ card, amounts: { a: 21.4, b: null } })).toEqual([]);
+	expect(farFromPlan({ card, amounts: { a: 40, b: 0.04 } })).toEqual([
+		'Suspension 40.0 L, the plan says 20.0 L',
+		'Granule 0.04 kg, the plan says 0.4 kg',
+	]);
+});
 
 test('a card with its times alone is as planned and marked so; over midnight it ends the next day', () => {
 	expect(cardLog(row, card)).toEqual({ ...bare, ...span });

@@ -7,6 +7,7 @@ import {
 	plainDoseUnit,
 	sayDose,
 	seedDoseWay,
+	unitsInUse,
 } from '../../../../../shared/core/loads/dose-units.ts';
 
 test('a dose in each unit is what a hand calculation gives', () => {
@@ -16,6 +17,11 @@ test('a dose in each unit is what a hand calculation gives', () => {
 		['mL/ha', { way: 'dosePerHa', figure: 0.002 }],
 		['L/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
 		['mL/acre', { way: 'dosePerHa', figure: expect.closeTo(0.004942107629, 11) }],
+		// 29.5735295625 mL, 473.176473 mL, 946.352946 mL and 3.785411784 L on an acre.
+		['fl oz/acre', { way: 'dosePerHa', figure: expect.closeTo(0.1461555662, 6) }],
+		['pt/acre', { way: 'dosePerHa', figure: expect.closeTo(2.3384890572, 6) }],
+		['qt/acre', { way: 'dosePerHa', figure: expect.closeTo(4.6769781145, 6) }],
+		['gal/acre', { way: 'dosePerHa', figure: expect.closeTo(18.7079124579, 6) }],
 		['L/100 L', { way: 'dosePer100L', figure: 2 }],
 		['mL/100 L', { way: 'dosePer100L', figure: 0.002 }],
 		['% v/v', { way: 'dosePercent', figure: 2 }],
@@ -35,6 +41,9 @@ test('a dose in each unit is what a hand calculation gives', () => {
 		['g/ha', { way: 'dosePerHa', figure: 0.002 }],
 		['kg/acre', { way: 'dosePerHa', figure: expect.closeTo(4.942107629, 8) }],
 		['g/acre', { way: 'dosePerHa', figure: expect.closeTo(0.004942107629, 11) }],
+		// 28.349523125 g and 0.45359237 kg on an acre.
+		['oz/acre', { way: 'dosePerHa', figure: expect.closeTo(0.1401063894, 6) }],
+		['lb/acre', { way: 'dosePerHa', figure: expect.closeTo(2.2417022991, 6) }],
 		['kg/100 L', { way: 'dosePer100L', figure: 2 }],
 		['g/100 L', { way: 'dosePer100L', figure: 0.002 }],
 		['kg/100 kg', { way: 'dosePer100Kg', figure: 2 }],
@@ -77,4 +86,20 @@ test('a unit of another way or another product is not taken', () => {
 	expect(sayDose({ way: 'dosePerHa', figure: 1.5 }, 'L', '% v/v')).toEqual({ value: 1.5, unit: 'L/ha' });
 	expect(sayDose({ way: 'dosePer100L', figure: 0.25 }, 'kg', 'mL/100 L')).toEqual({ value: 0.25, unit: 'kg/100 L' });
 	expect([plainDoseUnit('kg'), plainDoseUnit('L', 'dosePercent')]).toEqual(['kg/ha', '% v/v']);
+});
+
+test('units of US labels come first where they are used, and stay away where they are not', () => {
+	const all = doseUnitsOf('kg');
+	expect(unitsInUse(all, { american: true })).toEqual([
+		'oz/acre',
+		'lb/acre',
+		'kg/ha',
+		'g/ha',
+		'kg/acre',
+		'g/acre',
+		'kg/100 L',
+		'g/100 L',
+	]);
+	expect(unitsInUse(all, { american: false })[0]).toBe('kg/ha');
+	expect(unitsInUse(all, { american: false }).filter((unit) => /oz|lb/.test(unit))).toEqual([]);
 });
