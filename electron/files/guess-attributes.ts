@@ -88,12 +88,21 @@ export function guessAttributes(
 /** Of the columns whose figures are areas of these fields, one with an area's heading, then the one nearest to the measured. */
 function guessArea(file: Columns, areasHa: readonly (Hectares | null)[]): { name: string; unit: AreaUnit } | null {
 	const fitting = file.attributes.flatMap(({ name }) => {
-		if (wordsOf(name).some((word) => otherAreas.has(word))) return [];
+		if (isOtherArea(name)) return [];
 		const guess = guessAreaUnit(name, valuesOf(file, name), areasHa);
 		return guess ? [{ name, ...guess, named: looksLikeArea(name) }] : [];
 	});
 	fitting.sort((one, other) => Number(other.named) - Number(one.named) || one.deviation - other.deviation);
 	return fitting[0] ?? null;
+}
+
+/** Whether a heading speaks of the mapped area, in whatever unit. */
+export function speaksOfMappedArea(heading: string): boolean {
+	return looksLikeArea(heading) && !isOtherArea(heading);
+}
+
+function isOtherArea(heading: string): boolean {
+	return wordsOf(heading).some((word) => otherAreas.has(word));
 }
 
 function unitOf(file: Columns, name: string, areasHa: readonly (Hectares | null)[]): AreaUnit | null {

@@ -8,7 +8,7 @@ import { exchangeAxes } from './exchange-axes.ts';
 import { findLayers, pickInFolder } from './find-layers.ts';
 import { type JudgedRecord, judgeRecord } from './judge-record.ts';
 import type { AttributeValue, FileWarning, FoundLayer, RawLayer } from './layer.ts';
-import { layerChoices } from './layer-choices.ts';
+import { layerChoices, onlyWithFields } from './layer-choices.ts';
 import { leftOutReason } from './left-out.ts';
 import { importLimits } from './limits.ts';
 import { extentOf, type Placement, placementFrom } from './place-records.ts';
@@ -51,14 +51,19 @@ function prepare({ path: given, options }: ReadingJob): Result<Prepared> {
 	if (!found.ok) return found;
 	const chosen = chooseLayer(file, found.value.layers, named ? undefined : options.layer);
 	if (!chosen.ok) return chosen;
-	const opened = chosen.value.open();
+	const opened = chosen.value.layer.open();
 	if (!opened.ok) return opened;
 	const layer = options.exchangeCoordinates ? exchangeAxes(opened.value) : opened.value;
 	const extent = extentOf(layer);
 	const system = settleSystem(file, layer, extent, crs);
 	if (!system.ok) return system;
 	const placement = placementFrom(system.value, extent ?? { minX: 0, minY: 0, maxX: 0, maxY: 0 });
-	return ok({ file, layer, placement, warnings: [...found.value.warnings, ...layer.warnings, ...placement.warnings] });
+	return ok({
+		file,
+		layer,
+		placement,
+		warnings: [...found.value.warnings, ...chosen.value.told, ...layer.warnings, ...placement.warnings],
+	});
 }
 
 async function sendRecords(
@@ -75,9 +80,10 @@ async function sendRecords(
 	let taken = Promise.resolve();
 	const noField = leftOutReason(layer.attributes);
 	for (const raw of layer.records()) {
-		const judged = judgeRecord(placement.place({ ...raw, refused: noField(raw.values) ?? raw.refused }));
+		const leftOut = noField(raw.values);
+		const judged = judgeRecord(placement.place({ ...raw, refused: leftOut ?? raw.refused }));
 		warnings.push(...(judged.warnings ?? []));
-		for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);
+		if (leftOut === null) for (const [index, value] of raw.values.entries()) takeSample(samples[index], value);
 		const { repair } = judged;
 		const isTold = !repair || !wanted || wanted.has(raw.record);
 		const record = pack(isTold ? judged : { ...judged, repair: { ...repair, geometry: null } });
@@ -125,12 +131,17 @@ async function sendRecords(
 	return ok(null);
 }
 
-function chooseLayer(file: string, layers: readonly FoundLayer[], wanted: string | undefined): Result<FoundLayer> {
+function chooseLayer(
+	file: string,
+	layers: readonly FoundLayer[],
+	wanted: string | undefined,
+): Result<{ layer: FoundLayer; told: readonly FileWarning[] }> {
 	const named =
 		layers.find(({ name }) => name === wanted) ??
 		layers.find(({ name }) => name.toLowerCase() === wanted?.toLowerCase());
 	const [only] = layers;
-	const chosen = wanted === undefined && layers.length === 1 ? only : named;
+	const layer = wanted === undefined && layers.length === 1 ? only : named;
+	const chosen = layer ? { layer, told: [] } : wanted === undefined ? onlyWithFields(layers) : null;
 	return chosen ? ok(chosen) : refuse('file.layerUnclear', { file, choices: layerChoices(layers) });
 }
 

@@ -34,13 +34,22 @@ export function settleSystem(
 		const own = described.kind === 'system' ? described.system.epsg : null;
 		const named = described.kind === 'system' ? described.system.name : described.name;
 		const crs = (own !== null && systemFromCode(own)?.name) || named;
-		return refuse('file.crsAsked', { file, crs, choices: marked(crsChoices(layer.records(), extent), own) });
+		return refuse('file.crsAsked', {
+			file,
+			crs: spoken(crs),
+			choices: marked(crsChoices(layer.records(), extent), own),
+		});
 	}
 	if (described.kind === 'unsupported')
-		return refuse('file.crsUnsupported', { file, crs: described.name, why: described.why });
+		return refuse('file.crsUnsupported', { file, crs: spoken(described.name), why: described.why });
 	const why = described.kind === 'unreadable' ? described.why : wrongDegrees(described.system, extent);
 	if (described.kind === 'system' && why === null) return ok(described.system);
 	return refuse('file.crsUnknown', { file, why, choices: crsChoices(layer.records(), extent) });
+}
+
+/** Some programs write `unknown` in place of a name. */
+function spoken(name: string): string {
+	return /^(unknown|unnamed|)$/i.test(name.trim()) ? 'a reference system without a name' : name;
 }
 
 /** What the file says stays one of the choices, and is named as such. */

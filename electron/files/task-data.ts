@@ -1,6 +1,6 @@
 /** ISO 11783-10 task data (TASKDATA.XML): the fields of an implement bus terminal or farm office, with their boundaries in WGS 84. */
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import type { Attribute, AttributeValue, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
+import type { Attribute, AttributeValue, FileWarning, RawLayer, RawPolygon, RawRecord, Ring } from './layer.ts';
 import { wgs84 } from './layer.ts';
 import { importLimits } from './limits.ts';
 import { readXml } from './xml.ts';
@@ -8,7 +8,13 @@ import { readXml } from './xml.ts';
 /** Attribute letters are those of the standard: field A id, B code, C name, D area in m², E customer, F farm, G crop. */
 type Field = { readonly given: Readonly<Record<string, string>>; readonly polygons: Line[][] };
 type Line = { readonly inner: boolean; readonly points: number[] };
-type Reading = { readonly fields: Field[]; readonly names: Map<string, string>; readonly lists: string[] };
+type Reading = {
+	readonly fields: Field[];
+	readonly names: Map<string, string>;
+	readonly lists: string[];
+	/** Names of the polygons that lie in fields and bound none. */
+	readonly within: string[];
+};
 
 const columns: readonly (Attribute & { readonly from: string })[] = [
 	{ name: 'name', kind: 'text', from: 'C' },
@@ -35,7 +41,7 @@ export function openTaskData(
 	encoding: string,
 	readList: (name: string) => string | null,
 ): Result<RawLayer> {
-	const reading: Reading = { fields: [], names: new Map(), lists: [] };
+	const reading: Reading = { fields: [], names: new Map(), lists: [], within: [] };
 	const fault = readElements(text, 'ISO11783_TaskData', reading);
 	if (fault) return refuse('file.damaged', { file, why: fault });
 	const warnings = reading.lists.flatMap((name) => {
@@ -45,7 +51,8 @@ export function openTaskData(
 			? [{ code: 'list.notRead', message: `The fields moved out to ${name} were not read: ${trouble}.` }]
 			: [];
 	});
-	const { fields, names } = reading;
+	const { fields, names, within } = reading;
+	if (within.length > 0) warnings.push(withinWarning(within));
 	if (fields.length > importLimits.records)
 		return refuse('file.tooBig', { file, why: `it holds more than ${importLimits.records} fields` });
 	if (fields.length === 0) return refuse('file.noFields', { file, why: 'its task data has no fields (PFD)' });
@@ -60,7 +67,7 @@ export function openTaskData(
 }
 
 function readElements(text: string, root: string, reading: Reading): string | null {
-	const { fields, names, lists } = reading;
+	const { fields, names, lists, within } = reading;
 	// Whether the polygon and the line that are open belong to a field's boundary.
 	let [bounds, ring] = [false, false];
 	return readXml(text, new Set(), {
@@ -73,6 +80,7 @@ function readElements(text: string, root: string, reading: Reading): string | nu
 			else if (tag === 'PLN') {
 				bounds = path.at(-2) === 'PFD' && BOUNDARY_TYPES.has(given['A'] ?? '');
 				if (bounds) polygons?.push([]);
+				else if (path.at(-2) === 'PFD') within.push(given['B'] || 'one without a name');
 			} else if (tag === 'LSG') {
 				ring = bounds && path.at(-2) === 'PLN' && (given['A'] === OUTER || given['A'] === INNER);
 				if (ring) polygons?.at(-1)?.push({ inner: given['A'] === INNER, points: [] });
@@ -87,6 +95,14 @@ function readElements(text: string, root: string, reading: Reading): string | nu
 			return null;
 		},
 	});
+}
+
+/** Strips, obstacles, zones: a field of the register has them from its own page. */
+function withinWarning(names: readonly string[]): FileWarning {
+	const [first] = names;
+	const these = names.length === 1 ? 'One area' : `${names.length} areas`;
+	const message = `${these} inside the fields (${first}${names.length > 1 ? ' and others' : ''}) came with the file and were not taken: strips and obstacles are laid on the page of their field.`;
+	return { code: 'file.areasWithin', message };
 }
 
 function recordOf({ given, polygons }: Field, record: number, names: ReadonlyMap<string, string>): RawRecord {

@@ -84,15 +84,17 @@ export function encodingNamed(label: string): Encoding | null {
 export function chooseEncoding({ asked, codePageFile, languageDriver, texts }: EncodingClues): EncodingChoice {
 	const utf8 = utf8Evidence(texts);
 	const byDriver = fromPage(languageDrivers[languageDriver]);
-	const windows = byDriver ?? latinWindows;
 	const byFile = codePageFile === null ? null : encodingNamed(codePageFile);
 	const isWrong = byFile?.name === 'utf-8' && utf8 === 'impossible';
 	const known = (byFile && !isWrong) || utf8 !== 'impossible' || (byDriver && !byFile);
+	const windows = byDriver ?? (known ? latinWindows : likeliestLatin(texts));
 	const readings = known ? [] : readingsOf(texts, windows);
 	const wanted = asked === undefined ? null : encodingNamed(asked);
+	const accented = texts.find((text) => !isAscii(text));
+	const check = `check ${accented ? `“${windows.decode(accented).trim()}”` : 'accented letters'}`;
 	if (wanted) return { encoding: wanted, warning: null, readings };
 	if (isWrong) {
-		const message = `The .cpg says UTF-8, but the names are not UTF-8. They were read as ${windows.name}: check accented letters.`;
+		const message = `The .cpg says UTF-8, but the names are not UTF-8. They were read as ${windows.name}: ${check}.`;
 		return { encoding: windows, warning: { code: 'encoding.wrong', message }, readings };
 	}
 	if (byFile) return { encoding: byFile, warning: null, readings };
@@ -101,7 +103,7 @@ export function chooseEncoding({ asked, codePageFile, languageDriver, texts }: E
 		return { encoding: unicode, warning: { code: 'encoding.guessed', message }, readings };
 	}
 	if (byDriver || utf8 === 'plain') return { encoding: byDriver ?? unicode, warning: null, readings };
-	const message = `The file does not name its encoding. The names were read as ${windows.name}: check accented letters.`;
+	const message = `The file does not name its encoding. The names were read as ${windows.name}: ${check}.`;
 	return { encoding: windows, warning: { code: 'encoding.guessed', message }, readings };
 }
 
@@ -117,6 +119,18 @@ const PAGES = [
 	'cp852',
 ];
 const MOST_SAMPLES = 3;
+
+/** The Latin page in which the fewest signs that are no letters stand at letters: `Rzek¹` is no word, `Rzeką` is. */
+function likeliestLatin(texts: readonly Uint8Array[]): Encoding {
+	const pages = LATIN.flatMap((page) => fromPage(page) ?? []);
+	const marks = pages.map(({ decode }) =>
+		texts.reduce((count, text) => count + (decode(text).match(SIGN_IN_WORD)?.length ?? 0), 0),
+	);
+	return pages[marks.indexOf(Math.min(...marks))] ?? latinWindows;
+}
+
+const LATIN = ['windows-1252', 'windows-1250', 'windows-1257', 'windows-1254'];
+const SIGN_IN_WORD = /(?<=\p{L})[^\p{L}\p{M}\p{ASCII}]|[^\p{L}\p{M}\p{ASCII}](?=\p{L})/gu;
 
 /** No other signs than names have, and no word of two scripts. */
 const NAMELIKE = /^[\p{L}\p{M}\p{N}\p{P}\p{Zs}]*$/u;

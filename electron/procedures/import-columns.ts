@@ -4,7 +4,9 @@ import type { AreaUnit, ImportInput } from '../../shared/contract/fields-import.
 import { mappedAreasAreOf, stepOfFigures } from '../../shared/core/geometry/planar-scale.ts';
 import { M2_PER_UNIT, toHectares } from '../../shared/units/area.ts';
 import type { BoundaryFile } from '../files/boundary-file.ts';
-import { guessAttributes } from '../files/guess-attributes.ts';
+import { guessAttributes, speaksOfMappedArea } from '../files/guess-attributes.ts';
+import { leftOutReason } from '../files/left-out.ts';
+import type { Warning } from './import-records.ts';
 import type { GoodRecord } from './match-register.ts';
 
 /** Which columns hold what; null for none. */
@@ -34,8 +36,9 @@ export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Co
 			});
 		}
 	}
-	const areas = file.records.map(({ measured }) => measured?.areaHa ?? null);
-	const guess = guessAttributes(file, areas, mappedAreaAttribute ?? undefined);
+	const records = recordsOfFields(file);
+	const areas = records.map(({ measured }) => measured?.areaHa ?? null);
+	const guess = guessAttributes({ attributes: file.attributes, records }, areas, mappedAreaAttribute ?? undefined);
 	const mappedArea = mappedAreaAttribute === undefined ? guess.mappedArea : mappedAreaAttribute;
 	const unit = input.mappedAreaUnit ?? guess.mappedAreaUnit;
 	if (mappedAreaAttribute && unit === null) {
@@ -43,6 +46,7 @@ export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Co
 			file: file.file,
 			attribute: mappedAreaAttribute,
 			choices: Object.keys(M2_PER_UNIT),
+			...totalsOf(records, mappedAreaAttribute),
 		});
 	}
 	return ok({
@@ -53,6 +57,41 @@ export function chooseColumns(file: BoundaryFile, input: ImportInput): Result<Co
 		crop: cropAttribute === undefined ? guess.crop : cropAttribute,
 		cropCode: cropCodeAttribute === undefined ? guess.cropCode : cropCodeAttribute,
 		variety: varietyAttribute === undefined ? guess.variety : varietyAttribute,
+	});
+}
+
+type Records = BoundaryFile['records'];
+
+/** Strips and obstacles of a file of ours stand among its fields and say nothing of their columns. */
+function recordsOfFields({ attributes, records }: BoundaryFile): Records {
+	const reason = leftOutReason(attributes);
+	return records.filter(({ properties }) => reason(attributes.map(({ name }) => properties[name] ?? null)) === null);
+}
+
+/** What the column would come to in each unit, beside the measured area of the same fields. */
+function totalsOf(records: Records, attribute: string): { totalsHa: Record<string, number>; measuredHa: number } {
+	const pairs = records.flatMap(({ properties, measured }) => {
+		const given = numberOf(properties[attribute]);
+		return given === null || !measured ? [] : [{ given, measured: measured.areaHa }];
+	});
+	const sum = pairs.reduce((total, { given }) => total + given, 0);
+	const units = Object.entries(M2_PER_UNIT).map(([unit, m2]) => [unit, toHectares(sum * m2)]);
+	return {
+		totalsHa: Object.fromEntries(units),
+		measuredHa: pairs.reduce((total, { measured }) => total + measured, 0),
+	};
+}
+
+/** Columns that speak of area, where none was taken: their figures are areas of these fields in no unit. */
+export function areaInDoubt(file: BoundaryFile, input: ImportInput, columns: Columns): Warning[] {
+	if (columns.mappedArea !== null || input.mappedAreaAttribute !== undefined) return [];
+	const records = recordsOfFields(file);
+	const spoken = file.attributes.filter(({ name }) => name !== columns.name && name !== columns.code);
+	return spoken.flatMap(({ name }) => {
+		if (!speaksOfMappedArea(name) || !records.some(({ properties }) => (numberOf(properties[name]) ?? 0) > 0))
+			return [];
+		const message = `No mapped area is taken: the figures in the column ${name} fit the measured fields in no unit for certain. Choose it above if it is the mapped area`;
+		return [{ code: 'mappedArea.inDoubt', message }];
 	});
 }
 

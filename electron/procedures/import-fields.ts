@@ -23,16 +23,21 @@ import { toLocalDate } from './clock.ts';
 import { type FarmGround, farmGround } from './farm-ground.ts';
 import { boundaryRow, newField, seasonNow } from './fields.ts';
 import type { CommandContext, QueryContext, Transact } from './handler.ts';
-import { type Columns, chooseColumns, mappedStep, scaleOfMapped } from './import-columns.ts';
+import { areaInDoubt, type Columns, chooseColumns, mappedStep, scaleOfMapped } from './import-columns.ts';
 import { leaveOut, settleOverlaps } from './import-overlaps.ts';
 import { type Exchange, placeWarnings, weighExchange } from './import-place.ts';
 import { type Sorted, sortRecords, type Warning } from './import-records.ts';
-import { comparison, type GoodRecord, type Match, matchRegister } from './match-register.ts';
+import { comparison, type GoodRecord, type Match, matchRegister, sameAsBefore } from './match-register.ts';
 import { narrowedChoices } from './narrow-choices.ts';
 import { idMaker } from './perform.ts';
 
 /** A file as it would come in: read, matched with the register, repaired as chosen. */
-type Prepared = Sorted & { readonly matches: ReadonlyMap<number, Match>; readonly far: ImportReport['far'] };
+type Prepared = Sorted & {
+	readonly matches: ReadonlyMap<number, Match>;
+	readonly far: ImportReport['far'];
+	/** The boundaries in force of the fields that are known, by the field's id. */
+	readonly before: ReadonlyMap<string, string>;
+};
 type Reading = {
 	readonly input: ImportInput;
 	readonly file: BoundaryFile;
@@ -73,7 +78,7 @@ export async function importFields(
 	const reading = { input, file, columns: columns.value, season, step, ground, exchange };
 	if (!input.dryRun) return transact((command) => write(command, reading));
 	const prepared = await prepare(context.db, reading);
-	return prepared.ok ? ok(await preview(context, reading, prepared.value)) : prepared;
+	return prepared.ok ? ok(preview(context, reading, prepared.value)) : prepared;
 }
 
 async function prepare(db: ReadDb, { input, file, columns, ground, exchange }: Reading): Promise<Result<Prepared>> {
@@ -93,10 +98,12 @@ async function prepare(db: ReadDb, { input, file, columns, ground, exchange }: R
 	// An exchange that is offered says where the fields lie.
 	const placed = exchange?.offer.chosen === false ? [] : placeWarnings(ground, settled.good);
 	const names = new Map(settled.good.map((row) => [row.record, row.name]));
+	const register = matches.size === 0 ? [] : await currentBoundaries(db);
 	return ok({
+		before: new Map(register.map(({ id, geometry: geoJson }) => [id, geoJson])),
 		good: settled.good,
 		refused: sorted.refused,
-		warnings: [...steps.flatMap((step) => step.warnings), ...placed],
+		warnings: [...steps.flatMap((step) => step.warnings), ...placed, ...areaInDoubt(file, input, columns)],
 		repairs,
 		left: steps.flatMap((step) => step.left),
 		matches,
@@ -111,11 +118,9 @@ async function prepare(db: ReadDb, { input, file, columns, ground, exchange }: R
 	});
 }
 
-async function preview(context: QueryContext, reading: Reading, prepared: Prepared): Promise<ImportReport> {
-	const { matches } = prepared;
+function preview(context: QueryContext, reading: Reading, prepared: Prepared): ImportReport {
+	const { matches, before } = prepared;
 	const nextId = idMaker(context.now);
-	const register = matches.size === 0 ? [] : await currentBoundaries(context.db);
-	const before = new Map(register.map(({ id, geometry }) => [id, geometry]));
 	const added: ImportReport['added'] = [];
 	const updated: ImportReport['updated'] = [];
 	for (const row of prepared.good) {
@@ -128,7 +133,8 @@ async function preview(context: QueryContext, reading: Reading, prepared: Prepar
 		const { id } = match.found.field;
 		const geoJson = before.get(id);
 		const old = geoJson === undefined ? {} : { geometryBefore: readBoundaryText({ geoJson }) };
-		updated.push({ ...shown(row, id), name: nameAfter(row, match), ...comparison(match), geometry, ...old });
+		const same = sameAsBefore(row, match, before);
+		updated.push({ ...shown(row, id), name: nameAfter(row, match), ...comparison(match), ...same, geometry, ...old });
 	}
 	return report(reading, prepared, { added, updated });
 }
@@ -156,7 +162,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 	const { tx, farm, now, newId, note } = context;
 	const prepared = await prepare(tx, reading);
 	if (!prepared.ok) return prepared;
-	const { good, matches } = prepared.value;
+	const { good, matches, before: inForce } = prepared.value;
 	const { file, step, season, exchange } = reading;
 	const takenOn = toLocalDate(now, farm.zone);
 	const source = basename(reading.input.path);
@@ -170,17 +176,20 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 	for (const row of good) {
 		const match = matches.get(row.record);
 		const { name, code, mappedHa } = row;
-		const [id, boundaryId] = [match?.found.field.id ?? newId(), newId()];
+		const same = match ? sameAsBefore(row, match, inForce) : {};
+		const id = match?.found.field.id ?? newId();
+		const boundaryId = (same.sameBoundary ? match?.found.field.boundaryId : null) ?? newId();
 		const repaired = repairedWords(row, exchange);
 		const mapped =
 			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
 		if (match) {
 			const before = match.found.field;
 			const next = { ...before, name: nameAfter(row, match), code: code ?? before.code, boundaryId, ...mapped };
-			if (match.found.strips.length > 0) warnings.push(...(await carryOver(context, match.found, row)));
+			if (match.found.strips.length > 0 && !same.sameBoundary)
+				warnings.push(...(await carryOver(context, match.found, row)));
 			await saveField(tx, next);
 			note({ table: 'field', id, before, after: repaired ? { ...next, repaired } : next });
-			updated.push({ ...shown(row, id), name: next.name, ...comparison(match) });
+			updated.push({ ...shown(row, id), name: next.name, ...comparison(match), ...same });
 		} else {
 			const empty = newField(context, { id, name, code, mappedHa: null, mappedSource: null, boundaryId });
 			fields.push({ ...empty, ...mapped });
@@ -188,6 +197,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 			added.push(shown(row, id));
 		}
 		sown.push({ fieldId: id, row });
+		if (same.sameBoundary) continue;
 		const from = repaired ? `${source}; ${repaired}` : source;
 		const rest = { id: boundaryId, fieldId: id, crs: systemName(file), gridScalePpm, source: from, takenOn, now };
 		boundaries.push(boundaryRow(row.measured, row.boundary, rest));

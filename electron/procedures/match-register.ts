@@ -3,6 +3,7 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { geodesicBetween } from '../../shared/core/geometry/geodesic.ts';
 import { findOverlaps } from '../../shared/core/geometry/overlap.ts';
 import type { Measured } from '../../shared/core/geometry/polygon-area.ts';
+import { type Position, sameBoundary } from '../../shared/core/geometry/same-boundary.ts';
 import { shortWay } from '../../shared/core/geometry/unrolled-ring.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { type BoundaryText, readBoundaryText } from '../files/boundary-text.ts';
@@ -38,6 +39,23 @@ export type Match = {
 
 export function comparison({ by, found: { boundary } }: Match) {
 	return { matchedBy: by, ...(boundary ? { measuredBeforeHa: toHectares(boundary.areaM2) } : {}) };
+}
+
+/** A boundary that lies in force point by point, but for what rounding takes, is no new measurement. */
+export function sameAsBefore(
+	{ boundary, repaired }: GoodRecord,
+	{ found }: Match,
+	before: ReadonlyMap<string, string>,
+): { sameBoundary?: true } {
+	const inForce = before.get(found.field.id);
+	if (repaired.length > 0 || inForce === undefined) return {};
+	const same = inForce === boundary.geoJson || sameBoundary(partsOf(inForce), partsOf(boundary.geoJson));
+	return same ? { sameBoundary: true } : {};
+}
+
+function partsOf(geoJson: string): Position[][][] {
+	const { type, coordinates } = readBoundaryText({ geoJson });
+	return (type === 'Polygon' ? [coordinates] : coordinates) as Position[][][];
 }
 
 /** A field of the register with a record's name or code, but on ground far from the record's. */

@@ -41,7 +41,7 @@ const DOT = 3;
 const NAME_PX = 13;
 const LINE_PX = 16;
 /** A field is at least so many times as high as its name, or the name would hide it. */
-const ROOM = 1.7;
+const ROOM = 1.5;
 
 /** Draws groups of fields, each group of one look, and over them the names that fit, in one part of the ground. */
 export function drawFields(ground: Ground, groups: readonly (readonly Drawable[])[], part: FlatBox): void {

@@ -79,11 +79,11 @@ const problems = {
 		say: '{file} says its coordinates are in {crs}. Choose the reference system they are in instead.',
 	},
 	'file.crsUnsupported': { status: 422, say: '{file} is in {crs}, which cannot be measured safely: {why}.' },
-	'file.attributeUnknown': { status: 422, say: '{file} has no attribute {attribute}. It has: {attributes}.' },
+	'file.attributeUnknown': { status: 422, say: '{file} has no column {attribute}. It has: {attributes}.' },
 	'file.repairNotOffered': { status: 422, say: '{file}, record {record} has no repair “{repair}”. Look at it again.' },
 	'file.areaUnitUnclear': {
 		status: 422,
-		say: 'The unit of the area attribute {attribute} in {file} is not clear. Choose one.',
+		say: 'The unit of the figures in the column {attribute} of {file} is not clear. Choose one.',
 	},
 	'file.notTable': { status: 422, say: '{file} cannot be read as a table: {why}. Start from the template.' },
 	'file.notWritten': { status: 422, say: '{file} could not be written: {why}.' },

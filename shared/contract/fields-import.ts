@@ -15,6 +15,10 @@ export const ImportedField = z.strictObject({
 	vertexCount: z.int(),
 	measuredBeforeHa: z.number().optional().describe('updated fields: the measurement it replaces'),
 	matchedBy: z.enum(['code', 'name', 'overlap']).optional(),
+	sameBoundary: z
+		.boolean()
+		.optional()
+		.describe('updated fields: true where the boundary is the one in force, point by point, and is not kept again'),
 	crop: z.string().optional(),
 	eppoCode: z.string().optional().describe('of the crop'),
 	variety: z.string().optional(),

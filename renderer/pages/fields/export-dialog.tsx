@@ -83,9 +83,16 @@ function ExportForm({ onClose }: { readonly onClose: () => void }) {
 			<Choice<Format> legend="Kind of file" value={format} onChange={choose} options={formats} />
 			{write.answer && (
 				<DoneNotice>
-					{count(write.answer.rows, 'field')} written to {write.answer.path}
+					{count(write.answer.rows, 'field')} written
+					{window.fillmark?.pickTarget
+						? ` to ${write.answer.path}`
+						: `; your browser keeps the file as ${nameOf(write.answer.path)}`}
 				</DoneNotice>
 			)}
 		</EntryForm>
 	);
+}
+
+function nameOf(path: string): string {
+	return path.split(/[\\/]/).at(-1) ?? path;
 }

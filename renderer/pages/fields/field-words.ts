@@ -8,13 +8,13 @@ export const basisWords = {
 } as const;
 
 export const areaUnits = [
-	{ value: 'ha', label: 'ha · hectares' },
-	{ value: 'm2', label: 'm² · square metres' },
-	{ value: 'ac', label: 'ac · acres' },
-	{ value: 'acUS', label: 'ac · US survey acres' },
-	{ value: 'ft2', label: 'ft² · square feet' },
-	{ value: 'ftUS2', label: 'ft² · US survey square feet' },
-	{ value: 'km2', label: 'km² · square kilometres' },
+	{ value: 'ha', label: 'ha', detail: 'hectares' },
+	{ value: 'm2', label: 'm²', detail: 'square metres' },
+	{ value: 'ac', label: 'acres', detail: 'of 4,046.86 m²' },
+	{ value: 'acUS', label: 'US acres', detail: 'by the survey foot, 4 millionths larger' },
+	{ value: 'ft2', label: 'ft²', detail: 'square feet' },
+	{ value: 'ftUS2', label: 'US ft²', detail: 'by the survey foot' },
+	{ value: 'km2', label: 'km²', detail: 'square kilometres' },
 ] as const;
 
 /** The difference of the two areas as a strip all round: `1.9 m wider all round`. */

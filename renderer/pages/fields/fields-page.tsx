@@ -59,8 +59,8 @@ function NoFields({ onImport, onAdd }: Ways) {
 					</>
 				}
 			>
-				Bring in the boundary file of the farm: a shapefile, a GeoPackage or GeoJSON. Each field is measured on the way
-				in, and its mapped area stays beside the measured one.
+				Bring in the boundary file of the farm: a shapefile, GeoPackage, GeoJSON, KML or the task data of a terminal.
+				Each field is measured on the way in, and its mapped area stays beside the measured one.
 			</Empty>
 		</section>
 	);
@@ -195,13 +195,16 @@ function Together({ rows }: { readonly rows: readonly FieldRow[] }) {
 }
 
 function summary(rows: readonly FieldRow[], apart: number): string {
-	const sum = `${count(rows.length, 'field')}, ${hectares(total(rows, (row) => row.loadForHa))} ha to load for`;
+	const loadForHa = total(rows, (row) => row.loadForHa);
+	const sum = `${count(rows.length, 'field')}, ${loadForHa === null ? 'no area known yet' : `${hectares(loadForHa)} ha to load for`}`;
 	if (apart === 0) return sum;
 	return `${sum}. In ${apart} of them the two areas are further apart than measuring explains.`;
 }
 
-function total(rows: readonly FieldRow[], of: (row: FieldRow) => number | null): number {
-	return rows.reduce((sum, row) => sum + (of(row) ?? 0), 0);
+/** Null where no field has the figure: nothing is known, which is not nothing. */
+function total(rows: readonly FieldRow[], of: (row: FieldRow) => number | null): number | null {
+	const known = rows.map(of).filter((figure) => figure !== null);
+	return known.length === 0 ? null : known.reduce((sum, figure) => sum + figure, 0);
 }
 
 function matching(rows: readonly FieldRow[], wanted: string): readonly FieldRow[] {

@@ -2,6 +2,7 @@ import type { JsonValue } from '../../../shared/basics/problem.ts';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
 import { count, figure, hectares } from '../../format.ts';
 import { choicesOf, type ShownProblem } from '../../problem.ts';
+import { areaUnits } from './field-words.ts';
 
 /** What a person has said about a file so far; what is left out is found in the file itself. */
 export type FileAnswers = {
@@ -41,6 +42,8 @@ export type FileQuestion = {
 	readonly narrowed?: string;
 	/** Nothing says where the farm lies, so nothing was narrowed. */
 	readonly farmNowhere?: boolean;
+	/** The measured area of the fields that have a figure in the column. */
+	readonly measuredHa?: number;
 };
 
 /** In place of a reference system: the file is not to be trusted, ask. */
@@ -58,14 +61,24 @@ const questions: Readonly<Record<string, { readonly asks: keyof FileAnswers; rea
 export function questionOf(problem: ShownProblem): FileQuestion | undefined {
 	const question = questions[problem.code];
 	if (!question) return undefined;
-	const { narrowed, farmNowhere } = problem.details;
-	const options = choicesOf(problem).map(optionOf);
+	const { narrowed, farmNowhere, measuredHa } = problem.details;
+	const options = question.asks === 'mappedAreaUnit' ? unitOptions(problem) : choicesOf(problem).map(optionOf);
 	return {
 		...question,
 		options,
 		...(typeof narrowed === 'string' ? { narrowed } : {}),
 		...(farmNowhere === true ? { farmNowhere } : {}),
+		...(typeof measuredHa === 'number' ? { measuredHa } : {}),
 	};
+}
+
+/** Each unit with what the column would come to: only one of them comes near the measured total. */
+function unitOptions({ details }: ShownProblem): FileOption[] {
+	const totals = (details['totalsHa'] ?? {}) as { readonly [unit: string]: number };
+	return areaUnits.map(({ value, label, detail }) => {
+		const totalHa = totals[value];
+		return { value, label, detail, ...(totalHa === undefined ? {} : { figure: `${hectares(totalHa)} ha` }) };
+	});
 }
 
 /** A choice is a bare value, or a value with its name and what the file would come to with it. */

@@ -38,7 +38,7 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 			{column('Mapped area from', 'mappedAreaAttribute', file.mappedAreaAttribute)}
 			{file.mappedAreaAttribute !== null && (
 				<Pick
-					label="Unit of the mapped area"
+					label="Unit of that area"
 					options={areaUnits}
 					value={file.mappedAreaUnit}
 					onChange={(value) => onSay('mappedAreaUnit', value)}
@@ -49,7 +49,7 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 			{hasCrops && column('Varieties from', 'varietyAttribute', file.varietyAttribute)}
 			{hasCrops && (
 				<Pick
-					label="Harvest year of the crops"
+					label="Harvest year"
 					options={[-1, 0, 1].map((step) => ({ value: `${file.season + step}`, label: `${file.season + step}` }))}
 					value={`${file.season}`}
 					onChange={(value) => onSay('season', value)}
@@ -59,9 +59,9 @@ export function ImportColumns({ report, onSay }: { readonly report: ImportReport
 	);
 }
 
-const LONGEST_SAMPLE = 24;
+const LONGEST_SAMPLE = 16;
 /** A longer name is cut off in its box. */
-const LONGEST_NAME = 15;
+const LONGEST_NAME = 10;
 
 /** `4.03, 3.29, 0.13`: figures without the digits that only a computer writes. */
 function samplesOf({ kind, samples }: Attribute): string {

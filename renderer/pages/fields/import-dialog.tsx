@@ -9,7 +9,6 @@ import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice, ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { ShownProblem } from '../../problem.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
-import { areaUnits } from './field-words.ts';
 import { ASK, answered, type FileAnswers, type FileQuestion, questionOf, without } from './import-choices.ts';
 import { ImportPreview } from './import-preview.tsx';
 import { RefusedRecords } from './import-repairs.tsx';
@@ -153,6 +152,13 @@ function Refused(props: {
 				{props.problem.sentence}
 			</p>
 			<Question question={question} value={saidOf(props.answers, question.asks)} onSay={props.onSay} />
+			{question.asks === 'mappedAreaUnit' && (
+				<div className="form-foot">
+					<Button variant="default" onClick={() => props.onSay('mappedAreaAttribute', null)}>
+						It is not the mapped area
+					</Button>
+				</div>
+			)}
 			{props.problem.code === 'file.crsAsked' && (
 				<div className="form-foot">
 					<Button variant="default" onClick={() => props.onSay('crs', null)}>
@@ -183,8 +189,7 @@ function Question(props: {
 }) {
 	const { question } = props;
 	const [all, setAll] = useState(false);
-	const unitsAsked = question.asks === 'mappedAreaUnit' && question.options.length === 0;
-	const known: FileQuestion['options'] = unitsAsked ? areaUnits : question.options;
+	const known = question.options;
 	const near = known.filter(({ far }) => !far);
 	const options = all || near.length === 0 ? known : near;
 	const say = (value: string | null) => props.onSay(question.asks, value);
@@ -194,6 +199,9 @@ function Question(props: {
 				<Pick label={question.label} options={options.map(inOneLine)} value={props.value} onChange={say} autoFocus />
 			) : (
 				<Choice legend={question.label} options={options} value={props.value} onChange={say} />
+			)}
+			{question.measuredHa !== undefined && (
+				<p className="quiet">The same fields were measured as {hectares(question.measuredHa)} ha.</p>
 			)}
 			{question.farmNowhere && options.length > FEW && (
 				<p className="quiet">
@@ -243,9 +251,13 @@ function taken(report: ImportReport): number {
 	return report.added.length + report.updated.length;
 }
 
-function doneWords(report: ImportReport): string {
-	const added = report.added.length > 0 ? `${count(report.added.length, 'field')} added` : '';
-	const updated = report.updated.length > 0 ? `${count(report.updated.length, 'field')} measured again` : '';
-	const both = [added, updated].filter((part) => part !== '').join(', ');
-	return `${both} from ${report.file.name}: ${hectares(report.file.totalHa)} ha.`;
+function doneWords({ added, updated, file }: ImportReport): string {
+	const same = updated.filter(({ sameBoundary }) => sameBoundary).length;
+	const again = updated.length - same;
+	const parts = [
+		added.length > 0 ? `${count(added.length, 'field')} added` : '',
+		again > 0 ? `${count(again, 'field')} measured again` : '',
+		same > 0 ? `${count(same, 'field')} known with the same boundary` : '',
+	].filter((part) => part !== '');
+	return `${parts.join(', ')} from ${file.name}: ${hectares(file.totalHa)} ha.`;
 }

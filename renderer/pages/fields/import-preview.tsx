@@ -108,6 +108,7 @@ function FieldsOfFile(props: {
 
 /** Only what the file gives: codes and crops where it has some, the measurement until now where a field is known. */
 function columnsFor(rows: readonly Row[]): Column<Row>[] {
+	const compared = rows.some(({ known }) => known);
 	const area = (key: string, head: string, of: (field: ImportedField) => number | null | undefined) => ({
 		key,
 		head,
@@ -116,7 +117,17 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 		cell: ({ field }: Row) => hectares(of(field) ?? null),
 	});
 	return [
-		{ key: 'name', head: 'Field', sort: ({ field }) => field.name, cell: ({ field }) => field.name },
+		{
+			key: 'name',
+			head: 'Field',
+			sort: ({ field }) => field.name,
+			cell: ({ field }) => (
+				<>
+					{field.name}
+					{compared && field.crop && <span className="second">{grown(field)}</span>}
+				</>
+			),
+		},
 		...(rows.some(({ field }) => field.code !== null)
 			? [
 					{
@@ -127,7 +138,7 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 					},
 				]
 			: []),
-		...(rows.some(({ field }) => field.crop !== undefined)
+		...(!compared && rows.some(({ field }) => field.crop !== undefined)
 			? [
 					{
 						key: 'crop',
@@ -139,16 +150,17 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 			: []),
 		area('mapped', 'mapped ha', ({ mappedHa }) => mappedHa),
 		area('measured', 'measured ha', ({ measuredHa }) => measuredHa),
-		...(rows.some(({ known }) => known)
+		...(compared
 			? [
-					area('before', 'until now ha', ({ measuredBeforeHa }) => measuredBeforeHa),
+					area('before', 'until now', ({ measuredBeforeHa }) => measuredBeforeHa),
 					{
 						key: 'change',
-						head: 'change ha',
+						head: 'change',
 						number: true,
 						sort: ({ field }: Row) => changeOf(field),
 						cell: ({ field }: Row) => {
 							const change = changeOf(field);
+							if (field.sameBoundary) return <span className="quiet">none</span>;
 							return change === null ? '–' : signed(change, 4);
 						},
 					},
@@ -186,10 +198,17 @@ function warningsOf({ warnings, file }: ImportReport): ImportReport['warnings'] 
 function summary(report: ImportReport): string {
 	const parts = [
 		report.added.length > 0 ? `${count(report.added.length, 'new field')}` : '',
-		report.updated.length > 0 ? `${count(report.updated.length, 'field')} known already` : '',
-		report.refused.length > 0 ? `${count(report.refused.length, 'record')} that cannot be measured` : '',
+		report.updated.length > 0 ? `${count(report.updated.length, 'field')} known already${asBefore(report)}` : '',
+		report.refused.length > 0 ? `${count(report.refused.length, 'record')} left out` : '',
 	].filter((part) => part !== '');
 	return parts.length === 0 ? 'The file holds no fields.' : `${parts.join(', ')}.`;
+}
+
+/** Of the known fields, those whose boundary is the one in force. */
+function asBefore({ updated }: ImportReport): string {
+	const same = updated.filter(({ sameBoundary }) => sameBoundary).length;
+	if (same === 0) return '';
+	return same === updated.length ? ' with the same boundaries' : `, ${same} of them with the same boundary`;
 }
 
 function shapeId(field: ImportedField): string {

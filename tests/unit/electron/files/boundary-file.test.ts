@@ -380,19 +380,43 @@ describe('reference systems', () => {
 		expect((await refusal(withPrj('none', null), { crs: 'ask' }))?.code).toBe('file.crsUnknown');
 	});
 
+	const points = Buffer.from(shp);
+	points.writeInt32LE(1, 32);
+	const trees = { name: 'trees.shp', content: points };
+
 	test('a layer without areas is named with its reason', async () => {
-		const points = Buffer.from(shp);
-		points.writeInt32LE(1, 32);
-		const path = put(
-			'points-too.zip',
-			makeZip([
-				{ name: 'fields.shp', content: shp },
-				{ name: 'trees.shp', content: points },
-			]),
-		);
+		const layers = ['fields', 'more'].map((name) => ({ name: `${name}.shp`, content: shp }));
+		const path = put('points-too.zip', makeZip([...layers, trees]));
 		const why = 'it holds points, not areas';
-		const fields = { layer: 'fields', records: farm.length, areas: farm.length, more: false, columns: [] };
-		expect((await refusal(path))?.details['choices']).toEqual([fields, { layer: 'trees', why }]);
+		const held = { records: farm.length, areas: farm.length, more: false, columns: [] };
+		expect((await refusal(path))?.details['choices']).toEqual([
+			{ layer: 'fields', ...held },
+			{ layer: 'more', ...held },
+			{ layer: 'trees', why },
+		]);
+	});
+
+	test('the only layer with fields is read, and the others are named; one that is damaged is asked about', async () => {
+		const prj = { name: 'fields.prj', content: Buffer.from(utm31Prj) };
+		const readme = { name: 'about.json', content: Buffer.from('{"made":"2026"}') };
+		const path = put('only.zip', makeZip([{ name: 'fields.shp', content: shp }, prj, trees, readme]));
+		const read = await readWell(path);
+		expect([read.layer, read.warnings.slice(0, 1)]).toEqual([
+			'fields',
+			[
+				{
+					code: 'layer.only',
+					message:
+						'The layer fields was read; not trees (it holds points, not areas), about (it is JSON, but not GeoJSON).',
+				},
+			],
+		]);
+		const broken = { name: 'old.shp', content: shp.subarray(0, shp.length / 2) };
+		expect(
+			await refusal(put('broken-too.zip', makeZip([{ name: 'fields.shp', content: shp }, prj, broken]))),
+		).toMatchObject({
+			code: 'file.layerUnclear',
+		});
 	});
 
 	test.each([

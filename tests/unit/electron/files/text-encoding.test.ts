@@ -34,3 +34,19 @@ test.each([
 ])('%s leaves nothing to ask', (_, known) => {
 	expect(chooseEncoding({ ...clues, ...known }).readings).toEqual([]);
 });
+
+/** Central European names in their own page of bytes; decoded as western ones, signs stand in the middle of words. */
+test('the likeliest page is the one in which words are made of letters', () => {
+	// "Łąka Stara", "Nad Rzeką", "Zagórze" in windows-1250.
+	const central = [
+		[0xa3, 0xb9, 0x6b, 0x61, 0x20, 0x53, 0x74, 0x61, 0x72, 0x61],
+		[0x4e, 0x61, 0x64, 0x20, 0x52, 0x7a, 0x65, 0x6b, 0xb9],
+		[0x5a, 0x61, 0x67, 0xf3, 0x72, 0x7a, 0x65],
+	].map((bytes) => Buffer.from(bytes));
+	const { encoding, warning, readings } = chooseEncoding({ ...clues, texts: central });
+	expect([encoding.name, readings]).toEqual(['windows-1250', []]);
+	expect(warning?.message).toContain('“Łąka Stara”');
+	// A sign that stands by itself says nothing against a page.
+	const half = chooseEncoding({ ...clues, texts: [Buffer.from('Grünland \xbd', 'latin1')] });
+	expect(half.encoding.name).toBe('windows-1252');
+});
