@@ -8,6 +8,7 @@ import {
 	findField,
 	type MeasurementWithPlan,
 	measurementsOf,
+	openJobOn,
 	parentsOf,
 	type Relative,
 	type StripStored,
@@ -148,6 +149,7 @@ export async function detailOf(db: ReadDb, id: string, season: number): Promise<
 		retiredOn: field.retiredOn,
 		cameFrom: (await parentsOf(db, id)).map(relative),
 		wentTo: (await childrenOf(db, id)).map(relative),
+		openJob: (await openJobOn(db, [id]))?.job ?? null,
 		strips: strips.map((strip) => ({
 			id: strip.id,
 			kind: strip.kind,

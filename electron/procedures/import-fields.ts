@@ -181,7 +181,9 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 		const boundaryId = (same.sameBoundary ? match?.found.field.boundaryId : null) ?? newId();
 		const repaired = repairedWords(row, exchange);
 		const mapped =
-			mappedHa === null ? {} : { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source };
+			mappedHa === null || isMapped(match?.found.field, mappedHa)
+				? {}
+				: { mappedM2: toSquareMetres(mappedHa), mappedStepM2: step, mappedSource: source, mappedOn: takenOn };
 		if (match) {
 			const before = match.found.field;
 			const next = { ...before, name: nameAfter(row, match), code: code ?? before.code, boundaryId, ...mapped };
@@ -260,6 +262,14 @@ async function carryOver(context: CommandContext, { field, boundary, strips }: F
 	const carried = await carryStripsOver(context, { strips, before, after: readBoundaryText(row.boundary) }, areas);
 	return warningsOf(carried, field.name);
 }
+
+/** An equal figure keeps the source and the date it is known by. */
+function isMapped(field: FieldStored | undefined, mappedHa: number): boolean {
+	const known = field?.mappedM2 ?? null;
+	return known !== null && Math.abs(known - toSquareMetres(mappedHa)) < SAME_FIGURE_M2;
+}
+
+const SAME_FIGURE_M2 = 0.01;
 
 /** A file without names leaves the register's. */
 function nameAfter({ name, named }: GoodRecord, { found }: Match): string {

@@ -1,4 +1,4 @@
-import { useMantineColorScheme } from '@mantine/core';
+import { useComputedColorScheme } from '@mantine/core';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
 import { type Dispatch, useContext, useEffect, useRef, useState } from 'react';
@@ -51,7 +51,7 @@ export function BoundaryEditor(props: BoundaryEditorProps) {
 	const sheet = useRef<Sheet | null>(null);
 	const latest = useRef(props);
 	latest.current = props;
-	const { colorScheme } = useMantineColorScheme();
+	const colorScheme = useComputedColorScheme('light');
 	const background = useContext(BackgroundContext);
 	const [reached, setReached] = useState(true);
 

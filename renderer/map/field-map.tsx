@@ -1,4 +1,4 @@
-import { useMantineColorScheme } from '@mantine/core';
+import { useComputedColorScheme } from '@mantine/core';
 import type { MultiPolygon, Polygon } from 'geojson';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
@@ -40,7 +40,7 @@ export function FieldMap(props: FieldMapProps) {
 	const drawing = useRef<Drawing | null>(null);
 	const latest = useRef(props);
 	latest.current = props;
-	const { colorScheme } = useMantineColorScheme();
+	const colorScheme = useComputedColorScheme('light');
 	const [lengths, setLengths] = useState<LineLengths | null>(null);
 	const background = useContext(BackgroundContext);
 	const [reached, setReached] = useState(true);

@@ -1,5 +1,6 @@
 import { type ComboboxItem, type ComboboxParsedItem, Select } from '@mantine/core';
 import type { ReactNode } from 'react';
+import { pickOnEnter } from './pick-on-enter.ts';
 
 export type Option<Value extends string = string> = {
 	readonly value: Value;
@@ -24,6 +25,7 @@ export function Pick<Value extends string>(props: {
 	readonly autoFocus?: boolean;
 	readonly disabled?: boolean;
 }) {
+	const chosen = props.options.find(({ value }) => value === props.value)?.label;
 	const details = new Map(props.options.map(({ value, detail }) => [value, detail]));
 	const hasDetails = props.options.some(({ detail }) => detail !== undefined);
 	return (
@@ -43,6 +45,7 @@ export function Pick<Value extends string>(props: {
 			// What is chosen already is typed over, not added to.
 			onClick={(event) => event.currentTarget.select()}
 			selectFirstOptionOnChange
+			onKeyDownCapture={pickOnEnter((text) => text.trim() !== '' && text !== chosen)}
 			filter={({ options, search, limit }) => ranked(options.filter(isItem<Value>), search).slice(0, limit)}
 			limit={100}
 			withCheckIcon={false}

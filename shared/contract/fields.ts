@@ -80,6 +80,10 @@ export const FieldDetail = z.strictObject({
 	retiredOn: LocalDate.nullable().describe('split or merged that day: farmed under other names since'),
 	cameFrom: z.array(Relative),
 	wentTo: z.array(Relative),
+	openJob: z
+		.string()
+		.nullable()
+		.describe('a job on it that is neither closed nor withdrawn: until then it is not split or merged'),
 	strips: z.array(Strip),
 	measurements: z.array(
 		z.strictObject({

@@ -133,6 +133,37 @@ test('lays a strip along a side pressed on the map, less one edge; its ground is
 	expect(Math.round((strip?.areaHa ?? 0) * 10_000)).toBe(whole);
 });
 
+test('a field in an open job is not split, and says so before a line is drawn', async ({ app, page }) => {
+	const rows = (await app.call('fields.list')) as Row[];
+	const mill = rows.find(({ name }) => name === 'Mill Piece');
+	const { id: productId } = (await app.call('products.add', {
+		name: 'Suspension',
+		formulation: 'SC',
+		unit: 'L',
+		packSizes: [5],
+	})) as { id: string };
+	const { id: sprayerId } = (await app.call('sprayers.add', {
+		name: 'Trailed',
+		capacityL: 3000,
+		minimumL: 300,
+	})) as { id: string };
+	const { id: jobId } = (await app.call('jobs.add', {
+		key: 'open',
+		name: 'Spring pass',
+		sprayerId,
+		date: '2026-04-01',
+		sprayVolumeLPerHa: 200,
+		fields: [{ fieldId: mill?.id }],
+		products: [{ productId, dosePerHa: 1 }],
+	})) as { id: string };
+	await app.open(page, `/farm/fields/${mill?.id}`);
+	await expect(page.getByRole('button', { name: 'Split' })).toBeDisabled();
+	await expect(page.getByText('In the open job “Spring pass”')).toBeVisible();
+	await app.open(page, `/farm/fields/${mill?.id}/split`);
+	await expect(page.getByText('In the open job “Spring pass”')).toBeVisible();
+	await app.call('jobs.remove', { key: 'off', id: jobId, why: 'too windy' });
+});
+
 test('splits a field along a line; the parts stand in the register and know where they came from', async ({
 	app,
 	page,

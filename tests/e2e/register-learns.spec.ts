@@ -64,8 +64,8 @@ test('areas read field by field at the end of three jobs become the area the nex
 
 	await app.open(page, '/farm/jobs/new');
 	await page.getByRole('combobox', { name: 'Field', exact: true }).focus();
-	await page.keyboard.type('Long', { delay: 30 });
-	await expect(page.getByRole('option').first()).toBeVisible();
+	// Nobody waits for the list before pressing Enter.
+	await page.keyboard.type('Lo');
 	await page.keyboard.press('Enter');
 	await expect(page.getByText('9.76').first()).toBeVisible();
 });

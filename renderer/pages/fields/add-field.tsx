@@ -77,9 +77,9 @@ function AddFieldForm({ onClose }: { readonly onClose: () => void }) {
 					onChange={setMappedHa}
 				/>
 				<QuantityInput
-					label="Measured area"
+					label="Typed area"
 					unit="ha"
-					description="A figure typed from the receiver"
+					description="From the receiver, until a boundary is in"
 					min={0.0001}
 					value={measuredHa}
 					onChange={setMeasuredHa}

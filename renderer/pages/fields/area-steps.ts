@@ -31,7 +31,8 @@ export function areaSteps(detail: FieldDetail): AreaStep[] {
 	if (measured !== null && detail.difference) {
 		const { causes, unexplainedHa, toleranceHa, withinTolerance } = detail.difference;
 		for (const name of CAUSES) {
-			for (const { cause, areaHa } of causes) if (cause === name) step(cause, causeWords[cause] ?? cause, areaHa);
+			for (const { cause, areaHa } of causes)
+				if (cause === name) step(cause, causeWords[cause] ?? cause, areaHa, noteOf(cause));
 		}
 		step('unexplained', 'Boundary difference', unexplainedHa, {
 			note: allRound(unexplainedHa, field.perimeterM),
@@ -50,6 +51,11 @@ export function areaSteps(detail: FieldDetail): AreaStep[] {
 	}
 	total('load', 'To load for', loadForHa, 'load');
 	return steps.length > 2 ? steps : [];
+}
+
+/** Rounding is not known: it is given what it can explain at most. */
+function noteOf(cause: string): { note?: string } {
+	return cause === 'rounding' ? { note: 'at most half its last digit' } : {};
 }
 
 const causeWords: Readonly<Record<string, string>> = {

@@ -3,8 +3,8 @@ import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares, litres } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { AreaSteps } from '../../pictures/area-steps.tsx';
-import { useProcedure } from '../../use-procedure.ts';
 import { areaSteps, litresApart } from './area-steps.ts';
+import { useLastVolume } from './use-last-volume.ts';
 
 /** The difference of the two areas in words, step by step, against the measuring tolerance, and in litres of mix. */
 export function DifferenceExplained({ detail }: { readonly detail: FieldDetail }) {
@@ -42,13 +42,9 @@ export function DifferenceExplained({ detail }: { readonly detail: FieldDetail }
 
 /** What the difference is worth in the tank, at the spray volume of the last job until another is typed. */
 function InLitres({ detail }: { readonly detail: FieldDetail }) {
-	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
-	const last = jobs.answer?.[0]?.id;
-	const job = useProcedure(['jobs', last ?? ''], (api) => api.jobs.get({ id: last ?? '' }), {
-		enabled: last !== undefined,
-	});
+	const last = useLastVolume();
 	const [typed, setTyped] = useState<number | null | undefined>(undefined);
-	const volume = typed === undefined ? (job.answer?.sprayVolumeLPerHa ?? null) : typed;
+	const volume = typed === undefined ? last : typed;
 	return (
 		<div className="row low screen-only in-litres">
 			<QuantityInput label="Spray volume" unit="L/ha" min={1} max={5000} value={volume} onChange={setTyped} />

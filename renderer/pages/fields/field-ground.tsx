@@ -54,17 +54,30 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/obstacle`)}>
 						Draw an obstacle
 					</Button>
-					<Button variant="default" size="sm" onClick={() => go(`/fields/${field.id}/split`)}>
+					<Button
+						variant="default"
+						size="sm"
+						disabled={detail.openJob !== null}
+						onClick={() => go(`/fields/${field.id}/split`)}
+					>
 						Split
 					</Button>
-					<Button variant="default" size="sm" onClick={onMerge}>
+					<Button variant="default" size="sm" disabled={detail.openJob !== null} onClick={onMerge}>
 						Merge
 					</Button>
 				</div>
 			)}
+			{geometry && detail.retiredOn === null && detail.openJob !== null && (
+				<p className="quiet small screen-only above">{untilClosed(detail.openJob)}</p>
+			)}
 			<Descent detail={detail} />
 		</>
 	);
+}
+
+/** Why a field is not split or merged now. */
+export function untilClosed(job: string): string {
+	return `In the open job “${job}”: it can be split or merged once the job is closed or withdrawn, as its records name this field.`;
 }
 
 /** Under which names this ground was and is farmed. */

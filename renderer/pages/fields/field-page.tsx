@@ -54,6 +54,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 	const accepted = opened !== null && typeof opened === 'object' && 'accept' in opened ? opened.accept : undefined;
 	const crop = opened !== null && typeof opened === 'object' && 'crop' in opened ? opened.crop : undefined;
 	const { field } = detail;
+	const carried = carriedOver();
 	const farmed = detail.retiredOn === null;
 	return (
 		<>
@@ -72,14 +73,18 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					)}
 				</PageHead>
 				{detail.retiredOn && (
-					<p>
+					<p className="above">
 						<span className="chip">
 							{detail.wentTo[0]?.kind === 'merge' ? 'merged' : 'split'} on {longDate(detail.retiredOn)}: no jobs are
 							planned on it any more
 						</span>
 					</p>
 				)}
-				<WarningList warnings={carriedOver()} />
+				{carried.length > 0 && (
+					<div className="above">
+						<WarningList warnings={carried} />
+					</div>
+				)}
 				<TwoAreas detail={detail} />
 				<DifferenceExplained detail={detail} />
 				<h2>Area to load for</h2>
@@ -122,11 +127,13 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 				<FieldGround detail={detail} onMerge={() => setOpened('merge')} />
 				<div className="row spread">
 					<h2>Crops</h2>
-					<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened({ crop: null })}>
-						Enter a crop
-					</Button>
+					{farmed && (
+						<Button className="screen-only" variant="subtle" size="xs" onClick={() => setOpened({ crop: null })}>
+							Enter a crop
+						</Button>
+					)}
 				</div>
-				<Crops detail={detail} onOpen={(season) => setOpened({ crop: season })} />
+				<Crops detail={detail} onOpen={farmed ? (season) => setOpened({ crop: season }) : undefined} />
 				<FieldFollowing fieldId={field.id} />
 				<FieldConditions fieldId={field.id} />
 				<FieldNutrients detail={detail} />
@@ -163,7 +170,7 @@ function TwoAreas({ detail }: { readonly detail: FieldDetail }) {
 					<small>ha</small>
 				</span>
 				<p className="quiet small">
-					{field.sigmaHa === null ? 'not measured yet' : `give or take ${figure(field.sigmaHa, 2)} ha`}
+					{field.sigmaHa === null ? 'no boundary yet' : `give or take ${figure(field.sigmaHa, 2)} ha`}
 					{field.perimeterM !== null && ` · ${figure(field.perimeterM)} m round`}
 				</p>
 			</div>
@@ -235,22 +242,26 @@ function Strips(props: {
 									: `${strip.kind}, ${doseWords({ value: strip.widthM, unit: 'm' })} wide`,
 						},
 						{ key: 'area', head: 'ha', number: true, cell: (strip) => hectares(strip.areaHa), foot: hectares(total) },
-						{
-							key: 'remove',
-							head: <span className="visually-hidden">Take off</span>,
-							number: true,
-							cell: (strip) => (
-								<Button
-									className="screen-only"
-									variant="subtle"
-									size="xs"
-									aria-label={`Take off ${strip.label}`}
-									onClick={() => props.onRemove(strip.id)}
-								>
-									Take off
-								</Button>
-							),
-						},
+						...(props.detail.retiredOn === null
+							? [
+									{
+										key: 'remove',
+										head: <span className="visually-hidden">Take off</span>,
+										number: true,
+										cell: (strip: FieldDetail['strips'][number]) => (
+											<Button
+												className="screen-only"
+												variant="subtle"
+												size="xs"
+												aria-label={`Take off ${strip.label}`}
+												onClick={() => props.onRemove(strip.id)}
+											>
+												Take off
+											</Button>
+										),
+									},
+								]
+							: []),
 					]}
 				/>
 			)}
@@ -269,15 +280,15 @@ function StripName({ strip }: { readonly strip: FieldDetail['strips'][number] })
 	);
 }
 
-function Crops(props: { readonly detail: FieldDetail; readonly onOpen: (season: number) => void }) {
-	const { detail } = props;
+function Crops(props: { readonly detail: FieldDetail; readonly onOpen: ((season: number) => void) | undefined }) {
+	const { detail, onOpen } = props;
 	if (detail.crops.length === 0) return <p className="quiet">No crop is noted. Label limits are checked by crop.</p>;
 	return (
 		<Table
 			caption="Crops by season"
 			rows={detail.crops}
 			rowKey={(crop) => `${crop.season} ${crop.crop}`}
-			onOpen={(crop) => props.onOpen(crop.season)}
+			onOpen={onOpen && ((crop) => onOpen(crop.season))}
 			columns={[
 				{ key: 'season', head: 'Harvest', cell: (crop) => crop.season },
 				{

@@ -150,7 +150,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			number: true,
 			sort: (row) => row.mappedHa,
 			cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
-			foot: hectares(total(rows, (row) => row.mappedHa)),
+			foot: <Total rows={rows} of={(row) => row.mappedHa} />,
 		},
 		{
 			key: 'measured',
@@ -158,7 +158,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			number: true,
 			sort: (row) => row.measuredHa,
 			cell: (row) => hectares(row.measuredHa),
-			foot: hectares(total(rows, (row) => row.measuredHa)),
+			foot: <Total rows={rows} of={(row) => row.measuredHa} />,
 		},
 		{
 			key: 'strip',
@@ -174,7 +174,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			number: true,
 			sort: (row) => row.loadForHa,
 			cell: (row) => <b>{hectares(row.loadForHa)}</b>,
-			foot: hectares(total(rows, (row) => row.loadForHa)),
+			foot: <Total rows={rows} of={(row) => row.loadForHa} />,
 		},
 	];
 }
@@ -194,11 +194,22 @@ function Together({ rows }: { readonly rows: readonly FieldRow[] }) {
 	);
 }
 
+/** The sum of the fields that have the figure, and of how many where not all do. */
+function Total({ rows, of }: { readonly rows: readonly FieldRow[]; readonly of: (row: FieldRow) => number | null }) {
+	const known = rows.filter((row) => of(row) !== null).length;
+	return (
+		<>
+			{hectares(total(rows, of))}
+			{known > 0 && known < rows.length && <span className="second">of {count(known, 'field')}</span>}
+		</>
+	);
+}
+
 function summary(rows: readonly FieldRow[], apart: number): string {
 	const loadForHa = total(rows, (row) => row.loadForHa);
 	const sum = `${count(rows.length, 'field')}, ${loadForHa === null ? 'no area known yet' : `${hectares(loadForHa)} ha to load for`}`;
 	if (apart === 0) return sum;
-	return `${sum}. In ${apart} of them the two areas are further apart than measuring explains.`;
+	return `${sum}. In ${apart === 1 ? 'one' : apart} of them the two areas are further apart than measuring explains.`;
 }
 
 /** Null where no field has the figure: nothing is known, which is not nothing. */

@@ -8,6 +8,7 @@ import { type LonLat, nextDraft, startDraft } from '../../map/outline.ts';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { untilClosed } from './field-ground.tsx';
 import './fields.css';
 
 /** Cuts a field along a line into fields of their own. */
@@ -15,8 +16,24 @@ export function SplitPage({ id }: { readonly id: string }) {
 	const field = useProcedure(['fields', id], (api) => api.fields.get({ id }));
 	return (
 		<Page title={`Split ${field.answer?.field.name ?? 'a field'}`} columns="two-left">
-			<Answered asked={field}>{(detail) => <Cut detail={detail} />}</Answered>
+			<Answered asked={field}>
+				{(detail) =>
+					detail.openJob === null ? <Cut detail={detail} /> : <NotNow detail={detail} job={detail.openJob} />
+				}
+			</Answered>
 		</Page>
+	);
+}
+
+function NotNow({ detail, job }: { readonly detail: FieldDetail; readonly job: string }) {
+	return (
+		<section>
+			<p className="quiet small">
+				<Link href={`/fields/${detail.field.id}`}>{detail.field.name}</Link>
+			</p>
+			<PageHead title={`Split ${detail.field.name}`} />
+			<p>{untilClosed(job)}</p>
+		</section>
 	);
 }
 
@@ -54,7 +71,7 @@ function Cut({ detail }: { readonly detail: FieldDetail }) {
 				version: field.version,
 				parts: pieces.map((piece, index) => ({ name: nameOf(index), geometry: piece.geometry })),
 			}),
-		() => go(`/fields/${field.id}`),
+		({ warnings }) => go(`/fields/${field.id}`, { state: { carried: warnings } }),
 	);
 	const none: readonly never[] = useMemo(() => [], []);
 	return (

@@ -1,8 +1,9 @@
 import { Button } from '@mantine/core';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { figure, hectares } from '../../format.ts';
+import { figure, hectares, litres } from '../../format.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import { useLastVolume } from './use-last-volume.ts';
 
 export type Proposal = { readonly areaHa: number; readonly why: string };
 
@@ -11,7 +12,8 @@ export function SprayedPasses(props: {
 	readonly detail: FieldDetail;
 	readonly onAccept: (proposal: Proposal) => void;
 }) {
-	const { sprayed } = props.detail;
+	const { sprayed, field } = props.detail;
+	const volume = useLastVolume();
 	if (!sprayed) return null;
 	const areaHa = Math.round(sprayed.meanHa * 100) / 100;
 	const spread =
@@ -32,6 +34,7 @@ export function SprayedPasses(props: {
 			<div>
 				<p>{sprayed.say}</p>
 				{spread}
+				{sprayed.verdict === 'propose' && <p className="small">{inMix(areaHa, field.loadForHa, volume)}</p>}
 				{sprayed.verdict === 'propose' && (
 					<Button
 						className="screen-only"
@@ -45,6 +48,14 @@ export function SprayedPasses(props: {
 			</div>
 		</div>
 	);
+}
+
+/** `At 200 L/ha, 12 L of mix less than for 9.82 ha.` */
+function inMix(areaHa: number, loadForHa: number | null, volume: number | null): string {
+	if (loadForHa === null || volume === null) return '';
+	const apart = (areaHa - loadForHa) * volume;
+	const amount = litres(Math.round(Math.abs(apart)));
+	return `At ${figure(volume)} L/ha, ${amount} L of mix ${apart < 0 ? 'less' : 'more'} than for ${hectares(loadForHa)} ha.`;
 }
 
 /** Marks a reported area as machine area, or takes the mark off. */
@@ -67,7 +78,7 @@ export function OverlapMark(props: {
 				loading={mark.busy}
 				onClick={() => mark.run(!machine)}
 			>
-				{machine ? 'It is treated ground' : 'The counter adds overlap'}
+				{machine ? 'Count it as treated ground' : 'Keep apart: the counter adds overlap'}
 			</Button>
 			<ProblemNotice problem={mark.problem} />
 		</>

@@ -2,7 +2,8 @@ import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares } from '../../format.ts';
+import { toHectares } from '../../../shared/units/area.ts';
+import { figure, hectares } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -25,7 +26,8 @@ export function StripDialog({ detail, opened, onClose }: Props) {
 function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 	const [kind, setKind] = useState<Kind>('obstacle');
 	const [label, setLabel] = useState('');
-	const [areaHa, setAreaHa] = useState<number | null>(null);
+	const [areaM2, setAreaM2] = useState<number | null>(null);
+	const areaHa = areaM2 === null ? null : toHectares(areaM2);
 	const { id } = detail.field;
 	const add = useCommand(
 		(api, _: null, key) => api.fields.addStrip({ key, id, kind, label, ...(areaHa === null ? {} : { areaHa }) }),
@@ -62,7 +64,15 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				value={label}
 				onChange={(event) => setLabel(event.currentTarget.value)}
 			/>
-			<QuantityInput label="Area" unit="ha" required min={0.0001} value={areaHa} onChange={setAreaHa} />
+			<QuantityInput
+				label="Area"
+				unit="m²"
+				required
+				min={1}
+				value={areaM2}
+				onChange={setAreaM2}
+				description={areaHa === null ? 'A hectare has 10,000' : `${figure(areaHa, 4)} ha`}
+			/>
 			{detail.geometry && (
 				<p className="small">
 					{kind === 'strip' ? (

@@ -26,6 +26,7 @@ const detail = {
 	retiredOn: null,
 	cameFrom: [],
 	wentTo: [],
+	openJob: null,
 	strips: [
 		{ id: 's', kind: 'strip', label: 'Ditch', widthM: 5, areaHa: 0.2, geometry: null },
 		{ id: 'o', kind: 'obstacle', label: 'Pond', widthM: null, areaHa: 0.05, geometry: null },
@@ -54,7 +55,7 @@ test('goes from the mapped area to the area to load for without a gap, the scale
 	expect(steps.map(({ key, note }) => (note ? `${key}: ${note}` : key))).toEqual([
 		'mapped',
 		'grid scale',
-		'rounding',
+		'rounding: at most half its last digit',
 		'unexplained: 1.9 m all round',
 		'measured',
 		's: strip, not sprayed',
