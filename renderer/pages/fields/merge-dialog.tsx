@@ -5,6 +5,7 @@ import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { hectares } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
+import { pickOnEnter } from '../../parts/pick-on-enter.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
@@ -23,6 +24,7 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 	const { field } = detail;
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const [chosen, setChosen] = useState<string[]>([]);
+	const [listed, setListed] = useState(false);
 	const [name, setName] = useState(field.name);
 	const [code, setCode] = useState('');
 	const others = (fields.answer ?? []).filter(({ id, measuredHa }) => id !== field.id && measuredHa !== null);
@@ -36,9 +38,9 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				name,
 				...(code.trim() === '' ? {} : { code }),
 			}),
-		({ fields: [merged] }) => {
+		({ fields: [merged], warnings }) => {
 			onClose();
-			if (merged) go(`/fields/${merged.id}`);
+			if (merged) go(`/fields/${merged.id}`, { state: { carried: warnings } });
 		},
 	);
 	return (
@@ -62,10 +64,18 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				required
 				searchable
 				selectFirstOptionOnChange
+				onKeyDownCapture={pickOnEnter((text) => text.trim() !== '')}
 				data-autofocus
 				data={others.map((other) => ({ value: other.id, label: `${other.name} · ${hectares(other.measuredHa)} ha` }))}
 				value={chosen}
-				onChange={setChosen}
+				onChange={(next) => {
+					setChosen(next);
+					// The list would lie over the button that merges.
+					setListed(false);
+				}}
+				dropdownOpened={listed}
+				onDropdownOpen={() => setListed(true)}
+				onDropdownClose={() => setListed(false)}
 				limit={100}
 				hidePickedOptions
 				comboboxProps={{ transitionProps: { duration: 0 } }}
