@@ -130,7 +130,9 @@ function onEnter(event: KeyboardEvent<HTMLFormElement>, save: HTMLButtonElement 
 	if (event.key !== 'Enter' || !(target instanceof HTMLInputElement)) return;
 	event.preventDefault();
 	if ('code' in target.dataset && target.value.trim() === '') return void save?.focus();
-	const stops = [...event.currentTarget.querySelectorAll<HTMLInputElement>('input:not([type=hidden])')];
+	const stops = [
+		...event.currentTarget.querySelectorAll<HTMLInputElement>('input:not([type=hidden], [tabindex="-1"])'),
+	];
 	const from = stops.indexOf(target);
 	const next = stops.slice(from + 1).find((stop) => !event.ctrlKey || 'code' in stop.dataset);
 	(next ?? save)?.focus();
