@@ -6,6 +6,7 @@ import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
 import type { Weather } from '../../shared/contract/weather.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
+import { amountOnGround } from '../../shared/core/loads/share-on-ground.ts';
 import {
 	type Confined,
 	keepUntil,
@@ -185,6 +186,7 @@ function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<Produc
 		dosePerHa,
 		nutrients: product && dosePerHa !== null ? nutrientDoses(product, dosePerHa) : [],
 		amount: fromStockAmount(row.amount),
+		...stayedIn(row, details),
 		unit: row.unit,
 		crop,
 		eppoCode,
@@ -220,6 +222,13 @@ function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<Produc
 		seq: row.seq,
 		hash: row.hash,
 	};
+}
+
+/** What of the amount lies on no ground, as far as washings have not taken it out of the tank since. */
+function stayedIn(row: RecordStored, { stayed }: RecordDetails): Pick<RecordLine, 'stayedInTank'> {
+	const amount = fromStockAmount(row.amount);
+	const left = stayed ? amount - amountOnGround(amount, stayed) : 0;
+	return left > 1e-6 ? { stayedInTank: left } : {};
 }
 
 /** What makes a line one of washings; null: something was treated. */

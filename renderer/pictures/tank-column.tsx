@@ -246,8 +246,8 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 		),
 	);
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
-		const first = opensAtStop ? 'open the first container here; ' : '';
-		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [`${first}${pause.why}`], room));
+		const first = opensAtStop ? ['open the first container here'] : [];
+		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [...first, pause.why], room));
 	}
 	if (props.startL !== null && props.startL < load.totalL && !opensAtStop) {
 		marks.push(

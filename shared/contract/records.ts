@@ -57,6 +57,10 @@ export const RecordLine = z.strictObject({
 	dosePerHa: z.number().nullable(),
 	nutrients: z.array(NutrientDose).describe('by the content of the product as it is on the books now'),
 	amount: z.number(),
+	stayedInTank: z
+		.number()
+		.optional()
+		.describe('of the amount, what stayed in sump and lines: the dose is without it; left out: nothing'),
 	unit: Unit,
 	crop: z.string().nullable(),
 	eppoCode: z.string().nullable(),

@@ -31,7 +31,7 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 			},
 			{
 				name: 'Amount',
-				text: (line) => `${amount(Number(line.amount.toFixed(3)), line.unit)}${line.confirmed ? '' : ', as planned'}`,
+				text: (line) => [poured(line), stayed(line)].filter(Boolean).join('; '),
 			},
 			{
 				name: 'Brought out as',
@@ -111,4 +111,15 @@ function entered(text: string | null): string | null {
 
 function decimals(value: number): number {
 	return Number.isInteger(value) ? 0 : 1;
+}
+
+function poured({ amount: total, unit, confirmed }: RecordLine): string {
+	return `${amount(Number(total.toFixed(3)), unit)}${confirmed ? '' : ', as planned'}`;
+}
+
+/** The first load of a job brings what sump and lines hold: it is poured, and on no ground. */
+function stayed({ stayedInTank, unit }: RecordLine): string {
+	return stayedInTank === undefined
+		? ''
+		: `${amount(Number(stayedInTank.toFixed(3)), unit)} of it stayed in sump and lines`;
 }

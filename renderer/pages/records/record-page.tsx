@@ -102,7 +102,7 @@ function Standing({ now, onComplete }: { readonly now: RecordLine; readonly onCo
 				</p>
 			)}
 			{!now.confirmed && (
-				<p>
+				<p className="above-small">
 					<span className="chip plain">as planned</span> Nobody entered what was really poured: the amount is the
 					planned one.
 				</p>

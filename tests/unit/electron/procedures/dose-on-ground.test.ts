@@ -16,6 +16,7 @@ test('what fills sump and lines is no dose: a job at the dose of the label keeps
 	const lines = await api.records.list({ jobId });
 	// 15.1 L went into the tank, of which 0.1 L stays with 20 L of mix.
 	expect(lines.reduce((sum, { amount }) => sum + amount, 0)).toBeCloseTo(15.1, 9);
+	expect(lines.reduce((sum, { stayedInTank = 0 }) => sum + stayedInTank, 0)).toBeCloseTo(0.1, 6);
 	for (const { dosePerHa, findings: kept } of lines) {
 		expect(dosePerHa).toBeCloseTo(1, 6);
 		expect(kept).toEqual([]);
