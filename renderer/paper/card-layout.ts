@@ -17,6 +17,7 @@ import {
 	spaceLine,
 	underName,
 } from './card-words.ts';
+import { usSettings } from './us-words.ts';
 
 export type Paper = 'A4' | 'A5';
 
@@ -135,7 +136,8 @@ function headHeight(card: LoadCard, width: number): number {
 	const which =
 		2.63 +
 		linesOf(card.job, 1.3, room, true) * 1.63 +
-		linesOf([card.sprayer, card.farm].join(' · '), 1, room - 8) * 1.25;
+		linesOf([card.sprayer, card.farm].join(' · '), 1, room - 8) * 1.25 +
+		(usSettings(card) === '' ? 0 : linesOf(usSettings(card), 1, room) * 1.25);
 	const beside = width - FIGURES_WIDTH;
 	const ownRow = beside < NOZZLE_WIDTH;
 	const nozzle = linesOf(card.nozzle ?? '', 1.15, ownRow ? width : beside, true) * 1.33;

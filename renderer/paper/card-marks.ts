@@ -2,6 +2,7 @@ import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
 import { meteredVolumes, smallAmount } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
+import { gallons, isUsCard } from './us-words.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
 export type Mark = {
@@ -25,17 +26,33 @@ export function marksOf(card: LoadCard): Mark[] {
 	if (plain) return plain;
 	const stops = fill ? stopsToMake(fill) : [];
 	const beforeFirst = startL - plan.carriedInL;
+	const us = isUsCard(card);
+	/** What a meter in gallons shows there. */
+	const besides = (litresL: number, level: string | null) =>
+		us ? [gallons(litresL), level].filter(Boolean).join('. ') : level;
 	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
 	if (stops.length === 0) {
 		const { waterL } = meteredVolumes(plan);
-		return [{ reading: reading(waterL), act: card.carrier ? 'fertiliser in all' : 'water in all', level: tankHolds }];
+		return [
+			{
+				reading: reading(waterL),
+				act: card.carrier ? 'fertiliser in all' : 'water in all',
+				level: besides(waterL, tankHolds),
+			},
+		];
 	}
 	const opens = order.length > 0 && beforeFirst >= SAME_L && startL < plan.totalL - SAME_L;
 	// The inlet is shut before the level is reached by what the valve lets through: the stop is at the first container then.
 	const merged = opens && stops.length > 1 && (stops[0]?.atMeterL ?? Infinity) < beforeFirst + SAME_L;
 	const first: Mark[] =
 		opens && !merged
-			? [{ reading: reading(beforeFirst), act: 'open the first container', level: onScale(startL, plan.carriedInL) }]
+			? [
+					{
+						reading: reading(beforeFirst),
+						act: 'open the first container',
+						level: besides(beforeFirst, onScale(startL, plan.carriedInL)),
+					},
+				]
 			: [];
 	return [
 		...first,
@@ -47,7 +64,7 @@ export function marksOf(card: LoadCard): Mark[] {
 			return {
 				reading: reading(atMeterL),
 				act,
-				level: last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.`,
+				level: besides(atMeterL, last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.`),
 			};
 		}),
 	];

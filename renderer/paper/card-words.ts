@@ -1,10 +1,12 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
+import { isUsCustomary } from '../../shared/core/loads/dose-units.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
 import { fillsInSpace } from '../held-words.ts';
 import { portionWord } from '../kind-words.ts';
+import { usAmount } from './us-words.ts';
 
 type Line = LoadCard['order'][number];
 
@@ -87,36 +89,49 @@ export function pourWords({ text, batch }: Pour): string {
  * What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part; with the batch
  * it is taken from where the store holds it all.
  */
-export function poursOf({ fromOpened, fullPacks, measured, unit, takes }: Line): Pour[] {
+export function poursOf({ fromOpened, fullPacks, measured, unit, takes, dose }: PouredLine): Pour[] {
+	const jug = isUsCustomary(dose.unit) ? usJug : metricJug;
 	const held = takes && !takes.some(({ what }) => what === 'not in the store') ? takes : null;
-	if (held) return held.map((take) => pourOf(take, unit));
+	if (held) return held.map((take) => pourOf(take, unit, jug));
 	const pours: Pour[] = [];
-	if (fromOpened > 0) pours.push(emptied(fromOpened, unit));
-	for (const { size, count: many } of fullPacks) pours.push(packs(many, size, unit));
-	if (measured > 0) pours.push(measuredOut(measured, unit));
+	if (fromOpened > 0) pours.push(emptied(fromOpened, unit, jug));
+	for (const { size, count: many } of fullPacks) pours.push(packs(many, size, unit, jug));
+	if (measured > 0) pours.push(measuredOut(measured, unit, jug));
 	return pours;
 }
+
+type PouredLine = Pick<Line, 'fromOpened' | 'fullPacks' | 'measured' | 'unit' | 'takes' | 'dose'>;
+
+/** What an amount is called besides, by the jug it is measured with. */
+type Jug = (litres: number, unit: string) => string;
+const metricJug: Jug = () => '';
+const usJug: Jug = (litres, unit) => ` (${usAmount(litres, unit)})`;
 
 function pourOf(
 	{ what, count: many, size, amount: taken, batch }: NonNullable<Line['takes']>[number],
 	unit: string,
+	jug: Jug,
 ): Pour {
 	const pour =
-		what === 'opened' ? emptied(taken, unit) : what === 'full' ? packs(many, size, unit) : measuredOut(taken, unit);
+		what === 'opened'
+			? emptied(taken, unit, jug)
+			: what === 'full'
+				? packs(many, size, unit, jug)
+				: measuredOut(taken, unit, jug);
 	return batch ? { ...pour, batch } : pour;
 }
 
-function emptied(left: number, unit: string): Pour {
-	return { text: `empty the opened ${amount(left, unit)}`, boxes: 1, tally: false };
+function emptied(left: number, unit: string, jug: Jug): Pour {
+	return { text: `empty the opened ${amount(left, unit)}${jug(left, unit)}`, boxes: 1, tally: false };
 }
 
-function packs(many: number, size: number, unit: string): Pour {
+function packs(many: number, size: number, unit: string, jug: Jug): Pour {
 	const tally = many > MOST_BOXES;
-	return { text: `${many} × ${packSize(size)} ${unit}`, boxes: tally ? 1 : many, tally };
+	return { text: `${many} × ${packSize(size)} ${unit}${jug(size, unit)}`, boxes: tally ? 1 : many, tally };
 }
 
-function measuredOut(part: number, unit: string): Pour {
-	return { text: `measure ${amount(part, unit)}`, boxes: 1, tally: false };
+function measuredOut(part: number, unit: string, jug: Jug): Pour {
+	return { text: `measure ${amount(part, unit)}${jug(part, unit)}`, boxes: 1, tally: false };
 }
 
 /** What stands behind the name: `SC · 1.25 L/ha`. */

@@ -9,6 +9,7 @@ import { asksFlowering, isMixed, LABEL_FIRST, noteLines, paceWords } from './car
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
+import { usSettings } from './us-words.ts';
 
 /**
  * The card of one load: on screen and, from the same HTML and CSS, on one page of A4 or A5. Type is as large as the load
@@ -55,6 +56,7 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 
 function CardHead({ card }: { readonly card: LoadCard }) {
 	const from = [longDate(card.date), card.sprayer, card.farm].filter((part) => part !== '');
+	const us = usSettings(card);
 	return (
 		<header className="head">
 			<div className="which">
@@ -63,6 +65,7 @@ function CardHead({ card }: { readonly card: LoadCard }) {
 				</h1>
 				<p className="job">{card.job}</p>
 				<p className="from">{from.join(' · ')}</p>
+				{us !== '' && <p className="from">{us}</p>}
 			</div>
 			<p className="code">
 				<strong>{card.code}</strong>

@@ -80,7 +80,7 @@ export function doseUnitsOf(unit: 'L' | 'kg', only?: DoseWay): readonly DoseUnit
 	});
 }
 
-const usCustomary: ReadonlySet<DoseUnit> = new Set<DoseUnit>([
+const usCustomary: ReadonlySet<string> = new Set<DoseUnit>([
 	'fl oz/acre',
 	'pt/acre',
 	'qt/acre',
@@ -88,6 +88,11 @@ const usCustomary: ReadonlySet<DoseUnit> = new Set<DoseUnit>([
 	'oz/acre',
 	'lb/acre',
 ]);
+
+/** Whether a dose is given as US labels give it. */
+export function isUsCustomary(unit: string): boolean {
+	return usCustomary.has(unit);
+}
 
 /** The units of US labels first, for a farm in the US; left out for the others. */
 export function unitsInUse(
