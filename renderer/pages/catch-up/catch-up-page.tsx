@@ -99,7 +99,7 @@ function Logged({ cards }: { readonly cards: readonly LoggedCard[] }) {
 							</span>
 						))}
 						{saidOnce(each.findings).map(({ key, kept, say, product, fields }) => (
-							<span key={key} className={kept ? 'second' : undefined}>
+							<span key={key} className="second">
 								{kept ? 'To keep: ' : <span className="chip stop">limit not kept</span>} {product && <b>{product}. </b>}
 								{say}
 								{!kept && <span className="quiet small"> On {fields.join(', ')}</span>}

@@ -106,7 +106,7 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 					<QuantityInput
 						label={card.carrier ? 'Metered fertiliser' : 'Metered water'}
 						unit="L"
-						description={goneOn ? 'after the stop' : `the card says ${litres(stop)}; empty if not read`}
+						description={goneOn ? 'after the stop' : `the card says stop at ${litres(stop)}; empty if not read`}
 						min={0}
 						value={draft.meteredL}
 						onChange={(meteredL) => onChange({ meteredL })}

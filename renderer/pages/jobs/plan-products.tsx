@@ -222,14 +222,21 @@ function shelfWords(loads: readonly PlannedLoad[], productId: string, unit: stri
 	const lines = Map.groupBy(held, ({ batch, expires }) => JSON.stringify([batch, expires]));
 	const words = [...lines].map(([key, parts]) => {
 		const [batch, expires] = JSON.parse(key) as [string | null, string | null];
-		const taken = Math.round(parts.reduce((sum, part) => sum + part.amount, 0) * 1000) / 1000;
 		const until = expires === null ? '' : `, expires ${shortDate(expires)}`;
-		return `${batch === null ? 'packs without a batch' : `batch ${batch}`}${until}: ${amount(taken, unit)}`;
+		return `${batch === null ? 'packs without a batch' : `batch ${batch}`}${until}: ${takenWords(parts, unit)}`;
 	});
 	const plain = words.length === 0 || (words.length === 1 && held[0]?.batch === null && held[0]?.expires === null);
 	if (plain) return held[0]?.what === 'opened' ? `the opened ${amount(held[0].amount, unit)} first` : '';
-	const opened = held[0]?.what === 'opened' ? `the opened ${amount(held[0].amount, unit)} first; ` : '';
-	return `from the shelf: ${opened}${words.join('; ')}`;
+	return `from the shelf: ${words.join('; ')}`;
+}
+
+/** `the opened 0.77 kg, then 3.16 kg`: the opened one is emptied first. */
+function takenWords(parts: readonly { readonly what: string; readonly amount: number }[], unit: string): string {
+	const sum = (some: typeof parts) => Math.round(some.reduce((total, part) => total + part.amount, 0) * 1000) / 1000;
+	const first = parts[0]?.what === 'opened' ? parts[0].amount : 0;
+	if (first === 0) return amount(sum(parts), unit);
+	const rest = sum(parts.slice(1));
+	return `the opened ${amount(first, unit)}${rest > 0 ? `, then ${amount(rest, unit)}` : ''}`;
 }
 
 /** Doses are shown to the thousandth. */
