@@ -119,8 +119,17 @@ export async function mergeFields(context: CommandContext, input: MergeInput) {
 		crops.size === 1
 			? []
 			: [{ code: 'crop.differs', message: `The fields had different crops: enter what grows on ${name}.` }];
+	const parts = partsIn(geometry.value);
+	if (parts > 1 && parts === rows.reduce((sum, row) => sum + partsIn(row.geometry), 0)) {
+		const message = `The fields touch nowhere: ${name} is ${parts} parts with other ground between them.`;
+		warnings.push({ code: 'merge.apart', message });
+	}
 	await retire(context, rows);
 	return ok({ fields: [{ id, name, measuredHa: measured.value.areaHa }], warnings });
+}
+
+function partsIn({ type, coordinates }: Geometry): number {
+	return type === 'Polygon' ? 1 : coordinates.length;
 }
 
 /** The fields at the versions the user saw, each with a boundary and in no open job. */

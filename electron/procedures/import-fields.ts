@@ -134,7 +134,7 @@ function preview(context: QueryContext, reading: Reading, prepared: Prepared): I
 		const geoJson = before.get(id);
 		const old = geoJson === undefined ? {} : { geometryBefore: readBoundaryText({ geoJson }) };
 		const same = sameAsBefore(row, match, before);
-		updated.push({ ...shown(row, id), name: nameAfter(row, match), ...comparison(match), ...same, geometry, ...old });
+		updated.push({ ...shown(row, id), ...renamed(row, match), ...comparison(match), ...same, geometry, ...old });
 	}
 	return report(reading, prepared, { added, updated });
 }
@@ -191,7 +191,7 @@ async function write(context: CommandContext, reading: Reading): Promise<Result<
 				warnings.push(...(await carryOver(context, match.found, row)));
 			await saveField(tx, next);
 			note({ table: 'field', id, before, after: repaired ? { ...next, repaired } : next });
-			updated.push({ ...shown(row, id), name: next.name, ...comparison(match), ...same });
+			updated.push({ ...shown(row, id), ...renamed(row, match), ...comparison(match), ...same });
 		} else {
 			const empty = newField(context, { id, name, code, mappedHa: null, mappedSource: null, boundaryId });
 			fields.push({ ...empty, ...mapped });
@@ -274,6 +274,11 @@ const SAME_FIGURE_M2 = 0.01;
 /** A file without names leaves the register's. */
 function nameAfter({ name, named }: GoodRecord, { found }: Match): string {
 	return named ? name : found.field.name;
+}
+
+function renamed(row: GoodRecord, match: Match): { name: string; nameBefore?: string } {
+	const [name, before] = [nameAfter(row, match), match.found.field.name];
+	return name === before ? { name } : { name, nameBefore: before };
 }
 
 function shown(row: GoodRecord, id: string): ImportReport['added'][number] {

@@ -15,6 +15,10 @@ export const ImportedField = z.strictObject({
 	vertexCount: z.int(),
 	measuredBeforeHa: z.number().optional().describe('updated fields: the measurement it replaces'),
 	matchedBy: z.enum(['code', 'name', 'overlap']).optional(),
+	nameBefore: z
+		.string()
+		.optional()
+		.describe('updated fields: the name it is known by until now, where the file has another'),
 	sameBoundary: z
 		.boolean()
 		.optional()

@@ -241,7 +241,7 @@ function Strips(props: {
 									? strip.kind
 									: `${strip.kind}, ${doseWords({ value: strip.widthM, unit: 'm' })} wide`,
 						},
-						{ key: 'area', head: 'ha', number: true, cell: (strip) => hectares(strip.areaHa), foot: hectares(total) },
+						{ key: 'area', head: 'ha', number: true, cell: (strip) => smallArea(strip.areaHa), foot: smallArea(total) },
 						...(props.detail.retiredOn === null
 							? [
 									{
@@ -267,6 +267,11 @@ function Strips(props: {
 			)}
 		</>
 	);
+}
+
+/** A mast has no hectares: below a hundredth it stands in m². */
+function smallArea(areaHa: number): string {
+	return areaHa > 0 && areaHa < 0.01 ? `${figure(areaHa * 10_000)} m²` : hectares(areaHa);
 }
 
 /** A strip that was noted for another boundary says so: its area may be wrong. */

@@ -101,7 +101,7 @@ function Register({
 						aria-label="Find a field by name, code or crop"
 						placeholder="Find a field by name, code or crop"
 						type="search"
-						mb={8}
+						my={8}
 						value={wanted}
 						onChange={(event) => setWanted(event.currentTarget.value)}
 					/>

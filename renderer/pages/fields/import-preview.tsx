@@ -124,6 +124,7 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 			cell: ({ field }) => (
 				<>
 					{field.name}
+					{field.nameBefore !== undefined && <span className="second">until now {field.nameBefore}</span>}
 					{compared && field.crop && <span className="second">{grown(field)}</span>}
 				</>
 			),

@@ -92,8 +92,8 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 			</div>
 			{taken.length > 0 && (
 				<p>
-					{hectares(totalHa)} ha together. All {taken.length + 1} leave the register under their old names; their
-					records stay, and limits count them on this ground.
+					{hectares(totalHa)} ha together. {taken.length === 1 ? 'Both' : `All ${taken.length + 1}`} leave the register
+					under their old names; their records stay, and limits count them on this ground.
 				</p>
 			)}
 		</EntryForm>

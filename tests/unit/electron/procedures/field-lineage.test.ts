@@ -521,3 +521,21 @@ async function told(api: Api, id: string) {
 	const { strips } = await api.fields.get({ id });
 	return strips.map(({ label, areaHa, look }) => [label, Math.round(areaHa * 10_000), look]);
 }
+
+test('fields that touch nowhere are merged with a word, neighbours without', async () => {
+	const { api } = testBooks();
+	const { westId, eastId } = await farm(api);
+	const both = await api.fields.merge({
+		key: 'near',
+		fields: [await fresh(api, westId), await fresh(api, eastId)],
+		name: 'Long Field',
+	});
+	expect(both.warnings).toEqual([]);
+	const { id: farId } = await api.fields.add({ name: 'Far Piece', geometry: block(0.12, 0.1246) });
+	const apart = await api.fields.merge({
+		key: 'apart',
+		fields: [await fresh(api, both.fields[0]?.id ?? ''), await fresh(api, farId)],
+		name: 'All of it',
+	});
+	expect(apart.warnings.map(({ code }) => code)).toEqual(['merge.apart']);
+});

@@ -54,6 +54,11 @@ test('a boundary that stands in the register already is told, and makes no secon
 	expect(same(await api.fields.import({ key: 'two', path: again }))).toEqual(same(looked));
 	const mill = await api.fields.get({ id });
 	expect([mill.measurements.length, mill.field.mappedHa, mill.strips[0]?.look]).toEqual([1, 7.6, undefined]);
+	const renamed = file([{ name: 'Mill Field', east: 0, ha: 7.6 }]);
+	const { updated } = await api.fields.import({ path: renamed, dryRun: true });
+	expect(updated.map(({ name, nameBefore, matchedBy }) => [name, nameBefore, matchedBy])).toEqual([
+		['Mill Field', 'Mill Piece', 'overlap'],
+	]);
 	const long = await api.fields.get({ id: ids.get('Long Ground') ?? '' });
 	expect(long.measurements.length).toBe(2);
 });
