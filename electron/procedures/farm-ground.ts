@@ -65,6 +65,11 @@ export function fartherFromFarm(ground: FarmGround, place: Place, other: Place):
 	return near <= ground.reachKm + AMONG_KM && away > ground.reachKm + AWAY_KM ? away : null;
 }
 
+/** Whether a place is among the farm's fields; true where no fields tell. */
+export function isAmongFields(ground: FarmGround, place: Place): boolean {
+	return ground.by !== 'fields' || kmBetween(ground, place) <= ground.reachKm + AMONG_KM;
+}
+
 /** What `beyondFarm` holds a place against: "in Denmark, where the farm is by …"; null where nothing is known. */
 export function farmGroundWords(ground: FarmGround): string | null {
 	if (ground.by === 'nothing') return null;

@@ -1,5 +1,5 @@
 import type { JsonValue, Problem } from '../../shared/basics/problem.ts';
-import { beyondFarm, type FarmGround, farmGroundWords, kmFromFields } from './farm-ground.ts';
+import { beyondFarm, type FarmGround, farmGroundWords, isAmongFields, kmFromFields } from './farm-ground.ts';
 
 type Choice = { readonly [key: string]: JsonValue };
 type Told = { readonly choice: Choice; readonly km: number | null; readonly far: boolean; readonly exchanged: boolean };
@@ -8,7 +8,8 @@ const asksForSystem: ReadonlySet<string> = new Set(['file.crsUnknown', 'file.crs
 
 /**
  * Where a reference system is asked for: those that put the file near the farm's fields, or into its country, come first, the
- * nearest at the head, and the others are marked `far`; `farmNowhere` where nothing says where the farm lies. Exchanged coordinates are a choice only where none fits as they stand.
+ * nearest at the head, and the others are marked `far`; `farmNowhere` where nothing says where the farm lies. Exchanged coordinates are a choice only where
+ * none fits as they stand, and only among the farm's fields, where it has some: it takes two mistakes to lie there by chance.
  */
 export function narrowedChoices(problem: Problem, ground: FarmGround): Problem {
 	const { choices } = problem.details;
@@ -33,7 +34,8 @@ function toldOf(choice: Choice, ground: FarmGround): Told {
 	const [lon, lat] = Array.isArray(choice['centre']) ? choice['centre'] : [];
 	if (typeof lon !== 'number' || typeof lat !== 'number') return { choice, km: null, far: false, exchanged };
 	const place = { lon, lat };
-	return { choice, km: kmFromFields(ground, place), far: beyondFarm(ground, place) !== null, exchanged };
+	const far = beyondFarm(ground, place) !== null || (exchanged && !isAmongFields(ground, place));
+	return { choice, km: kmFromFields(ground, place), far, exchanged };
 }
 
 function shown({ choice, km, far }: Told): Choice {
