@@ -161,3 +161,21 @@ export async function takeStripOff(
 	context.note({ table: 'field_strip', id: input.stripId, before: { removedAt: null, removedWhy: null }, after });
 	return detailOf(context.tx, input.id, season);
 }
+
+/** A row of this moment in place of the one noted for an earlier boundary; that one stays in the book. */
+export async function keepStripAsItIs(
+	context: CommandContext,
+	input: { id: string; stripId: string },
+): Promise<Result<FieldDetail>> {
+	const { tx, now, newId, note } = context;
+	const season = seasonNow(context);
+	const row = await findField(tx, input.id, season);
+	const strip = row?.strips.find(({ id }) => id === input.stripId);
+	if (!strip) return refuse('not.found', { what: 'strip', id: input.stripId });
+	const why = 'looked at: it holds for the boundary in force';
+	await removeStrip(tx, strip.id, now, why);
+	const id = newId();
+	await addStrip(tx, { ...strip, id, createdAt: now });
+	note({ table: 'field_strip', id: strip.id, before: { removedWhy: null }, after: { id, removedWhy: why } });
+	return detailOf(tx, input.id, season);
+}

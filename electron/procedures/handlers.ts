@@ -18,7 +18,7 @@ import { exportFields } from './export-fields.ts';
 import * as fieldConditions from './field-conditions.ts';
 import * as fieldLimits from './field-limits.ts';
 import { mergeFields, splitField } from './field-lineage.ts';
-import { addStripTo, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
+import { addStripTo, keepStripAsItIs, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import * as fills from './fills.ts';
 import {
@@ -131,6 +131,7 @@ export const handlers = {
 		setOverlap: writes(fields.setOverlap),
 		addStrip: writes(addStripTo),
 		removeStrip: writes(takeStripOff),
+		keepStrip: writes(keepStripAsItIs),
 		setCrop: writes(fields.setCrop),
 	},
 	spaces: {

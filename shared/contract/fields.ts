@@ -335,6 +335,11 @@ export const fieldsContract = {
 		z.strictObject({ key: Key, id: Id, stripId: Id, why: Text }),
 		FieldDetail,
 	),
+	keepStrip: command(
+		'Says that a strip or obstacle noted for an earlier boundary holds as it stands for the one in force',
+		z.strictObject({ key: Key, id: Id, stripId: Id }),
+		FieldDetail,
+	),
 	setCrop: command(
 		'Says what grows in a season',
 		z.strictObject({

@@ -21,6 +21,7 @@ import { GroundHistory } from './ground-history.tsx';
 import { MergeDialog } from './merge-dialog.tsx';
 import { OverlapMark, type Proposal, SprayedPasses } from './sprayed-passes.tsx';
 import { RemoveStrip, StripDialog } from './strip-dialog.tsx';
+import { StripName } from './strip-name.tsx';
 
 type Opened =
 	| 'edit'
@@ -232,7 +233,12 @@ function Strips(props: {
 					rows={strips}
 					rowKey={(strip) => strip.id}
 					columns={[
-						{ key: 'label', head: 'What', cell: (strip) => <StripName strip={strip} />, foot: 'Together' },
+						{
+							key: 'label',
+							head: 'What',
+							cell: (strip) => <StripName detail={props.detail} strip={strip} />,
+							foot: 'Together',
+						},
 						{
 							key: 'kind',
 							head: 'Kind',
@@ -272,17 +278,6 @@ function Strips(props: {
 /** A mast has no hectares: below a hundredth it stands in m². */
 function smallArea(areaHa: number): string {
 	return areaHa > 0 && areaHa < 0.01 ? `${figure(areaHa * 10_000)} m²` : hectares(areaHa);
-}
-
-/** A strip that was noted for another boundary says so: its area may be wrong. */
-function StripName({ strip }: { readonly strip: FieldDetail['strips'][number] }) {
-	if (strip.look === undefined) return strip.label;
-	return (
-		<>
-			{strip.label} <span className="chip">look at this</span>
-			<span className="second">The boundary was drawn anew and {strip.look}. Take it off and add it again.</span>
-		</>
-	);
 }
 
 function Crops(props: { readonly detail: FieldDetail; readonly onOpen: ((season: number) => void) | undefined }) {

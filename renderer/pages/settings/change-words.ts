@@ -33,6 +33,7 @@ export const words: Readonly<Record<string, string>> = {
 	'fields.addMeasurement': 'Measured figure added',
 	'fields.addStrip': 'Strip or obstacle added',
 	'fields.removeStrip': 'Strip or obstacle taken off',
+	'fields.keepStrip': 'Strip or obstacle looked at and kept',
 	'fields.setCrop': 'Crop entered',
 	'limits.setNutrient': 'Nutrient limit set',
 	'limits.endNutrient': 'Nutrient limit taken off',

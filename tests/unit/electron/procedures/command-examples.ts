@@ -192,6 +192,13 @@ export const examples: Readonly<Record<string, (farm: Farm) => Example | Promise
 		const { strips } = await api.fields.addStrip({ key: 's', id, kind: 'obstacle', label: 'pylon', areaHa: 0.02 });
 		return { input: { id, stripId: strips[0]?.id ?? '', why: 'taken down' }, other: { why: 'entered twice' } };
 	},
+	'fields.keepStrip': async ({ api, fieldId: id }) => {
+		const pylon = { id, kind: 'obstacle', label: 'pylon', areaHa: 0.02 } as const;
+		await api.fields.addStrip({ key: 's1', ...pylon });
+		const { strips } = await api.fields.addStrip({ key: 's2', ...pylon, label: 'mast' });
+		const [stripId = '', another = ''] = strips.map((strip) => strip.id);
+		return { input: { id, stripId }, other: { stripId: another } };
+	},
 	'fields.setCrop': ({ fieldId: id }) => ({
 		input: { id, season: 2026, crop: 'winter wheat' },
 		other: { crop: 'barley' },

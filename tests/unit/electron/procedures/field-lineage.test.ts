@@ -484,6 +484,12 @@ test('an import that brings a boundary anew names the strips it moved and those 
 		],
 		history: ['again.geojson', 'entered by hand'],
 	});
+	const pylons = (await api.fields.get({ id: westId })).strips.find(({ label }) => label === 'Pylons');
+	const kept = await api.fields.keepStrip({ key: 'kept', id: westId, stripId: pylons?.id ?? '' });
+	expect(kept.strips.map(({ label, areaHa, look }) => [label, areaHa, look]).toSorted()).toEqual([
+		['Ditch', expect.any(Number), undefined],
+		['Pylons', 0.01, undefined],
+	]);
 });
 
 test('where a file names no reference system, the choices nearest to the farm come first', async () => {
