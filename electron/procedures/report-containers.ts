@@ -50,13 +50,17 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 	);
 	for (const [container, { productId, size, unit, pieces }] of waiting) {
 		if (listed.has(container)) continue;
-		const product = productId === null ? 'not told by product' : (products.get(productId)?.name ?? '?');
+		const product = productId === null ? OF_NO_PRODUCT : (products.get(productId)?.name ?? '?');
 		const own = taken.get(container)?.pieces ?? 0;
 		if (own !== 0 || pieces !== 0)
 			rows.push({ product, size: fromStockAmount(size), unit, collected: own, waiting: pieces });
 	}
+	const isRest = (row: ReportRow) => Number(row['product'] === OF_NO_PRODUCT);
 	rows.sort(
-		(a, b) => alphabetical(String(a['product']), String(b['product'])) || Number(b['size']) - Number(a['size']),
+		(a, b) =>
+			isRest(a) - isRest(b) ||
+			alphabetical(String(a['product']), String(b['product'])) ||
+			Number(b['size']) - Number(a['size']),
 	);
 	return {
 		columns: [
@@ -83,6 +87,9 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 		],
 	};
 }
+
+/** What was collected or counted by its size only stands after the products. */
+const OF_NO_PRODUCT = 'not told by product';
 
 type Collected = { productId: string | null; size: number; unit: string | null; pieces: number };
 

@@ -54,7 +54,11 @@ export async function stockStatement(context: QueryContext, period: Period): Pro
 		totals: null,
 		notes: [
 			'At the end = at the start + delivered − into loads − otherwise out + adjusted by counts.',
-			...(idle > 0 ? [`${idle} products neither stood in the store nor moved, and are not listed.`] : []),
+			...(idle > 0
+				? [
+						`${idle === 1 ? '1 product' : `${idle} products`} neither stood in the store nor moved, and ${idle === 1 ? 'is' : 'are'} not listed.`,
+					]
+				: []),
 		],
 	};
 }

@@ -28,6 +28,9 @@ test('a product is entered: its units follow the formulation, and a limit still 
 	// Outside North America the letters mean one thing.
 	await expect(dialog).not.toContainText('different things');
 	await dialog.getByRole('textbox', { name: 'Pack sizes' }).fill('5');
+	// One slip loses nothing: Escape goes to the cross, and only there it closes.
+	await page.keyboard.press('Escape');
+	await expect(dialog.getByRole('button', { name: 'Close' })).toBeFocused();
 	await dialog.getByRole('button', { name: 'Add a limit' }).click();
 	await pick(dialog, 'Limit', 'Single dose');
 	await dialog.getByRole('button', { name: 'Put it on the books' }).click();
