@@ -233,7 +233,8 @@ function Brought({
 	return (
 		<div className="stack">
 			<DoneNotice>{doneWords(report)}</DoneNotice>
-			<WarningList warnings={report.warnings} />
+			{/* A point that stands twice changes nothing, and there is nothing left to do about it. */}
+			<WarningList warnings={report.warnings.filter(({ code }) => code !== 'boundary.repeated point')} />
 			<RefusedRecords report={report} />
 			<div className="form-foot">
 				<Button variant="default" onClick={onAgain}>

@@ -191,9 +191,13 @@ function grown({ crop, eppoCode, variety }: ImportedField): string {
 	return [coded ?? '–', variety].filter((word) => word !== undefined).join(', ');
 }
 
-/** The question of the letters says itself what the file leaves open. */
-function warningsOf({ warnings, file }: ImportReport): ImportReport['warnings'] {
-	return file.letters.length === 0 ? warnings : warnings.filter(({ code }) => !code.startsWith('encoding.'));
+/** What is asked above is not told again: the letters of the file, and boundaries a repair is offered for. */
+function warningsOf({ warnings, file, repairs }: ImportReport): ImportReport['warnings'] {
+	const offered = new Set(repairs.map(({ record }) => String(record)));
+	return warnings.filter(({ code, record }) => {
+		if (code.startsWith('encoding.')) return file.letters.length === 0;
+		return !(code === 'boundary.repeated point' && record !== undefined && offered.has(record));
+	});
 }
 
 function summary(report: ImportReport): string {

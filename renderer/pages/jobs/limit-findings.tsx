@@ -17,6 +17,12 @@ const verdicts = {
 	keep: { word: 'to keep', chip: 'chip plain' },
 	ok: { word: 'kept', chip: 'chip plain' },
 } as const;
+/** Where the books take the answer to a question from, so that it is not asked again. */
+const answeredBy: Readonly<Record<string, string>> = {
+	harvestInterval: 'The harvest expected, entered with the crop of the field, answers it.',
+	buffer: 'The buffer of the job, or a strip on the field, answers it.',
+	stage: 'The growth stage of the job answers it.',
+};
 type Said = keyof typeof verdicts;
 const order: readonly Said[] = ['block', 'warn', 'ask', 'keep', 'unknown'];
 
@@ -55,6 +61,7 @@ export function LimitFindings(props: {
 										: `${within} ${fields.map(({ name }) => name).join(', ')}`}
 									{fields.length < all || all > 1 ? ', ' : ''}
 									{finding.source}
+									{finding.verdict === 'ask' && answeredBy[finding.kind] && `. ${answeredBy[finding.kind]}`}
 								</span>
 								{finding.kind === 'site' && typeof finding.limit === 'string' && (
 									<span className="answer">
