@@ -1,7 +1,6 @@
 /** How figures and dates are written on the page. Numbers on the wire stay unrounded; this is the only rounding for the eye. */
 
 import { monthNames } from '../shared/basics/calendar.ts';
-import { cropOfEppoCode } from '../shared/core/crops/eppo-crop.ts';
 
 const MISSING = '–';
 
@@ -120,10 +119,4 @@ export function productName(name: string, formulation: string): string {
 /** The formulation code to stand behind a name; nothing where the name ends in it. */
 export function formulationAfter(name: string, formulation: string): string {
 	return name.toUpperCase().endsWith(` ${formulation.toUpperCase()}`) ? '' : formulation;
-}
-
-/** `Winter wheat (TRZAW)`; a code that has no name here stays a code. */
-export function cropWords(eppoCode: string): string {
-	const crop = cropOfEppoCode(eppoCode);
-	return crop === null ? eppoCode : `${crop} (${eppoCode})`;
 }

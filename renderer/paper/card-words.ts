@@ -2,7 +2,7 @@ import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { isUsCustomary } from '../../shared/core/loads/dose-units.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
-import { nutrientWords } from '../../shared/core/products/nutrient.ts';
+import { bringsWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
 import { fillsInSpace } from '../held-words.ts';
 import { portionWord } from '../kind-words.ts';
@@ -211,7 +211,7 @@ export function noteLines(card: LoadCard): { readonly look: readonly string[]; r
 			...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
 		],
 		usual: [
-			...(card.nutrients ? [`This job brings ${nutrientWords(card.nutrients)}.`] : []),
+			...(card.nutrients ? [bringsWords(card.nutrients)] : []),
 			...card.cautions,
 			...(card.order.length > 1 && sources.length > 0 ? [`The order follows, for ${sources.join('; ')}.`] : []),
 		],

@@ -98,7 +98,7 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
 		card.seed !== null && ['Seed treated', quantityWords(draft.quantity ?? card.plan.seed, card.seed.unit)],
 		...spaces,
-		...meteredLine(card, draft),
+		...meteredLine(card, draft, rest),
 		...ground,
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft))],
@@ -107,13 +107,21 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 	];
 }
 
-function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft): Line[] {
+function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft, rest: Rest): Line[] {
 	if (kind === 'seed treatment') {
 		if (plan.slurryL === undefined) return [];
 		const planned = stopped ? 'its share' : `${amount(plan.waterL, 'L')}, as planned`;
 		return [['Water of the slurry', meteredL === null ? planned : amount(meteredL, 'L')]];
 	}
+	if (meteredL === null && carrier) return [[carrier.name, `${carrierNow(plan, carrier.productId, rest)}, as planned`]];
 	return meteredL === null ? [] : [[carrier ? 'Metered fertiliser' : 'Metered water', `${litres(meteredL)} L`]];
+}
+
+/** Fertiliser that goes out of the store where the meter was not read; bulk that is only noted, by the litre. */
+function carrierNow({ products, carrierL }: LoadCard['plan'], productId: string | null, rest: Rest): string {
+	const line = products.find((each) => each.productId === productId);
+	const now = rest.products.find((each) => each.productId === productId)?.amount;
+	return line ? amount(now ?? line.amount, line.unit) : `${litres(carrierL)} L`;
 }
 
 function brokenOff({ kind }: LoadCard, { why, mixLeftL, mix }: LogDraft): string {

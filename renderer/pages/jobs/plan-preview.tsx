@@ -1,5 +1,5 @@
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
-import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
+import { bringsWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
 import { applicatorFillWords, carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -49,7 +49,7 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 					<p key={words}>{words}</p>
 				))}
 				{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
-				{plan.totals.nutrients && <p className="quiet">Brings {nutrientWords(plan.totals.nutrients)}.</p>}
+				{plan.totals.nutrients && <p className="quiet">{bringsWords(plan.totals.nutrients)}</p>}
 			</div>
 			{plan.loads.length > 0 && <PlannedLoads plan={plan} seedUnit={seedUnit} />}
 			{plan.loads[0] && <SpacesInTurn load={plan.loads[0]} />}

@@ -1,7 +1,8 @@
 import { writtenDay } from '../../../shared/basics/calendar.ts';
 import type { LabelLimit } from '../../../shared/contract/products.ts';
+import { writtenCrop } from '../../../shared/core/crops/eppo-crop.ts';
 import { hoursOf } from '../../../shared/core/limits/time-limits.ts';
-import { cropWords, longDate } from '../../format.ts';
+import { longDate } from '../../format.ts';
 
 type Entry =
 	| 'doseUnit'
@@ -96,12 +97,12 @@ export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const day = yearly ? writtenDay : longDate;
 	const parts = [
 		limit.substance ? `${limit.substance} from all products together` : says,
-		limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(cropWords).join(', ') ?? '',
+		limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(writtenCrop).join(', ') ?? '',
 		...(hours ? [hourWords(limit)] : figureWords(limit, unit)),
 		limit.from === undefined ? '' : `from ${day(limit.from)}`,
 		limit.to === undefined ? '' : `to ${day(limit.to)}`,
 		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,
-		limit.crop === undefined ? '' : `in ${cropWords(limit.crop)}`,
+		limit.crop === undefined ? '' : `in ${writtenCrop(limit.crop)}`,
 	];
 	return parts
 		.map((part) => part.trim())

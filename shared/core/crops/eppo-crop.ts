@@ -89,6 +89,20 @@ export function cropOfEppoCode(code: string): string | null {
 	return names.get(code.trim().toUpperCase()) ?? null;
 }
 
+/** `Winter wheat (TRZAW)`; a code that is not listed, or a name, stays as it is. */
+export function writtenCrop(designation: string): string {
+	const crop = cropOfEppoCode(designation);
+	return crop === null ? designation : `${crop} (${designation})`;
+}
+
+/** One crop of several designations, in words: a listed code with its name, else a name rather than a code; undefined: none. */
+export function writtenAs(designations: readonly string[]): string | undefined {
+	const listed = designations.find((each) => cropOfEppoCode(each) !== null);
+	return listed === undefined
+		? (designations.find((each) => /\p{Ll}/u.test(each)) ?? designations[0])
+		: writtenCrop(listed);
+}
+
 /**
  * A crop and its EPPO code from what a register has in the columns for both. A name that is a listed code is the code; a
  * code without a name gets the listed one, or stands as the name itself.

@@ -1,3 +1,4 @@
+import { writtenAs } from '../crops/eppo-crop.ts';
 import { flowering } from './flowering.ts';
 import { followingCrop } from './following-crop.ts';
 import {
@@ -120,6 +121,6 @@ function notFilledIn(kind: LimitKind, product: PlannedProduct, { ground }: Plann
 		unit: null,
 		records: [],
 		source: 'not on the books',
-		say: `No limit of this kind is on the books for ${product.name}${ground.crop[0] === undefined ? '' : ` in ${ground.crop[0]}`}. Check the label.`,
+		say: `No limit of this kind is on the books for ${product.name}${ground.crop.length === 0 ? '' : ` in ${writtenAs(ground.crop)}`}. Check the label.`,
 	};
 }

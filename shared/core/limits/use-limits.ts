@@ -1,4 +1,5 @@
 import { daysBetween, writtenDate } from '../../basics/calendar.ts';
+import { writtenAs, writtenCrop } from '../crops/eppo-crop.ts';
 import { type AppliedProduct, type Check, exceeds, figure, incomplete, type Outcome, sameName } from './limit.ts';
 import { hasGroup } from './sum-limits.ts';
 import { waitOf } from './time-limits.ts';
@@ -17,15 +18,17 @@ export function crop({ limit, application }: Check): Outcome {
 	if (allowed.length === 0) return incomplete(limit, 'crops');
 	const grown = application.ground.crop;
 	const known = { limit: allowed.join(', '), value: grown[0] ?? null, unit: null };
+	const onLabel = allowed.map(writtenCrop).join(', ');
 	if (grown.length === 0) {
-		return { ...known, verdict: 'ask', say: `The label allows ${known.limit}. Which crop is it?` };
+		return { ...known, verdict: 'ask', say: `The label allows ${onLabel}. Which crop is it?` };
 	}
 	const found = allowed.some((name) => grown.some((designation) => sameName(designation, name)));
+	const crop = writtenAs(grown);
 	if (!found && allowed.some(isEppoCode) && !grown.some(isEppoCode)) {
-		const say = `The label allows ${known.limit}; ${grown[0]} has no EPPO code on the books. Is it one of them? Its code, entered with the crop of the field, answers it.`;
+		const say = `The label allows ${onLabel}; ${crop} has no EPPO code on the books. Is it one of them? Its code, entered with the crop of the field, answers it.`;
 		return { ...known, verdict: 'ask', say };
 	}
-	const say = found ? `${grown[0]} is on the label.` : `${grown[0]} is not on the label, which allows ${known.limit}.`;
+	const say = found ? `${crop} is on the label.` : `${crop} is not on the label, which allows ${onLabel}.`;
 	return { ...known, verdict: found ? 'ok' : 'block', say };
 }
 

@@ -89,6 +89,13 @@ export function nutrientWords(
 		.join(', ');
 }
 
+/** `This job brings 52.3 kg N/ha.`; a job whose products hold nutrients that nobody entered says that. */
+export function bringsWords(doses: Parameters<typeof nutrientWords>[0]): string {
+	return doses.every(({ kgPerHa }) => kgPerHa === null)
+		? 'What this job brings in nutrients is not on the books.'
+		: `This job brings ${nutrientWords(doses)}.`;
+}
+
 function perHa(kg: number): string {
 	return writtenFigure(kg, kg < 10 ? 2 : 1);
 }

@@ -96,7 +96,7 @@ describe('a limit nobody filled in', () => {
 			unit: null,
 			records: [],
 			source: 'not on the books',
-			say: 'No limit of this kind is on the books for Folpet 500 in TRZAW. Check the label.',
+			say: 'No limit of this kind is on the books for Folpet 500 in Winter wheat (TRZAW). Check the label.',
 		});
 	});
 	test('is unknown where only another crop has one', () => {
@@ -154,6 +154,13 @@ describe('what is sprayed', () => {
 		);
 		const findings = checkLimits({ ...base, products: [{ ...product, limits }] }).filter(({ kind }) => kind === 'crop');
 		expect(findings).toMatchObject([{ verdict: 'ok', limit: 'HORVW, TRZAW', value: 'TRZAW' }]);
+		const onOats = { ...base, ground: { ...base.ground, crop: ['AVESA', 'Oats'] } };
+		const [other] = checkLimits({ ...onOats, products: [{ ...product, limits }] }).filter(
+			({ kind }) => kind === 'crop',
+		);
+		expect(other?.say).toMatch(
+			/^Oats.* is not on the label, which allows Winter barley \(HORVW\), Winter wheat \(TRZAW\)\.$/,
+		);
 	});
 	test('single dose: on the limit is on the safe side of it, and the same product twice is added up', () => {
 		expect([
