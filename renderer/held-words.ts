@@ -14,6 +14,11 @@ export function heldOf({
 	return seed ?? space ?? hopperKg ?? totalL;
 }
 
+/** Is all that is in the tank carried in from a load that was broken off? Then nothing is filled. */
+export function isCarriedOn({ carriedInL, newMixL }: Pick<PlannedLoad, 'carriedInL' | 'newMixL'>): boolean {
+	return carriedInL > 0 && newMixL < 0.5;
+}
+
 export type HeldWords = {
 	/** `load`, `fill`, `batch`, `treatment` */
 	readonly one: 'load' | 'fill' | 'batch' | 'treatment';

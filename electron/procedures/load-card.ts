@@ -77,7 +77,9 @@ export async function sheetOf(
 		placed.length > 0 ? placed.flatMap(({ name }) => partners.filter((line) => line.name === name)) : partners;
 	const startL = Math.min(sprayer.startL ?? load.totalL / 2, load.totalL);
 	const pace = await paceOf(db, sprayer, details.operator);
-	const given = isMixed ? givenOf(load, lines, placed, products, sprayer, { startL, pace }) : null;
+	// Where the mix that was carried in is all, nothing is filled.
+	const isFilled = isMixed && (load.newMixL > 0 || load.carriedInL === 0);
+	const given = isFilled ? givenOf(load, lines, placed, products, sprayer, { startL, pace }) : null;
 	const filled = given?.ok ? fill(given.value) : given;
 	const card: LoadCard = {
 		jobId,

@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { meteredVolumes, smallAmount } from '../held-words.ts';
+import { isCarriedOn, meteredVolumes, smallAmount } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
 import { gallons, isUsCard } from './us-words.ts';
 
@@ -24,6 +24,9 @@ export function marksOf(card: LoadCard): Mark[] {
 	const { fill, plan, startL, order } = card;
 	const plain = withoutMix(card);
 	if (plain) return plain;
+	if (isCarriedOn(plan)) {
+		return [{ reading: reading(plan.carriedInL), act: 'of this mix in the tank: nothing to fill', level: null }];
+	}
 	const stops = fill ? stopsToMake(fill) : [];
 	const beforeFirst = startL - plan.carriedInL;
 	const us = isUsCard(card);
@@ -133,6 +136,7 @@ export function marksHead({ kind, carrier, plan }: LoadCard): string {
 	}
 	if (kind === 'closed space') return spaceHeads[plan.spaceUnit ?? 'm³'];
 	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
+	if (isCarriedOn(plan)) return 'Left from the load before, in litres';
 	if (!carrier) return 'Metered water in litres, from zero';
 	const water = plan.waterL > 0.5 ? `, ${litres(plan.waterL)} L of it water` : '';
 	return `Metered ${carrier.name} in litres, from zero${water}`;

@@ -46,7 +46,7 @@ export function CardProducts(props: {
 								))}
 							</p>
 						</div>
-						<span className="amount">{amount(line.amount, line.unit)}</span>
+						<span className="amount">{line.amount > 0 ? amount(line.amount, line.unit) : 'in the mix'}</span>
 					</li>
 				))}
 			</ol>

@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { quantityWords } from '../held-words.ts';
+import { isCarriedOn, quantityWords } from '../held-words.ts';
 import { marksHead, marksOf } from './card-marks.ts';
 import { bufferOn, firstChecks, groundWord, spaceLine } from './card-words.ts';
 
@@ -91,7 +91,7 @@ export function CardMarks({ card }: { readonly card: LoadCard }) {
 		<section className="marks" aria-label={head}>
 			<h2>
 				{head}
-				{carriedInL > 0 && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
+				{carriedInL > 0 && !isCarriedOn(card.plan) && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
 			</h2>
 			<ol>
 				{marks.map((mark) => (

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { bareDose, capital, figure, litres, longDate } from '../format.ts';
-import { heldWords, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
+import { heldWords, isCarriedOn, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
@@ -142,9 +142,9 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 		<div className="picture-place" style={{ width: `${PICTURE_MM[paper]}mm` }}>
 			<TankColumn
 				load={meteredVolumes(card.plan)}
-				products={card.order}
+				products={isCarriedOn(card.plan) ? [] : card.order}
 				capacityL={card.capacityL}
-				startL={card.order.length > 0 && card.kind !== 'neat liquid' ? card.startL : null}
+				startL={card.order.length > 0 && card.kind !== 'neat liquid' && !isCarriedOn(card.plan) ? card.startL : null}
 				fill={card.fill}
 				liquid={liquidOf(card)}
 				width={280}

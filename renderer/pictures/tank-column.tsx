@@ -236,15 +236,18 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 		...(besides > 0.5 ? [`${litres(besides)} of rinses and run-on`] : []),
 	].join(' and ');
 	const whence = !neat && less > 0.05 ? [`${litres(load.totalL - load.carriedInL)} less ${minus}`] : [];
-	marks.push(
-		mark(
-			load.totalL,
-			said,
-			27,
-			[last ? 'stop the meter here' : `${props.liquid ?? 'water'} in all`, sum, ...whence],
-			room,
-		),
-	);
+	// Where all of it is left from before, nothing is metered in.
+	if (load.totalL - load.carriedInL >= 0.5 || load.carriedInL === 0) {
+		marks.push(
+			mark(
+				load.totalL,
+				said,
+				27,
+				[last ? 'stop the meter here' : `${props.liquid ?? 'water'} in all`, sum, ...whence],
+				room,
+			),
+		);
+	}
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
 		const first = opensAtStop ? ['open the first container here'] : [];
 		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [...first, pause.why], room));

@@ -122,6 +122,8 @@ test('rain: the mix of a broken-off load is carried into the next, the rest plan
 		stopped: { why: 'rain', mixLeftL: 1500, mix: 'kept' },
 	});
 	await app.open(page, `/farm/jobs/${id}`);
+	await expect(page.getByText(/^Load 1 was broken off: \d+\.\d\d ha to go\.$/)).toBeVisible();
+	await expect(page.getByText('Rain. 1,500 L of mix were kept.')).toBeVisible();
 	await page.getByRole('button', { name: 'Plan the rest again' }).click();
 	await expect(page.getByLabel('Carry the mix of load 1 into the next load')).toBeChecked();
 	await expect(page.getByLabel('Mix of this job in the tank')).toHaveValue('1530');

@@ -2,6 +2,8 @@ import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { fillNow } from '../../../shared/core/filling/fill-now.ts';
 import { useBook } from '../../api.ts';
+import { hectares, litres } from '../../format.ts';
+import { isCarriedOn } from '../../held-words.ts';
 import { paceWords } from '../../paper/card-words.ts';
 import { Answered, Page } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
@@ -44,9 +46,11 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 							<Answered asked={sheet}>
 								{({ card }) => (
 									<p className="say">
-										{given === null && !portions
-											? `The fill of this load cannot be worked out: ${card.fillProblem}`
-											: 'Reading the steps …'}
+										{isCarriedOn(card.plan)
+											? `Nothing to fill: the ${litres(card.plan.carriedInL)} L of mix left in the tank go onto ${hectares(card.plan.areaHa)} ha.`
+											: given === null && !portions
+												? `The fill of this load cannot be worked out: ${card.fillProblem}`
+												: 'Reading the steps …'}
 									</p>
 								)}
 							</Answered>

@@ -1,21 +1,29 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
+import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
-import { applicatorFillWords, carrierWords, heldWords, meteredVolumes, slurryWords } from '../../held-words.ts';
+import {
+	applicatorFillWords,
+	carrierWords,
+	heldWords,
+	isCarriedOn,
+	meteredVolumes,
+	slurryWords,
+} from '../../held-words.ts';
 import { poursOf, pourWords, underName } from '../../paper/card-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { FillStrip } from '../../pictures/fill-strip.tsx';
-import { fillWords } from './job-words.ts';
+import { type FillWords, fillWords } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
 /** How the chosen load is filled: in words, minute by minute, and what goes in in which order. */
-export function JobFill({ card }: { readonly card: LoadCard }) {
-	const words = fillWords(card);
+export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly brokenOff: FillWords | null }) {
+	const words = brokenOff ?? fillWords(card);
 	return (
 		<>
-			{card.kind !== 'spray in water' && !card.fill && !card.fillProblem ? (
+			{card.kind !== 'spray in water' && !words && !card.fillProblem ? (
 				<>
 					<p className="say">{plainFill(card)}</p>
 					<p className="quiet">{underPlainFill(card)}</p>
@@ -36,7 +44,7 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 			)}
 			{card.carrier && <p className="quiet">{carrierWords(card.carrier)}</p>}
 			<WarningList warnings={card.fill?.warnings ?? []} />
-			{card.fill && card.order.length > 0 && (
+			{card.fill && !brokenOff && card.order.length > 0 && (
 				<>
 					<h2>Filling, minute by minute</h2>
 					<FillStrip
@@ -47,7 +55,9 @@ export function JobFill({ card }: { readonly card: LoadCard }) {
 					/>
 				</>
 			)}
-			{card.order.length > 0 && <MixOrder card={card} />}
+			{card.order.length > 0 && !isCarriedOn(card.plan) && !(brokenOff && needsTank(card.kind)) && (
+				<MixOrder card={card} />
+			)}
 			<LimitFindings limits={card.limits} fields={card.plan.ground} spaces={card.plan.spaces} />
 			<Cautions lines={labelLines(card)} />
 		</>

@@ -83,6 +83,8 @@ function meteredWords({ seed }: Job, meteredL: number): string {
 	return seed === null ? `, metered ${litres(meteredL)} L` : `, ${amount(meteredL, 'L')} of water`;
 }
 
+const stoppedWords = { kept: 'kept', disposed: 'disposed of', 'carried on': 'carried on' } as const;
+
 function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly onReverse: (load: number) => void }) {
 	const { job, log } = props;
 	if (log.state === 'reversed') return <span className="chip plain">reversed</span>;
@@ -94,7 +96,8 @@ function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly on
 					<span className="chip">broken off</span>{' '}
 					<span className="small quiet">
 						{log.stopped.why}
-						{log.stopped.mixLeftL !== null && `, ${litres(log.stopped.mixLeftL)} L ${log.stopped.mix}`}
+						{log.stopped.mixLeftL !== null && `, ${litres(log.stopped.mixLeftL)} L ${stoppedWords[log.stopped.mix]}`}
+						{log.stopped.mixLeftL === null && log.stopped.mix === 'disposed' && ', what was left disposed of'}
 					</span>
 				</p>
 			)}

@@ -2,8 +2,9 @@ import { Button } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
+import { isCarriedOn } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
-import { loadState } from './job-words.ts';
+import { leftWithoutLoad, loadState } from './job-words.ts';
 import { Printed, usePrintCard } from './print-card.tsx';
 
 const shortWords = { load: 'It ran short: a top-up load', fill: 'It ran short: one more fill' } as const;
@@ -37,6 +38,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			</div>
 		);
 	}
+	const without = leftWithoutLoad(job);
 	const state = load > 0 ? loadState(job.logs, load) : 'logged';
 	const begun = state === 'broken off';
 	const logFirst = begun || printedLoad === load;
@@ -59,13 +61,27 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			Print the card
 		</Button>
 	);
-	const fillIt = load > 0 && (
+	const planned = job.plan.loads.find((each) => each.load === load);
+	const fillIt = planned && !isCarriedOn(planned) && (
 		<Button key="fill" variant="default" onClick={() => go(`/jobs/${job.id}/fill/${load}`)}>
 			Fill in the yard
 		</Button>
 	);
 	return (
 		<div className="job-next screen-only" ref={frame}>
+			{without.length > 0 && (
+				<p className="notice" role="status">
+					<span className="word">Look</span>
+					<span>
+						{without.join(', ')} {without.length === 1 ? 'is' : 'are'} in no load now: what was for it was disposed of.
+						{job.indoors !== null
+							? ' Plan another job for it.'
+							: job.state === 'done'
+								? ' Plan a top-up for it, or close the job.'
+								: ' Plan the rest again.'}
+					</span>
+				</p>
+			)}
 			<div className="row">
 				{job.state === 'done' ? (
 					<Button onClick={onClose}>Close the job</Button>

@@ -4,7 +4,7 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { count, doseWords, figure, longDate } from '../../format.ts';
-import { liquidOf, meteredVolumes, quantityWords, spacesInAll } from '../../held-words.ts';
+import { isCarriedOn, liquidOf, meteredVolumes, quantityWords, spacesInAll } from '../../held-words.ts';
 import { kindNames, restWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
@@ -20,7 +20,7 @@ import { JobFill } from './job-fill.tsx';
 import { JobGround, JobLoads } from './job-ground.tsx';
 import { JobLogs } from './job-logs.tsx';
 import { JobNext } from './job-next.tsx';
-import { cropsOf, nextLoad } from './job-words.ts';
+import { brokenOffWords, cropsOf, nextLoad } from './job-words.ts';
 import { State } from './jobs-page.tsx';
 import { StoppedByLimits } from './limit-findings.tsx';
 import { ReverseDialog } from './reverse-dialog.tsx';
@@ -119,7 +119,9 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				{job.state === 'closed' && <JobBars job={job} />}
 				{isOver && logs}
 				{load > 0 ? (
-					<Answered asked={card}>{(answer) => <JobFill card={answer} />}</Answered>
+					<Answered asked={card}>
+						{(answer) => <JobFill card={answer} brokenOff={brokenOffWords(job, answer.plan)} />}
+					</Answered>
 				) : (
 					<p className="say">What is left in the tank is enough: nothing is to be made up.</p>
 				)}
@@ -137,10 +139,12 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 							{card.answer && (
 								<TankColumn
 									load={meteredVolumes(card.answer.plan)}
-									products={card.answer.order}
+									products={isCarriedOn(card.answer.plan) ? [] : card.answer.order}
 									capacityL={card.answer.capacityL}
 									startL={
-										card.answer.order.length > 0 && card.answer.kind !== 'neat liquid' ? card.answer.startL : null
+										card.answer.order.length > 0 && card.answer.kind !== 'neat liquid' && !isCarriedOn(card.answer.plan)
+											? card.answer.startL
+											: null
 									}
 									fill={card.answer.fill}
 									liquid={liquidOf(card.answer)}

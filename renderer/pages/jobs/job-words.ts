@@ -2,7 +2,9 @@ import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Alternative, PlannedLoad, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { saidStop, worthStopping } from '../../../shared/core/filling/stop-length.ts';
-import { count, duration, figure, hectares, litres } from '../../format.ts';
+import { capital, count, duration, figure, hectares, litres } from '../../format.ts';
+import { isCarriedOn, quantityWords, spacesInAll } from '../../held-words.ts';
+import { portionWord, restWord } from '../../kind-words.ts';
 import { containersOf, spareOf } from '../../pictures/fill.ts';
 
 /** The ways to break a job into loads, as people say them. */
@@ -53,6 +55,10 @@ export type FillWords = { readonly say: string; readonly under: string };
 
 /** The fill in words: does every container go in while the water runs, or where must it be stopped. */
 export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | null {
+	if (isCarriedOn(plan)) {
+		const under = `The ${litres(plan.carriedInL)} L of mix left in the tank go onto ${hectares(plan.areaHa)} ha.`;
+		return { say: `Load ${load}: nothing to fill.`, under };
+	}
 	if (!fill) return null;
 	const many = containersOf(fill).filter(({ rinseOnly }) => !rinseOnly).length;
 	if (many === 0) return { say: `Load ${load}: no container to pour.`, under: `Water to ${litres(plan.totalL)} L.` };
@@ -93,6 +99,38 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 			? `${stop}; ${then}.`
 			: `${start} Even a stop of the inlet does not make ${whole} fit: pour the rest before going on with the water.`,
 	};
+}
+
+/** What is still to go of a load that was broken off and is gone on with; null: it was not. */
+export function brokenOffWords(job: Job, load: PlannedLoad): FillWords | null {
+	const { logs, kind } = job;
+	if (loadState(logs, load.load) !== 'broken off') return null;
+	const { why, mixLeftL } = standingLogs(logs, load.load).at(-1)?.stopped ?? {};
+	const left = typeof mixLeftL === 'number' ? ` ${litres(mixLeftL)} L of ${restWord(kind)} were kept.` : '';
+	return {
+		say: `${capital(portionWord(kind))} ${load.load} was broken off: ${toGo(job, load) ?? 'nothing'} to go.`,
+		under: `${why ? `${capital(why)}.` : ''}${left} What went in so far stands under “Logged”.`.trim(),
+	};
+}
+
+/** What of a load was not covered or treated by its logs; null: nothing is left of it. */
+function toGo({ logs, seed, indoors }: Job, load: PlannedLoad): string | null {
+	const standing = standingLogs(logs, load.load);
+	const { ground, spaces } = restOfLoad(load, standing);
+	const ha = ground.reduce((sum, { areaHa }) => sum + areaHa, 0);
+	const seedLeft = (load.seed ?? 0) - standing.reduce((sum, log) => sum + (log.seed ?? 0), 0);
+	if (seed) return seedLeft > NOTHING ? quantityWords(seedLeft, seed.unit) : null;
+	if (indoors) return spaces.length > 0 ? quantityWords(spacesInAll(spaces), indoors.unit) : null;
+	return ha > NOTHING_HA ? `${hectares(ha)} ha` : null;
+}
+
+/** `10.50 ha of load 2`: what was to be covered with mix that was disposed of, and is in no load now. */
+export function leftWithoutLoad(job: Job): string[] {
+	return job.plan.loads.flatMap((load) => {
+		const disposed = standingLogs(job.logs, load.load).some(({ stopped }) => stopped?.mix === 'disposed');
+		const left = disposed ? toGo(job, load) : null;
+		return left ? [`${left} of ${portionWord(job.kind)} ${load.load}`] : [];
+	});
 }
 
 export type LoadState = 'to do' | 'broken off' | 'logged';

@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
 import { amount, figure, litres } from '../../format.ts';
-import { meteredVolumes } from '../../held-words.ts';
+import { isCarriedOn, meteredVolumes } from '../../held-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -44,7 +44,9 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 					{
 						value: 'as planned',
 						label: goneOn ? 'As planned: nothing more after the stop' : 'As planned',
-						detail: lines.map((line) => `${line.name} ${amount(line.now, line.unit)}`).join(' · '),
+						detail: isCarriedOn(card.plan)
+							? 'nothing: the mix was in the tank already'
+							: lines.map((line) => `${line.name} ${amount(line.now, line.unit)}`).join(' · '),
 					},
 					{ value: 'entered', label: 'Actual amounts', detail: 'read off the containers, product by product' },
 				]}
@@ -101,7 +103,7 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 					)}
 				</div>
 			)}
-			{isMixed(card) && (
+			{isMixed(card) && !isCarriedOn(card.plan) && (
 				<div className="log-lines roomy">
 					<QuantityInput
 						label={card.carrier ? 'Metered fertiliser' : 'Metered water'}

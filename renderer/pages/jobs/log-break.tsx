@@ -15,6 +15,11 @@ type Props = {
 	readonly onChange: (part: Partial<LogDraft>) => void;
 };
 
+/** A tenth of the mix that should be left, and at least that of one hectare: nearer than that no tank scale is read. Common practice. */
+function doubtfulL(byPlanL: number, { sprayVolumeLPerHa }: Job): number {
+	return Math.max(byPlanL / 10, sprayVolumeLPerHa);
+}
+
 const reasons = ['rain', 'wind', 'breakdown', 'nightfall', 'crop or ground not fit'] as const;
 
 /** Why the load was broken off, and what became of the mix. The ground so far is entered under "Onto the ground". */
@@ -75,6 +80,16 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 					value={draft.mixLeftL}
 					onChange={(mixLeftL) => onChange({ mixLeftL })}
 				/>
+			)}
+			{draft.mixLeftL !== null && Math.abs(draft.mixLeftL - byPlanL) > doubtfulL(byPlanL, job) && (
+				<p className="notice" role="status">
+					<span className="word">Look</span>
+					<span>
+						That is {litres(Math.abs(Math.round(draft.mixLeftL - byPlanL)))} L{' '}
+						{draft.mixLeftL > byPlanL ? 'more' : 'less'} than the ground entered leaves: check both. If both are right,
+						the rate was {draft.mixLeftL > byPlanL ? 'too low' : 'too high'}.
+					</span>
+				</p>
 			)}
 			<Choice
 				legend={job.sprayVolumeLPerHa > 0 ? `The ${restWord(job.kind)} is` : 'What is left is'}

@@ -101,6 +101,11 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 				) : (
 					<Button onClick={() => go(`/jobs/${job.id}/${next}`)}>{again ? 'To the job' : `On to ${one} ${next}`}</Button>
 				)}
+				{again && job.indoors === null && (
+					<Button variant="default" onClick={() => go(`/jobs/${job.id}/rest`)}>
+						Plan the rest again
+					</Button>
+				)}
 				<Button variant="default" onClick={() => go('/jobs')}>
 					All jobs
 				</Button>

@@ -61,6 +61,11 @@ test('mix carried in is not metered', () => {
 		act: 'open the first container',
 		level: 'Tank scale without a meter: 2,000 L.',
 	});
+	const { totalL } = card.plan;
+	const all = { ...carried, fill: null, plan: { ...carried.plan, carriedInL: totalL, newMixL: 0, waterL: 0 } };
+	expect(marksOf(all)).toEqual([
+		{ reading: String(Math.round(totalL)), act: 'of this mix in the tank: nothing to fill', level: null },
+	]);
 });
 
 test('without a fill plan the water of the load stands alone', () => {

@@ -142,6 +142,26 @@ test('mix of a load that was broken off is carried into the next at the same dos
 	expect((await api.jobs.get({ id })).state).toBe('done');
 });
 
+test('a load that is all carried-in mix has nothing to fill, and its card says no problem', async () => {
+	const { api } = testBooks();
+	const { id, fieldId } = await twoLoads(api);
+	await api.jobs.logLoad({
+		...{ key: 'log', jobId: id, load: 1, ...AT },
+		actual: { fields: [{ fieldId, areaHa: 2 }] },
+		stopped: { why: 'rain', mixLeftL: 3700, mix: 'kept' },
+	});
+	const rest = { id, fields: [{ fieldId, areaHa: 38 }], leftInTankL: 3700, carryFrom: 1, strategy: 'even' as const };
+	const job = await api.jobs.replan({ key: 'replan', version: 1, ...rest, why: 'rain' });
+	expect(job.plan.loads.map(({ load, carriedInL, newMixL }) => [load, carriedInL, newMixL])).toEqual([
+		[1, 0, 4000],
+		[2, 3700, 0],
+		[3, 0, 2000],
+	]);
+	const card = await api.jobs.card({ jobId: id, load: 2 });
+	expect([card.fill, card.fillProblem]).toEqual([null, null]);
+	expect((await api.jobs.card({ jobId: id, load: 3 })).fill).not.toBeNull();
+});
+
 test('mix that nobody kept is not carried on, and mix that is enough needs no new load', async () => {
 	const { api } = testBooks();
 	const { id, fieldId } = await twoLoads(api);

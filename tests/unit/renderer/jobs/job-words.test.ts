@@ -1,6 +1,8 @@
 import { expect, test } from 'vitest';
 import {
+	brokenOffWords,
 	fillWords,
+	leftWithoutLoad,
 	loadState,
 	nextLoad,
 	restOfLoad,
@@ -108,6 +110,25 @@ test('after a stop the rest of the ground is left, and nothing more goes into th
 	});
 });
 
+test('what a load broken off leaves is told: to go on with, or in no load where its mix is gone', () => {
+	const covered = [
+		{ fieldId: 'rookery', areaHa: 12 },
+		{ fieldId: 'long piece', areaHa: 2.5 },
+	];
+	const stopped = (mix: 'kept' | 'disposed') => ({
+		...{ plan: { loads }, kind: 'spray in water', seed: null, indoors: null },
+		logs: [log(1, 'stopped', { fields: covered, stopped: { why: 'rain', mixLeftL: 825, mix } })],
+	});
+	const first = loads[0] as PlannedLoad;
+	expect(brokenOffWords(stopped('kept') as unknown as Job, first)).toEqual({
+		say: 'Load 1 was broken off: 5.50 ha to go.',
+		under: 'Rain. 825 L of mix were kept. What went in so far stands under “Logged”.',
+	});
+	expect(leftWithoutLoad(stopped('kept') as unknown as Job)).toEqual([]);
+	expect(brokenOffWords(stopped('disposed') as unknown as Job, first)).toBe(null);
+	expect(leftWithoutLoad(stopped('disposed') as unknown as Job)).toEqual(['5.50 ha of load 1']);
+});
+
 test('a way of splitting is recommended for its fewer measured pours, else for being the plainest', () => {
 	const way = (strategy: Alternative['strategy'], measuredPours: number): Alternative => ({
 		strategy,
@@ -161,4 +182,9 @@ test('a fill is told in words: what fits, where to stop, when the last is done',
 		under: 'Open the first at 470 L. The last is done as the tank comes full: lose no time.',
 	});
 	expect(fillWords({ ...card, fill: null })).toBe(null);
+	const carried = { ...card.plan, areaHa: 10.5, totalL: 1575, carriedInL: 1575, newMixL: 0 };
+	expect(fillWords({ ...card, load: 3, fill: null, plan: carried })).toEqual({
+		say: 'Load 3: nothing to fill.',
+		under: 'The 1,575 L of mix left in the tank go onto 10.50 ha.',
+	});
 });
