@@ -5,6 +5,7 @@ import type { QueryContext } from '../procedures/handler.ts';
 import { demoFields } from './demo-fields.ts';
 import { answerDrains, limitNitrogen } from './demo-limits.ts';
 import { certifiedOperator, type Machines, machines } from './demo-machines.ts';
+import { demoMargins } from './demo-margins.ts';
 import { demoProducts } from './demo-products.ts';
 import { programme, type Treatment, treatmentDate } from './demo-programme.ts';
 import { countAll } from './demo-stock-take.ts';
@@ -26,7 +27,10 @@ const ADVISER = { adviser: 'M. Fairley', certificateNo: 'ADV-2207' };
 
 type Application = { readonly treatment: Treatment; readonly date: string; readonly harvest: number };
 type Ids = {
-	readonly fields: ReadonlyMap<string, { id: string; crops: ReadonlyMap<number, string>; areaHa: number }>;
+	readonly fields: ReadonlyMap<
+		string,
+		{ id: string; crops: ReadonlyMap<number, string>; areaHa: number; ditchM: number | null }
+	>;
 	readonly products: ReadonlyMap<string, { id: string; unit: string; packSizes: readonly number[] }>;
 	readonly machines: Machines;
 };
@@ -97,7 +101,7 @@ function needFrom(call: CallProcedure): Need {
 }
 
 async function register(need: Need, season: number): Promise<Ids> {
-	const fields = new Map<string, { id: string; crops: Map<number, string>; areaHa: number }>();
+	const fields = new Map<string, { id: string; crops: Map<number, string>; areaHa: number; ditchM: number | null }>();
 	for (const field of demoFields()) {
 		const [first] = field.ring;
 		const geometry = { type: 'Polygon', coordinates: [[...field.ring, first]] };
@@ -139,7 +143,7 @@ async function register(need: Need, season: number): Promise<Ids> {
 			});
 		}
 		const crops = new Map(field.crops.map(({ crop }, index) => [season - 1 + index, crop]));
-		fields.set(field.name, { id, crops, areaHa });
+		fields.set(field.name, { id, crops, areaHa, ditchM: field.ditchM });
 	}
 	const products = new Map<string, { id: string; unit: string; packSizes: readonly number[] }>();
 	for (const product of demoProducts) {
@@ -256,6 +260,7 @@ async function applyOne(
 			startedAt: at(date, startMinute),
 			finishedAt: at(date, startMinute + 70),
 			operator: OPERATOR,
+			...(treatment.atWater ? { margins: demoMargins(fields) } : {}),
 			...(treatment.inFlower ? { flowering: treatment.inFlower } : {}),
 			...(newest ? {} : { rinsed: treatment.granules ? 'not rinsed' : 'integrated' }),
 			actual: {

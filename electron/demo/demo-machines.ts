@@ -40,6 +40,7 @@ export async function machines(need: Need, season: number): Promise<Machines> {
 		unsprayableL: 0,
 		boomWidthM: 24,
 		nozzle: '04 flat fan, 50 % drift reduction',
+		driftReduction: 50,
 		pressureBar: 2.5,
 		speedKmh: 11,
 		boomHeightM: 0.5,

@@ -30,7 +30,7 @@ export const demoProducts: readonly DemoProduct[] = [
 			{ kind: 'singleDose', max: 0.5 },
 			{ kind: 'treatments', max: 1, per: 'crop' },
 			{ kind: 'sprayVolume', min: 100, max: 400 },
-			{ kind: 'buffer', min: 5 },
+			{ kind: 'buffer', min: 5, reducible: true },
 			{ kind: 'followingCrop', crops: ['BRSNW', 'BEAVA'], min: 120 },
 		],
 		hazards: ['H302', 'H317', 'H373', 'H410'],

@@ -11,6 +11,8 @@ export type Treatment = {
 	readonly products: readonly (readonly [name: string, dose: number])[];
 	/** What was in flower, where the label asks. */
 	readonly inFlower?: string;
+	/** Its distances to water were assessed. */
+	readonly atWater?: true;
 	/** An adviser recommended it; doses that he gave otherwise. */
 	readonly advised?: Readonly<Record<string, number>>;
 	/** What was spilt while it was filled. */
@@ -37,6 +39,7 @@ export const programme: readonly Treatment[] = [
 			['Skarrow 500', 0.3],
 			['Marrowby 400', 0.15],
 		],
+		atWater: true,
 	},
 	{
 		name: 'Wheat, autumn residual',
@@ -49,6 +52,7 @@ export const programme: readonly Treatment[] = [
 			['Skarrow 500', 0.48],
 			['Marrowby 400', 0.25],
 		],
+		atWater: true,
 		foamed: true,
 	},
 	{

@@ -1,9 +1,11 @@
 import { findProducts } from '../../db/modules/products.ts';
 import { listRecords } from '../../db/modules/records.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import type { MarginOnField } from '../../shared/contract/jobs-margins.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
+import { assessedFor, marginsOn } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 import { type Known, needsNumber, type RecordDetails, recordDetails, writeVersions } from './records.ts';
 
@@ -17,10 +19,11 @@ export async function completeRecords(
 		jobId: string;
 		by: string;
 		key: string;
+		margins?: readonly MarginOnField[] | undefined;
 		eppoCodes: readonly { readonly crop: string; readonly eppoCode: string }[];
 	},
 ): Promise<Result<{ recordIds: string[] }>> {
-	const { jobId, by, key: _, eppoCodes, ...known } = input;
+	const { jobId, by, key: _, eppoCodes, margins, ...known } = input;
 	const rows = await listRecords(context.tx, { jobId });
 	if (rows.length === 0) return refuse('not.found', { what: 'records of job', id: jobId });
 	const codes = new Map(eppoCodes.map(({ crop, eppoCode }) => [crop, eppoCode]));
@@ -41,7 +44,9 @@ export async function completeRecords(
 			const confined = [...new Set([...known.confined, ...confinedBy(product?.limits ?? [])])];
 			const needsAuthorisation = product ? needsNumber(product) : known.needsAuthorisation;
 			const eppoCode = codes.get(known.crop ?? '') ?? additions.eppoCode;
-			const added = { ...additions, ...given({ eppoCode }), authorisationNo };
+			const onField = row.fieldId ? marginsOn(margins, { fieldId: row.fieldId, enteredBy: by }) : [];
+			const assessed = row.washedM2 === null ? assessedFor(onField, product, known.dosePerHa) : undefined;
+			const added = { ...additions, ...given({ eppoCode, assessed }), authorisationNo };
 			return { row, details: { ...completed(known, added), confined, needsAuthorisation } };
 		})
 		.filter(({ row, details }) => JSON.stringify(details) !== JSON.stringify({ ...recordDetails(row) }));

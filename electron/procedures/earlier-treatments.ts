@@ -5,10 +5,12 @@ import type { ReadDb } from '../../db/transaction.ts';
 import { overlapByArea, type Treatment } from '../../shared/core/limits/limit.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned } from './applied-product.ts';
+import { holdsMargins, shrunkUntil } from './assessed-records.ts';
 import { dosePut } from './dose-put.ts';
 import { forebearsOf } from './field-lineage.ts';
 import { detailsOf, finishedLoads } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
+import { recordDetails } from './records.ts';
 import { doseOnGround, jobsSown, sownOn } from './seed-sowings.ts';
 
 type Place = {
@@ -67,6 +69,7 @@ async function appliedBefore(
 				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa }),
 				planned: false,
 				onTop: washedM2 !== null && treatedM2 === 0,
+				shrunkUntil: holdsMargins(record.details) ? shrunkUntil(recordDetails(record), record.finishedAt) : undefined,
 			},
 		];
 	});

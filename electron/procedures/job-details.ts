@@ -4,6 +4,7 @@ import type { Job } from '../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../shared/contract/jobs-drawn.ts';
 import type { PlannedIndoors, PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
+import type { MarginOnField } from '../../shared/contract/jobs-margins.ts';
 import type { JobPlan, PlannedLoad } from '../../shared/contract/jobs-plan.ts';
 import { spaceDoses } from '../../shared/core/loads/closed-space.ts';
 import { SEED_PER_DOSE } from '../../shared/core/loads/seed.ts';
@@ -77,6 +78,8 @@ export type LogDetails = {
 	}[];
 	readonly ground: readonly { fieldId: string; areaHa: number }[];
 	readonly note: string | null;
+	/** Distances kept, as they were assessed. */
+	readonly margins?: readonly MarginOnField[];
 	/** Litres that rinsed the containers from the clean tank, beside what the meter read. */
 	readonly rinsedL?: number;
 	/** Seed treated, kg or units. */

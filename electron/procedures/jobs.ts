@@ -172,7 +172,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 		logs: logs
 			.filter((log) => log.state !== 'reversal')
 			.map((log) => {
-				const { products, ground, note, seed, stopped } = logDetails(log);
+				const { products, ground, note, seed, margins, stopped } = logDetails(log);
 				const spaces = details.indoors?.spaces && spacesIn(log, details.indoors).map((space) => ({ ...space }));
 				const carriedOn = stopped !== null && plan.carried.some(({ from }) => from === log.loadNumber);
 				return {
@@ -191,7 +191,7 @@ export async function jobById(db: ReadDb, farm: FarmRow, id: string): Promise<Re
 						...(notAsNamed ? { notAsNamed } : {}),
 					})),
 					fields: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
-					...given({ seed, spaces: spaces ?? undefined }),
+					...given({ seed, spaces: spaces ?? undefined, margins: margins && [...margins] }),
 					stopped: carriedOn ? { ...stopped, mix: 'carried on' as const } : stopped,
 					note,
 				};

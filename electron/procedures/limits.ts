@@ -16,6 +16,7 @@ import {
 	type SeedDose,
 } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
+import type { MarginKept } from '../../shared/core/limits/margin-kept.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
@@ -44,6 +45,7 @@ type Application = {
 		readonly row: FieldWithFigures;
 		readonly areaHa: number;
 		readonly begun?: Begun | undefined;
+		readonly margins?: readonly MarginKept[];
 	}[];
 	readonly products: readonly {
 		readonly product: Product;
@@ -71,7 +73,7 @@ export async function onFields(books: Books, application: Application): Promise<
 	const nextCrops = await nextCropsIn(books.db, seasonOf(date, farm.seasonStartMonth), fieldIds);
 	const conditions = await conditionsByField(books.db, fieldIds);
 	const found: OnField[] = [];
-	for (const { row, areaHa, begun } of application.fields) {
+	for (const { row, areaHa, begun, margins } of application.fields) {
 		const { field, crop, strips } = row;
 		const fieldHa = toHectares(loadFor(row).m2 ?? 0) || areaHa;
 		const strip = Math.min(...strips.flatMap(({ kind, widthM }) => (kind === 'strip' && widthM ? [widthM] : [])));
@@ -84,6 +86,7 @@ export async function onFields(books: Books, application: Application): Promise<
 			growthStage,
 			harvestOn: crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (Number.isFinite(strip) ? strip : null),
+			margins,
 			next: nextCrops({ fieldId: field.id, date, crop }),
 			conditions: conditions.get(field.id),
 		};
@@ -144,10 +147,14 @@ type Applied = {
 	/** Of each product what lies on that ground, µL or mg. */
 	readonly put: readonly { readonly productId: string; readonly amount: number }[];
 	readonly inFlower: string | undefined;
+	readonly marginsOn: (fieldId: string) => readonly MarginKept[];
 };
 
 /** The limits on what truly happened. They never stop the record; they stand on it. */
-export async function checkApplied(books: Books, { job, ground, put, inFlower }: Applied): Promise<LimitFinding[]> {
+export async function checkApplied(
+	books: Books,
+	{ job, ground, put, inFlower, marginsOn }: Applied,
+): Promise<LimitFinding[]> {
 	const [first] = ground;
 	if (!first) return [];
 	const date = toLocalDate(first.startedAt, books.farm.zone);
@@ -155,7 +162,9 @@ export async function checkApplied(books: Books, { job, ground, put, inFlower }:
 	const fields = [];
 	for (const { fieldId, areaHa, startedAt } of ground) {
 		const row = await findField(books.db, fieldId, season);
-		if (row) fields.push({ row, areaHa, begun: { hour: hourOf(startedAt, books.farm.zone), inFlower } });
+		if (!row) continue;
+		const begun = { hour: hourOf(startedAt, books.farm.zone), inFlower };
+		fields.push({ row, areaHa, begun, margins: marginsOn(fieldId) });
 	}
 	const rows = await findProducts<ProductDetails>(
 		books.db,

@@ -17,6 +17,7 @@ import type { CommandContext } from './handler.ts';
 import { detailsOf, type LogDetails, logDetails, overLoads, planOf } from './job-details.ts';
 import { checkApplied } from './limits.ts';
 import { sheetOf } from './load-card.ts';
+import { marginsOn } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 import type { WeatherSeen } from './records.ts';
 import { batchesOnShelf } from './shelf.ts';
@@ -72,6 +73,10 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 	if (!poured.ok) return poured;
 	const ground = quantity === null ? groundNow(load, plan.loads, logs, input, times) : ok([]);
 	if (!ground.ok) return ground;
+	const strange = input.margins?.find(
+		({ fieldId }) => fieldId && !plan.loads.some((each) => each.ground.some((part) => part.fieldId === fieldId)),
+	);
+	if (strange?.fieldId) return refuse('load.fieldNotInJob', { fieldId: strange.fieldId });
 	signedBy(input.operator);
 	const shelf = { store, poured: poured.value, occurredAt: startedAt };
 	const short = input.allowShort ? null : await shortOf(context, shelf);
@@ -126,6 +131,7 @@ export async function logLoad(context: CommandContext, input: LogInput) {
 					job,
 					ground: ground.value,
 					inFlower: input.flowering,
+					marginsOn: (fieldId) => marginsOn(input.margins, { fieldId, enteredBy: input.operator }),
 					put: poured.value.map(({ productId }) => ({ productId, amount: put(productId) * share(productId) })),
 				})
 			: await checkAppliedInSpaces(books, { job, spaces: treated.value.spaces, poured: poured.value });
@@ -348,6 +354,7 @@ function logRow(
 		})),
 		ground: ground.map(({ fieldId, areaHa }) => ({ fieldId, areaHa })),
 		note: input.note ?? null,
+		...(input.margins?.length ? { margins: input.margins } : {}),
 		...(rinsedL > 0 ? { rinsedL } : {}),
 		...(quantity === null ? {} : spaces.length === 0 ? { seed: quantity } : { spaces: spaces.map(amountIn) }),
 		stopped: input.stopped

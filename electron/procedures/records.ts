@@ -3,8 +3,10 @@ import { findProducts, listProducts, type ProductRow } from '../../db/modules/pr
 import { addRecords, listRecords, type RecordStored, recordVersions } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
+import { AssessedMargins, type MarginEntered } from '../../shared/contract/jobs-margins.ts';
 import type { RecordLine } from '../../shared/contract/records.ts';
 import type { Weather } from '../../shared/contract/weather.ts';
+import type { Assessed } from '../../shared/core/limits/margin-kept.ts';
 import type { ApplicationKind } from '../../shared/core/loads/application-kind.ts';
 import { amountOnGround } from '../../shared/core/loads/share-on-ground.ts';
 import {
@@ -24,6 +26,7 @@ import { toIso } from './clock.ts';
 import { earlierFields } from './field-lineage.ts';
 import { given } from './given.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
+import { assessedFor, keptMargin } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 
 export type WeatherSeen = z.output<typeof Weather>;
@@ -57,6 +60,8 @@ export type RecordDetails = {
 	readonly sprayVolumeLPerHa: number | null;
 	readonly weather: WeatherSeen | null;
 	readonly bufferM: number | null;
+	/** Distances kept, margin by margin, as they were assessed. Left out: none was. */
+	readonly assessed?: Assessed;
 	readonly flowering: string | null;
 	/** Neighbours and beekeepers who were told. */
 	readonly told: string | null;
@@ -201,6 +206,7 @@ function recordLine(row: RecordStored, farm: FarmRow, product: ProductRow<Produc
 		sprayVolumeLPerHa,
 		weather,
 		bufferM,
+		assessed: details.assessed ? AssessedMargins.parse(details.assessed) : null,
 		flowering: details.flowering,
 		told: details.told,
 		noEntryUntil: details.noEntryUntil === null ? null : toIso(details.noEntryUntil, zone),
@@ -290,6 +296,8 @@ export function missingBy(
 		wind: weather?.windSpeedKmh ?? null,
 		'in flower': details.flowering,
 		'neighbours and beekeepers told': details.told,
+		// Washings are kept off margins by the pass they lie on.
+		'buffer assessment': details.assessed || row.washedM2 !== null ? 'assessed' : null,
 		'temperature and humidity': weather?.humidityPercent === undefined ? null : (weather.temperatureC ?? null),
 	};
 	return missingItems(facts, ruleSetId, details.confined, details.useType);
@@ -316,17 +324,21 @@ export async function correctRecord(
 		by: string;
 		key: string;
 		authorisationNo?: string | undefined;
+		margins?: readonly z.output<typeof MarginEntered>[] | undefined;
 	},
 ): Promise<Result<RecordLine>> {
-	const { id, version, why, by, key: _, ...known } = input;
+	const { id, version, why, by, key: _, margins, ...known } = input;
 	const newest = (await recordVersions(context.tx, id)).at(-1);
 	if (!newest) return refuse('not.found', { what: 'record', id });
 	if (newest.version !== version) return refuse('row.changed', { what: `the record of ${newest.fieldName}` });
 	if (newest.state === 'reversed') return refuse('record.final', { id });
-	const details = { ...recordDetails(newest), ...given(known) } as RecordDetails;
+	const product = (await findProducts<ProductDetails>(context.tx, [newest.productId])).get(newest.productId);
+	const { assessed: before, ...others } = recordDetails(newest);
+	const kept = margins?.map((margin) => keptMargin(margin, by));
+	const now = kept ? assessedFor(kept, product, others.dosePerHa) : before;
+	const details = { ...others, ...(now ? { assessed: now } : {}), ...given(known) } as RecordDetails;
 	const [written] = await writeVersions(context, [{ row: newest, details }], { why, by });
 	if (!written) return refuse('not.found', { what: 'record', id });
-	const product = (await findProducts<ProductDetails>(context.tx, [written.productId])).get(written.productId);
 	return ok(recordLine(written, context.farm, product));
 }
 

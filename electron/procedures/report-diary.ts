@@ -4,6 +4,7 @@ import { countTakenBack, type RecordStored, recordCells } from '../../db/modules
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
+import { assessedWords } from '../../shared/core/limits/margin-kept.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { ruleSetOf } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -73,6 +74,7 @@ const rest: readonly ReportColumn[] = [
 	number('version', 'version', 0, { under: 'seq', usual: '1' }),
 	text('flowering', 'in flower', { under: 'reason' }),
 	text('told', 'told', { under: 'reason' }),
+	text('assessed', 'distance kept', { under: 'reason' }),
 	text('overrideWhy', 'went on against a warning because', { under: 'reason' }),
 	text('missing', 'still missing', { under: 'reason' }),
 ];
@@ -203,6 +205,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		reason: details.reason,
 		flowering: details.flowering,
 		told: details.told,
+		assessed: details.assessed ? assessedWords(details.assessed) : null,
 		overrideWhy: details.overrideWhy ?? null,
 		operator: details.operator,
 		certificateNo: details.certificateNo,

@@ -12,14 +12,16 @@ import {
 	figure,
 	type GroundCondition,
 	isKeptAfterwards,
-	type LimitKind,
+	type Limit,
 	overlapByArea,
 	type PlannedProduct,
 	type Verdict,
 } from '../../shared/core/limits/limit.ts';
 import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
+import { isReducible, type MarginKept } from '../../shared/core/limits/margin-kept.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
+import { marginsIn, shrunkIn } from './assessed-records.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { dosePut, putOnGround } from './dose-put.ts';
 import { conditionsByField } from './field-conditions.ts';
@@ -29,6 +31,7 @@ import { forebearsOf } from './field-lineage.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
+import { limitNames } from './limit-names.ts';
 import { concernsWashings } from './limits.ts';
 import { nextCropsIn } from './next-crops.ts';
 import type { ProductDetails } from './products.ts';
@@ -51,6 +54,8 @@ type Books = {
 	readonly wanted: ReadonlyMap<string, Wanted>;
 	readonly sown: readonly SownTreatment[];
 	readonly nextCrops: ReadonlyMap<number, Awaited<ReturnType<typeof nextCropsIn>>>;
+	/** Of entries where a reduced dose made the distance smaller: the local hour at which they ended. */
+	readonly shrunk: ReadonlyMap<string, number>;
 };
 
 const columnsRead = [
@@ -66,6 +71,7 @@ const columnsRead = [
 	'washedM2',
 	'amount',
 	'startedAt',
+	'finishedAt',
 	'writtenAt',
 	'details',
 ] as const;
@@ -91,7 +97,8 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		nextCrops.set(season, await nextCropsIn(db, season));
 	}
 	const conditions = await conditionsByField(db);
-	const books: Books = { products, fields, limits, conditions, farm, wanted, sown, nextCrops };
+	const shrunk = shrunkIn(records, products);
+	const books: Books = { products, fields, limits, conditions, farm, wanted, sown, nextCrops, shrunk };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
 	const within = uses.filter(({ sprayDate }) => sprayDate >= period.from);
@@ -173,6 +180,7 @@ type Reviewed = {
 	readonly crop: readonly string[];
 	readonly growthStage: string | null;
 	readonly bufferM: number | null;
+	readonly margins?: readonly MarginKept[] | undefined;
 	readonly sprayVolumeLPerHa: number | null;
 	readonly products: readonly PlannedProduct[];
 	/** What stands on the books of it, by product: the number of the entry, crop and reason. */
@@ -251,6 +259,7 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			crop: [eppoCode, crop].filter((name) => name !== null),
 			growthStage,
 			bufferM,
+			margins: marginsIn(passes, products),
 			sprayVolumeLPerHa,
 			products,
 			entries: new Map(
@@ -262,10 +271,10 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 
 /** How loads and washings began, where a label asks; what was in flower as the records of its product have it. */
 function begunIn(lines: readonly Line[], products: readonly PlannedProduct[], zone: string): Begun[] {
-	const withLimit = (...kinds: readonly LimitKind[]) =>
-		products.filter(({ limits }) => limits.some(({ kind }) => kinds.includes(kind))).map(({ productId }) => productId);
-	const asking = withLimit('flowering');
-	const ids = asking.length > 0 ? asking : withLimit('timeOfDay');
+	const withLimit = (isAsking: (limit: Limit) => boolean) =>
+		products.filter(({ limits }) => limits.some(isAsking)).map(({ productId }) => productId);
+	const asking = withLimit(({ kind }) => kind === 'flowering');
+	const ids = asking.length > 0 ? asking : withLimit((limit) => limit.kind === 'timeOfDay' || isReducible(limit));
 	const loads = new Map<string, Begun>();
 	for (const line of lines.filter(({ productId }) => ids.includes(productId))) {
 		const inFlower = asking.length === 0 ? null : recordDetails(line).flowering;
@@ -321,6 +330,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 			growthStage: of.growthStage,
 			harvestOn: row.crop?.harvestOn ?? null,
 			bufferM: bufferM ?? (strips.length > 0 ? Math.min(...strips) : null),
+			margins: of.margins,
 			next: books.nextCrops.get(of.season)?.({ fieldId: of.fieldId, date: of.date, crop: row.crop }),
 			conditions: books.conditions.get(of.fieldId),
 		},
@@ -330,6 +340,7 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 		products,
 		history: earlier.map((other) => ({
 			...other,
+			shrunkUntil: books.shrunk.get(other.recordId),
 			overlap: overlapByArea({ ...(other.on ?? { fieldHa, firstHa: areaHa }), secondHa: other.areaHa }),
 		})),
 		rules: (books.limits.get(of.fieldId) ?? []).map(asLimit),
@@ -365,29 +376,6 @@ function rowOf(finding: Finding, { date: on, field, entries }: Told, books: Book
 		overrideWhy: own?.overrideWhy ?? null,
 	};
 }
-
-const limitNames: Readonly<Record<Finding['kind'], string>> = {
-	crop: 'crop allowed',
-	singleDose: 'single dose',
-	totalDose: 'total dose',
-	treatments: 'number of treatments',
-	interval: 'days between treatments',
-	stage: 'growth stage',
-	timeOfDay: 'time of day',
-	flowering: 'in flower',
-	harvestInterval: 'harvest interval',
-	sprayVolume: 'spray volume',
-	buffer: 'buffer',
-	site: 'condition of the ground',
-	reentry: 're-entry',
-	livestock: 'livestock',
-	authorisation: 'authorised dates',
-	activeSubstance: 'active substance in all',
-	modeOfAction: 'mode-of-action group',
-	mixPartner: 'mix partner',
-	followingCrop: 'next crop',
-	nutrient: 'nutrient of the field',
-};
 
 function compare(a: string | undefined, b: string | undefined): number {
 	return (a ?? '') < (b ?? '') ? -1 : (a ?? '') > (b ?? '') ? 1 : 0;

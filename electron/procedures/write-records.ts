@@ -11,6 +11,7 @@ import type { PlannedSpace } from '../../shared/contract/jobs-indoors.ts';
 import type { Seed } from '../../shared/contract/jobs-kinds.ts';
 import type { LimitFinding } from '../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../shared/core/limits/limit.ts';
+import type { MarginKept } from '../../shared/core/limits/margin-kept.ts';
 import { standingWaits } from '../../shared/core/limits/standing-waits.ts';
 import { earliestHarvest, reentryEnds } from '../../shared/core/limits/time-limits.ts';
 import { typeOfUse } from '../../shared/core/loads/application-kind.ts';
@@ -24,6 +25,7 @@ import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
 import { detailsOf, type LogDetails, logDetails, planOf, waterOnSeed } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
+import { assessedFor, marginsOn } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
 import { shownDose } from './said-dose.ts';
@@ -102,6 +104,10 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					certificateNo,
 					confirmed: said,
 					findings: work.findings,
+					margins:
+						place.fieldId === null
+							? []
+							: marginsOn(input.margins, { fieldId: place.fieldId, enteredBy: input.operator }),
 					why: logs.length > 0 ? 'went on after a stop' : null,
 				}),
 			);
@@ -131,6 +137,8 @@ export type Line = {
 	readonly certificateNo: string | null;
 	readonly confirmed: boolean;
 	readonly findings: readonly LimitFinding[];
+	/** The margins of its ground as they were assessed. */
+	readonly margins?: readonly MarginKept[];
 	readonly why: string | null;
 	readonly washings?: { readonly id: string; readonly m2: number; readonly litres: number };
 };
@@ -139,6 +147,7 @@ export type Line = {
 export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewRecord {
 	const { job, log, place, productId, product, washings } = line;
 	const details = detailsOf(job);
+	const margins = assessedFor(line.margins ?? [], product, line.dosePerHa);
 	const content: RecordDetails = {
 		formulation: product?.formulation ?? '?',
 		authorisationNo: product?.authorisationNo ?? null,
@@ -163,6 +172,7 @@ export function recordOf({ farm, now, newId }: CommandContext, line: Line): NewR
 		sprayVolumeLPerHa: line.sprayVolumeLPerHa,
 		weather: place.weather,
 		bufferM: details.bufferM,
+		...(margins ? { assessed: margins } : {}),
 		flowering: line.flowering ?? null,
 		told: line.told ?? null,
 		...waitsAfter(line),

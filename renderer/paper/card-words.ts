@@ -184,6 +184,11 @@ export function asksFlowering({ limits }: Pick<LoadCard, 'limits'>): boolean {
 	return limits.some(({ kind }) => kind === 'flowering');
 }
 
+/** What labels of the job say of distances to keep. */
+export function buffersAsked({ limits }: Pick<LoadCard, 'limits'>): LoadCard['limits'] {
+	return limits.filter(({ kind, limit }) => kind === 'buffer' && typeof limit === 'number' && limit > 0);
+}
+
 /** Limits that ask for a look, in words; limits nobody entered are counted. */
 export function limitLines({ limits, keepOut, plan }: LoadCard): string[] {
 	const onCard = new Set(plan.ground.map(({ fieldId }) => fieldId));

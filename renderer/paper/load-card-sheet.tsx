@@ -5,7 +5,7 @@ import { heldWords, isCarriedOn, isOnGround, liquidOf, meteredVolumes } from '..
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
-import { asksFlowering, isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
+import { asksFlowering, buffersAsked, isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
@@ -193,7 +193,8 @@ const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water,
 
 function blanksOf(card: LoadCard): readonly string[] {
 	const blanks = card.plan.slurryL === undefined ? (OTHER_BLANKS[card.kind] ?? BLANKS) : SLURRY_BLANKS;
-	return asksFlowering(card) ? blanks.map((name) => (name === SEEN ? `${SEEN}, in flower` : name)) : blanks;
+	const seen = [SEEN, asksFlowering(card) && 'in flower', buffersAsked(card).length > 0 && 'water, m kept'];
+	return blanks.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : name));
 }
 
 function ByHand({ card }: { readonly card: LoadCard }) {

@@ -4,6 +4,7 @@ import { LoadCard } from './jobs-card.ts';
 import { drawnContract, NotAsNamed } from './jobs-drawn.ts';
 import { Indoors, PlannedIndoors, SpaceDone, SpaceTreated } from './jobs-indoors.ts';
 import { Carrier, Seed, Sowing, sowingContract } from './jobs-kinds.ts';
+import { MarginsOnField } from './jobs-margins.ts';
 import { Alternative, Dosed, JobPlan, PlannedLoad, SaidDose, Strategy } from './jobs-plan.ts';
 import { Washings, washingsContract } from './jobs-washings.ts';
 import { LimitFinding } from './limits.ts';
@@ -113,6 +114,7 @@ export const LoadLog = z.strictObject({
 		.strictObject({ why: z.string(), mixLeftL: z.number().nullable(), mix: z.enum(['kept', 'disposed', 'carried on']) })
 		.nullable()
 		.describe('why the load was broken off, and what became of the mix'),
+	margins: MarginsOnField.optional().describe('distances kept, as they were assessed'),
 	note: z.string().nullable(),
 });
 export type LoadLog = z.infer<typeof LoadLog>;
@@ -344,6 +346,7 @@ export const jobsContract = {
 			weather: Weather.optional(),
 			flowering: InFlower.optional(),
 			told: z.string().trim().max(300).optional().describe('neighbours and beekeepers who were told'),
+			margins: MarginsOnField.optional().describe('distances kept, margin by margin, as they were assessed before'),
 			rinsed: RinseWay.optional().describe('how the containers it emptied were rinsed'),
 			note: LongText.optional(),
 			allowShort: z.boolean().default(false),

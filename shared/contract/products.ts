@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { labelKinds } from '../core/limits/limit.ts';
+import { marginKinds } from '../core/limits/margin-kept.ts';
 import { spaceDoseUnits } from '../core/loads/closed-space.ts';
 import { nutrients, nutrientUnits } from '../core/products/nutrient.ts';
 import {
@@ -67,6 +68,11 @@ export const LabelLimit = z.strictObject({
 		.max(CONDITION_LENGTH)
 		.optional()
 		.describe('kind site: of the ground, in the words of the label'),
+	margin: z.enum(marginKinds).optional().describe('kind buffer: what the distance protects; left out: water'),
+	reducible: z
+		.boolean()
+		.optional()
+		.describe('kind buffer: whether an assessment on the spot may make it less; left out: not looked up'),
 	doseUnit: z.enum(spaceDoseUnits).optional().describe('a single dose in closed spaces: what min and max are given in'),
 	from: LocalDate.optional(),
 	to: LocalDate.optional(),

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { applicationKinds } from '../core/loads/application-kind.ts';
 import { spaceKinds, spaceUnits } from '../core/loads/closed-space.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
+import { AssessedMargins, MarginEntered, MarginsOnField } from './jobs-margins.ts';
 import { SaidDose } from './jobs-plan.ts';
 import { command, Id, Key, LocalDate, LongText, Nothing, pure, query, Text, Unit } from './procedure.ts';
 import { NutrientDose } from './products.ts';
@@ -75,6 +76,7 @@ export const RecordLine = z.strictObject({
 	sprayVolumeLPerHa: z.number().nullable().describe('null: nothing was sprayed'),
 	weather: Weather.nullable(),
 	bufferM: z.number().nullable(),
+	assessed: AssessedMargins.nullable().describe('distances kept, margin by margin; null: none was assessed'),
 	flowering: z.string().nullable().describe('what was in flower; “nothing” where nothing was'),
 	told: z.string().nullable().describe('neighbours and beekeepers who were told'),
 	noEntryUntil: z.string().nullable().describe('by the re-entry time of the product as it stood when it was logged'),
@@ -158,6 +160,7 @@ export const recordsContract = {
 			jobId: Id,
 			by: Text,
 			...known,
+			margins: MarginsOnField.optional(),
 			eppoCodes: z
 				.array(z.strictObject({ crop: Text, eppoCode: z.string().trim().min(1).max(12) }))
 				.max(200)
@@ -175,6 +178,7 @@ export const recordsContract = {
 			why: LongText.min(1),
 			by: Text,
 			...known,
+			margins: z.array(MarginEntered).max(200).optional().describe('in place of those that stand there'),
 			authorisationNo: z.string().trim().max(60).optional(),
 		}),
 		RecordLine,

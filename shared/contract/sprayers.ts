@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { driftReductions } from '../core/limits/margin-kept.ts';
 import { machineKinds } from '../core/loads/application-kind.ts';
 import { changeOf, command, Id, Key, LocalDate, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 
@@ -14,6 +15,10 @@ const sprayerFields = {
 	boomWidthM: Positive.optional(),
 	nozzleSpacingM: Positive.default(0.5),
 	nozzle: z.string().trim().max(60).optional(),
+	driftReduction: z
+		.literal(driftReductions)
+		.optional()
+		.describe('of these nozzles, at least so many percent less drift; 0: not drift-reducing'),
 	pressureBar: Positive.optional(),
 	speedKmh: Positive.optional(),
 	boomHeightM: Positive.optional(),

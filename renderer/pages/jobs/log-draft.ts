@@ -1,7 +1,9 @@
 import type { z } from 'zod';
+import type { MarginOnField } from '../../../shared/contract/jobs-margins.ts';
 import type { PlannedProduct } from '../../../shared/contract/jobs-plan.ts';
 import type { RinseWay } from '../../../shared/contract/waste.ts';
 import type { Weather } from '../../../shared/contract/weather.ts';
+import { type MarginRow, marginsSaid } from '../../parts/margin-rows.ts';
 import { spanOf } from './local-time.ts';
 
 type WeatherSeen = z.infer<typeof Weather>;
@@ -65,6 +67,8 @@ export type LogDraft = {
 	readonly rinsed: RinseWay | null;
 	readonly flowering: string;
 	readonly told: string;
+	/** Margins that were assessed, and those that are only proposed. */
+	readonly margins: readonly MarginRow[];
 	readonly note: string;
 } & WeatherEntry;
 
@@ -123,6 +127,7 @@ export type LogRequest = {
 	weather?: WeatherSeen;
 	flowering?: string;
 	told?: string;
+	margins?: MarginOnField[];
 	rinsed?: RinseWay;
 	note?: string;
 	allowShort: boolean;
@@ -150,6 +155,7 @@ export function logRequest(
 		...(groundSaid ? { fields: draft.covered.map((line) => coveredLine(draft, line, planned)) } : {}),
 	};
 	const weather = weatherOf(draft);
+	const margins = marginsSaid(draft.margins);
 	const [flowering, told, note] = [draft.flowering.trim(), draft.told.trim(), draft.note.trim()];
 	return {
 		...of,
@@ -169,6 +175,7 @@ export function logRequest(
 		...(Object.keys(weather).length > 0 ? { weather } : {}),
 		...(flowering === '' ? {} : { flowering }),
 		...(told === '' ? {} : { told }),
+		...(margins.length === 0 ? {} : { margins }),
 		...(draft.rinsed ? { rinsed: draft.rinsed } : {}),
 		...(note === '' ? {} : { note }),
 	};

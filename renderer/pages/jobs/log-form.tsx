@@ -11,6 +11,7 @@ import { isOnGround } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
+import type { MarginRow } from '../../parts/margin-rows.ts';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { useCommand } from '../../use-procedure.ts';
@@ -22,6 +23,7 @@ import { LogBreak } from './log-break.tsx';
 import { LogCovered } from './log-covered.tsx';
 import type { LoggedLoad } from './log-done.tsx';
 import { isAllCovered, type LogDraft, type LogRequest, logRequest, NOT_SEEN, treatedIn } from './log-draft.ts';
+import { LogMargins } from './log-margins.tsx';
 import { LogReadBack } from './log-read-back.tsx';
 import { LogSpaces, spacesHeading } from './log-spaces.tsx';
 import { LogTold } from './log-told.tsx';
@@ -35,11 +37,13 @@ type Props = {
 	/** The fill logged in the yard: its meter and its end are where the log begins. */
 	readonly fill: FillRow | null;
 	readonly settings: Settings;
+	/** Margins to begin with. */
+	readonly margins: readonly MarginRow[];
 	readonly onLogged: (logged: LoggedLoad) => void;
 };
 
 /** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
-export function LogForm({ job, card, fill, settings, onLogged }: Props) {
+export function LogForm({ job, card, fill, settings, margins, onLogged }: Props) {
 	const { load, plan } = card;
 	const one = portionWord(card.kind);
 	const onGround = isOnGround(job);
@@ -52,8 +56,8 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 	// The carrier is metered: it is not entered as a product poured.
 	const inOrder = ({ productId }: { readonly productId: string }) =>
 		card.order.some((line) => line.productId === productId);
-	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () =>
-		newLog(
+	const [draft, change, forget] = useKept<LogDraft>(`log ${job.id} ${load}`, () => ({
+		...newLog(
 			job,
 			{ ...whole, products: whole.products.filter(inOrder) },
 			settings,
@@ -62,7 +66,8 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 			usualRinse,
 			before.length > 0 ? null : fill,
 		),
-	);
+		margins,
+	}));
 	const spacesNow = draft.spaces.reduce((sum, line) => sum + treatedIn(line, whole.spaces), 0);
 	const treated = card.indoors ? spacesNow : draft.quantity;
 	const rest = draft.stopped ? { ...whole, products: onTreated(whole.products, plan, treated) } : whole;
@@ -158,6 +163,7 @@ export function LogForm({ job, card, fill, settings, onLogged }: Props) {
 						/>
 						{draft.stopped && <LogBreak job={job} planned={rest.ground} draft={draft} onChange={set} />}
 						{onGround && <LogWeather draft={draft} onChange={set} />}
+						{onGround && <LogMargins job={job} card={card} draft={draft} onChange={set} />}
 						{onGround && <LogTold draft={draft} asked={asksFlowering(card)} onChange={set} />}
 						<h2>Empty containers</h2>
 						<Pick<RinseWay>
@@ -248,6 +254,7 @@ function newLog(
 		rinsed: rinseWays.find(({ value }) => value === usualRinse)?.value ?? null,
 		flowering: '',
 		told: '',
+		margins: [],
 		note: '',
 	};
 }

@@ -8,6 +8,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { loadState } from './job-words.ts';
 import { LogDone, type LoggedLoad } from './log-done.tsx';
 import { LogForm } from './log-form.tsx';
+import { useMarginsAhead } from './log-margins.tsx';
 
 /** Logs one load: an ordinary one with Enter and Enter, any other by saying what was different. */
 export function LogPage({ id, load }: { readonly id: string; readonly load: number }) {
@@ -15,6 +16,7 @@ export function LogPage({ id, load }: { readonly id: string; readonly load: numb
 	const card = useProcedure(['jobs', id, 'card', load], (api) => api.jobs.card({ jobId: id, load }));
 	const fill = useProcedure(['fills', 'of load', id, load], (api) => api.fills.ofLoad({ jobId: id, load }));
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
+	const margins = useMarginsAhead(job.answer, card.answer);
 	const [logged, setLogged] = useState<LoggedLoad | null>(null);
 	if (logged && job.answer) {
 		return (
@@ -26,7 +28,7 @@ export function LogPage({ id, load }: { readonly id: string; readonly load: numb
 		);
 	}
 	const unready = [job, card, fill, settings].find(({ answer }) => answer === undefined);
-	if (unready || !job.answer || !card.answer || fill.answer === undefined || !settings.answer) {
+	if (unready || !job.answer || !card.answer || fill.answer === undefined || !settings.answer || !margins) {
 		return (
 			<Page title={`Log load ${load}`}>
 				<section>{unready && <Answered<unknown> asked={unready}>{() => null}</Answered>}</section>
@@ -37,7 +39,14 @@ export function LogPage({ id, load }: { readonly id: string; readonly load: numb
 		return <NothingToLog job={job.answer} load={load} />;
 	}
 	return (
-		<LogForm job={job.answer} card={card.answer} fill={fill.answer} settings={settings.answer} onLogged={setLogged} />
+		<LogForm
+			job={job.answer}
+			card={card.answer}
+			fill={fill.answer}
+			settings={settings.answer}
+			margins={margins}
+			onLogged={setLogged}
+		/>
 	);
 }
 

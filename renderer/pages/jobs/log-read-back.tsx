@@ -2,11 +2,13 @@ import { Button } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
+import { marginWords } from '../../../shared/core/limits/margin-kept.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
 import { isOnGround, quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
-import { asksFlowering, isMixed } from '../../paper/card-words.ts';
+import { asksFlowering, buffersAsked, isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
+import { marginsSaid } from '../../parts/margin-rows.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import type { Command } from '../../use-procedure.ts';
@@ -103,8 +105,16 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft))],
 		(draft.flowering !== '' || asksFlowering(card)) && ['In flower', draft.flowering || 'not answered'],
+		...distanceLines(card, draft),
 		draft.told !== '' && ['Told', draft.told],
 	];
+}
+
+/** The margins as they were assessed; where a label asks and nothing was said, that. */
+function distanceLines(card: LoadCard, { margins }: LogDraft): Line[] {
+	const said = marginsSaid(margins).map((margin) => marginWords({ ...margin, by: '' }));
+	if (said.length > 0) return [['Distance kept', said.join('; ')]];
+	return buffersAsked(card).length > 0 ? [['Distance kept', 'not answered']] : [];
 }
 
 function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft, rest: Rest): Line[] {

@@ -52,6 +52,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 			(name) => isAsked(name, rules, open.get(name) ?? []) || (name === 'flowering' && labels.length > 0),
 		),
 	);
+	const fields = fieldsOf(open.get('margins') ?? []);
 	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
 	// Each crop has its own code: one entry for all of them would be written onto the wrong ones.
 	const codesIn =
@@ -81,7 +82,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 					<h2>
 						Asked for by {rules.name}, {longDate(rules.asOf)}
 					</h2>
-					<KnownInputs names={asked} value={known} onChange={setKnown} noteOf={noteOf}>
+					<KnownInputs names={asked} fields={fields} value={known} onChange={setKnown} noteOf={noteOf}>
 						{codesIn === 'asked' && codes.inputs}
 					</KnownInputs>
 				</section>
@@ -89,7 +90,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 			{(others.size > 0 || codesIn === 'others') && (
 				<section className="stack" aria-label="Not asked for">
 					<h2>Not asked for, good to know later</h2>
-					<KnownInputs names={others} value={known} onChange={setKnown} noteOf={noteOf}>
+					<KnownInputs names={others} fields={fields} value={known} onChange={setKnown} noteOf={noteOf}>
 						{codesIn === 'others' && codes.inputs}
 					</KnownInputs>
 				</section>
@@ -184,6 +185,7 @@ const ruleNames: Readonly<Record<KnownName, readonly string[]>> = {
 	certificateNo: ['certificate number'],
 	weather: ['wind', 'temperature and humidity'],
 	bufferM: [],
+	margins: ['buffer assessment'],
 	flowering: ['in flower'],
 	told: ['neighbours and beekeepers told'],
 };
@@ -207,6 +209,7 @@ function openItems(lines: readonly RecordLine[]): Map<KnownName, readonly Record
 			weather.temperatureC === undefined ||
 			weather.humidityPercent === undefined,
 		bufferM: ({ bufferM }) => bufferM === null,
+		margins: ({ assessed, fieldId, washings }) => assessed === null && fieldId !== null && washings === null,
 		flowering: ({ flowering }) => !flowering,
 		told: ({ told }) => !told,
 	};
@@ -214,9 +217,15 @@ function openItems(lines: readonly RecordLine[]): Map<KnownName, readonly Record
 	return new Map(found.filter(([, lacking]) => lacking.length > 0));
 }
 
+function fieldsOf(lines: readonly RecordLine[]) {
+	const names = new Map(lines.flatMap(({ fieldId, field }) => (fieldId === null ? [] : [[fieldId, field] as const])));
+	return [...names].map(([fieldId, name]) => ({ fieldId, name }));
+}
+
 /** Which lines get it, where not all of them do; for the crop by field, since crops differ from field to field. */
 function noteWords(name: KnownName, lacking: readonly RecordLine[], lines: readonly RecordLine[]): string | null {
 	if (lacking.length === lines.length) return null;
-	if (name !== 'crop' && name !== 'eppoCode') return `For ${shareWords(lacking.length, lines.length)}`;
+	if (name !== 'crop' && name !== 'eppoCode' && name !== 'margins')
+		return `For ${shareWords(lacking.length, lines.length)}`;
 	return `For ${[...new Set(lacking.map(({ field }) => field))].join(', ')}`;
 }

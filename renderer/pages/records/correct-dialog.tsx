@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { Dialog } from '../../parts/dialog.tsx';
+import { marginRow } from '../../parts/margin-rows.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
@@ -10,7 +11,7 @@ import { type Known, KnownInputs, type KnownName, knownChanges } from './known-i
 
 type Props = { readonly line: RecordLine; readonly opened: boolean; readonly onClose: () => void };
 
-const everything: ReadonlySet<KnownName> = new Set([
+const everything: readonly KnownName[] = [
 	'crop',
 	'eppoCode',
 	'reason',
@@ -20,8 +21,14 @@ const everything: ReadonlySet<KnownName> = new Set([
 	'flowering',
 	'told',
 	'bufferM',
+	'margins',
 	'weather',
-]);
+];
+
+/** What is treated under a roof, or on seed, has no margins. */
+function namesFor({ fieldId, washings }: RecordLine): ReadonlySet<KnownName> {
+	return new Set(everything.filter((name) => name !== 'margins' || (fieldId !== null && washings === null)));
+}
 
 /** Corrects one record by a new version with its reason. Amounts and areas belong to the log of the load. */
 export function CorrectDialog({ line, opened, onClose }: Props) {
@@ -61,7 +68,7 @@ function CorrectForm({ line, onClose }: Omit<Props, 'opened'>) {
 				</>
 			}
 		>
-			<KnownInputs names={everything} value={known} onChange={setKnown}>
+			<KnownInputs names={namesFor(line)} value={known} onChange={setKnown}>
 				<TextInput
 					label="Authorisation number"
 					description="Of the product"
@@ -103,6 +110,7 @@ function knownOf(line: RecordLine): Known {
 		flowering: line.flowering ?? '',
 		told: line.told ?? '',
 		bufferM: line.bufferM,
+		margins: line.assessed?.margins.map(marginRow) ?? [],
 		weather: line.weather ?? {},
 	};
 }

@@ -1,6 +1,9 @@
 import { TextInput } from '@mantine/core';
 import type { ReactNode } from 'react';
+import type { MarginOnField } from '../../../shared/contract/jobs-margins.ts';
 import { InFlower } from '../../parts/in-flower.tsx';
+import { MarginInputs } from '../../parts/margin-inputs.tsx';
+import { type MarginRow, marginsSaid } from '../../parts/margin-rows.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WeatherInputs, type WeatherSeen } from './weather-inputs.tsx';
 
@@ -15,6 +18,7 @@ export type Known = {
 	readonly flowering: string;
 	readonly told: string;
 	readonly bufferM: number | null;
+	readonly margins: readonly MarginRow[];
 	readonly weather: WeatherSeen;
 };
 
@@ -30,11 +34,12 @@ export const nothingKnown: Known = {
 	flowering: '',
 	told: '',
 	bufferM: null,
+	margins: [],
 	weather: {},
 };
 
 const texts: readonly {
-	readonly name: Exclude<KnownName, 'bufferM' | 'weather' | 'flowering'>;
+	readonly name: Exclude<KnownName, 'bufferM' | 'margins' | 'weather' | 'flowering'>;
 	readonly label: string;
 	readonly longest: number;
 	readonly hint?: string;
@@ -54,6 +59,8 @@ export function KnownInputs(props: {
 	readonly value: Known;
 	readonly onChange: (value: Known) => void;
 	readonly noteOf?: (name: KnownName) => ReactNode;
+	/** Whose margins are asked for. */
+	readonly fields?: readonly { readonly fieldId: string; readonly name: string }[];
 	/** Further inputs beside these. */
 	readonly children?: ReactNode;
 }) {
@@ -103,6 +110,18 @@ export function KnownInputs(props: {
 				)}
 				{props.children}
 			</div>
+			{names.has('margins') && (
+				<fieldset className="group">
+					<legend className="entry-label">Distance kept, margin by margin</legend>
+					<p className="quiet small">{note('margins', 'From the top of the bank, as it was assessed before')}</p>
+					<MarginInputs
+						rows={value.margins}
+						fields={props.fields ?? []}
+						asksBy
+						onChange={(margins) => onChange({ ...value, margins })}
+					/>
+				</fieldset>
+			)}
 			{names.has('weather') && (
 				<div>
 					<WeatherInputs value={value.weather} onChange={(weather) => onChange({ ...value, weather })} />
@@ -117,8 +136,16 @@ export function KnownInputs(props: {
 export function knownChanges(value: Known, before: Known) {
 	const entries = Object.entries(value).flatMap(([name, now]): [string, unknown][] => {
 		if (JSON.stringify(now) === JSON.stringify(before[name as KnownName]) || now === null) return [];
+		if (name === 'margins') {
+			const said = marginsSaid(value.margins);
+			const changed = JSON.stringify(said) !== JSON.stringify(marginsSaid(before.margins));
+			return changed ? [[name, said]] : [];
+		}
 		if (name === 'eppoCode' && typeof now === 'string') return [[name, now.trim().toUpperCase()]];
 		return [[name, now]];
 	});
-	return Object.fromEntries(entries) as Partial<Omit<Known, 'bufferM'>> & { bufferM?: number };
+	return Object.fromEntries(entries) as Partial<Omit<Known, 'bufferM' | 'margins'>> & {
+		bufferM?: number;
+		margins?: MarginOnField[];
+	};
 }

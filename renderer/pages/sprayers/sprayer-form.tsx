@@ -5,13 +5,14 @@ import { type MachineKind, machineKinds } from '../../../shared/core/loads/appli
 import { machineNames } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
+import { DriftReductionPick } from '../../parts/margin-inputs.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand } from '../../use-procedure.ts';
 
 type Figures = Omit<
 	Sprayer,
-	'id' | 'version' | 'name' | 'kind' | 'nozzle' | 'testedOn' | 'testDueOn' | 'rinsesS' | 'rinseFrom'
+	'id' | 'version' | 'name' | 'kind' | 'nozzle' | 'driftReduction' | 'testedOn' | 'testDueOn' | 'rinsesS' | 'rinseFrom'
 >;
 type Draft = { readonly [Key in keyof Figures]: number | null };
 
@@ -99,6 +100,7 @@ export function SprayerForm(props: {
 	const [kind, setKind] = useState<MachineKind>(sprayer?.kind ?? 'sprayer');
 	const [name, setName] = useState(sprayer?.name ?? '');
 	const [nozzle, setNozzle] = useState(sprayer?.nozzle ?? '');
+	const [driftReduction, setDriftReduction] = useState(sprayer?.driftReduction ?? null);
 	const [draft, setDraft] = useState<Draft>(sprayer ? draftOf(sprayer) : blank);
 	const [rinses, setRinses] = useState<number | null>(sprayer?.rinsesS.length ?? 3);
 	const [rinseS, setRinseS] = useState<number | null>(meanRinse(sprayer));
@@ -115,6 +117,7 @@ export function SprayerForm(props: {
 				rinsesS: rinsesOf(sprayer, rinses ?? 0, rinseS ?? 0),
 				rinseFrom,
 				...(nozzle.trim() !== '' || sprayer?.nozzle !== undefined ? { nozzle } : {}),
+				...(driftReduction === null ? {} : { driftReduction }),
 				...(testedOn ? { testedOn } : {}),
 				...(testDueOn ? { testDueOn } : {}),
 			};
@@ -192,6 +195,7 @@ export function SprayerForm(props: {
 							value={nozzle}
 							onChange={(event) => setNozzle(event.currentTarget.value)}
 						/>
+						<DriftReductionPick label="Less drift by nozzle" value={driftReduction} onChange={setDriftReduction} />
 						{entries(usual)}
 					</div>
 					<h2>Filling</h2>

@@ -224,7 +224,7 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 						items={[
 							['Smallest load', `${litres(sprayer.minimumL)} L`],
 							['Stays in sump and lines', `${litres(sprayer.unsprayableL)} L`],
-							['Nozzles', [sprayer.nozzle, `${sprayer.nozzleSpacingM} m apart`].filter(Boolean).join(', ')],
+							['Nozzles', nozzleWords(sprayer)],
 							sprayer.pressureBar !== undefined && ['Pressure', `${sprayer.pressureBar} bar`],
 							sprayer.speedKmh !== undefined && ['Speed', `${sprayer.speedKmh} km/h`],
 							sprayer.boomHeightM !== undefined && ['Boom height', `${sprayer.boomHeightM} m`],
@@ -256,4 +256,9 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 			<Calibration sprayer={sprayer} />
 		</section>
 	);
+}
+
+function nozzleWords({ nozzle, nozzleSpacingM, driftReduction }: Sprayer): string {
+	const less = driftReduction ? `at least ${driftReduction} % less drift` : undefined;
+	return [nozzle, `${nozzleSpacingM} m apart`, less].filter(Boolean).join(', ');
 }

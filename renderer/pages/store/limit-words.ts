@@ -16,6 +16,8 @@ type Entry =
 	| 'group'
 	| 'partner'
 	| 'condition'
+	| 'margin'
+	| 'reducible'
 	| 'from'
 	| 'to';
 type Kind = LabelLimit['kind'];
@@ -56,7 +58,7 @@ export const limitKinds: Readonly<
 	},
 	harvestInterval: { label: 'Harvest interval', entries: ['min', 'crop'], unit: 'days' },
 	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
-	buffer: { label: 'Buffer to water', entries: ['min'], unit: 'm' },
+	buffer: { label: 'Distance to keep', entries: ['margin', 'min', 'reducible'], unit: 'm' },
 	site: {
 		label: 'Kind of ground',
 		says: 'Not on this ground:',
@@ -90,19 +92,31 @@ function hourWords(limit: LabelLimit): string {
 	return limit.kind === 'flowering' ? `, but ${hours.words}` : hours.words;
 }
 
+/** What a distance protects. */
+export const marginWord = { water: 'Water', hedge: 'Hedges', other: 'Another margin' } as const;
+
+function bufferWord({ margin = 'water' }: LabelLimit): string {
+	return margin === 'other' ? 'Distance to a protected margin' : `Distance to ${marginWord[margin].toLowerCase()}`;
+}
+
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */
 export function limitWords(limit: LabelLimit, productUnit: string): string {
 	const unit = limit.doseUnit ?? limitUnit(limit.kind, productUnit);
 	const { label, says = label, hours, yearly } = limitKinds[limit.kind];
 	const day = yearly ? writtenDay : longDate;
 	const parts = [
-		limit.substance ? `${limit.substance} from all products together` : says,
+		limit.substance
+			? `${limit.substance} from all products together`
+			: limit.kind === 'buffer'
+				? bufferWord(limit)
+				: says,
 		limit.group ?? limit.partner ?? limit.condition ?? limit.crops?.map(writtenCrop).join(', ') ?? '',
 		...(hours ? [hourWords(limit)] : figureWords(limit, unit)),
 		limit.from === undefined ? '' : `from ${day(limit.from)}`,
 		limit.to === undefined ? '' : `to ${day(limit.to)}`,
 		limit.per === undefined ? '' : `per ${limit.per === 'years' ? `${limit.years ?? '?'} years` : limit.per}`,
 		limit.crop === undefined ? '' : `in ${writtenCrop(limit.crop)}`,
+		limit.reducible === undefined ? '' : limit.reducible ? ', less after an assessment' : ', not to be reduced',
 	];
 	return parts
 		.map((part) => part.trim())

@@ -1,6 +1,7 @@
 import { Autocomplete, Button, Checkbox, TextInput } from '@mantine/core';
 import { type RefObject, useEffect, useState } from 'react';
 import { CONDITION_LENGTH, type LabelLimit } from '../../../shared/contract/products.ts';
+import { marginKinds } from '../../../shared/core/limits/margin-kept.ts';
 import { clock } from '../../../shared/core/limits/time-limits.ts';
 import { spaceDoseUnitsOf, spaceUnits } from '../../../shared/core/loads/closed-space.ts';
 import { DateInput } from '../../parts/date-input.tsx';
@@ -8,7 +9,7 @@ import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
 import { useProcedure } from '../../use-procedure.ts';
-import { limitKinds, limitUnit, limitWords } from './limit-words.ts';
+import { limitKinds, limitUnit, limitWords, marginWord } from './limit-words.ts';
 
 type Kind = LabelLimit['kind'];
 const kindOptions = (Object.keys(limitKinds) as Kind[]).map((kind) => ({ value: kind, label: limitKinds[kind].label }));
@@ -141,6 +142,7 @@ function NewLimit(props: {
 				{entries.includes('condition') && (
 					<ConditionInput value={draft.condition ?? ''} onChange={(condition) => set({ condition })} />
 				)}
+				{entries.includes('margin') && <MarginPick draft={draft} onChange={set} />}
 				{kind && limitKinds[kind].hours && <Hours draft={draft} onChange={set} />}
 				{figures.includes('min') && (
 					<QuantityInput
@@ -161,6 +163,7 @@ function NewLimit(props: {
 						onChange={(max) => set({ max: max ?? undefined })}
 					/>
 				)}
+				{entries.includes('reducible') && <ReduciblePick draft={draft} onChange={set} />}
 				{entries.includes('doseUnit') && (
 					<Pick
 						label="In closed spaces, given in"
@@ -266,6 +269,32 @@ function ConditionInput({ value, onChange }: { readonly value: string; readonly 
 			value={value}
 			onChange={onChange}
 			comboboxProps={{ transitionProps: { duration: 0 } }}
+		/>
+	);
+}
+
+function MarginPick({ draft, onChange }: { readonly draft: Draft; readonly onChange: (change: Draft) => void }) {
+	return (
+		<Pick
+			label="To"
+			options={marginKinds.map((value) => ({ value, label: marginWord[value] }))}
+			value={draft.margin ?? 'water'}
+			onChange={(margin) => onChange({ margin: margin === 'water' || margin === null ? undefined : margin })}
+		/>
+	);
+}
+
+const reducibleWords = { yes: 'Yes, by an assessment', no: 'No' } as const;
+
+function ReduciblePick({ draft, onChange }: { readonly draft: Draft; readonly onChange: (change: Draft) => void }) {
+	return (
+		<Pick
+			label="May it be less?"
+			placeholder="Not looked up"
+			clearable
+			options={(['yes', 'no'] as const).map((value) => ({ value, label: reducibleWords[value] }))}
+			value={draft.reducible === undefined ? null : draft.reducible ? 'yes' : 'no'}
+			onChange={(answer) => onChange({ reducible: answer === null ? undefined : answer === 'yes' })}
 		/>
 	);
 }

@@ -1,4 +1,5 @@
 import { writtenAs } from '../crops/eppo-crop.ts';
+import { buffer } from './buffer.ts';
 import { flowering } from './flowering.ts';
 import { followingCrop } from './following-crop.ts';
 import {
@@ -15,7 +16,7 @@ import {
 import { site } from './site.ts';
 import { activeSubstance, concerns, modeOfAction, nutrient, totalDose, treatments } from './sum-limits.ts';
 import { authorisation, harvestInterval, interval, livestock, reentry, stage, timeOfDay } from './time-limits.ts';
-import { buffer, crop, mixPartner, singleDose, sprayVolume } from './use-limits.ts';
+import { crop, mixPartner, singleDose, sprayVolume } from './use-limits.ts';
 
 const checks: Readonly<Record<LimitKind, (check: Check) => Outcome>> = {
 	crop,

@@ -2,6 +2,7 @@ import { writtenFigure } from '../../basics/written-figure.ts';
 import type { Dose, Hectares, LitresPerHectare, Metres, Quantity } from '../../units/quantity.ts';
 import type { DoseUnit } from '../loads/dose-units.ts';
 import type { Nutrient } from '../products/nutrient.ts';
+import type { MarginKept, MarginKind } from './margin-kept.ts';
 
 /** What a label limits. */
 export const labelKinds = [
@@ -45,7 +46,8 @@ export type LimitKind = (typeof limitKinds)[number];
  *                    hours
  *   harvestInterval  `min` days from the application (day 0) to harvest
  *   sprayVolume      `min`, `max` L/ha
- *   buffer           `min` m to keep from the protected margin
+ *   buffer           `min` m to keep from the top of the bank of water, or from another `margin`; `reducible`: whether an
+ *                    assessment on the spot may make it less
  *   site             `condition` of the ground on which it is not allowed, every year from `from` to `to` where they are given
  *   reentry          `min` h after the end of the application
  *   livestock        `min` days to keep animals off after the application (day 0)
@@ -75,6 +77,10 @@ export type Limit = {
 	readonly nutrient?: Nutrient | undefined;
 	/** Of ground, in the words of the label: `drained land`, `slope over 2 % towards water`. */
 	readonly condition?: string | undefined;
+	/** Of a distance: what it protects; water where left out. */
+	readonly margin?: MarginKind | undefined;
+	/** Of a distance; left out: the label was not asked. */
+	readonly reducible?: boolean | undefined;
 	/** A single dose in a closed space: what it is given in. */
 	readonly doseUnit?: DoseUnit | undefined;
 	readonly from?: string | undefined;
@@ -124,6 +130,8 @@ export type Treatment = AppliedProduct & {
 	/** Does its treated ground overlap the ground now planned? Unknown where only areas are known: see `overlapByArea`. */
 	readonly overlap: 'yes' | 'no' | 'unknown';
 	readonly planned: boolean;
+	/** Given at a reduced dose for a smaller distance to water: the local hour of its date at which it ended. */
+	readonly shrunkUntil?: number | undefined;
 	/** Washings over ground the same application had treated: their dose comes on top, they are no treatment more. */
 	readonly onTop?: boolean | undefined;
 };
@@ -140,6 +148,8 @@ export type Ground = {
 	readonly harvestOn: string | null;
 	/** The narrowest strip left unsprayed along a protected margin. */
 	readonly bufferM: Metres | null;
+	/** Its margins as they were assessed for the application. */
+	readonly margins?: readonly MarginKept[] | undefined;
 	/** Crops that are sown there after the date, the next first, as far as they are known. */
 	readonly next?: readonly NextCrop[] | undefined;
 	/** What was answered about it; a condition that is not named was not answered. */

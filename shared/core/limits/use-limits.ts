@@ -61,23 +61,6 @@ export function sprayVolume({ limit, application }: Check): Outcome {
 	return between({ value, min, max, unit: 'L/ha', what: 'spray volume', belowIs: 'block' });
 }
 
-/** Metres kept from the protected margin. Where no strip is on the books, it is asked: every margin has its own. */
-export function buffer({ limit, application }: Check): Outcome {
-	const metres = waitOf(limit);
-	if (metres === undefined) return incomplete(limit, 'metres');
-	const value = application.ground.bufferM;
-	const known = { limit: metres, value, unit: 'm' };
-	if (metres === 0) return { ...known, verdict: 'ok', say: 'The label asks for no distance.' };
-	if (value === null)
-		return {
-			...known,
-			verdict: 'ask',
-			say: `Keep ${figure(metres)} m from protected margins. Is there one, and is the strip kept?`,
-		};
-	const say = `A strip of ${figure(value)} m is kept, ${figure(metres)} m are needed.`;
-	return { ...known, verdict: value < metres ? 'block' : 'ok', say };
-}
-
 /** A partner that must not be in the same mix, nor, where the label gives days, on the same ground within them. */
 export function mixPartner({ limit, application, product }: Check): Outcome {
 	const { partner } = limit;

@@ -2,6 +2,7 @@
 
 import { addDays } from '../../basics/calendar.ts';
 import type { Limit } from '../limits/limit.ts';
+import { isReducible } from '../limits/margin-kept.ts';
 import { hoursOf } from '../limits/time-limits.ts';
 
 /** What a treatment was for: the three types of use of Implementing Regulation (EU) 2023/564, Annex. */
@@ -27,10 +28,11 @@ export type RecordItem =
 	| 'temperature and humidity'
 	| 'amount'
 	| 'in flower'
-	| 'neighbours and beekeepers told';
+	| 'neighbours and beekeepers told'
+	| 'buffer assessment';
 
 /** What of a use its authorisation confines. */
-export type Confined = 'time of day' | 'growth stage' | 'use in flower';
+export type Confined = 'time of day' | 'growth stage' | 'use in flower' | 'distance to water';
 
 export type RuleItem = {
 	readonly item: RecordItem;
@@ -70,6 +72,8 @@ function advises(item: RecordItem, source: string, fromMemory = false): RuleItem
 const EU = 'Implementing Regulation (EU) 2023/564, Annex';
 const EU_BASE = 'Regulation (EC) No 1107/2009, Art. 67';
 const UK = 'Scottish Code of Practice for Using Plant Protection Products, Annex F';
+const UK_WATER =
+	'Defra PB5621: where the label lets an assessment reduce the distance, the decision is recorded either way, that day';
 const US = '7 CFR 110.3(a)';
 
 export const ruleSets: readonly RuleSet[] = [
@@ -120,6 +124,7 @@ export const ruleSets: readonly RuleSet[] = [
 			asks('operator', UK),
 			asks('wind', UK),
 			asksWhere('in flower', 'use in flower', `${UK}: crop or weeds in flower`),
+			asksWhere('buffer assessment', 'distance to water', UK_WATER),
 			advises('neighbours and beekeepers told', UK),
 			advises('growth stage', 'common practice', true),
 			advises('temperature and humidity', 'common practice', true),
@@ -172,8 +177,14 @@ export function ruleSetOf(id: string): RuleSet | null {
  * The Annex is known from national guidance; for closed spaces and seed from memory.
  */
 const notAskedOf: Readonly<Partial<Record<UseType, readonly RecordItem[]>>> = {
-	'closed space': ['growth stage', 'wind', 'temperature and humidity', 'in flower'],
-	'seed or plant reproductive material': ['growth stage', 'wind', 'temperature and humidity', 'in flower'],
+	'closed space': ['growth stage', 'wind', 'temperature and humidity', 'in flower', 'buffer assessment'],
+	'seed or plant reproductive material': [
+		'growth stage',
+		'wind',
+		'temperature and humidity',
+		'in flower',
+		'buffer assessment',
+	],
 };
 
 /** The figures of one record that a rule may ask for; null or empty is missing. */
@@ -208,6 +219,7 @@ export function confinedBy(limits: readonly Limit[]): Confined[] {
 		...(time ? (['time of day'] as const) : []),
 		...(stage ? (['growth stage'] as const) : []),
 		...(flowers.length > 0 ? (['use in flower'] as const) : []),
+		...(limits.some(isReducible) ? (['distance to water'] as const) : []),
 	];
 }
 

@@ -35,6 +35,7 @@ function line(over: Partial<RecordLine>): RecordLine {
 		sprayVolumeLPerHa: 100,
 		weather: null,
 		bufferM: null,
+		assessed: null,
 		flowering: null,
 		told: null,
 		noEntryUntil: null,

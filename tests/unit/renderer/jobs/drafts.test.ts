@@ -121,6 +121,7 @@ const log: LogDraft = {
 	rinsed: null,
 	flowering: '',
 	told: '',
+	margins: [],
 	note: '',
 };
 const of = { jobId: 'j', load: 1, allowShort: false };

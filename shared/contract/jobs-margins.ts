@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { doseClasses, driftReductions, watersThere, waterWidths } from '../core/limits/margin-kept.ts';
+import { Id, NotNegative, Text } from './procedure.ts';
+
+const margin = {
+	margin: Text.max(120).describe('which side, which water'),
+	water: z.enum(watersThere).optional().describe('when it was treated; none: no water at this margin'),
+	width: z.enum(waterWidths).optional().describe('of the water at its narrowest beside the treated ground'),
+	driftReduction: z
+		.literal(driftReductions)
+		.optional()
+		.describe('of the nozzles, at least so many percent less drift; 0: not drift-reducing'),
+	keptM: NotNegative.max(1000).optional().describe('left unsprayed from the top of the bank'),
+};
+
+/** Metres are asked for but where there is no water. */
+function hasItsMetres({ water, keptM }: { readonly water?: string | undefined; readonly keptM?: number | undefined }) {
+	return water === 'none' || keptM !== undefined;
+}
+const lacksMetres = { path: ['keptM'], message: 'how many metres were kept' };
+
+/** One margin as it is entered; who assessed it where it was not who enters it. */
+const entered = { ...margin, by: Text.max(120).optional().describe('who assessed it; left out: who enters it') };
+export const MarginEntered = z.strictObject(entered).refine(hasItsMetres, lacksMetres);
+export const MarginOnField = z
+	.strictObject({ ...entered, fieldId: Id.optional().describe('left out: on every field') })
+	.refine(hasItsMetres, lacksMetres);
+export type MarginOnField = z.infer<typeof MarginOnField>;
+
+export const MarginsOnField = z.array(MarginOnField).max(200);
+
+/** The margins of a record as they were assessed, beside what the label said then. */
+export const AssessedMargins = z.strictObject({
+	margins: z.array(z.strictObject({ ...margin, by: z.string() })),
+	labelM: z.number().optional().describe('metres the label asks to keep from water; left out: it asks for none'),
+	reducible: z.boolean().optional().describe('whether an assessment may reduce them; left out: not on the books'),
+	doseClass: z.enum(doseClasses).optional().describe('by the share of the largest single dose of the label'),
+	largestDose: z.number().optional(),
+});

@@ -1,0 +1,159 @@
+import { expect, test } from 'vitest';
+import { addDays } from '../../../../shared/basics/calendar.ts';
+import type { RecordLine } from '../../../../shared/contract/records.ts';
+import { allRows } from '../../db/sample-rows.ts';
+import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
+
+const DATE = addDays(new Date().toISOString().slice(0, 10), -6);
+const PERIOD = { from: addDays(DATE, -30), to: addDays(DATE, 30) };
+const DITCH = { margin: 'ditch in the north', water: 'wet', width: 'under 3 m', driftReduction: 75, keptM: 1 } as const;
+
+/** The small farm; the label of the suspension asks for 5 m to water, which an assessment may reduce. */
+async function farmAtWater(api: Api, label: { reducible?: boolean } = { reducible: true }) {
+	await api.settings.save({ key: 'uk', ruleSet: 'uk-code' });
+	const farm = await smallFarm(api);
+	const { suspensionId: productId } = farm;
+	await api.store.receive({ key: 'more', productId, packSize: 5, packs: 40, date: addDays(DATE, -9) });
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === productId) ?? {};
+	const limits = [
+		{ kind: 'buffer' as const, min: 5, ...label },
+		{ kind: 'singleDose' as const, max: 2 },
+	];
+	await api.products.update({ key: 'limits', id: productId, version, limits });
+	return farm;
+}
+
+type Farm = Awaited<ReturnType<typeof smallFarm>>;
+
+function wanted({ fieldId, suspensionId, sprayerId }: Farm, dosePerHa = 0.5, date = DATE) {
+	return {
+		...{ sprayerId, sprayVolumeLPerHa: 100, date, reason: 'blight' },
+		...{ fields: [{ fieldId, areaHa: 10 }], products: [{ productId: suspensionId, dosePerHa }] },
+	};
+}
+
+type Margins = Parameters<Api['jobs']['logLoad']>[0]['margins'];
+
+async function log(api: Api, jobId: string, { date = DATE, ...said }: { date?: string; margins?: Margins } = {}) {
+	const times = { startedAt: `${date}T10:00:00`, finishedAt: `${date}T10:45:00` };
+	return api.jobs.logLoad({ key: `log ${jobId}`, jobId, load: 1, operator: 'Ada', ...times, ...said });
+}
+
+const recordOf = async (api: Api, jobId: string) => (await api.records.list({ jobId }))[0] as RecordLine;
+const buffers = (limits: readonly { kind: string; verdict: string; say: string }[]) =>
+	limits.filter(({ kind }) => kind === 'buffer');
+
+test('the assessment stands on the record beside what the label said, with the class of the dose', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	expect((await log(api, jobId, { margins: [DITCH] })).findings).toEqual([]);
+	const record = await recordOf(api, jobId);
+	expect(record.assessed).toEqual({
+		...{ margins: [{ ...DITCH, by: 'Ada' }], labelM: 5, reducible: true, doseClass: 'quarter', largestDose: 2 },
+	});
+	expect(record.missing).not.toContain('buffer assessment');
+	expect((await api.jobs.get({ id: jobId })).logs[0]?.margins).toEqual([DITCH]);
+	const { rows } = await api.season.read({ report: 'spray diary', ...PERIOD });
+	expect(rows[0]?.assessed).toBe(
+		'ditch in the north: wet, under 3 m wide, 75 % less drift, 1 m kept. The label asks for 5 m, which an assessment may reduce; quarter dose class',
+	);
+	expect((await api.season.read({ report: 'limit review', ...PERIOD })).rows).toEqual([]);
+	expect(await api.records.verify({})).toMatchObject({ ok: true });
+});
+
+test('without it the record lacks it by the British rules, and it is filled in later by field', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const other = await api.fields.add({ name: 'Mill Bank', measuredHa: 10 });
+	const plan = wanted(farm);
+	const fields = [...plan.fields, { fieldId: other.id, areaHa: 10 }];
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...plan, fields });
+	await log(api, jobId);
+	const lines = async () => (await api.records.list({ jobId })).toSorted((a, b) => a.field.localeCompare(b.field));
+	expect((await lines()).map(({ missing }) => missing.includes('buffer assessment'))).toEqual([true, true]);
+	expect((await api.season.read({ report: 'limit review', ...PERIOD })).rows.map(({ kind }) => kind)).toEqual([
+		...['buffer', 'buffer'],
+	]);
+	await api.records.complete({
+		...{ key: 'c', jobId, by: 'J. Wren' },
+		margins: [
+			{ ...DITCH, fieldId: farm.fieldId, by: 'Ada' },
+			{ fieldId: other.id, margin: 'all round', water: 'none' },
+		],
+	});
+	const after = await lines();
+	expect(after.map(({ field, assessed }) => [field, assessed?.margins])).toEqual([
+		[expect.not.stringContaining('Mill Bank'), [{ ...DITCH, by: 'Ada' }]],
+		['Mill Bank', [{ margin: 'all round', water: 'none', by: 'J. Wren' }]],
+	]);
+	expect(after.flatMap(({ missing }) => missing)).not.toContain('buffer assessment');
+	expect((await api.season.read({ report: 'limit review', ...PERIOD })).rows).toEqual([]);
+	// What stands there stays; a correction takes its place.
+	await api.records.complete({ key: 'd', jobId, by: 'J. Wren', margins: [{ ...DITCH, keptM: 4 }] });
+	const [first] = await lines();
+	if (!first) throw new Error('no record');
+	expect(first.assessed?.margins[0]?.keptM).toBe(1);
+	const corrected = await api.records.correct({
+		...{ key: 'e', id: first.id, version: first.version, why: 'misread', by: 'Ada' },
+		margins: [{ ...DITCH, keptM: 3 }],
+	});
+	expect(corrected.assessed?.margins).toEqual([{ ...DITCH, keptM: 3, by: 'Ada' }]);
+	expect(await api.records.verify({})).toMatchObject({ ok: true });
+});
+
+test('a label that does not let it be reduced is a breach, and no British rule asks for an assessment', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api, { reducible: false });
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	expect((await log(api, jobId, { margins: [DITCH] })).findings.map(({ kind }) => kind)).toEqual(['buffer']);
+	const record = await recordOf(api, jobId);
+	expect(record.findings).toEqual(['A strip of 1 m is kept, 5 m are needed. The label does not let it be reduced.']);
+	expect(record.missing).not.toContain('buffer assessment');
+	expect((await api.season.read({ report: 'limit review', ...PERIOD })).rows).toMatchObject([
+		{ verdict: 'exceeded', limit: '5 m', value: '1 m' },
+	]);
+});
+
+test('records without an assessment hold nothing of it, so that their hashes stand as they were', async () => {
+	const { api, book } = testBooks();
+	const farm = await farmAtWater(api);
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	await log(api, jobId);
+	const { spray_record: records = [], load_log: logs = [] } = allRows(book.reader);
+	const rows = [...records, ...logs];
+	expect(rows.length).toBe(2);
+	for (const row of rows) expect(JSON.stringify(row)).not.toMatch(/assessed|margins/);
+});
+
+test('within 48 h of a reduced dose that made the distance smaller a second one warns, planned, logged and looked back at', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const { id: first } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	await log(api, first, { margins: [DITCH] });
+	const on = async (days: number) =>
+		buffers((await api.jobs.preview({ ...wanted(farm, 0.5, addDays(DATE, days)) })).limits);
+	expect((await on(1))[0]).toMatchObject({ verdict: 'warn', say: expect.stringContaining('within 48 h') });
+	expect((await on(3))[0]?.verdict).toBe('ask');
+	const date = addDays(DATE, 1);
+	const { id: second } = await api.jobs.add({ key: 'b', ...wanted(farm, 0.5, date), overrideWhy: 'blight' });
+	const full = [{ ...DITCH, keptM: 5 }];
+	expect(buffers((await log(api, second, { date, margins: full })).findings)).toMatchObject([{ verdict: 'warn' }]);
+	const review = await api.season.read({ report: 'limit review', ...PERIOD });
+	expect(review.rows).toMatchObject([{ date, verdict: 'to be looked at', kind: 'buffer' }]);
+	// After the full distance, or at a full dose, nothing waits.
+	const later = addDays(DATE, 3);
+	const { id: third } = await api.jobs.add({ key: 'c', ...wanted(farm, 2, later) });
+	await log(api, third, { date: later, margins: [DITCH] });
+	expect((await on(4))[0]?.verdict).toBe('ask');
+});
+
+test('a margin of ground that is not in the job is refused, and so is one without its metres', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const other = await api.fields.add({ name: 'Mill Bank', measuredHa: 10 });
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	const said = async (margins: Margins) => (await refusal(log(api, jobId, { margins }))).code;
+	expect(await said([{ ...DITCH, fieldId: other.id }])).toBe('load.fieldNotInJob');
+	expect(await said([{ margin: 'brook', water: 'wet' }])).toBe('input.invalid');
+});
