@@ -5,7 +5,7 @@ import type { MarginOnField } from '../../shared/contract/jobs-margins.ts';
 import { confinedBy } from '../../shared/core/records/rule-sets.ts';
 import { given } from './given.ts';
 import type { CommandContext } from './handler.ts';
-import { assessedFor, marginsOn } from './margins.ts';
+import { assessedFor, holdersOfMargins, marginsOn } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 import { type Known, needsNumber, type RecordDetails, recordDetails, writeVersions } from './records.ts';
 
@@ -35,6 +35,7 @@ export async function completeRecords(
 		});
 	}
 	const products = await findProducts<ProductDetails>(context.tx, [...new Set(rows.map((row) => row.productId))]);
+	const holdsMargins = holdersOfMargins(products);
 	const additions = given(known);
 	const changed = rows
 		.map((row) => {
@@ -45,7 +46,10 @@ export async function completeRecords(
 			const needsAuthorisation = product ? needsNumber(product) : known.needsAuthorisation;
 			const eppoCode = codes.get(known.crop ?? '') ?? additions.eppoCode;
 			const onField = row.fieldId ? marginsOn(margins, { fieldId: row.fieldId, enteredBy: by }) : [];
-			const assessed = row.washedM2 === null ? assessedFor(onField, product, known.dosePerHa) : undefined;
+			const assessed =
+				row.washedM2 === null && holdsMargins(row.productId)
+					? assessedFor(onField, product, known.dosePerHa)
+					: undefined;
 			const added = { ...additions, ...given({ eppoCode, assessed }), authorisationNo };
 			return { row, details: { ...completed(known, added), confined, needsAuthorisation } };
 		})

@@ -138,7 +138,16 @@ function findingsOn(fields: readonly OnField[]): LimitFinding[] {
 
 /** What stands against a plan: blocks, warnings and questions. What no one filled in is asked once a product. */
 export function standingOn(fields: readonly OnField[]): LimitFinding[] {
-	return findingsOn(fields).filter(({ verdict }) => verdict === 'block' || verdict === 'warn' || verdict === 'ask');
+	return findingsOn(fields).filter(isStanding);
+}
+
+function isStanding({ verdict }: LimitFinding): boolean {
+	return verdict === 'block' || verdict === 'warn' || verdict === 'ask';
+}
+
+/** A strip on the books may be wide enough: it is to be kept all the same. */
+function isDistance({ kind, verdict, limit }: LimitFinding): boolean {
+	return kind === 'buffer' && verdict === 'ok' && typeof limit === 'number' && limit > 0;
 }
 
 type Applied = {
@@ -237,12 +246,13 @@ async function ofJob(db: ReadDb, farm: FarmRow, jobId: string): Promise<Result<A
 	return ok({ date, kind, fields, products, sprayVolumeLPerHa: sprayVolume || null, growthStage, bufferM, jobId });
 }
 
-/** What stands against a job as the books are now: blocks, warnings and questions. */
+/** What stands against a job as the books are now: blocks, warnings and questions, and the distances to keep. */
 export async function standingAgainst(books: Books, jobId: string): Promise<LimitFinding[]> {
 	const indoors = await spacesOf(books.db, jobId);
 	if (indoors) return standingInSpaces(books, indoors);
 	const application = await ofJob(books.db, books.farm, jobId);
-	return application.ok ? standingOn(await onFields(books, application.value)) : [];
+	const findings = application.ok ? await findingsFor(books, application.value) : [];
+	return findings.filter((finding) => isStanding(finding) || isDistance(finding));
 }
 
 type GivenInput = Extract<CheckInput, { readonly date: string }>;

@@ -13,6 +13,19 @@ export function keptMargin({ by, ...said }: Entered, enteredBy: string): MarginK
 	return Object.fromEntries(kept) as MarginKept;
 }
 
+/**
+ * Whose records hold the margins of their ground: the products of a mix whose labels ask for a distance; where none does, all
+ * of them.
+ */
+export function holdersOfMargins(products: ReadonlyMap<string, Product>): (productId: string) => boolean {
+	const asking = new Set([...products].flatMap(([id, { limits }]) => (limits.some(asksDistance) ? [id] : [])));
+	return (productId) => asking.size === 0 || asking.has(productId);
+}
+
+function asksDistance({ kind, min, max }: Product['limits'][number]): boolean {
+	return kind === 'buffer' && (min ?? max ?? 0) > 0;
+}
+
 /** What was entered for one field, or for every field. */
 export function marginsOn(
 	entered: readonly MarginOnField[] | undefined,

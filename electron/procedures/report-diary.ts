@@ -4,7 +4,7 @@ import { countTakenBack, type RecordStored, recordCells } from '../../db/modules
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
-import { assessedWords } from '../../shared/core/limits/margin-kept.ts';
+import { assessedWords, narrowestKept } from '../../shared/core/limits/margin-kept.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
 import { ruleSetOf } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -74,7 +74,7 @@ const rest: readonly ReportColumn[] = [
 	number('version', 'version', 0, { under: 'seq', usual: '1' }),
 	text('flowering', 'in flower', { under: 'reason' }),
 	text('told', 'told', { under: 'reason' }),
-	text('assessed', 'distance kept', { under: 'reason' }),
+	text('assessed', 'margins assessed', { under: 'reason' }),
 	text('overrideWhy', 'went on against a warning because', { under: 'reason' }),
 	text('missing', 'still missing', { under: 'reason' }),
 ];
@@ -217,7 +217,7 @@ function diaryRow(record: DiaryRecord, farm: FarmRow, product: ProductRow<Produc
 		windDirection: weather?.windDirection ?? null,
 		temperatureC: weather?.temperatureC ?? null,
 		humidityPercent: weather?.humidityPercent ?? null,
-		bufferM: details.bufferM,
+		bufferM: details.bufferM ?? (details.assessed ? narrowestKept(details.assessed) : null),
 		load: record.loadNumber,
 		version: record.version,
 		seq: record.seq,

@@ -25,7 +25,7 @@ import { toLocalDate } from './clock.ts';
 import type { CommandContext } from './handler.ts';
 import { detailsOf, type LogDetails, logDetails, planOf, waterOnSeed } from './job-details.ts';
 import type { Logged, Poured } from './log-load.ts';
-import { assessedFor, marginsOn } from './margins.ts';
+import { assessedFor, holdersOfMargins, marginsOn } from './margins.ts';
 import type { ProductDetails } from './products.ts';
 import { needsNumber, type RecordDetails, type WeatherSeen } from './records.ts';
 import { shownDose } from './said-dose.ts';
@@ -77,6 +77,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 	const sprayer = await findSprayer<SprayerDetails>(tx, job.sprayerId);
 	const details = detailsOf(job);
 	const certificateNo = (await operatorNamed(tx, input.operator))?.certificateNo ?? null;
+	const holdsMargins = holdersOfMargins(products);
 	const rows: NewRecord[] = [];
 	for (const place of await placesOf(context, work)) {
 		for (const { productId, said, amount } of place.amounts) {
@@ -105,7 +106,7 @@ export async function writeRecords(context: CommandContext, work: Recording): Pr
 					confirmed: said,
 					findings: work.findings,
 					margins:
-						place.fieldId === null
+						place.fieldId === null || !holdsMargins(productId)
 							? []
 							: marginsOn(input.margins, { fieldId: place.fieldId, enteredBy: input.operator }),
 					why: logs.length > 0 ? 'went on after a stop' : null,

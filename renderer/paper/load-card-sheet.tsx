@@ -193,7 +193,7 @@ const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water,
 
 function blanksOf(card: LoadCard): readonly string[] {
 	const blanks = card.plan.slurryL === undefined ? (OTHER_BLANKS[card.kind] ?? BLANKS) : SLURRY_BLANKS;
-	const seen = [SEEN, asksFlowering(card) && 'in flower', buffersAsked(card).length > 0 && 'water, m kept'];
+	const seen = [SEEN, asksFlowering(card) && 'in flower', buffersAsked(card).length > 0 && 'buffer'];
 	return blanks.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : name));
 }
 

@@ -98,7 +98,7 @@ function OneMargin(
 				)}
 				<Pick<WaterThere>
 					label="Water"
-					placeholder="Wet or dry?"
+					placeholder="Not said"
 					required={row.said}
 					options={waters}
 					value={row.water}
@@ -116,7 +116,7 @@ function OneMargin(
 				{atWater && (
 					<>
 						<Pick<WaterWidth>
-							label="Width of the water"
+							label="Water width"
 							placeholder="Narrowest"
 							clearable
 							options={widths}
@@ -124,7 +124,7 @@ function OneMargin(
 							onChange={(width) => onChange({ width })}
 						/>
 						<DriftReductionPick
-							label="Less drift by nozzle"
+							label="Less drift"
 							value={row.driftReduction}
 							onChange={(driftReduction) => onChange({ driftReduction })}
 						/>
@@ -148,7 +148,7 @@ type Beside<Of> = { readonly [Name in keyof Of as Name extends 'rows' | 'onChang
 
 const reductions = driftReductions.map((percent) => ({
 	value: String(percent),
-	label: percent === 0 ? 'None' : `${percent} % at least`,
+	label: percent === 0 ? 'None' : `${percent} %`,
 }));
 
 /** The drift-reduction class of nozzles. */

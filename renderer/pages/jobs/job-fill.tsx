@@ -58,7 +58,11 @@ export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly
 			{card.order.length > 0 && !isCarriedOn(card.plan) && !(brokenOff && needsTank(card.kind)) && (
 				<MixOrder card={card} />
 			)}
-			<LimitFindings limits={card.limits} fields={card.plan.ground} spaces={card.plan.spaces} />
+			<LimitFindings
+				limits={card.limits.filter(({ verdict }) => verdict !== 'ok')}
+				fields={card.plan.ground}
+				spaces={card.plan.spaces}
+			/>
 			<Cautions lines={labelLines(card)} />
 		</>
 	);

@@ -26,14 +26,14 @@ export function LogMargins({ job, card, draft, onChange }: Props) {
 	if (asked.length === 0) {
 		return (
 			<details className="above-small" open={said}>
-				<summary>Distance kept to water and other margins</summary>
+				<summary>Buffer to water and other margins</summary>
 				{rows}
 			</details>
 		);
 	}
 	return (
 		<>
-			<h2>Distance kept</h2>
+			<h2>Buffer kept</h2>
 			{findingSentences(asked, { named: true }).map((line) => (
 				<p key={line} className="quiet small">
 					{line}

@@ -113,8 +113,8 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 /** The margins as they were assessed; where a label asks and nothing was said, that. */
 function distanceLines(card: LoadCard, { margins }: LogDraft): Line[] {
 	const said = marginsSaid(margins).map((margin) => marginWords({ ...margin, by: '' }));
-	if (said.length > 0) return [['Distance kept', said.join('; ')]];
-	return buffersAsked(card).length > 0 ? [['Distance kept', 'not answered']] : [];
+	if (said.length > 0) return [['Buffer kept', said.join('; ')]];
+	return buffersAsked(card).length > 0 ? [['Buffer kept', 'not answered']] : [];
 }
 
 function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft, rest: Rest): Line[] {

@@ -209,12 +209,20 @@ function openItems(lines: readonly RecordLine[]): Map<KnownName, readonly Record
 			weather.temperatureC === undefined ||
 			weather.humidityPercent === undefined,
 		bufferM: ({ bufferM }) => bufferM === null,
-		margins: ({ assessed, fieldId, washings }) => assessed === null && fieldId !== null && washings === null,
+		margins: (line) => line.washings === null && lacksMargins(line, lines),
 		flowering: ({ flowering }) => !flowering,
 		told: ({ told }) => !told,
 	};
 	const found = Object.entries(lacks).map(([name, lack]) => [name as KnownName, lines.filter(lack)] as const);
 	return new Map(found.filter(([, lacking]) => lacking.length > 0));
+}
+
+/** They stand with the products whose labels ask for them, once for the ground of a load. */
+function lacksMargins({ fieldId, load }: RecordLine, lines: readonly RecordLine[]): boolean {
+	return (
+		fieldId !== null &&
+		!lines.some((other) => other.fieldId === fieldId && other.load === load && other.assessed !== null)
+	);
 }
 
 function fieldsOf(lines: readonly RecordLine[]) {

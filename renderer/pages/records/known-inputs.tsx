@@ -112,7 +112,7 @@ export function KnownInputs(props: {
 			</div>
 			{names.has('margins') && (
 				<fieldset className="group">
-					<legend className="entry-label">Distance kept, margin by margin</legend>
+					<legend className="entry-label">Margins assessed</legend>
 					<p className="quiet small">{note('margins', 'From the top of the bank, as it was assessed before')}</p>
 					<MarginInputs
 						rows={value.margins}

@@ -1,5 +1,5 @@
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { assessedWords } from '../../../shared/core/limits/margin-kept.ts';
+import { assessedWords, narrowestKept } from '../../../shared/core/limits/margin-kept.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, figure, litres, longDate, productName, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
@@ -65,9 +65,12 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 			{ name: 'Air', text: airText },
 			{
 				name: 'Buffer kept',
-				text: ({ bufferM }) => (bufferM === null ? null : `${figure(bufferM, decimals(bufferM))} m`),
+				text: ({ bufferM, assessed }) => {
+					const kept = bufferM ?? (assessed && narrowestKept(assessed));
+					return kept === null ? null : `${figure(kept, decimals(kept))} m`;
+				},
 			},
-			{ name: 'Distance kept', text: ({ assessed }) => assessed && assessedWords(assessed) },
+			{ name: 'Margins assessed', text: ({ assessed }) => assessed && assessedWords(assessed) },
 			{ name: 'In flower', text: ({ flowering }) => entered(flowering) },
 			{ name: 'Who was told', text: ({ told }) => entered(told) },
 		],

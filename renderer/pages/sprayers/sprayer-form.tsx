@@ -195,7 +195,7 @@ export function SprayerForm(props: {
 							value={nozzle}
 							onChange={(event) => setNozzle(event.currentTarget.value)}
 						/>
-						<DriftReductionPick label="Less drift by nozzle" value={driftReduction} onChange={setDriftReduction} />
+						<DriftReductionPick label="Less drift by these" value={driftReduction} onChange={setDriftReduction} />
 						{entries(usual)}
 					</div>
 					<h2>Filling</h2>

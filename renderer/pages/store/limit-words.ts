@@ -58,7 +58,7 @@ export const limitKinds: Readonly<
 	},
 	harvestInterval: { label: 'Harvest interval', entries: ['min', 'crop'], unit: 'days' },
 	sprayVolume: { label: 'Spray volume', entries: ['min', 'max', 'crop'], unit: 'L/ha' },
-	buffer: { label: 'Distance to keep', entries: ['margin', 'min', 'reducible'], unit: 'm' },
+	buffer: { label: 'Buffer', entries: ['margin', 'min', 'reducible'], unit: 'm' },
 	site: {
 		label: 'Kind of ground',
 		says: 'Not on this ground:',
@@ -96,7 +96,7 @@ function hourWords(limit: LabelLimit): string {
 export const marginWord = { water: 'Water', hedge: 'Hedges', other: 'Another margin' } as const;
 
 function bufferWord({ margin = 'water' }: LabelLimit): string {
-	return margin === 'other' ? 'Distance to a protected margin' : `Distance to ${marginWord[margin].toLowerCase()}`;
+	return margin === 'other' ? 'Buffer to a protected margin' : `Buffer to ${marginWord[margin].toLowerCase()}`;
 }
 
 /** A limit as a sentence: `Total dose at most 2.5 L/ha per crop in Winter wheat (TRZAW)`. */

@@ -39,7 +39,7 @@ function distance(check: Check): Outcome {
 	const reducible = limit.reducible === true;
 	if (value === null) {
 		const less = reducible ? ` The label lets an assessment reduce it.${classWords(check)}` : '';
-		const say = `Keep ${figure(metres)} m from ${marginsOf(limit.margin)}. Is there one, and is the strip kept?${less}`;
+		const say = `Keep ${figure(metres)} m from ${marginsOf(limit.margin)}. Is there ${water ? 'any' : 'one'}, and is the strip kept?${less}`;
 		return { ...known, verdict: 'ask', say };
 	}
 	const say = `A strip of ${figure(value)} m is kept, ${figure(metres)} m are needed.`;

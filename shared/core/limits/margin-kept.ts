@@ -102,6 +102,12 @@ export function isShort({ water, keptM }: MarginKept, metres: Metres): boolean {
 	return water !== 'none' && keptM !== undefined && exceeds(metres, keptM);
 }
 
+/** The least that was kept at any of them; null: nowhere was anything to keep. */
+export function narrowestKept({ margins }: Pick<Assessed, 'margins'>): Metres | null {
+	const kept = margins.flatMap(({ keptM }) => keptM ?? []);
+	return kept.length === 0 ? null : Math.min(...kept);
+}
+
 /** What an assessment of water still lacks to be held against a table of distances, in words. */
 export function notAssessed({ water, width, driftReduction }: MarginKept): string[] {
 	if (water === 'dry' || water === 'none') return [];
@@ -127,14 +133,16 @@ export function marginWords({ margin, water, width, driftReduction, keptM }: Mar
 	return `${margin}: ${parts.filter(Boolean).join(', ')}`;
 }
 
-/** The margins and what the label asked for, in one line. */
+/** The margins, who assessed them, and what the label asked for, in one line. */
 export function assessedWords(assessed: Assessed): string {
-	return `${assessed.margins.map(marginWords).join('; ')}. ${labelWords(assessed)}`;
+	const by = [...new Set(assessed.margins.map((margin) => margin.by))].join(' and ');
+	return [`${assessed.margins.map(marginWords).join('; ')}, by ${by}`, labelWords(assessed)].filter(Boolean).join('. ');
 }
 
 /** What stands beside the margins on a record: what the label asked for, and the class of the dose. */
 export function labelWords({ labelM, reducible, doseClass }: Assessed): string {
 	const may = reducible === undefined ? '' : reducible ? ', which an assessment may reduce' : ', not to be reduced';
-	const asks = labelM === undefined ? 'The label asks for no distance' : `The label asks for ${labelM} m${may}`;
+	if (labelM === undefined) return '';
+	const asks = `The label asks for ${labelM} m${may}`;
 	return doseClass === undefined ? asks : `${asks}; ${doseClass} dose class`;
 }

@@ -56,10 +56,20 @@ test('the assessment stands on the record beside what the label said, with the c
 	expect((await api.jobs.get({ id: jobId })).logs[0]?.margins).toEqual([DITCH]);
 	const { rows } = await api.season.read({ report: 'spray diary', ...PERIOD });
 	expect(rows[0]?.assessed).toBe(
-		'ditch in the north: wet, under 3 m wide, 75 % less drift, 1 m kept. The label asks for 5 m, which an assessment may reduce; quarter dose class',
+		'ditch in the north: wet, under 3 m wide, 75 % less drift, 1 m kept, by Ada. The label asks for 5 m, which an assessment may reduce; quarter dose class',
 	);
 	expect((await api.season.read({ report: 'limit review', ...PERIOD })).rows).toEqual([]);
 	expect(await api.records.verify({})).toMatchObject({ ok: true });
+});
+
+test('the card has the distance also where the strip on the books is wide enough, so that the log asks', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm), bufferM: 6 });
+	const card = await api.jobs.card({ jobId, load: 1 });
+	expect(buffers(card.limits)).toMatchObject([{ verdict: 'ok', limit: 5, value: 6 }]);
+	const plan = await api.jobs.preview({ ...wanted(farm), bufferM: 6 });
+	expect(buffers(plan.limits)).toEqual([]);
 });
 
 test('without it the record lacks it by the British rules, and it is filled in later by field', async () => {
@@ -146,6 +156,25 @@ test('within 48 h of a reduced dose that made the distance smaller a second one 
 	const { id: third } = await api.jobs.add({ key: 'c', ...wanted(farm, 2, later) });
 	await log(api, third, { date: later, margins: [DITCH] });
 	expect((await on(4))[0]?.verdict).toBe('ask');
+});
+
+test('it stands with the products of a mix whose labels ask for a distance; where none does, with all of them', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const mixed = (key: string) => {
+		const plan = wanted(farm);
+		return { key, ...plan, products: [...plan.products, { productId: farm.granuleId, dosePerHa: 0.1 }] };
+	};
+	const holds = async (key: string) => {
+		const { id: jobId } = await api.jobs.add(mixed(key));
+		await log(api, jobId, { margins: [DITCH] });
+		const lines = await api.records.list({ jobId });
+		return lines.flatMap(({ product, assessed }) => (assessed ? [product] : [])).sort();
+	};
+	expect(await holds('a')).toEqual(['Suspension']);
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === farm.suspensionId) ?? {};
+	await api.products.update({ key: 'none', id: farm.suspensionId, version, limits: [] });
+	expect(await holds('b')).toEqual(['Granule', 'Suspension']);
 });
 
 test('a margin of ground that is not in the job is refused, and so is one without its metres', async () => {
