@@ -1,5 +1,5 @@
 import { Button, Modal } from '@mantine/core';
-import { type KeyboardEvent, type ReactNode, useEffect, useState } from 'react';
+import { type KeyboardEvent, type ReactNode, useCallback, useEffect, useRef, useState } from 'react';
 
 /**
  * A sheet over the page: keeps the focus, closes with Escape, gives the focus back. What it shows starts fresh each time.
@@ -19,12 +19,27 @@ export function Dialog(props: {
 	}, [opened]);
 	const holds = typed && size !== 'narrow';
 
+	const held = useRef<HTMLDivElement>(null);
+
+	const goToCross = useCallback(() => {
+		setTyped(false);
+		held.current?.closest('[role="dialog"]')?.querySelector<HTMLElement>('.dialog-close')?.focus();
+	}, []);
+
 	function leave(event: KeyboardEvent<HTMLDivElement>): void {
 		const list = (event.target as Element).getAttribute('data-mantine-stop-propagation') === 'true';
-		if (event.key !== 'Escape' || !holds || list) return;
-		setTyped(false);
-		event.currentTarget.closest('[role="dialog"]')?.querySelector<HTMLElement>('.dialog-close')?.focus();
+		if (event.key === 'Escape' && holds && !list) goToCross();
 	}
+
+	// What had the focus may be gone with the step it belonged to.
+	useEffect(() => {
+		if (!opened || !holds) return;
+		const astray = (event: globalThis.KeyboardEvent) => {
+			if (event.key === 'Escape' && event.target === document.body) goToCross();
+		};
+		window.addEventListener('keydown', astray);
+		return () => window.removeEventListener('keydown', astray);
+	}, [opened, holds, goToCross]);
 
 	const width = { narrow: 560, wide: 900, widest: 1240 }[size];
 	return (
@@ -39,7 +54,12 @@ export function Dialog(props: {
 			closeButtonProps={{ 'aria-label': 'Close', size: 48 }}
 		>
 			{/* biome-ignore lint/a11y/noStaticElementInteractions: only listens to what its entries do */}
-			<div className="dialog-held" onInput={() => setTyped(true)} onKeyDown={leave}>
+			<div
+				ref={held}
+				className="dialog-held"
+				onInput={({ target }) => (target as HTMLInputElement).type !== 'file' && setTyped(true)}
+				onKeyDown={leave}
+			>
 				{props.children}
 			</div>
 		</Modal>

@@ -132,3 +132,31 @@ test('what a file says of its reference system can be doubted; nothing changes u
 	await expect(page.getByText(/^OSGB36.*shifted by/)).toBeVisible();
 	await expect(page.getByRole('button', { name: 'Bring in 1 field' })).toBeEnabled();
 });
+
+test('Escape leaves a file that was only looked at, and one that was answered goes to the closing cross first', async ({
+	app,
+	page,
+}) => {
+	const path = file('left.geojson', [{ name: 'Left Alone', corners: rectangle(0.4, 0.406), Area: 20 }]);
+	await app.call('settings.save', { key: 'farm', farmName: 'Marsh Farm' });
+	await app.open(page, '/farm/fields');
+	const dialog = page.getByRole('dialog');
+	const look = async () => {
+		await page.getByRole('button', { name: 'Bring in boundaries' }).first().click();
+		await page.getByLabel('Choose the boundary file').setInputFiles(path);
+		await expect(dialog.getByText('1 new field.')).toBeVisible();
+	};
+	await look();
+	await page.keyboard.press('Escape');
+	await expect(dialog).toBeHidden();
+	await look();
+	await dialog.getByRole('combobox', { name: 'Mapped area from' }).click();
+	await page.keyboard.type('Ar');
+	await page.keyboard.press('Enter');
+	await expect(dialog.getByRole('radio', { name: /^acres/ })).toBeVisible();
+	await expect(dialog.getByText('8.09 ha').first()).toBeVisible();
+	await page.keyboard.press('Escape');
+	await expect(dialog.getByRole('button', { name: 'Close' })).toBeFocused();
+	await page.keyboard.press('Escape');
+	await expect(dialog).toBeHidden();
+});
