@@ -69,15 +69,15 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 	);
 	return (
 		<div className="job-next screen-only" ref={frame}>
-			{without.length > 0 && (
-				<p className="notice" role="status">
+			{without !== null && (
+				<p className="notice without-load" role="status">
 					<span className="word">Look</span>
 					<span>
-						{without.join(', ')} {without.length === 1 ? 'is' : 'are'} in no load now: what was for it was disposed of.
+						{without} are in no {one} now: what was meant for them was disposed of.
 						{job.indoors !== null
-							? ' Plan another job for it.'
+							? ' Plan another job for them.'
 							: job.state === 'done'
-								? ' Plan a top-up for it, or close the job.'
+								? ' Plan a top-up for them, or close the job.'
 								: ' Plan the rest again.'}
 					</span>
 				</p>

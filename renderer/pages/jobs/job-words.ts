@@ -118,20 +118,47 @@ function toGo({ logs, seed, indoors }: Job, load: PlannedLoad): string | null {
 	const standing = standingLogs(logs, load.load);
 	const { ground, spaces } = restOfLoad(load, standing);
 	const ha = ground.reduce((sum, { areaHa }) => sum + areaHa, 0);
-	const seedLeft = (load.seed ?? 0) - standing.reduce((sum, log) => sum + (log.seed ?? 0), 0);
+	const seedLeft = seedToGo(load, standing);
 	if (seed) return seedLeft > NOTHING ? quantityWords(seedLeft, seed.unit) : null;
 	if (indoors) return spaces.length > 0 ? quantityWords(spacesInAll(spaces), indoors.unit) : null;
 	return ha > NOTHING_HA ? `${hectares(ha)} ha` : null;
 }
 
-/** `10.50 ha of load 2`: what was to be covered with mix that was disposed of, and is in no load now. */
-export function leftWithoutLoad(job: Job): string[] {
-	return job.plan.loads.flatMap((load) => {
-		const disposed = standingLogs(job.logs, load.load).some(({ stopped }) => stopped?.mix === 'disposed');
-		const left = disposed ? toGo(job, load) : null;
-		return left ? [`${left} of ${portionWord(job.kind)} ${load.load}`] : [];
-	});
+function seedToGo(load: PlannedLoad, logs: readonly LoadLog[]): number {
+	return (load.seed ?? 0) - logs.reduce((sum, log) => sum + (log.seed ?? 0), 0);
 }
+
+/** `10.50 ha`: what mix that was disposed of was meant for, and no load that is still to come goes onto; null: nothing. */
+export function leftWithoutLoad({ plan, logs, fields, seed, indoors }: Job): string | null {
+	const standing = logs.filter(({ state }) => state !== 'reversed');
+	if (!standing.some(({ stopped }) => stopped?.mix === 'disposed')) return null;
+	const open = plan.loads
+		.filter(({ load }) => loadState(logs, load) !== 'logged')
+		.map((load) => {
+			const own = standingLogs(logs, load.load);
+			return { ...restOfLoad(load, own), seed: seedToGo(load, own) };
+		});
+	const sum = (amounts: readonly number[]) => amounts.reduce((total, amount) => total + amount, 0);
+	if (seed) {
+		const left = seed.amount - sum(standing.map((log) => log.seed ?? 0)) - sum(open.map((load) => load.seed));
+		return left > NOTHING ? quantityWords(left, seed.unit) : null;
+	}
+	if (indoors) {
+		const treated = spacesTreated(standing);
+		const coming = open.flatMap(({ spaces }) => spaces);
+		const left = spacesInAll(indoors.spaces) - sum([...treated.values()]) - spacesInAll(coming);
+		return left > NOTHING ? quantityWords(left, indoors.unit) : null;
+	}
+	const coming = open.flatMap(({ ground }) => ground);
+	const left = fields.map(({ fieldId, areaHa, treatedHa }) => {
+		const planned = sum(coming.filter((part) => part.fieldId === fieldId).map((part) => part.areaHa));
+		return Math.max(0, areaHa - treatedHa - planned);
+	});
+	return sum(left) > LEFT_HA ? `${hectares(sum(left))} ha` : null;
+}
+
+/** Below half an are nothing is left to say. */
+const LEFT_HA = 0.005;
 
 export type LoadState = 'to do' | 'broken off' | 'logged';
 

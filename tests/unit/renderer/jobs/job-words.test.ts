@@ -117,6 +117,11 @@ test('what a load broken off leaves is told: to go on with, or in no load where 
 	];
 	const stopped = (mix: 'kept' | 'disposed') => ({
 		...{ plan: { loads }, kind: 'spray in water', seed: null, indoors: null },
+		fields: [
+			{ fieldId: 'rookery', areaHa: 12, treatedHa: 12 },
+			{ fieldId: 'long piece', areaHa: 35, treatedHa: 2.5 },
+			{ fieldId: 'mill bank', areaHa: 13, treatedHa: 0 },
+		],
 		logs: [log(1, 'stopped', { fields: covered, stopped: { why: 'rain', mixLeftL: 825, mix } })],
 	});
 	const first = loads[0] as PlannedLoad;
@@ -124,9 +129,12 @@ test('what a load broken off leaves is told: to go on with, or in no load where 
 		say: 'Load 1 was broken off: 5.50 ha to go.',
 		under: 'Rain. 825 L of mix were kept. What went in so far stands under “Logged”.',
 	});
-	expect(leftWithoutLoad(stopped('kept') as unknown as Job)).toEqual([]);
+	expect(leftWithoutLoad(stopped('kept') as unknown as Job)).toBe(null);
 	expect(brokenOffWords(stopped('disposed') as unknown as Job, first)).toBe(null);
-	expect(leftWithoutLoad(stopped('disposed') as unknown as Job)).toEqual(['5.50 ha of load 1']);
+	expect(leftWithoutLoad(stopped('disposed') as unknown as Job)).toBe('5.50 ha');
+	// Planned again, all that is left of the job stands in loads to come.
+	const planned = { ...stopped('disposed'), plan: { loads: [...loads, load(4, [part('Long Piece', 5.5, true)])] } };
+	expect(leftWithoutLoad(planned as unknown as Job)).toBe(null);
 });
 
 test('a way of splitting is recommended for its fewer measured pours, else for being the plainest', () => {
