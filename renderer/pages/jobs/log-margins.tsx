@@ -31,10 +31,11 @@ export function LogMargins({ job, card, draft, onChange }: Props) {
 			</details>
 		);
 	}
+	const open = asked.filter(({ verdict }) => verdict !== 'ok');
 	return (
 		<>
 			<h2>Buffer kept</h2>
-			{findingSentences(asked, { named: true }).map((line) => (
+			{findingSentences(open.length > 0 ? open : asked, { named: true }).map((line) => (
 				<p key={line} className="quiet small">
 					{line}
 				</p>

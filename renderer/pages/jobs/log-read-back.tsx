@@ -105,14 +105,17 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		draft.stopped && ['Broken off', brokenOff(card, draft)],
 		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft))],
 		(draft.flowering !== '' || asksFlowering(card)) && ['In flower', draft.flowering || 'not answered'],
-		...distanceLines(card, draft),
+		...distanceLines(job, card, draft),
 		draft.told !== '' && ['Told', draft.told],
 	];
 }
 
 /** The margins as they were assessed; where a label asks and nothing was said, that. */
-function distanceLines(card: LoadCard, { margins }: LogDraft): Line[] {
-	const said = marginsSaid(margins).map((margin) => marginWords({ ...margin, by: '' }));
+function distanceLines({ fields }: Job, card: LoadCard, { margins }: LogDraft): Line[] {
+	const said = marginsSaid(margins).map((margin) => {
+		const on = fields.length > 1 && fields.find(({ fieldId }) => fieldId === margin.fieldId)?.name;
+		return `${on ? `${on}, ` : ''}${marginWords({ ...margin, by: '' })}`;
+	});
 	if (said.length > 0) return [['Buffer kept', said.join('; ')]];
 	return buffersAsked(card).length > 0 ? [['Buffer kept', 'not answered']] : [];
 }

@@ -107,7 +107,7 @@ export const ruleSets: readonly RuleSet[] = [
 	{
 		id: 'uk-code',
 		name: 'UK code of practice',
-		asOf: '2026-11-25',
+		asOf: '2026-11-29',
 		keepYears: 3,
 		writeWithin: null,
 		items: [
