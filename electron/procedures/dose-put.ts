@@ -9,7 +9,8 @@ type Line = Pick<RecordStored, 'amount' | 'treatedM2' | 'washedM2' | 'details' |
 /** Product of a line that lies on its ground, in L or kg: without what of it stayed in sump and lines. */
 export function putOnGround(line: Line): number {
 	const amount = fromStockAmount(line.amount);
-	const { stayed } = recordDetails(line);
+	// Few lines have it: reports over a whole season read a text only where its name stands in it.
+	const { stayed } = line.details.includes('"stayed"') ? recordDetails(line) : {};
 	return stayed ? amountOnGround(amount, stayed) : amount;
 }
 
