@@ -26,8 +26,8 @@ export type RecordFilter = {
 	readonly productIds?: readonly string[];
 	readonly fieldIds?: readonly string[] | undefined;
 	readonly reversed?: boolean;
-	/** Left out: the newest treatment first, fields by name. */
-	readonly order?: 'oldest first';
+	/** Left out: the newest treatment first, fields by name. To sort a season of whole lines takes time: some need none. */
+	readonly order?: 'oldest first' | 'as they come';
 };
 
 const newer = alias(sprayRecord, 'newer');
@@ -50,15 +50,16 @@ export async function recordCells<Name extends keyof RecordStored>(
 	filter: RecordFilter,
 ): Promise<Pick<RecordStored, Name>[]> {
 	const { sprayDate, startedAt, fieldName, seq } = sprayRecord;
-	const order =
-		filter.order === 'oldest first'
-			? sql`${sprayDate}, ${startedAt}, ${seq}`
-			: sql`${sprayDate} DESC, ${startedAt} DESC, ${fieldName}, ${seq}`;
+	const orders = {
+		'oldest first': sql` ORDER BY ${sprayDate}, ${startedAt}, ${seq}`,
+		'as they come': sql``,
+		'newest first': sql` ORDER BY ${sprayDate} DESC, ${startedAt} DESC, ${fieldName}, ${seq}`,
+	};
 	const columns = Object.fromEntries(names.map((name) => [name, cells[name]])) as Record<Name, SQLWrapper>;
 	return plainRows<Pick<RecordStored, Name>>(
 		db,
 		columns,
-		sql`FROM ${sprayRecord} WHERE ${standing(filter)} ORDER BY ${order}`,
+		sql`FROM ${sprayRecord} WHERE ${standing(filter)}${orders[filter.order ?? 'newest first']}`,
 	);
 }
 

@@ -150,12 +150,14 @@ type KeptLater =
 	| 'confined'
 	| 'createdAt';
 
-const saidLater = { flowering: null, told: null, noEntryUntil: null, harvestFrom: null };
-
 export function recordDetails(row: Pick<RecordStored, 'details' | 'writtenAt'>): RecordDetails {
-	const kept = { ...saidLater, ...(JSON.parse(row.details) as object) } as Omit<RecordDetails, KeptLater> & {
+	const kept = JSON.parse(row.details) as Omit<RecordDetails, KeptLater> & {
 		-readonly [Name in KeptLater]?: RecordDetails[Name];
 	};
+	kept.flowering ??= null;
+	kept.told ??= null;
+	kept.noEntryUntil ??= null;
+	kept.harvestFrom ??= null;
 	kept.useType ??= 'treatment of surfaces';
 	kept.kind ??= 'spray in water';
 	kept.carrier ??= null;

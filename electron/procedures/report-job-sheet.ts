@@ -40,7 +40,7 @@ type SheetRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
 export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
 	const { db, farm } = context;
 	const wanted = jobId === undefined ? { from, to } : { jobId };
-	const records = await recordCells(db, columnsRead, { ...wanted, order: 'oldest first' });
+	const records = await recordCells(db, columnsRead, { ...wanted, order: 'as they come' });
 	const found = await jobsById(db, new Set(records.map((row) => row.jobId)));
 	const advice = await recommendationsOfJobs(db, found.keys());
 	const jobs = new Map(
@@ -55,7 +55,8 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 	const rows = [...together]
 		.sort(([a], [b]) => a - b)
 		.flatMap(([, lines]): ReportRow[] => {
-			const [first] = lines;
+			// Few lines have others beside them: these are sorted, not the whole season.
+			const [first] = lines.length > 1 ? lines.sort((a, b) => a.startedAt - b.startedAt) : lines;
 			const job = first && jobs.get(first.jobId);
 			return first && job ? [lineOf(first, lines, job)] : [];
 		});
