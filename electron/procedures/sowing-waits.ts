@@ -6,7 +6,7 @@ import { addDays, seasonOf } from '../../shared/basics/calendar.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { SowingWait } from '../../shared/contract/limits.ts';
 import { comesAfter, isTooEarly, sowingWait, sowingWords } from '../../shared/core/limits/following-crop.ts';
-import { type Limit, sameName } from '../../shared/core/limits/limit.ts';
+import { type Limit, speaksOfCrop } from '../../shared/core/limits/limit.ts';
 import { waitOf } from '../../shared/core/limits/time-limits.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
@@ -76,7 +76,7 @@ async function productsThatLast(db: ReadDb): Promise<Map<string, Product>> {
 function waitAfter(treated: Treated, limit: Limit, { today, season, crops }: Looked): SowingWait | null {
 	const wait = sowingWait(limit, treated.date);
 	const grown = crops.find((crop) => crop.season === treated.season);
-	if (wait === null || !speaksOf(limit, grown)) return null;
+	if (wait === null || !speaksOfCrop(limit, grown ? asNext(grown).names : [])) return null;
 	const after = crops.filter((crop) => comesAfter(crop, treated));
 	const early = (wait.from === null ? after.slice(0, 1) : after).find((crop) => isTooEarly(wait, asNext(crop)));
 	const lasts = wait.from === null ? after.length === 0 : wait.from > today;
@@ -92,9 +92,4 @@ function waitAfter(treated: Treated, limit: Limit, { today, season, crops }: Loo
 		fromMemory: limit.fromMemory,
 		tooEarly: early ? { crop: early.crop, season: early.season, sownOn: early.sownOn } : null,
 	};
-}
-
-/** A limit for one treated crop says nothing of another; where the crop is not known it speaks. */
-function speaksOf({ crop }: Limit, grown: CroppingStored | undefined): boolean {
-	return crop === undefined || !grown || asNext(grown).names.some((name) => sameName(name, crop));
 }

@@ -5,6 +5,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { HoldsPick } from '../../parts/holds-pick.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { useCommand } from '../../use-procedure.ts';
+import { Foot } from '../fields/field-dialogs.tsx';
 
 type Field = { readonly fieldId: string; readonly name: string };
 type Props = {
@@ -47,16 +48,7 @@ function AnswerForm({ condition, fields, holds, onClose }: Props & { readonly on
 		<EntryForm
 			command={save}
 			onSubmit={() => save.run(undefined)}
-			foot={
-				<>
-					<Button variant="default" onClick={onClose}>
-						Leave it
-					</Button>
-					<Button type="submit" loading={save.busy}>
-						Keep it in the register
-					</Button>
-				</>
-			}
+			foot={<Foot busy={save.busy} onClose={onClose} action="Keep it in the register" />}
 		>
 			{fields.length > 1 && (
 				<div className="row">

@@ -3,6 +3,7 @@ import type { FieldRow } from '../../../shared/contract/fields.ts';
 import { addedUpApart, count, hectares } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { AddPick } from './add-pick.tsx';
+import { LineActs } from './line-acts.tsx';
 import { type FieldLine, moved, plannedArea, shownArea } from './plan-draft.ts';
 
 type Props = {
@@ -132,23 +133,7 @@ function Line({ line, row, first, last, onArea, onMove, onRemove }: LineProps) {
 					<span className="second">part of {hectares(fromRegister)}</span>
 				)}
 			</td>
-			<td className="acts">
-				<button
-					type="button"
-					className="act"
-					aria-label={`${name} earlier`}
-					disabled={first}
-					onClick={() => onMove(-1)}
-				>
-					↑
-				</button>
-				<button type="button" className="act" aria-label={`${name} later`} disabled={last} onClick={() => onMove(1)}>
-					↓
-				</button>
-				<button type="button" className="act" aria-label={`Take out ${name}`} onClick={onRemove}>
-					×
-				</button>
-			</td>
+			<LineActs name={name} first={first} last={last} onMove={onMove} onRemove={onRemove} />
 		</tr>
 	);
 }

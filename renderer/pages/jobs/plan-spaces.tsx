@@ -10,6 +10,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { AddPick } from './add-pick.tsx';
 import { CropAndCode } from './crop-and-code.tsx';
 import { dosedBy, type IndoorsDraft, onTheBooks, type SpaceLine, withSpaces } from './indoors-draft.ts';
+import { LineActs } from './line-acts.tsx';
 import { moved } from './plan-draft.ts';
 
 type Props = { readonly indoors: IndoorsDraft; readonly onChange: (part: Partial<IndoorsDraft>) => void };
@@ -173,23 +174,7 @@ function Line({ line, space, unit, first, last, onChange, onMove, onRemove }: Li
 						onChange={(amount) => onChange({ amount })}
 					/>
 				</td>
-				<td className="acts">
-					<button
-						type="button"
-						className="act"
-						aria-label={`${name} earlier`}
-						disabled={first}
-						onClick={() => onMove(-1)}
-					>
-						↑
-					</button>
-					<button type="button" className="act" aria-label={`${name} later`} disabled={last} onClick={() => onMove(1)}>
-						↓
-					</button>
-					<button type="button" className="act" aria-label={`Take out ${name}`} onClick={onRemove}>
-						×
-					</button>
-				</td>
+				<LineActs name={name} first={first} last={last} onMove={onMove} onRemove={onRemove} />
 			</tr>
 			{line.inUse && (
 				<tr className="beneath">

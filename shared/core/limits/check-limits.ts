@@ -11,7 +11,7 @@ import {
 	type Outcome,
 	type PlannedApplication,
 	type PlannedProduct,
-	sameName,
+	speaksOfCrop,
 } from './limit.ts';
 import { site } from './site.ts';
 import { activeSubstance, concerns, modeOfAction, nutrient, totalDose, treatments } from './sum-limits.ts';
@@ -81,9 +81,7 @@ function cropsOf({ crops, crop: single }: Limit): readonly string[] {
 
 /** A limit for one crop does not speak about another; with the crop unknown it still does. */
 export function appliesToCrop(limit: Limit, { ground }: PlannedApplication): boolean {
-	const confinedTo = limit.crop;
-	if (confinedTo === undefined || ground.crop.length === 0) return true;
-	return ground.crop.some((designation) => sameName(designation, confinedTo));
+	return speaksOfCrop(limit, ground.crop);
 }
 
 /** A rule about a substance, group or nutrient that is not in this mix has nothing to say. */

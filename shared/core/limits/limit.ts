@@ -239,6 +239,11 @@ export function sameName(a: string, b: string): boolean {
 	return a === b || a.trim().toLowerCase() === b.trim().toLowerCase();
 }
 
+/** A limit for one crop says nothing of another; where the crop is not known it speaks. */
+export function speaksOfCrop({ crop: only }: Pick<Limit, 'crop'>, names: readonly string[]): boolean {
+	return only === undefined || names.length === 0 || names.some((name) => sameName(name, only));
+}
+
 /** A figure for a sentence: at most three decimals. */
 export function figure(value: number): string {
 	return writtenFigure(value, 3);

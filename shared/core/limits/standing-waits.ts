@@ -1,4 +1,4 @@
-import { type Limit, sameName } from './limit.ts';
+import { type Limit, speaksOfCrop } from './limit.ts';
 import { waitOf } from './time-limits.ts';
 
 /** What a label asks to wait for after a treatment; null: nothing is on the books. */
@@ -15,7 +15,7 @@ export type Waits = {
  * Source: several products on one ground, the longest interval counts, 40 CFR 170 (from memory).
  */
 export function standingWaits(limits: readonly Limit[], crop: readonly string[]): Waits {
-	const held = limits.filter(({ crop: only }) => only === undefined || crop.length === 0 || crop.some(is(only)));
+	const held = limits.filter((limit) => speaksOfCrop(limit, crop));
 	const longest = (kind: Limit['kind']) =>
 		held
 			.filter((limit) => limit.kind === kind)
@@ -31,8 +31,4 @@ export function standingWaits(limits: readonly Limit[], crop: readonly string[])
 		harvestDays: longest('harvestInterval')?.wait ?? null,
 		interval: interval ? { days: interval.wait, of: interval.of } : null,
 	};
-}
-
-function is(name: string): (other: string) => boolean {
-	return (other) => sameName(name, other);
 }
