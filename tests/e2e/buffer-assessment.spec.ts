@@ -37,6 +37,7 @@ test('a distance to water that an assessment may reduce: on the label, in the lo
 	await pick(page, 'May it be less?', 'Yes, by an assessment');
 	await page.getByRole('button', { name: 'Add this limit' }).click();
 	await page.getByRole('button', { name: 'Save the change' }).click();
+	await expect(page.getByRole('dialog')).toHaveCount(0);
 	await expect(page.getByText('Buffer to water at least 5 m, less after an assessment')).toBeVisible();
 
 	const job = {
