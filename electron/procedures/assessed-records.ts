@@ -1,17 +1,17 @@
-import type { ProductRow } from '../../db/modules/products.ts';
 import type { RecordStored } from '../../db/modules/records.ts';
+import { daysBetween } from '../../shared/basics/calendar.ts';
 import type { PlannedProduct } from '../../shared/core/limits/limit.ts';
-import { isReducible, isShrunk, type MarginKept } from '../../shared/core/limits/margin-kept.ts';
-import { hourOf } from './clock.ts';
-import type { ProductDetails } from './products.ts';
+import { isShrunk, type MarginKept } from '../../shared/core/limits/margin-kept.ts';
+import { hourOf, toLocalDate } from './clock.ts';
 import { type RecordDetails, recordDetails } from './records.ts';
 
-/** Where a record says that a reduced dose made the distance smaller: the local hour at which that treatment ended. */
+/** Where a record says that a reduced dose made the distance smaller: the local hour of its day at which that treatment ended. */
 export function shrunkUntil(
 	{ assessed: kept, zone }: Pick<RecordDetails, 'assessed' | 'zone'>,
-	finishedAt: number,
+	{ sprayDate, finishedAt }: Pick<RecordStored, 'sprayDate' | 'finishedAt'>,
 ): number | undefined {
-	return kept && isShrunk(kept) ? hourOf(finishedAt, zone) : undefined;
+	if (!kept || !isShrunk(kept)) return undefined;
+	return 24 * daysBetween(sprayDate, toLocalDate(finishedAt, zone)) + hourOf(finishedAt, zone);
 }
 
 /** Without reading the details: most records hold none, and a season's review looks at very many. */
@@ -19,7 +19,7 @@ export function holdsMargins(details: string): boolean {
 	return details.includes('"assessed":{');
 }
 
-type ReviewedLine = Pick<RecordStored, 'seq' | 'productId' | 'finishedAt' | 'writtenAt' | 'details'>;
+type ReviewedLine = Pick<RecordStored, 'seq' | 'productId' | 'sprayDate' | 'finishedAt' | 'writtenAt' | 'details'>;
 
 /** The margins as they were assessed, load by load, where a label asks for a distance. */
 export function marginsIn(
@@ -34,16 +34,11 @@ export function marginsIn(
 }
 
 /** What may keep a second treatment off, among products whose label lets an assessment reduce the distance. */
-export function shrunkIn(
-	records: readonly ReviewedLine[],
-	products: ReadonlyMap<string, Pick<ProductRow<ProductDetails>, 'limits'>>,
-): Map<string, number> {
-	const reducible = new Set([...products].flatMap(([id, { limits }]) => (limits.some(isReducible) ? [id] : [])));
+export function shrunkIn(records: readonly ReviewedLine[], reducible: ReadonlySet<string>): Map<string, number> {
 	const found = new Map<string, number>();
-	if (reducible.size === 0) return found;
 	for (const line of records) {
 		if (!reducible.has(line.productId) || !holdsMargins(line.details)) continue;
-		const until = shrunkUntil(recordDetails(line), line.finishedAt);
+		const until = shrunkUntil(recordDetails(line), line);
 		if (until !== undefined) found.set(String(line.seq), until);
 	}
 	return found;

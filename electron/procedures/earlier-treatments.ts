@@ -69,7 +69,7 @@ async function appliedBefore(
 				overlap: overlapByArea({ fieldHa, firstHa: areaHa, secondHa }),
 				planned: false,
 				onTop: washedM2 !== null && treatedM2 === 0,
-				shrunkUntil: holdsMargins(record.details) ? shrunkUntil(recordDetails(record), record.finishedAt) : undefined,
+				shrunkUntil: holdsMargins(record.details) ? shrunkUntil(recordDetails(record), record) : undefined,
 			},
 		];
 	});

@@ -1,7 +1,6 @@
 import type { FieldLimitStored } from '../../db/modules/field-limits.ts';
 import { type FieldWithFigures, fieldsWithParents, listFields } from '../../db/modules/fields.ts';
 import { listProducts, type ProductRow } from '../../db/modules/products.ts';
-import { type RecordStored, recordCells } from '../../db/modules/records.ts';
 import type { FarmRow } from '../../db/modules/settings.ts';
 import { isLocalDate, seasonDates, writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
@@ -21,7 +20,7 @@ import { limitsOfKind } from '../../shared/core/limits/limits-of-kind.ts';
 import { isReducible, type MarginKept } from '../../shared/core/limits/margin-kept.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
-import { marginsIn, shrunkIn } from './assessed-records.ts';
+import { marginsIn } from './assessed-records.ts';
 import { hourOf, startOfDay } from './clock.ts';
 import { dosePut, putOnGround } from './dose-put.ts';
 import { conditionsByField } from './field-conditions.ts';
@@ -38,6 +37,7 @@ import type { ProductDetails } from './products.ts';
 import { recordDetails } from './records.ts';
 import { reviewOfSpaces } from './report-spaces.ts';
 import { date, number, once, type Period, type ReportTable, text } from './report-table.ts';
+import { type ReviewedRecord, type ReviewedRecords, reviewedRecords } from './reviewed-records.ts';
 import { entriesSummed, type SownTreatment, sownOn } from './seed-sowings.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -54,28 +54,10 @@ type Books = {
 	readonly wanted: ReadonlyMap<string, Wanted>;
 	readonly sown: readonly SownTreatment[];
 	readonly nextCrops: ReadonlyMap<number, Awaited<ReturnType<typeof nextCropsIn>>>;
-	/** Of entries where a reduced dose made the distance smaller: the local hour at which they ended. */
-	readonly shrunk: ReadonlyMap<string, number>;
+	readonly shrunk: ReviewedRecords['shrunk'];
 };
 
-const columnsRead = [
-	'seq',
-	'recordId',
-	'jobId',
-	'sprayDate',
-	'season',
-	'fieldId',
-	'fieldName',
-	'productId',
-	'treatedM2',
-	'washedM2',
-	'amount',
-	'startedAt',
-	'finishedAt',
-	'writtenAt',
-	'details',
-] as const;
-type Line = Pick<RecordStored, (typeof columnsRead)[number]>;
+type Line = ReviewedRecord;
 
 const order: readonly Verdict[] = ['block', 'warn', 'ask'];
 const words: Partial<Record<Verdict, string>> = { block: 'exceeded', warn: 'to be looked at', ask: 'to be answered' };
@@ -86,18 +68,17 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 	const limits = await limitsByField(db);
 	const wanted = wantedOf(products, limitedIn(limits));
 	const uses = await usesLookedAt(db, period, { products, wanted });
-	const all = await recordCells(db, columnsRead, { ...period, order: 'oldest first' });
+	const { all, later, laterDoses, shrunk } = await reviewedRecords(db, period, products);
 	const records = all.filter(({ fieldId }) => fieldId !== null);
 	const fields = new Map<number, Map<string, FieldWithFigures>>();
 	const nextCrops = new Map<number, Awaited<ReturnType<typeof nextCropsIn>>>();
 	const sown = (await sownOn(db)).map((one) => ({ ...one, at: startOfDay(one.date, farm.zone) }));
 	const sownNow = sown.filter(({ date }) => date >= period.from && date <= period.to);
-	for (const season of new Set([...records, ...sownNow].map((row) => row.season))) {
+	for (const season of new Set([...records, ...later, ...sownNow].map((row) => row.season))) {
 		fields.set(season, new Map((await listFields(db, season)).map((row) => [row.field.id, row])));
 		nextCrops.set(season, await nextCropsIn(db, season));
 	}
 	const conditions = await conditionsByField(db);
-	const shrunk = shrunkIn(records, products);
 	const books: Books = { products, fields, limits, conditions, farm, wanted, sown, nextCrops, shrunk };
 	const history = historyOf(uses, { products, wanted, measureStep: farm.measureStep, sown });
 	const together = Map.groupBy(records, withItsPass(records));
@@ -109,7 +90,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		...[...together.values()].flatMap((lines) => sprayed(lines, { books, doses })),
 		...[...Map.groupBy(sownNow, ({ sowingId }) => sowingId).values()].flatMap((lines) => sowed(lines, products)),
 	];
-	for (const of of reviewed) {
+	const look = async (of: Reviewed): Promise<Finding[]> => {
 		const { fieldId, areaHa } = of;
 		const forebears = withParents.has(fieldId) ? await forebearsOf(db, fieldId, areaHa) : [];
 		const earlier = forebears.flatMap(({ id, fieldHa, leastHa }) => {
@@ -118,7 +99,15 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		});
 		const own = history.get(fieldId);
 		const before: Before[] = own ? [{ history: own }, ...earlier] : earlier;
-		for (const finding of findingsOf(of, { before, books })) found.push({ finding, of });
+		return findingsOf(of, { before, books });
+	};
+	for (const of of reviewed) found.push(...(await look(of)).map((finding) => ({ finding, of })));
+	const beyond: typeof found = [];
+	for (const lines of Map.groupBy(later, withItsPass(later)).values()) {
+		for (const of of sprayed(lines, { books, doses: laterDoses })) {
+			const tooSoon = (await look(of)).filter((finding) => comesTooSoon(finding, records));
+			beyond.push(...tooSoon.map((finding) => ({ finding, of })));
+		}
 	}
 	const spaces = await reviewOfSpaces({ db, farm }, all);
 	for (const { first, lines, findings } of spaces) {
@@ -127,7 +116,7 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		found.push(...findings.filter(isTold).map((finding) => ({ finding, of })));
 	}
 	const many = reviewed.length + spaces.length;
-	const rows = found
+	const rows = [...found, ...beyond]
 		.sort(
 			(a, b) =>
 				order.indexOf(a.finding.verdict) - order.indexOf(b.finding.verdict) ||
@@ -155,6 +144,9 @@ export async function limitReview({ db, farm }: QueryContext, period: Period): P
 		totals: null,
 		notes: [
 			`Held against the limits on the books, each with what was sprayed before it on the same ground or in the same space: ${many} ${many === 1 ? 'treatment' : 'treatments'}.`,
+			...(beyond.length > 0
+				? ['A second treatment in the days after the period is listed where a reduced dose within it made it wait.']
+				: []),
 			...(all.some((line) => line.fieldId === null && recordDetails(line).space === null)
 				? ['Treated seed is held against the limits of the ground where it was sown, from that day on.']
 				: []),
@@ -346,6 +338,11 @@ function findingsOf(of: Reviewed, { before, books }: Beside): Finding[] {
 		rules: (books.limits.get(of.fieldId) ?? []).map(asLimit),
 	});
 	return found.filter(isTold);
+}
+
+/** The second treatment within 48 h of one of these, which made the distance smaller at a reduced dose. */
+function comesTooSoon({ kind, records }: Finding, first: readonly Line[]): boolean {
+	return kind === 'buffer' && first.some(({ seq }) => records.includes(String(seq)));
 }
 
 function isTold(finding: Finding): boolean {

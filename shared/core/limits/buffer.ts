@@ -6,6 +6,8 @@ import { clock, waitOf } from './time-limits.ts';
 const GUIDE = 'Defra PB5621';
 /** No second treatment after a reduced dose that made the distance smaller. Source: Defra PB5621. */
 const WAIT_H = 48;
+/** So many days on it may still keep a second one off: it may have ended after midnight. */
+export const DAYS_OF_WAIT = WAIT_H / 24 + 1;
 
 /**
  * Metres kept from the protected margin, from the top of the bank. What was assessed margin by margin counts first, then the
@@ -107,7 +109,8 @@ function afterReduced({ limit, application, product }: Check): Pick<Outcome, 'sa
 	);
 	const last = near.at(-1);
 	if (last?.shrunkUntil === undefined) return null;
-	const on = `${writtenDate(addDays(last.date, WAIT_H / 24))} ${clock(last.shrunkUntil)}`;
+	const days = Math.floor((last.shrunkUntil + WAIT_H) / 24);
+	const on = `${writtenDate(addDays(last.date, days))} ${clock(last.shrunkUntil + WAIT_H - days * 24)}`;
 	const say = `A reduced dose made the distance smaller on ${writtenDate(last.date)}: no second treatment there within ${WAIT_H} h, so not before ${on} (${GUIDE}).`;
 	return { say, records: near.map(({ recordId }) => recordId) };
 }

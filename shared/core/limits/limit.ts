@@ -130,7 +130,7 @@ export type Treatment = AppliedProduct & {
 	/** Does its treated ground overlap the ground now planned? Unknown where only areas are known: see `overlapByArea`. */
 	readonly overlap: 'yes' | 'no' | 'unknown';
 	readonly planned: boolean;
-	/** Given at a reduced dose for a smaller distance to water: the local hour of its date at which it ended. */
+	/** Given at a reduced dose for a smaller distance to water: the local hour of its date at which it ended, 24 and more after midnight. */
 	readonly shrunkUntil?: number | undefined;
 	/** Washings over ground the same application had treated: their dose comes on top, they are no treatment more. */
 	readonly onTop?: boolean | undefined;

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { addDays } from '../../../../shared/basics/calendar.ts';
+import { addDays, writtenDate } from '../../../../shared/basics/calendar.ts';
 import type { RecordLine } from '../../../../shared/contract/records.ts';
 import { allRows } from '../../db/sample-rows.ts';
 import { type Api, refusal, smallFarm, testBooks } from './test-books.ts';
@@ -156,6 +156,43 @@ test('within 48 h of a reduced dose that made the distance smaller a second one 
 	const { id: third } = await api.jobs.add({ key: 'c', ...wanted(farm, 2, later) });
 	await log(api, third, { date: later, margins: [DITCH] });
 	expect((await on(4))[0]?.verdict).toBe('ask');
+});
+
+test('the 48 h are looked for beyond the first and the last day of a review, and after midnight', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const full = [{ ...DITCH, keptM: 5 }];
+	const next = addDays(DATE, 1);
+	for (const [key, date, margins] of [
+		['a', DATE, [DITCH]],
+		['b', next, full],
+	] as const) {
+		const { id: jobId } = await api.jobs.add({ key, ...wanted(farm, 0.5, date), overrideWhy: 'blight' });
+		await log(api, jobId, { date, margins: [...margins] });
+	}
+	const review = async (from: string, to: string) =>
+		(await api.season.read({ report: 'limit review', from, to })).rows.map(({ date, kind, say }) => [date, kind, say]);
+	const told = [next, 'buffer', expect.stringContaining(`A reduced dose made the distance smaller on`)];
+	expect(await review(next, PERIOD.to)).toEqual([told]);
+	expect(await review(PERIOD.from, DATE)).toEqual([told]);
+	const { notes } = await api.season.read({ report: 'limit review', from: PERIOD.from, to: DATE });
+	expect(notes[0]).toContain(': 1 treatment.');
+	expect(notes.join(' ')).toContain('in the days after the period');
+	expect([await review(DATE, DATE), await review(PERIOD.from, addDays(DATE, -1))]).toEqual([[told], []]);
+	expect(await review(addDays(DATE, 2), PERIOD.to)).toEqual([]);
+});
+
+test('a reduced dose that ends after midnight waits 48 h from there', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const { id: first } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	await api.jobs.logLoad({
+		...{ key: 'log', jobId: first, load: 1, operator: 'Ada', margins: [DITCH] },
+		...{ startedAt: `${DATE}T22:30:00`, finishedAt: `${addDays(DATE, 1)}T00:30:00` },
+	});
+	const plan = wanted(farm, 0.5, addDays(DATE, 3));
+	const [found] = buffers((await api.jobs.preview(plan)).limits);
+	expect(found?.say).toContain(`not before ${writtenDate(addDays(DATE, 3))} 00:30`);
 });
 
 test('it stands with the products of a mix whose labels ask for a distance; where none does, with all of them', async () => {
