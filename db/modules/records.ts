@@ -95,6 +95,16 @@ export async function countTakenBack(db: ReadDb, { from, to }: { from: string; t
 	return found?.count ?? 0;
 }
 
+/**
+ * Of the amount of a record what lies on its ground: `amountOnGround` (`shared/core/loads/share-on-ground.ts`) for sums over
+ * whole seasons. Few records tell what stayed, so the text is looked into only where the word stands in it.
+ */
+const amountOnGround = sql<number>`CASE WHEN instr(${sprayRecord.details}, '"stayed":') = 0 THEN ${sprayRecord.amount}
+	ELSE (SELECT ${sprayRecord.amount} - iif(tank.stayed <= 0, tank.stayed,
+			min(tank.stayed, max(0, tank.stayed - tank.logged + ${sprayRecord.amount})))
+		FROM (SELECT 1e6 * json_extract(${sprayRecord.details}, '$.stayed.stayed') AS stayed,
+			1e6 * json_extract(${sprayRecord.details}, '$.stayed.logged') AS logged) AS tank) END`;
+
 /** One line of the books as the sums need it: what went where, without what else the record says. */
 export type UseStored = Pick<
 	RecordStored,
@@ -107,18 +117,14 @@ export type UseStored = Pick<
 	| 'fieldName'
 	| 'productId'
 	| 'treatedM2'
-	| 'amount'
 	| 'startedAt'
 	| 'finishedAt'
 	| 'washedM2'
 > & {
 	readonly plannedDose: number | null;
-	/** The dose its record states, where it cannot be taken for the planned one by its amount: read only there. */
-	readonly statedDose: number | null;
+	/** Of the amount what lies on its ground. */
+	readonly onGround: number;
 };
-
-/** L or kg per hectare in µL or mg per m², and half a thousandth more. */
-const STOCK_PER_HA = 100 * 1.0005;
 
 /** What was brought out in a period, oldest first: the records that stand, in their newest version, with the dose of the job. */
 export async function listUses(
@@ -130,9 +136,8 @@ export async function listUses(
 		readonly fieldIds?: readonly string[] | undefined;
 	},
 ): Promise<UseStored[]> {
-	const { seq, recordId, jobId, sprayDate, season, fieldId, productId, treatedM2, amount, startedAt, finishedAt } =
-		sprayRecord;
-	const { fieldName, washedM2 } = sprayRecord;
+	const { seq, recordId, jobId, sprayDate, season, fieldId, fieldName, productId, treatedM2 } = sprayRecord;
+	const { startedAt, finishedAt, washedM2 } = sprayRecord;
 	return plainRows<UseStored>(
 		db,
 		{
@@ -145,12 +150,11 @@ export async function listUses(
 			fieldName,
 			productId,
 			treatedM2,
-			amount,
 			startedAt,
 			finishedAt,
 			washedM2,
 			plannedDose: jobProduct.dose,
-			statedDose: sql`CASE WHEN ${washedM2} IS NULL AND ${amount} > ${jobProduct.dose} * ${treatedM2} * ${STOCK_PER_HA} THEN json_extract(${sprayRecord.details}, '$.dosePerHa') END`,
+			onGround: amountOnGround,
 		},
 		sql`FROM ${sprayRecord} LEFT JOIN ${jobProduct} ON ${jobProduct.jobId} = ${jobId} AND ${jobProduct.productId} = ${productId} WHERE ${standing(filter)} ORDER BY ${sprayDate}, ${startedAt}, ${seq}`,
 	);
@@ -163,7 +167,10 @@ export type PassStored = {
 	readonly jobId: string;
 	readonly productId: string;
 	readonly treatedM2: number;
+	/** All that was poured, with what of it stayed in sump and lines. */
 	readonly amount: number;
+	/** Without that: what the doses are made of. */
+	readonly onGround: number;
 };
 
 /** The passes of a period, from the records that stand. */
@@ -171,23 +178,30 @@ export async function listPasses(db: ReadDb, period: { from: string; to: string 
 	const { fieldId, jobId, productId, treatedM2, amount } = sprayRecord;
 	return plainRows<PassStored>(
 		db,
-		{ fieldId, jobId, productId, treatedM2: sql`sum(${treatedM2})`, amount: sql`sum(${amount})` },
+		{
+			fieldId,
+			jobId,
+			productId,
+			treatedM2: sql`sum(${treatedM2})`,
+			amount: sql`sum(${amount})`,
+			onGround: sql`sum(${amountOnGround})`,
+		},
 		sql`FROM ${sprayRecord} WHERE ${standing(period)} GROUP BY ${fieldId}, ${jobId}, ${productId}`,
 	);
 }
 
 /** What went onto each field of each product, and in how many passes over it. The records are read once for both. */
 export async function sumsByField(db: ReadDb, period: { from: string; to: string }) {
-	const { fieldId, jobId, productId, treatedM2, amount } = sprayRecord;
+	const { fieldId, jobId, productId, treatedM2 } = sprayRecord;
 	const rows = await db.all<
 		{ readonly fieldId: string | null; readonly passes: number | null } & Pick<
 			PassStored,
-			'productId' | 'treatedM2' | 'amount'
+			'productId' | 'treatedM2' | 'onGround'
 		>
 	>(sql`WITH line AS MATERIALIZED (
-			SELECT ${fieldId} AS f, ${jobId} AS j, ${productId} AS p, ${treatedM2} AS m2, ${amount} AS a
+			SELECT ${fieldId} AS f, ${jobId} AS j, ${productId} AS p, ${treatedM2} AS m2, ${amountOnGround} AS a
 			FROM ${sprayRecord} WHERE ${standing(period)})
-		SELECT f AS fieldId, p AS productId, sum(m2) AS treatedM2, sum(a) AS amount, NULL AS passes FROM line GROUP BY f, p
+		SELECT f AS fieldId, p AS productId, sum(m2) AS treatedM2, sum(a) AS onGround, NULL AS passes FROM line GROUP BY f, p
 		UNION ALL SELECT f, '', 0, 0, count(DISTINCT j) FROM line GROUP BY f`);
 	return {
 		uses: rows.filter(({ passes }) => passes === null),

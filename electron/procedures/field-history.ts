@@ -193,9 +193,9 @@ export function historyOf(
 		const field = onField(use.fieldId);
 		const areaHa = passOf[index]?.areaHa ?? 0;
 		const washed = use.washedM2 !== null;
-		const poured = use.statedDose ?? fromStockAmount(use.amount) / toHectares(use.washedM2 ?? use.treatedM2);
+		const put = fromStockAmount(use.onGround) / toHectares(use.washedM2 ?? use.treatedM2);
 		const planned = { planned: use.plannedDose ?? 0, stepPerHa: measureStep / areaHa };
-		const dose = washed ? poured : asPlanned(poured, planned);
+		const dose = washed ? put : asPlanned(put, planned);
 		let what = one.byDose.get(dose);
 		if (!what) {
 			what = applied(one.product, dose);

@@ -91,9 +91,9 @@ function amountsByField(
 	const byField = Map.groupBy(uses, ({ fieldId }) => fieldId ?? '');
 	return new Map(
 		[...byField].map(([id, own]) => {
-			const parts = own.flatMap(({ productId, amount }) => {
+			const parts = own.flatMap(({ productId, onGround }) => {
 				const product = products.get(productId);
-				return product ? nutrientsOf(product, fromStockAmount(amount)) : [];
+				return product ? nutrientsOf(product, fromStockAmount(onGround)) : [];
 			});
 			return [id, nutrientSums(parts)];
 		}),

@@ -85,7 +85,7 @@ function withoutGround(jobs: number): string[] {
 
 function fieldRow(
 	row: FieldWithFigures,
-	uses: readonly Omit<PassStored, 'jobId'>[],
+	uses: readonly Omit<PassStored, 'jobId' | 'amount'>[],
 	products: ReadonlyMap<string, Product>,
 	seen: Seen,
 ): ReportRow | null {
@@ -97,18 +97,18 @@ function fieldRow(
 	}
 	const names = crop ? [crop.eppoCode, crop.crop].filter((name) => name !== null) : [];
 	const sums: Record<Kind, number> = { herbicide: 0, fungicide: 0, insecticide: 0, other: 0 };
-	for (const { productId, amount, treatedM2 } of uses) {
+	for (const { productId, onGround, treatedM2 } of uses) {
 		const product = products.get(productId);
 		if (product?.kind !== 'plant protection product') continue;
 		const reference = referenceDoseOf({ ...product, referenceDoses: product.referenceDoses ?? [] }, names);
 		if (!reference) seen.without.add(product.name);
 		if (reference?.from === 'label') seen.byLabel.add(product.name);
 		if (!reference) continue;
-		// Dose × ground is the amount, whatever the ground: washings treat none anew.
+		// Dose × ground is what lies on it, whatever the ground: washings treat none anew.
 		const treatedHa = treatedM2 > 0 ? toHectares(treatedM2) : 1;
 		sums[kindOf(product)] +=
 			treatmentFrequency({
-				dosePerHa: fromStockAmount(amount) / treatedHa,
+				dosePerHa: fromStockAmount(onGround) / treatedHa,
 				referencePerHa: reference.dosePerHa,
 				treatedHa,
 				fieldHa: toHectares(areaM2),

@@ -13,7 +13,10 @@ type Product = ProductRow<ProductDetails>;
 type Used = {
 	readonly product: Product;
 	readonly passes: readonly PassStored[];
+	/** All that was poured. */
 	readonly amount: number;
+	/** What lies on ground: of it a mean dose is made. */
+	readonly onGround: number;
 	/** The parts of it that went on seed and into closed spaces: those are no ground. */
 	readonly onSeed: number;
 	readonly inSpaces: number;
@@ -29,7 +32,10 @@ async function usedProducts({ db }: QueryContext, period: Period): Promise<Used[
 		const [inside, seeds] = [true, false].map((indoor) =>
 			own.filter(({ fieldId, jobId }) => fieldId === null && indoors.has(jobId) === indoor),
 		);
-		return [{ product, passes: own, amount: sum(own), onSeed: sum(seeds ?? []), inSpaces: sum(inside ?? []) }];
+		const onGround = fromStockAmount(own.reduce((total, row) => total + (row.fieldId === null ? 0 : row.onGround), 0));
+		return [
+			{ product, passes: own, amount: sum(own), onGround, onSeed: sum(seeds ?? []), inSpaces: sum(inside ?? []) },
+		];
 	});
 }
 
@@ -39,7 +45,7 @@ const passesOf = (used: readonly Used[]) => used.flatMap(({ passes }) => passes)
 export async function productTotals(context: QueryContext, period: Period): Promise<ReportTable> {
 	const used = await usedProducts(context, period);
 	const pieces = await piecesUnder(context.db, passesOf(used));
-	const rows = used.map(({ product, passes: lines, amount, onSeed, inSpaces }): ReportRow => {
+	const rows = used.map(({ product, passes: lines, amount, onGround, onSeed, inSpaces }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf(lines, pieces);
 		return {
 			product: product.name,
@@ -51,7 +57,8 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			treatedHa,
 			basicHa,
 			passes,
-			meanDose: treatedHa > 0 ? (amount - onSeed - inSpaces) / treatedHa : null,
+			meanDose: treatedHa > 0 ? onGround / treatedHa : null,
+			stayed: stayedOf({ amount, onGround, onSeed, inSpaces }),
 			onSeed: onSeed > 0 ? onSeed : null,
 			inSpaces: inSpaces > 0 ? inSpaces : null,
 		};
@@ -69,6 +76,7 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			number('basicHa', 'basic, each hectare once', 2, { unit: 'ha' }),
 			number('passes', 'treatments', 0),
 			number('meanDose', 'mean dose per ha', 3, { unitFrom: 'unit' }),
+			number('stayed', 'of it stayed in sump and lines', 3, { unitFrom: 'unit', under: 'amount' }),
 			number('onSeed', 'of it on seed', 3, { unitFrom: 'unit', under: 'amount' }),
 			number('inSpaces', 'of it in closed spaces', 3, { unitFrom: 'unit', under: 'amount' }),
 		],
@@ -78,12 +86,26 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 	};
 }
 
+/** What is no dose because it filled sump and lines; rounding says nothing. */
+function stayedOf({ amount, onGround, onSeed, inSpaces }: Omit<Used, 'product' | 'passes'>): number | null {
+	const stayed = amount - onSeed - inSpaces - onGround;
+	return stayed >= 0.0005 ? stayed : null;
+}
+
 function kilograms({ unit, relativeDensity }: Product, amount: number): number | null {
 	if (unit === 'kg') return amount;
 	return relativeDensity == null ? null : amount * relativeDensity;
 }
 
-type ActiveUse = { substance: string; kg: number; seedKg: number; spaceKg: number; groups: Set<string>; used: Used[] };
+type ActiveUse = {
+	substance: string;
+	kg: number;
+	groundKg: number;
+	seedKg: number;
+	spaceKg: number;
+	groups: Set<string>;
+	used: Used[];
+};
 
 /** Kilograms of each active substance over all products that carry it. */
 export async function activeTotals(context: QueryContext, period: Period): Promise<ReportTable> {
@@ -92,7 +114,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 	const everything = await usedProducts(context, period);
 	const pieces = await piecesUnder(context.db, passesOf(everything));
 	for (const one of everything) {
-		const { product, amount, onSeed, inSpaces } = one;
+		const { product, amount, onGround, onSeed, inSpaces } = one;
 		const measured = { unit: product.unit, relativeDensity: product.relativeDensity ?? null };
 		for (const active of product.actives) {
 			const grams = activeSubstance(amount, measured, active);
@@ -104,6 +126,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			const sum = totals.get(key) ?? {
 				substance: active.substance,
 				kg: 0,
+				groundKg: 0,
 				seedKg: 0,
 				spaceKg: 0,
 				groups: new Set(),
@@ -111,13 +134,14 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			};
 			totals.set(key, sum);
 			sum.kg += grams.value / 1000;
+			sum.groundKg += (grams.value / 1000) * (onGround / amount);
 			sum.seedKg += (grams.value / 1000) * (onSeed / amount);
 			sum.spaceKg += (grams.value / 1000) * (inSpaces / amount);
 			sum.used.push(one);
 			if (active.modeOfAction) sum.groups.add(active.modeOfAction);
 		}
 	}
-	const rows = [...totals.values()].map(({ substance, kg, seedKg, spaceKg, groups, used }): ReportRow => {
+	const rows = [...totals.values()].map(({ substance, kg, groundKg, seedKg, spaceKg, groups, used }): ReportRow => {
 		const { treatedHa, basicHa, passes } = groundOf(passesOf([...new Set(used)]), pieces);
 		return {
 			substance,
@@ -126,7 +150,7 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 			treatedHa,
 			basicHa,
 			passes,
-			gPerHa: treatedHa > 0 ? ((kg - seedKg - spaceKg) * 1000) / treatedHa : null,
+			gPerHa: treatedHa > 0 ? (groundKg * 1000) / treatedHa : null,
 			seedKg: seedKg > 0 ? seedKg : null,
 			spaceKg: spaceKg > 0 ? spaceKg : null,
 			products: namesOf([...new Set(used)]),

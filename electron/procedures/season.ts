@@ -82,7 +82,13 @@ export async function statement(context: QueryContext, period: Period): Promise<
 		products: (await stockOf(context, period)).map(({ product: name, formulation: _, ...stock }) => {
 			const own = byProduct.get(stock.productId) ?? [];
 			const { treatedHa, basicHa } = groundOf(own, pieces);
-			return { name, ...stock, onGround: fromStockAmount(amountOf(own)), treatedHa, basicHa };
+			return {
+				name,
+				...stock,
+				onGround: fromStockAmount(own.reduce((sum, { onGround }) => sum + onGround, 0)),
+				treatedHa,
+				basicHa,
+			};
 		}),
 		actives: activesIn(products, byProduct, pieces),
 		fields: (await listFields(db, season)).map((row) => {

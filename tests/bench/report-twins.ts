@@ -29,9 +29,13 @@ const DIARY = `r.spray_date AS date, ${iso('r.started_at')} AS startedAt, ${iso(
 		iif(${detail('growthStage')} IS NULL AND ${detail('confined')} LIKE '%growth stage%', 'growth stage', NULL),
 		iif(r.started_at IS NULL AND ${detail('confined')} LIKE '%time of day%', 'start time', NULL)), '') AS missing`;
 
+/** Of an amount what lies on its ground: without what stayed in sump and lines. */
+const ON_GROUND = `iif(instr(r.details, '"stayed":') = 0, r.amount,
+	r.amount - 1e6 * json_extract(r.details, '$.stayed.stayed'))`;
+
 /** Area of each pass: of the product that covered most. */
-const PASSES = `lines AS (SELECT r.field_id, r.job_id, r.product_id, sum(r.treated_m2) AS m2, sum(r.amount) AS amount
-	FROM spray_record r WHERE ${STANDS} GROUP BY r.field_id, r.job_id, r.product_id)`;
+const PASSES = `lines AS (SELECT r.field_id, r.job_id, r.product_id, sum(r.treated_m2) AS m2, sum(r.amount) AS amount,
+		sum(${ON_GROUND}) AS on_ground FROM spray_record r WHERE ${STANDS} GROUP BY r.field_id, r.job_id, r.product_id)`;
 
 const LOG = `SELECT l.operator, (SELECT json_extract(r.details, '$.certificateNo') FROM spray_record r
 		WHERE r.load_log_id = l.id LIMIT 1) AS certificateNo,
@@ -160,8 +164,8 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 		sql: `WITH has AS MATERIALIZED (SELECT p.id AS product_id, json_extract(n.value, '$.nutrient') AS nutrient,
 				json_extract(n.value, '$.content') / 100.0 * json_extract(p.details, '$.relativeDensity') AS kg
 				FROM product p, json_each(p.details, '$.nutrients') n),
-			passes AS (SELECT r.field_id, r.job_id, r.product_id, r.spray_date, sum(r.amount) / 1e6 AS amount,
-				sum(r.amount) / 100.0 / sum(r.treated_m2) AS dose, group_concat(r.seq) AS entries
+			passes AS (SELECT r.field_id, r.job_id, r.product_id, r.spray_date, sum(${ON_GROUND}) / 1e6 AS amount,
+				sum(${ON_GROUND}) / 100.0 / sum(r.treated_m2) AS dose, group_concat(r.seq) AS entries
 				FROM spray_record r WHERE r.product_id IN (SELECT product_id FROM has)
 					AND r.spray_date BETWEEN @from AND @to AND r.state = 'current'
 					AND NOT EXISTS (SELECT 1 FROM spray_record n WHERE n.record_id = r.record_id AND n.version > r.version)
@@ -175,13 +179,13 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 	},
 	'product totals': {
 		sql: `WITH ${PASSES},
-			grounds AS (SELECT product_id, field_id, sum(m2) AS treated, max(m2) AS basic, count(*) AS passes, sum(amount) AS amount
-				FROM lines GROUP BY product_id, field_id)
+			grounds AS (SELECT product_id, field_id, sum(m2) AS treated, max(m2) AS basic, count(*) AS passes, sum(amount) AS amount,
+				sum(on_ground) AS on_ground FROM lines GROUP BY product_id, field_id)
 			SELECT p.name AS product, p.formulation, json_extract(p.details, '$.authorisationNo') AS authorisationNo,
 				sum(g.amount) / 1e6 AS amount, p.unit,
 				sum(g.amount) / 1e6 * iif(p.unit = 'kg', 1, json_extract(p.details, '$.relativeDensity')) AS kg,
-				sum(g.treated) / 10000 AS treatedHa, sum(g.basic) / 10000 AS basicHa, sum(g.passes) AS passes
-			FROM grounds g JOIN product p ON p.id = g.product_id GROUP BY p.id ORDER BY p.name`,
+				sum(g.treated) / 10000 AS treatedHa, sum(g.basic) / 10000 AS basicHa, sum(g.passes) AS passes,
+				sum(g.on_ground) / 100.0 / sum(g.treated) AS meanDose FROM grounds g JOIN product p ON p.id = g.product_id GROUP BY p.id ORDER BY p.name`,
 		figure: 'treatedHa',
 	},
 	'active substance totals': {
@@ -189,13 +193,15 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 			act AS (SELECT p.id, p.name, lower(json_extract(a.value, '$.substance')) AS substance,
 				json_extract(a.value, '$.modeOfAction') AS moa, json_extract(a.value, '$.content') AS g
 				FROM product p, json_each(p.details, '$.actives') a),
-			passes AS (SELECT a.substance, l.field_id, l.job_id, max(l.m2) AS m2, sum(l.amount * a.g) AS g
+			passes AS (SELECT a.substance, l.field_id, l.job_id, max(l.m2) AS m2, sum(l.amount * a.g) AS g,
+				sum(l.on_ground * a.g) AS ground_g
 				FROM lines l JOIN act a ON a.id = l.product_id GROUP BY a.substance, l.field_id, l.job_id),
-			grounds AS (SELECT substance, field_id, sum(m2) AS treated, max(m2) AS basic, count(*) AS passes, sum(g) AS g
-				FROM passes GROUP BY substance, field_id)
+			grounds AS (SELECT substance, field_id, sum(m2) AS treated, max(m2) AS basic, count(*) AS passes, sum(g) AS g,
+				sum(ground_g) AS ground_g FROM passes GROUP BY substance, field_id)
 			SELECT s.substance, (SELECT group_concat(DISTINCT moa) FROM act a WHERE a.substance = s.substance) AS modeOfAction,
 				sum(s.g) / 1e9 AS kg, sum(s.treated) / 10000 AS treatedHa, sum(s.basic) / 10000 AS basicHa,
-				sum(s.passes) AS passes, (SELECT group_concat(DISTINCT name) FROM act a WHERE a.substance = s.substance) AS products
+				sum(s.passes) AS passes, sum(s.ground_g) / 100.0 / sum(s.treated) AS gPerHa,
+				(SELECT group_concat(DISTINCT name) FROM act a WHERE a.substance = s.substance) AS products
 			FROM grounds s GROUP BY s.substance ORDER BY s.substance`,
 		figure: 'treatedHa',
 	},
@@ -204,10 +210,10 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 				(SELECT json_extract(a.value, '$.modeOfAction') FROM json_each(p.details, '$.actives') a LIMIT 1) AS moa
 				FROM product p, json_each(p.details, '$.limits') l WHERE json_extract(l.value, '$.kind') = 'singleDose')
 			SELECT f.name AS field, f.code, c.crop, b.area_m2 / 10000 AS areaHa, count(DISTINCT r.job_id) AS treatments,
-				sum(iif(d.moa LIKE 'HRAC%', r.amount / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS herbicide,
-				sum(iif(d.moa LIKE 'FRAC%', r.amount / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS fungicide,
-				sum(iif(d.moa LIKE 'IRAC%', r.amount / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS insecticide,
-				sum(r.amount / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2) AS "index"
+				sum(iif(d.moa LIKE 'HRAC%', ${ON_GROUND} / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS herbicide,
+				sum(iif(d.moa LIKE 'FRAC%', ${ON_GROUND} / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS fungicide,
+				sum(iif(d.moa LIKE 'IRAC%', ${ON_GROUND} / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2, 0)) AS insecticide,
+				sum(${ON_GROUND} / 100.0 / r.treated_m2 / d.reference * r.treated_m2 / b.area_m2) AS "index"
 			FROM field f JOIN field_boundary b ON b.id = f.boundary_id
 			LEFT JOIN cropping c ON c.field_id = f.id AND c.season = @season
 			LEFT JOIN spray_record r ON r.field_id = f.id AND ${STANDS}

@@ -94,8 +94,8 @@ test('logged, they leave the store alone, are lines of their own, and all lines 
 	expect(pass).toMatchObject({ version: 2, treatedHa: 10, why: 'what stayed in the tank went out as washings' });
 	// What stayed was never part of the dose on the ground.
 	expect(pass?.dosePerHa).toBeCloseTo(1, 6);
-	// No hectare and no treatment more: the ground is as it was, and so is the amount.
-	expect(await treated()).toEqual(totals);
+	// No hectare and no treatment more: the ground is as it was, and so is the amount; what stayed lies on it now.
+	expect(await treated()).toEqual({ ...totals, stayed: null, meanDose: expect.closeTo((15 + HELD) / 15, 5) });
 	const diary = await api.season.read({ report: 'spray diary', from: DATE, to: DATE });
 	expect(diary.rows.map((row) => [row['kind'], row['treatedHa'], row['washedHa']])).toContainEqual([
 		'washings',
