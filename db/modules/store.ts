@@ -297,6 +297,7 @@ export type MovementFilter = {
 	readonly from?: number | undefined;
 	readonly to?: number | undefined;
 	readonly loadLogIds?: readonly string[];
+	readonly containerIds?: readonly string[];
 	readonly limit?: number;
 };
 
@@ -308,6 +309,7 @@ export async function listMovements(db: ReadDb, filter: MovementFilter): Promise
 	if (filter.from !== undefined) parts.push(gte(movement.occurredAt, filter.from));
 	if (filter.to !== undefined) parts.push(lte(movement.occurredAt, filter.to));
 	if (filter.loadLogIds) parts.push(inArray(movement.loadLogId, [...filter.loadLogIds]));
+	if (filter.containerIds) parts.push(inArray(movement.containerId, [...filter.containerIds]));
 	const query = db
 		.select()
 		.from(movement)

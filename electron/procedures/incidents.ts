@@ -13,6 +13,7 @@ import type { Incident } from '../../shared/contract/fills.ts';
 import type { IncidentKind } from '../../shared/core/filling/yard-routines.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import { endOfDay, startOfDay, toInstant, toIso } from './clock.ts';
+import { closeAgain } from './close-again.ts';
 import type { CommandContext, QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
@@ -126,6 +127,7 @@ async function takeBackSpill(
 	}
 	if (mirror.length === 0) return;
 	await post(tx, context, mirror);
+	await closeAgain(context, mirror, { why, by });
 	const touched = Map.groupBy(mirror, ({ storeId }) => storeId).keys();
 	for (const storeId of touched) await shelveCovered(context, { productId, storeId }, by);
 }

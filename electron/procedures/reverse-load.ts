@@ -6,6 +6,7 @@ import { listCounts, listMovements, type NewMovement, post, shelves } from '../.
 import { listWashings, standingWashings } from '../../db/modules/washings.ts';
 import { ok, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
+import { closeAgain } from './close-again.ts';
 import type { CommandContext } from './handler.ts';
 import { logDetails } from './job-details.ts';
 import type { ProductDetails } from './products.ts';
@@ -56,6 +57,7 @@ export async function reverseLoad(
 		reverses: row.id,
 	}));
 	if (mirror.length > 0) await post(tx, context, mirror);
+	await closeAgain(context, mirror, input);
 	const touched = Map.groupBy(mirror, ({ productId, storeId }) => `${productId} ${storeId}`).values();
 	for (const [row] of touched) if (row) await shelveCovered(context, row, input.by);
 	const records = await listRecords(tx, { loadLogIds: logIds });

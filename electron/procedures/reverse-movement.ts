@@ -12,6 +12,7 @@ import {
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toLocalDate } from './clock.ts';
+import { closeAgain } from './close-again.ts';
 import type { CommandContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { idsOf } from './store.ts';
@@ -65,6 +66,7 @@ export async function reverseMovement(
 			}),
 		),
 	);
+	await closeAgain(context, other ? [row, other] : [row], input);
 	return ok({ movementIds: idsOf(rows) });
 }
 

@@ -38,8 +38,11 @@ export function firstExpiry(
 }
 
 /** What a line of the ledger did: `delivery`, `load 2`, `container opened, load 2`. */
-export function movementWords({ kind, load }: Pick<Movement, 'kind' | 'load'>): string {
-	if (kind === 'opening') return load === null ? 'container opened' : `container opened, load ${load}`;
+export function movementWords({ kind, load, reverses }: Pick<Movement, 'kind' | 'load' | 'reverses'>): string {
+	if (kind === 'opening') {
+		const what = reverses === null ? 'container opened' : 'opening of a container taken back';
+		return load === null ? what : `${what}, load ${load}`;
+	}
 	return load === null ? kind : `${kind} ${load}`;
 }
 
@@ -50,7 +53,7 @@ export function movementWords({ kind, load }: Pick<Movement, 'kind' | 'load'>): 
 export function byDocument(rows: readonly Movement[], reversed: ReadonlySet<string>): readonly Movement[] {
 	const lines = new Map<string, Movement>();
 	for (const row of rows) {
-		if (row.kind === 'opening' && !reversed.has(row.id)) continue;
+		if (row.kind === 'opening') continue;
 		const document = JSON.stringify([
 			row.kind,
 			row.jobId,

@@ -44,7 +44,8 @@ type Can = { left: StockAmount; readonly counting: Counting; last: ContainerLine
  *   delivered + found = full + opened + emptied + passed on + missed
  *
  * Takes all lines of the store, oldest posting first. A pack leaves whole (its kind says where to), or is opened and
- * then counts as opened until nothing is left in it; the line that took the last of it says where it went. In pieces.
+ * then counts as opened until nothing is left in it; the line that took the last of it says where it went. One whose
+ * opening was taken back stands among the full ones again. In pieces.
  */
 export function tallyContainers(lines: readonly ContainerLine[]): {
 	tallies: ContainerTally[];
@@ -78,8 +79,8 @@ export function tallyContainers(lines: readonly ContainerLine[]): {
 	}
 	for (const { left, counting, last } of cans.values()) {
 		if (left > 0) counting.opened += 1;
-		else {
-			move(counting, last.ofKind === 'opening' ? 'other' : last.ofKind, -1);
+		else if (last.ofKind !== 'opening') {
+			move(counting, last.ofKind, -1);
 			if (last.ofKind === 'load') empty(last, 1);
 		}
 	}

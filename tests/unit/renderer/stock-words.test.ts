@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { byDocument } from '../../../renderer/pages/store/stock-words.ts';
+import { byDocument, movementWords } from '../../../renderer/pages/store/stock-words.ts';
 import { movement } from './sample-movement.ts';
 
 test('a load that drew from three containers is one line with what was left after it, and an opened one none', () => {
@@ -25,4 +25,12 @@ test('what was taken back stands apart from what was not', () => {
 		movement(1, 'load', -10, { balance: 10, load: 1 }),
 	];
 	expect(byDocument(rows, new Set(['1'])).map(({ amount }) => amount)).toEqual([10, -5, -10]);
+});
+
+test('an opening that was taken back says so in the ledger, and is no line where documents are told', () => {
+	const closed = movement(4, 'opening', 5, { load: 2, reverses: '2' });
+	expect(movementWords(closed)).toBe('opening of a container taken back, load 2');
+	expect(movementWords(movement(2, 'opening', -5, { load: 2 }))).toBe('container opened, load 2');
+	const rows = [closed, movement(3, 'load', -5, { balance: 5, load: 2 }), movement(2, 'opening', -5, { load: 2 })];
+	expect(byDocument(rows, new Set(['2'])).map(({ kind }) => kind)).toEqual(['load']);
 });
