@@ -8,8 +8,8 @@
  * For one fault by itself that depends on how large its effects are: a rule that accuses a sound farm at most once in 20
  * seasons, over all its products, fields and sprayers together (Holm), asks for some 3.2 standard errors, so that it can
  * find an effect of e standard errors in Φ(e − 3.2) of the cases at most, even if it knew where to look. Each fault is
- * therefore held against the mean of that bound over its own cases, and against 9 of 10 above 4.5 standard errors, where
- * the bound reaches 9 of 10.
+ * therefore held against the mean of that bound over its own cases; and against 9 of 10 above twice the noise as people
+ * read it: "measuring alone: ± …" are two standard errors, so twice that are four.
  *
  * Shares are judged with exact binomial bounds: a test fails when so few (or so many) would be seen once in 100 tries if
  * the promise held. More seasons, or other ones, are had with SIMULATED_SEASONS=300 and FIRST_SEED=5000.
@@ -32,7 +32,8 @@ const ABOVE_NOISE = 2;
 const ACCUSED = 0.05;
 /** How much of what the bound allows is lost to a cause that is taken for another. */
 const LOST = 0.05;
-const DETECTABLE = 4.5;
+/** Twice what the program shows as the range of measuring alone, ± 2 standard errors. */
+const ABOVE_RANGE = 4;
 const MINUTES = 60_000;
 
 type Outcome = {
@@ -220,9 +221,13 @@ test.each(realFaults)(
 	},
 );
 
-test.each(realFaults)('%s: found 9 times of 10 once 9 in 10 is possible', { timeout: 5 * MINUTES }, (fault) => {
-	expectFound(above(outcomes(fault), DETECTABLE), 0.9);
-});
+test.each(realFaults)(
+	'%s: found 9 times of 10 above twice the range shown for measuring',
+	{ timeout: 5 * MINUTES },
+	(fault) => {
+		expectFound(above(outcomes(fault), ABOVE_RANGE), 0.9);
+	},
+);
 
 test.each(realFaults)('%s: the set holds no more causes than look alike', { timeout: 5 * MINUTES }, (fault) => {
 	const sets = outcomes(fault)
@@ -258,7 +263,7 @@ test('a count in between narrows what a wrong count and a wrong jug can be', { t
 	for (const fault of ['wrong count', 'measuring'] as const) {
 		const narrowed = outcomes(fault, { countsBetween: 1 });
 		expect(meanSet(narrowed)).toBeLessThan(meanSet(outcomes(fault)) - 0.5);
-		expectFound(above(narrowed, DETECTABLE), 0.9);
+		expectFound(above(narrowed, ABOVE_RANGE), 0.9);
 	}
 });
 
