@@ -17,6 +17,11 @@ const waters = [
 ] as const satisfies readonly { value: WaterThere; label: string }[];
 const widths = waterWidths.map((value) => ({ value, label: `${value.charAt(0).toUpperCase()}${value.slice(1)}` }));
 const EVERY = 'every field';
+type Equipment = 'reduced' | 'not reduced';
+const equipment = [
+	{ value: 'reduced', label: 'Drift reduced' },
+	{ value: 'not reduced', label: 'Not reduced' },
+] as const satisfies readonly { value: Equipment; label: string }[];
 
 type Props = {
 	readonly rows: readonly MarginRow[];
@@ -25,11 +30,14 @@ type Props = {
 	readonly fields: readonly { readonly fieldId: string; readonly name: string }[];
 	/** Asked where others may enter it than those who looked. */
 	readonly asksBy?: boolean;
+	/** A label asks for more than 5 m: so is the equipment used near the bank. */
+	readonly asksWithin30M: boolean;
 };
 
 /** The margins of the treated ground as a person assessed them, one group of entries each. */
-export function MarginInputs({ rows, onChange, fields, asksBy = false }: Props) {
-	const nozzles = rows.findLast(({ driftReduction }) => driftReduction !== null)?.driftReduction ?? null;
+export function MarginInputs({ rows, onChange, fields, asksBy = false, asksWithin30M }: Props) {
+	const last = rows.findLast(({ water }) => water !== 'none') ?? NO_MARGIN;
+	const { driftReduction, pressureFromBar, pressureToBar } = last;
 	return (
 		<div className="stack">
 			{rows.map((row, index) => (
@@ -40,15 +48,22 @@ export function MarginInputs({ rows, onChange, fields, asksBy = false }: Props) 
 					row={row}
 					fields={fields}
 					asksBy={asksBy}
+					asksWithin30M={asksWithin30M}
 					onChange={(part) => onChange(rows.with(index, { ...row, ...part, said: true }))}
 					onTakeOff={() => onChange(rows.toSpliced(index, 1))}
 				/>
 			))}
+			{asksWithin30M && rows.some(({ water }) => water !== 'none') && (
+				<p className="quiet small">
+					Within 30 m of the bank: at least 75 % less drift, where a label asks for more than 5 m. In Great Britain,
+					from memory: look it up.
+				</p>
+			)}
 			<div>
 				<Button
 					variant="default"
 					size="xs"
-					onClick={() => onChange([...rows, { ...NO_MARGIN, driftReduction: nozzles }])}
+					onClick={() => onChange([...rows, { ...NO_MARGIN, driftReduction, pressureFromBar, pressureToBar }])}
 				>
 					{rows.length === 0 ? 'Add a margin' : 'Add another margin'}
 				</Button>
@@ -65,7 +80,7 @@ function OneMargin(
 		readonly onTakeOff: () => void;
 	},
 ) {
-	const { row, number, fields, asksBy, onChange } = props;
+	const { row, number, fields, asksBy, asksWithin30M, onChange } = props;
 	const atWater = row.water !== 'none';
 	return (
 		<fieldset className="group margin-entry">
@@ -128,6 +143,33 @@ function OneMargin(
 							value={row.driftReduction}
 							onChange={(driftReduction) => onChange({ driftReduction })}
 						/>
+						<QuantityInput
+							label="Pressure"
+							unit="bar"
+							min={0.1}
+							max={100}
+							value={row.pressureFromBar}
+							onChange={(pressureFromBar) => onChange({ pressureFromBar })}
+						/>
+						<QuantityInput
+							label="Up to"
+							unit="bar"
+							placeholder="if it varied"
+							min={row.pressureFromBar ?? 0.1}
+							max={100}
+							value={row.pressureToBar}
+							onChange={(pressureToBar) => onChange({ pressureToBar })}
+						/>
+						{asksWithin30M && (
+							<Pick<Equipment>
+								label="Within 30 m"
+								placeholder="Not said"
+								clearable
+								options={equipment}
+								value={row.lessDriftWithin30M === null ? null : row.lessDriftWithin30M ? 'reduced' : 'not reduced'}
+								onChange={(said) => onChange({ lessDriftWithin30M: said && said === 'reduced' })}
+							/>
+						)}
 					</>
 				)}
 				{asksBy && (

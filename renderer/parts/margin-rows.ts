@@ -9,6 +9,9 @@ export type MarginRow = {
 	readonly water: WaterThere | null;
 	readonly width: WaterWidth | null;
 	readonly driftReduction: DriftReduction | null;
+	readonly pressureFromBar: number | null;
+	readonly pressureToBar: number | null;
+	readonly lessDriftWithin30M: boolean | null;
 	readonly keptM: number | null;
 	readonly by: string;
 	/** Something was entered: what is only proposed is not sent. */
@@ -17,25 +20,37 @@ export type MarginRow = {
 
 export const NO_MARGIN: MarginRow = {
 	...{ fieldId: null, margin: '', water: null, width: null, driftReduction: null, keptM: null, by: '', said: false },
+	...{ pressureFromBar: null, pressureToBar: null, lessDriftWithin30M: null },
 };
 
 /** A margin as it stands on the books. */
 export function marginRow(kept: MarginOnField): MarginRow {
-	const { fieldId = null, margin, water = null, width = null, driftReduction = null, keptM = null, by = '' } = kept;
-	return { fieldId, margin, water, width, driftReduction, keptM, by, said: true };
+	const said = Object.entries(kept).filter(([, value]) => value !== undefined);
+	return { ...NO_MARGIN, ...Object.fromEntries(said), said: true };
 }
 
 /** What is sent of the rows in which something was entered; only what means something for the water that is there. */
 export function marginsSaid(rows: readonly MarginRow[]): MarginOnField[] {
 	return rows
 		.filter(({ said }) => said)
-		.map(({ fieldId, margin, water, width, driftReduction, keptM, by }) => ({
+		.map(({ fieldId, margin, water, keptM, by, ...row }) => ({
 			margin: margin.trim(),
 			...(fieldId === null ? {} : { fieldId }),
 			...(water === null ? {} : { water }),
-			...(width === null || water === 'none' ? {} : { width }),
-			...(driftReduction === null || water === 'none' ? {} : { driftReduction }),
+			...(water === 'none' ? {} : saidOfWater(row)),
 			...(keptM === null ? {} : { keptM }),
 			...(by.trim() === '' ? {} : { by: by.trim() }),
 		}));
+}
+
+type OfWater = Pick<MarginRow, 'width' | 'driftReduction' | 'pressureFromBar' | 'pressureToBar' | 'lessDriftWithin30M'>;
+
+function saidOfWater({ width, driftReduction, pressureFromBar, pressureToBar, lessDriftWithin30M }: OfWater) {
+	return {
+		...(width === null ? {} : { width }),
+		...(driftReduction === null ? {} : { driftReduction }),
+		...(pressureFromBar === null ? {} : { pressureFromBar }),
+		...(pressureToBar === null ? {} : { pressureToBar }),
+		...(lessDriftWithin30M === null ? {} : { lessDriftWithin30M }),
+	};
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { doseClasses, driftReductions, watersThere, waterWidths } from '../core/limits/margin-kept.ts';
-import { Id, NotNegative, Text } from './procedure.ts';
+import { Id, NotNegative, Positive, Text } from './procedure.ts';
 
 const margin = {
 	margin: Text.max(120).describe('which side, which water'),
@@ -10,6 +10,14 @@ const margin = {
 		.literal(driftReductions)
 		.optional()
 		.describe('of the nozzles, at least so many percent less drift; 0: not drift-reducing'),
+	pressureFromBar: Positive.max(100).optional().describe('at the nozzles, the least; alone where it did not vary'),
+	pressureToBar: Positive.max(100).optional().describe('the most'),
+	lessDriftWithin30M: z
+		.boolean()
+		.optional()
+		.describe(
+			'drift-reducing equipment used within 30 m of the top of the bank; asked where a label asks for more than 5 m',
+		),
 	keptM: NotNegative.max(1000).optional().describe('left unsprayed from the top of the bank'),
 };
 
@@ -19,12 +27,24 @@ function hasItsMetres({ water, keptM }: { readonly water?: string | undefined; r
 }
 const lacksMetres = { path: ['keptM'], message: 'how many metres were kept' };
 
+function isInOrder({
+	pressureFromBar: from,
+	pressureToBar: to,
+}: {
+	readonly pressureFromBar?: number | undefined;
+	readonly pressureToBar?: number | undefined;
+}) {
+	return from === undefined || to === undefined || from <= to;
+}
+const outOfOrder = { path: ['pressureToBar'], message: 'not below the least pressure' };
+
 /** One margin as it is entered; who assessed it where it was not who enters it. */
 const entered = { ...margin, by: Text.max(120).optional().describe('who assessed it; left out: who enters it') };
-export const MarginEntered = z.strictObject(entered).refine(hasItsMetres, lacksMetres);
+export const MarginEntered = z.strictObject(entered).refine(hasItsMetres, lacksMetres).refine(isInOrder, outOfOrder);
 export const MarginOnField = z
 	.strictObject({ ...entered, fieldId: Id.optional().describe('left out: on every field') })
-	.refine(hasItsMetres, lacksMetres);
+	.refine(hasItsMetres, lacksMetres)
+	.refine(isInOrder, outOfOrder);
 export type MarginOnField = z.infer<typeof MarginOnField>;
 
 export const MarginsOnField = z.array(MarginOnField).max(200);

@@ -124,6 +124,8 @@ export const RuleSet = z.strictObject({
 	),
 });
 
+export type RuleSet = z.infer<typeof RuleSet>;
+
 /** What only a person knows about a treatment, asked once per job. */
 const known = {
 	growthStage: z.string().trim().max(20).optional(),

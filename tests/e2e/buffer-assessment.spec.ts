@@ -95,3 +95,58 @@ test('a distance to water that an assessment may reduce: on the label, in the lo
 	await expect(dialog).toHaveCount(0);
 	expect((await lineOf(second))?.assessed).toBeNull();
 });
+
+test('a label of more than 5 m also asks for the equipment near the bank; both it and the pressure may be corrected', async ({
+	app,
+	page,
+}) => {
+	const date = new Date().toISOString().slice(0, 10);
+	await app.call('settings.save', { key: 'farm 2', farmName: 'Marsh Farm', operator: 'A. Marsh', ruleSet: 'uk-code' });
+	const { id: fieldId } = (await app.call('fields.add', { key: 'f2', name: 'Brook Piece', measuredHa: 5 })) as Named;
+	const limits = [{ kind: 'buffer', min: 12, reducible: false }];
+	const product = { name: 'Wide', formulation: 'SC', unit: 'L', packSizes: [1], limits };
+	const { id: productId } = (await app.call('products.add', { ...product, key: 'p2' })) as Named;
+	await app.call('store.receive', { key: 'in 2', productId, packSize: 1, packs: 9 });
+	const sprayer = { key: 's2', name: 'Mounted', capacityL: 2000, minimumL: 200, pressureBar: 2.5 };
+	const { id: sprayerId } = (await app.call('sprayers.add', sprayer)) as Named;
+	const job = {
+		sprayerId,
+		sprayVolumeLPerHa: 200,
+		date,
+		fields: [{ fieldId }],
+		products: [{ productId, dosePerHa: 1 }],
+	};
+	const { id: jobId } = (await app.call('jobs.add', { ...job, key: 'j2', name: 'Beetles' })) as Named;
+	await app.open(page, `/farm/jobs/${jobId}/1/log`);
+	await expect(page.getByText('(in Great Britain, from memory)')).toBeVisible();
+	await expect(page.getByRole('textbox', { name: 'Pressure' })).toHaveValue('2.5');
+	await page.getByRole('textbox', { name: 'Which' }).fill('brook');
+	await pick(page, 'Water', 'Wet');
+	await page.getByRole('textbox', { name: 'Kept' }).fill('12');
+	await page.getByRole('textbox', { name: 'Up to' }).fill('3');
+	await pick(page, 'Within 30 m', 'Not reduced');
+	await page.getByRole('button', { name: 'Read it back' }).click();
+	await expect(page.getByRole('dialog')).toContainText(
+		'brook: wet, 2.5 to 3 bar, no drift-reducing equipment within 30 m, 12 m kept',
+	);
+	await page.getByRole('button', { name: 'Log load 1' }).click();
+	await expect(page.getByText('Load 1 is logged')).toBeVisible();
+	await expect(page.getByRole('main')).toContainText('not used at brook');
+	const [line] = (await app.call('records.list', { jobId })) as Line[];
+	await app.open(page, `/farm/records/${line?.id}`);
+	await expect(page.getByText('2.5 to 3 bar, no drift-reducing equipment within 30 m')).toBeVisible();
+	await page.getByRole('button', { name: 'Correct it' }).click();
+	const dialog = page.getByRole('dialog');
+	await pick(page, 'Within 30 m', 'Drift reduced');
+	await dialog.getByRole('textbox', { name: 'Pressure' }).fill('');
+	await dialog.getByRole('textbox', { name: 'Up to' }).fill('');
+	await dialog.getByRole('textbox', { name: 'Why' }).fill('asked the operator');
+	await dialog.getByRole('button', { name: 'Write the correction' }).click();
+	await expect(dialog).toHaveCount(0);
+	const versions = page.getByRole('table', { name: 'What the record says, version by version' });
+	await expect(versions.getByText('wet, drift-reducing equipment within 30 m, 12 m kept')).toBeVisible();
+	await expect(versions.getByText('2.5 to 3 bar, no drift-reducing equipment within 30 m')).toBeVisible();
+	await expect(page.getByText('Good to have and not said: pressure at the margins.')).toBeVisible();
+	await app.open(page, '/farm/records');
+	await expect(page.getByRole('region', { name: 'Completeness' })).toContainText('pressure at the margins');
+});

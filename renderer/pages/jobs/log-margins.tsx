@@ -5,6 +5,7 @@ import { findingSentences } from '../../../shared/core/limits/finding-sentences.
 import { buffersAsked } from '../../paper/card-words.ts';
 import { MarginInputs } from '../../parts/margin-inputs.tsx';
 import { type MarginRow, marginRow, NO_MARGIN } from '../../parts/margin-rows.ts';
+import { useAsksWithin30M } from '../../parts/use-asks-within-30-m.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import type { LogDraft } from './log-draft.ts';
 
@@ -19,9 +20,15 @@ type Props = {
 export function LogMargins({ job, card, draft, onChange }: Props) {
 	const [said] = useState(draft.margins.some((row) => row.said));
 	const asked = buffersAsked(card);
+	const asksWithin30M = useAsksWithin30M(card.order.map(({ productId }) => productId));
 	const fields = job.fields.filter(({ fieldId }) => draft.covered.some((line) => line.fieldId === fieldId));
 	const rows = (
-		<MarginInputs rows={draft.margins} fields={fields} onChange={(margins) => onChange({ margins: [...margins] })} />
+		<MarginInputs
+			rows={draft.margins}
+			fields={fields}
+			asksWithin30M={asksWithin30M}
+			onChange={(margins) => onChange({ margins: [...margins] })}
+		/>
 	);
 	if (asked.length === 0) {
 		return (
@@ -72,7 +79,11 @@ export function useMarginsAhead(job: Job | undefined, card: LoadCard | undefined
 	const sprayer = sprayers.answer?.find(
 		({ id, nozzle }) => id === job.sprayerId && nozzle === (job.nozzle ?? undefined),
 	);
-	const usual = { ...NO_MARGIN, driftReduction: sprayer?.driftReduction ?? null };
+	const usual = {
+		...NO_MARGIN,
+		driftReduction: sprayer?.driftReduction ?? null,
+		pressureFromBar: job.pressureBar ?? sprayer?.pressureBar ?? null,
+	};
 	const strips = (fields.answer ?? []).flatMap(({ field, strips: own }) =>
 		own.flatMap(({ kind, label, widthM }) =>
 			kind === 'strip' && widthM !== null ? [{ ...usual, fieldId: field.id, margin: label, keptM: widthM }] : [],

@@ -7,6 +7,7 @@ import type { Api } from '../../api.ts';
 import { longDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
+import { useAsksWithin30M } from '../../parts/use-asks-within-30-m.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
 import { KnownInputs, type KnownName, knownChanges, nothingKnown } from './known-inputs.tsx';
@@ -53,6 +54,8 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 		),
 	);
 	const fields = fieldsOf(open.get('margins') ?? []);
+	const asksWithin30M = useAsksWithin30M(lines.map(({ productId }) => productId));
+	const inputs = { fields, asksWithin30M, value: known, onChange: setKnown };
 	const others = new Set([...open.keys()].filter((name) => !asked.has(name)));
 	// Each crop has its own code: one entry for all of them would be written onto the wrong ones.
 	const codesIn =
@@ -82,7 +85,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 					<h2>
 						Asked for by {rules.name}, {longDate(rules.asOf)}
 					</h2>
-					<KnownInputs names={asked} fields={fields} value={known} onChange={setKnown} noteOf={noteOf}>
+					<KnownInputs {...inputs} names={asked} noteOf={noteOf}>
 						{codesIn === 'asked' && codes.inputs}
 					</KnownInputs>
 				</section>
@@ -90,7 +93,7 @@ function CompleteForm({ jobId, lines, onClose }: Omit<Props, 'opened'> & { reado
 			{(others.size > 0 || codesIn === 'others') && (
 				<section className="stack" aria-label="Not asked for">
 					<h2>Not asked for, good to know later</h2>
-					<KnownInputs names={others} fields={fields} value={known} onChange={setKnown} noteOf={noteOf}>
+					<KnownInputs {...inputs} names={others} noteOf={noteOf}>
 						{codesIn === 'others' && codes.inputs}
 					</KnownInputs>
 				</section>

@@ -2,6 +2,7 @@ import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { figure, longDate } from '../../format.ts';
 import { useProcedure } from '../../use-procedure.ts';
+import { leftOpenBy } from './record-items.ts';
 
 /** How far the records of the period hold what the chosen rules ask for. Never whether they are lawful. */
 export function Completeness({ lines, words }: { readonly lines: readonly RecordLine[]; readonly words: string }) {
@@ -11,6 +12,7 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 	const standing = lines.filter(({ state }) => state === 'current');
 	const lacking = standing.filter(({ missing }) => missing.length > 0);
 	if (!rules || standing.length === 0) return null;
+	const open = tally(standing.map((line) => leftOpenBy(line, rules)));
 	return (
 		<section aria-label="Completeness">
 			<h2>Against the record rules</h2>
@@ -24,7 +26,7 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 			{lacking.length > 0 && (
 				<table className="table" aria-label="What is missing">
 					<tbody>
-						{tally(lacking).map(([item, many]) => (
+						{tally(lacking.map(({ missing }) => missing)).map(([item, many]) => (
 							<tr key={item}>
 								<td>
 									<span className="chip">{item}</span>
@@ -35,6 +37,12 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 					</tbody>
 				</table>
 			)}
+			{open.length > 0 && (
+				<p className="quiet small">
+					Good to have of the margins assessed:{' '}
+					{open.map(([item, many]) => `${item} (${figure(many)} lack it)`).join(', ')}.
+				</p>
+			)}
 			<p className="quiet small">
 				Keep the records of {words} until {longDate(keepUntil(standing, rules.keepYears))}, longer where a contract or
 				scheme asks for it.
@@ -43,9 +51,9 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 	);
 }
 
-function tally(lines: readonly RecordLine[]): [string, number][] {
+function tally(items: readonly (readonly string[])[]): [string, number][] {
 	const many = new Map<string, number>();
-	for (const item of lines.flatMap(({ missing }) => missing)) many.set(item, (many.get(item) ?? 0) + 1);
+	for (const item of items.flat()) many.set(item, (many.get(item) ?? 0) + 1);
 	return [...many].sort(([, a], [, b]) => b - a);
 }
 

@@ -5,6 +5,7 @@ import type { RecordLine } from '../../../shared/contract/records.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { marginRow } from '../../parts/margin-rows.ts';
 import { EntryForm } from '../../parts/page.tsx';
+import { useAsksWithin30M } from '../../parts/use-asks-within-30-m.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
 import { type Known, KnownInputs, type KnownName, knownChanges } from './known-inputs.tsx';
@@ -42,6 +43,7 @@ export function CorrectDialog({ line, opened, onClose }: Props) {
 function CorrectForm({ line, onClose }: Omit<Props, 'opened'>) {
 	const before = knownOf(line);
 	const [known, setKnown] = useState(before);
+	const asksWithin30M = useAsksWithin30M([line.productId]);
 	const [authorisationNo, setAuthorisationNo] = useState(line.authorisationNo ?? '');
 	const [why, setWhy] = useState('');
 	const [by, setBy] = useState(useUsualOperator());
@@ -68,7 +70,7 @@ function CorrectForm({ line, onClose }: Omit<Props, 'opened'>) {
 				</>
 			}
 		>
-			<KnownInputs names={namesFor(line)} value={known} onChange={setKnown}>
+			<KnownInputs names={namesFor(line)} value={known} asksWithin30M={asksWithin30M} onChange={setKnown}>
 				<TextInput
 					label="Authorisation number"
 					description="Of the product"

@@ -61,6 +61,8 @@ export function KnownInputs(props: {
 	readonly noteOf?: (name: KnownName) => ReactNode;
 	/** Whose margins are asked for. */
 	readonly fields?: readonly { readonly fieldId: string; readonly name: string }[];
+	/** Of the margins: a label asks for more than 5 m to water. */
+	readonly asksWithin30M?: boolean;
 	/** Further inputs beside these. */
 	readonly children?: ReactNode;
 }) {
@@ -118,6 +120,7 @@ export function KnownInputs(props: {
 						rows={value.margins}
 						fields={props.fields ?? []}
 						asksBy
+						asksWithin30M={props.asksWithin30M ?? false}
 						onChange={(margins) => onChange({ ...value, margins })}
 					/>
 				</fieldset>

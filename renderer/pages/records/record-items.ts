@@ -1,5 +1,5 @@
-import type { RecordLine } from '../../../shared/contract/records.ts';
-import { assessedWords, narrowestKept } from '../../../shared/core/limits/margin-kept.ts';
+import type { RecordLine, RuleSet } from '../../../shared/contract/records.ts';
+import { assessedWords, leftOpen, narrowestKept } from '../../../shared/core/limits/margin-kept.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, figure, litres, longDate, productName, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
@@ -86,6 +86,11 @@ export const recordGroups: readonly { readonly title: string; readonly items: re
 		],
 	},
 ];
+
+/** What the rules call good to have of margins and its assessment does not say. */
+export function leftOpenBy({ assessed }: RecordLine, { items }: RuleSet): string[] {
+	return assessed ? leftOpen(assessed).filter((open) => items.some(({ item }) => item === open)) : [];
+}
 
 /** What a record says, or a dash. */
 export function itemText(item: RecordItem, line: RecordLine): string {

@@ -9,7 +9,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { CorrectDialog } from './correct-dialog.tsx';
-import { itemText, recordGroups } from './record-items.ts';
+import { itemText, leftOpenBy, recordGroups } from './record-items.ts';
 import { lineDose, lineGround } from './treatments.ts';
 
 /** One record: what it says now beside what it said before, and what the rules still ask for. */
@@ -198,6 +198,7 @@ function RulesFor({ now }: { readonly now: RecordLine }) {
 	const ruleSets = useProcedure(['rule sets'], (api) => api.records.ruleSets({}));
 	const rules = ruleSets.answer?.find(({ id }) => id === settings.answer?.ruleSet);
 	if (!rules) return null;
+	const open = leftOpenBy(now, rules);
 	return (
 		<>
 			<h2>Against the record rules</h2>
@@ -205,6 +206,7 @@ function RulesFor({ now }: { readonly now: RecordLine }) {
 				{now.missing.length === 0 ? 'Complete' : 'Not complete'} against rule set{' '}
 				<Link href="/settings/rules">{rules.name}</Link> of {longDate(rules.asOf)}.
 			</p>
+			{open.length > 0 && <p>Good to have and not said: {open.join(', ')}. “Correct it” takes it in.</p>}
 			<p className="quiet small">
 				{now.writeBy !== null && `Written ${longDate(now.createdAt)}, asked for by ${longDate(now.writeBy)}. `}
 				Keep it until {longDate(now.keepUntil)}. The rules tell what a record should hold; whether the treatment was

@@ -1,6 +1,15 @@
 import { addDays, daysBetween, writtenDate } from '../../basics/calendar.ts';
 import { type Check, figure, incomplete, type Outcome, type PlannedApplication, type Treatment } from './limit.ts';
-import { doseClassOf, isShort, largestSingleDose, type MarginKept, notAssessed, protectsWater } from './margin-kept.ts';
+import {
+	doseClassOf,
+	isShort,
+	isWideFromWater,
+	lacksEquipment,
+	largestSingleDose,
+	type MarginKept,
+	notAssessed,
+	protectsWater,
+} from './margin-kept.ts';
 import { clock, waitOf } from './time-limits.ts';
 
 const GUIDE = 'Defra PB5621';
@@ -15,10 +24,11 @@ export const DAYS_OF_WAIT = WAIT_H / 24 + 1;
  *
  * Less than the label's metres blocks, but where the label lets an assessment reduce them: then it is asked until one
  * stands. How far they may be reduced is in no table here: the assessment is the person's own, only the class of the dose is
- * reckoned. Within 48 h of a reduced dose that made the distance smaller, a second one warns.
+ * reckoned. Within 48 h of a reduced dose that made the distance smaller, a second one warns. Over 5 m the equipment used
+ * within 30 m of the bank is asked about.
  */
 export function buffer(check: Check): Outcome {
-	const found = distance(check);
+	const found = withEquipment(check, distance(check));
 	const again = afterReduced(check);
 	if (again === null) return found;
 	const verdict = found.verdict === 'block' ? 'block' : 'warn';
@@ -54,6 +64,19 @@ function distance(check: Check): Outcome {
 	}
 	const not = limit.reducible === false ? ' The label does not let it be reduced.' : '';
 	return { ...known, verdict: 'block', say: `${say}${not}` };
+}
+
+/** Known from memory alone: it is said with the distance, and warns where it was answered otherwise, but never blocks. */
+function withEquipment({ limit, application }: Check, found: Outcome): Outcome {
+	if (!isWideFromWater(limit)) return found;
+	const asked = 'Over 5 m some labels ask for equipment with at least 75 % less drift within 30 m of the bank';
+	if (found.value === null && found.verdict === 'ask') {
+		return { ...found, say: `${found.say} ${asked} (in Great Britain, from memory).` };
+	}
+	const without = (application.ground.margins ?? []).filter(lacksEquipment).map(({ margin }) => margin);
+	if (without.length === 0) return found;
+	const say = `${found.say} ${asked} (in Great Britain, from memory): not used at ${without.join(' and ')}.`;
+	return { ...found, verdict: found.verdict === 'block' ? 'block' : 'warn', say };
 }
 
 type Short = { readonly own: readonly MarginKept[]; readonly metres: number; readonly say: string };

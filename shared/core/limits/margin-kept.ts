@@ -1,5 +1,6 @@
 import type { Dose, Metres } from '../../units/quantity.ts';
-import { exceeds, type Limit } from './limit.ts';
+import type { Bar } from '../sprayers/us-customary.ts';
+import { exceeds, figure, type Limit } from './limit.ts';
 import { waitOf } from './time-limits.ts';
 
 /** Width of the water at its narrowest beside the treated ground: Defra PB5621, local assessment for boom sprayers. */
@@ -25,6 +26,11 @@ export type MarginKept = {
 	readonly water?: WaterThere | undefined;
 	readonly width?: WaterWidth | undefined;
 	readonly driftReduction?: DriftReduction | undefined;
+	/** At the nozzles, from the least to the most; one alone where it did not vary. */
+	readonly pressureFromBar?: Bar | undefined;
+	readonly pressureToBar?: Bar | undefined;
+	/** Whether drift-reducing equipment was used within 30 m of the top of the bank; asked where the label asks for more than 5 m. */
+	readonly lessDriftWithin30M?: boolean | undefined;
 	/** From the top of the bank; left out only where there is no water. */
 	readonly keptM?: Metres | undefined;
 	readonly by: string;
@@ -54,6 +60,22 @@ export function largestSingleDose(limits: readonly Limit[]): Dose | null {
 /** A label that asks for a distance to water and lets an assessment reduce it. */
 export function isReducible(limit: Limit): boolean {
 	return limit.kind === 'buffer' && limit.reducible === true && protectsWater(limit) && (waitOf(limit) ?? 0) > 0;
+}
+
+/** Labels that ask for more than these metres are used only with less drift near the bank. Great Britain, from memory. */
+const WIDE_M = 5;
+/** Of that equipment, at least so many percent less drift within 30 m of the bank. Great Britain, from memory. */
+const LESS_DRIFT_PERCENT = 75;
+
+/** A label whose distance to water is so wide that the equipment within 30 m of the bank is asked about. */
+export function isWideFromWater(limit: Pick<Limit, 'kind' | 'margin' | 'min' | 'max'>): boolean {
+	return limit.kind === 'buffer' && protectsWater(limit) && exceeds(waitOf(limit) ?? 0, WIDE_M);
+}
+
+/** It was said of water that there was no such equipment, or that what there was reduces drift by less. */
+export function lacksEquipment({ water, driftReduction, lessDriftWithin30M }: MarginKept): boolean {
+	if (water === 'none' || lessDriftWithin30M === undefined) return false;
+	return !lessDriftWithin30M || (driftReduction !== undefined && driftReduction < LESS_DRIFT_PERCENT);
 }
 
 export function protectsWater({ margin = 'water' }: Pick<Limit, 'margin'>): boolean {
@@ -118,8 +140,26 @@ export function notAssessed({ water, width, driftReduction }: MarginKept): strin
 	];
 }
 
-/** `ditch in the north: wet, under 3 m wide, 75 % less drift, 1 m kept` */
-export function marginWords({ margin, water, width, driftReduction, keptM }: MarginKept): string {
+/** What is good to have of an assessment and was not said of every margin at water. */
+export const openItems = ['pressure at the margins', 'less drift within 30 m'] as const;
+
+export function leftOpen({ margins, labelM = 0 }: Pick<Assessed, 'margins' | 'labelM'>): (typeof openItems)[number][] {
+	const atWater = margins.filter(({ water }) => water !== 'none');
+	const [pressure, equipment] = openItems;
+	const noPressure = atWater.some((row) => row.pressureFromBar === undefined && row.pressureToBar === undefined);
+	const noEquipment = exceeds(labelM, WIDE_M) && atWater.some((row) => row.lessDriftWithin30M === undefined);
+	return [...(noPressure ? [pressure] : []), ...(noEquipment ? [equipment] : [])];
+}
+
+/** `2 to 3 bar`; null: not said. */
+function pressureWords({ pressureFromBar: from, pressureToBar: to }: MarginKept): string | null {
+	if (from === undefined) return to === undefined ? null : `up to ${figure(to)} bar`;
+	return to === undefined || to === from ? `${figure(from)} bar` : `${figure(from)} to ${figure(to)} bar`;
+}
+
+/** `ditch in the north: wet, under 3 m wide, 75 % less drift, 2 to 3 bar, 1 m kept` */
+export function marginWords(kept: MarginKept): string {
+	const { margin, water, width, driftReduction, lessDriftWithin30M: within, keptM } = kept;
 	const parts = [
 		water === 'none' ? 'no water' : water,
 		width && `${width} wide`,
@@ -128,6 +168,8 @@ export function marginWords({ margin, water, width, driftReduction, keptM }: Mar
 			: driftReduction === 0
 				? 'no drift-reducing nozzles'
 				: `${driftReduction} % less drift`,
+		pressureWords(kept),
+		within === undefined ? '' : `${within ? '' : 'no '}drift-reducing equipment within 30 m`,
 		keptM === undefined ? '' : `${keptM} m kept`,
 	];
 	return `${margin}: ${parts.filter(Boolean).join(', ')}`;

@@ -1,6 +1,6 @@
 import { addDays, daysBetween, writtenDate, writtenDay } from '../../basics/calendar.ts';
 import type { Instant } from '../../units/quantity.ts';
-import { type Check, figure, incomplete, type Outcome } from './limit.ts';
+import { type Check, figure, incomplete, type Limit, type Outcome } from './limit.ts';
 import { windowAround } from './period.ts';
 import { concerns } from './sum-limits.ts';
 
@@ -183,6 +183,6 @@ export function authorisation({ limit, application }: Check): Outcome {
 }
 
 /** A waiting time or distance is one figure, entered as least or as most. */
-export function waitOf({ min, max }: Check['limit']): number | undefined {
+export function waitOf({ min, max }: Pick<Limit, 'min' | 'max'>): number | undefined {
 	return min ?? max;
 }

@@ -2,7 +2,7 @@
 
 import { addDays } from '../../basics/calendar.ts';
 import type { Limit } from '../limits/limit.ts';
-import { isReducible } from '../limits/margin-kept.ts';
+import { isReducible, type openItems } from '../limits/margin-kept.ts';
 import { hoursOf } from '../limits/time-limits.ts';
 
 /** What a treatment was for: the three types of use of Implementing Regulation (EU) 2023/564, Annex. */
@@ -29,7 +29,8 @@ export type RecordItem =
 	| 'amount'
 	| 'in flower'
 	| 'neighbours and beekeepers told'
-	| 'buffer assessment';
+	| 'buffer assessment'
+	| (typeof openItems)[number];
 
 /** What of a use its authorisation confines. */
 export type Confined = 'time of day' | 'growth stage' | 'use in flower' | 'distance to water';
@@ -125,6 +126,8 @@ export const ruleSets: readonly RuleSet[] = [
 			asks('wind', UK),
 			asksWhere('in flower', 'use in flower', `${UK}: crop or weeds in flower`),
 			asksWhere('buffer assessment', 'distance to water', UK_WATER),
+			advises('pressure at the margins', 'the record of an assessment at water, from memory', true),
+			advises('less drift within 30 m', 'labels that ask for more than 5 m to water, from memory', true),
 			advises('neighbours and beekeepers told', UK),
 			advises('growth stage', 'common practice', true),
 			advises('temperature and humidity', 'common practice', true),

@@ -214,6 +214,46 @@ test('it stands with the products of a mix whose labels ask for a distance; wher
 	expect(await holds('b')).toEqual(['Granule', 'Suspension']);
 });
 
+test('pressure and the equipment within 30 m stand in log, record, diary and correction; where nothing was said, nothing', async () => {
+	const { api } = testBooks();
+	const farm = await farmAtWater(api);
+	const pressed = { ...DITCH, pressureFromBar: 2, pressureToBar: 3, lessDriftWithin30M: true };
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	await log(api, jobId, { margins: [pressed] });
+	expect((await api.jobs.get({ id: jobId })).logs[0]?.margins).toEqual([pressed]);
+	const record = await recordOf(api, jobId);
+	expect(record.assessed?.margins).toEqual([{ ...pressed, by: 'Ada' }]);
+	const { rows } = await api.season.read({ report: 'spray diary', ...PERIOD });
+	expect(rows[0]?.assessed).toContain('75 % less drift, 2 to 3 bar, drift-reducing equipment within 30 m, 1 m kept');
+	const corrected = await api.records.correct({
+		...{ key: 'c', id: record.id, version: record.version, why: 'misread', by: 'Ada' },
+		margins: [{ ...DITCH, pressureFromBar: 4 }],
+	});
+	expect(corrected.assessed?.margins).toEqual([{ ...DITCH, pressureFromBar: 4, by: 'Ada' }]);
+	const versions = await api.records.versions({ id: record.id });
+	expect(versions.map(({ assessed }) => assessed?.margins[0]?.pressureFromBar)).toEqual([2, 4]);
+	const wrong = { ...DITCH, pressureFromBar: 3, pressureToBar: 2 };
+	const { id: other } = await api.jobs.add({ key: 'b', ...wanted(farm, 0.5, addDays(DATE, 4)) });
+	expect((await refusal(log(api, other, { margins: [wrong] }))).code).toBe('input.invalid');
+	expect(await api.records.verify({})).toMatchObject({ ok: true });
+});
+
+test('the British rules name both as good to have, from memory, so that no record lacks them', async () => {
+	const { api } = testBooks();
+	const rules = (await api.records.ruleSets({})).find(({ id }) => id === 'uk-code');
+	const named = rules?.items.filter(
+		({ item }) => item === 'pressure at the margins' || item === 'less drift within 30 m',
+	);
+	expect(named?.map(({ required, when, fromMemory }) => [required, when, fromMemory])).toEqual([
+		[false, null, true],
+		[false, null, true],
+	]);
+	const farm = await farmAtWater(api);
+	const { id: jobId } = await api.jobs.add({ key: 'a', ...wanted(farm) });
+	await log(api, jobId, { margins: [DITCH] });
+	expect((await recordOf(api, jobId)).missing.filter((item) => /pressure|30 m|buffer/.test(item))).toEqual([]);
+});
+
 test('a margin of ground that is not in the job is refused, and so is one without its metres', async () => {
 	const { api } = testBooks();
 	const farm = await farmAtWater(api);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkLimits } from '../../../../../shared/core/limits/check-limits.ts';
 import type { Limit, PlannedApplication, Treatment } from '../../../../../shared/core/limits/limit.ts';
-import { type MarginKept, marginWords } from '../../../../../shared/core/limits/margin-kept.ts';
+import { leftOpen, type MarginKept, marginWords } from '../../../../../shared/core/limits/margin-kept.ts';
 
 const DITCH: MarginKept = {
 	...{ margin: 'ditch in the north', water: 'wet', width: 'under 3 m', driftReduction: 75 },
@@ -82,6 +82,33 @@ describe('distance to water', () => {
 	});
 	test('a margin in words', () => {
 		expect(marginWords(DITCH)).toBe('ditch in the north: wet, under 3 m wide, 75 % less drift, 2 m kept');
+		expect(marginWords({ ...DITCH, pressureFromBar: 1.5, pressureToBar: 3, lessDriftWithin30M: true })).toBe(
+			'ditch in the north: wet, under 3 m wide, 75 % less drift, 1.5 to 3 bar, drift-reducing equipment within 30 m, 2 m kept',
+		);
+		const one = { ...DITCH, pressureFromBar: 2, lessDriftWithin30M: false };
+		expect(marginWords(one)).toContain('75 % less drift, 2 bar, no drift-reducing equipment within 30 m');
+		expect(marginWords({ ...DITCH, pressureToBar: 3 })).toContain('up to 3 bar');
+	});
+	test('over 5 m it is said, and warned of, that labels may ask for less drift within 30 m; never blocked', () => {
+		const WIDE = { min: 12, reducible: false };
+		const kept = { ...DITCH, keptM: 12 };
+		expect([check(WIDE).say, check(FIXED).say].map((say) => say.includes('within 30 m'))).toEqual([true, false]);
+		expect(check({ ...WIDE, margin: 'hedge' }).say).not.toContain('within 30 m');
+		expect(verdict(WIDE, { margins: [kept] })).toBe('ok');
+		expect(verdict(WIDE, { margins: [{ ...kept, lessDriftWithin30M: true }] })).toBe('ok');
+		const without = check(WIDE, { margins: [{ ...kept, lessDriftWithin30M: false }] });
+		expect(without.verdict).toBe('warn');
+		expect(without.say).toContain('ditch in the north');
+		expect(without.say).toContain('from memory');
+		expect(verdict(WIDE, { margins: [{ ...kept, lessDriftWithin30M: true, driftReduction: 50 }] })).toBe('warn');
+		expect(verdict(WIDE, { margins: [{ ...DITCH, lessDriftWithin30M: false }] })).toBe('block');
+		expect(verdict(FIXED, { margins: [{ ...DITCH, keptM: 5, lessDriftWithin30M: false }] })).toBe('ok');
+	});
+	test('what an assessment leaves open: the pressure, and over 5 m the equipment within 30 m', () => {
+		expect(leftOpen({ margins: [DITCH], labelM: 5 })).toEqual(['pressure at the margins']);
+		expect(leftOpen({ margins: [DITCH], labelM: 12 })).toEqual(['pressure at the margins', 'less drift within 30 m']);
+		const whole = { ...DITCH, pressureFromBar: 2, lessDriftWithin30M: false };
+		expect(leftOpen({ margins: [whole, { margin: 'lane', water: 'none', by: 'Ada' }], labelM: 12 })).toEqual([]);
 	});
 });
 
