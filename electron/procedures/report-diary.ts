@@ -48,6 +48,8 @@ const rest: readonly ReportColumn[] = [
 	number('washedHa', 'washings on', 2, { unit: 'ha', under: 'treatedHa' }),
 	text('product', 'product'),
 	text('authorisationNo', 'authorisation no.', { under: 'product', bare: true }),
+	text('assessed', 'margins assessed', { under: 'product', wide: true }),
+	text('missing', 'still missing', { under: 'product', wide: true }),
 	number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 	text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 	text('inSpace', 'dose in closed space', { under: 'dosePerHa' }),
@@ -69,14 +71,12 @@ const rest: readonly ReportColumn[] = [
 	text('windDirection', 'wind from', { under: 'windSpeedKmh', bare: true }),
 	number('temperatureC', 'temp.', 0, { unit: '°C', under: 'windSpeedKmh', bare: true }),
 	number('humidityPercent', 'humidity', 0, { unit: '%', under: 'windSpeedKmh', bare: true }),
-	number('bufferM', 'buffer', 1, { unit: 'm', ...once }),
+	number('bufferM', 'buffer', 1, { unit: 'm' }),
 	number('seq', 'entry', 0),
 	number('version', 'version', 0, { under: 'seq', usual: '1' }),
 	text('flowering', 'in flower', { under: 'reason' }),
 	text('told', 'told', { under: 'reason' }),
-	text('assessed', 'margins assessed', { under: 'reason' }),
 	text('overrideWhy', 'went on against a warning because', { under: 'reason' }),
-	text('missing', 'still missing', { under: 'reason' }),
 ];
 
 /** Every record that stands, oldest first. */

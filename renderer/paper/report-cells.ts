@@ -5,6 +5,8 @@ import { figure, longDate, shortDate, timeOfDay } from '../format.ts';
 export type PaperColumn = {
 	readonly column: ReportColumn;
 	readonly under: readonly ReportColumn[];
+	/** What has a line of its own below the row, from this column on. */
+	readonly below: readonly ReportColumn[];
 	/** Words right after figures keep a distance from them, in every row. */
 	readonly afterFigures: boolean;
 };
@@ -19,8 +21,11 @@ export function paperColumns({ columns, rows }: Pick<Report, 'columns' | 'rows'>
 		rows.length === 0 || rows.some((row) => !['', column.usual].includes(cellWords(column, row)));
 	return columns
 		.filter(({ key, under }) => under === undefined && !units.has(key))
-		.map((column) => ({ column, under: columns.filter((each) => each.under === column.key && held(each)) }))
-		.filter(({ column, under }) => under.length > 0 || held(column))
+		.map((column) => {
+			const all = columns.filter((each) => each.under === column.key && held(each));
+			return { column, under: all.filter(({ wide }) => !wide), below: all.filter(({ wide }) => wide) };
+		})
+		.filter(({ column, under, below }) => under.length + below.length > 0 || held(column))
 		.map((each, index, all) => ({
 			...each,
 			afterFigures: each.column.kind !== 'number' && all[index - 1]?.column.kind === 'number',
@@ -74,6 +79,32 @@ export function underWords(column: ReportColumn, row: ReportRow): string {
 	return `${column.bare ? '' : `${column.name} `}${words}${unit}`;
 }
 
+type CellBelow = Pick<PaperColumn, 'afterFigures'> & {
+	readonly key: string;
+	readonly span: number;
+	readonly words: readonly string[];
+};
+
+/**
+ * The line below a row: what has one, over the columns up to the next that is written once or has words there itself, and
+ * empty cells between. Null where nothing is to be said below.
+ */
+export function lineBelow(columns: readonly PaperColumn[], row: ReportRow): CellBelow[] | null {
+	const cells: (CellBelow & { span: number })[] = [];
+	let speaking: (typeof cells)[number] | null = null;
+	for (const { column, below, afterFigures } of columns) {
+		const words = below.map((each) => underWords(each, row)).filter((each) => each !== '');
+		if (column.once) speaking = null;
+		else if (words.length === 0 && speaking) speaking.span += 1;
+		else {
+			const cell = { key: column.key, span: 1, words, afterFigures };
+			cells.push(cell);
+			speaking = words.length > 0 ? cell : null;
+		}
+	}
+	return cells.some(({ words }) => words.length > 0) ? cells : null;
+}
+
 /** `records 412 · 1a2b3c4d5e6f7081`: enough of each head to find it again. */
 export function headWords({ heads }: Pick<Report, 'heads'>): string[] {
 	return heads.map(({ chain, seq, hash }) => `${chain} ${seq} · ${hash.slice(0, 16)}`);
@@ -84,7 +115,9 @@ const MOST_TOGETHER = 6;
 
 /** Rows one after the other that agree in every column that is written once, with all that stands under those. */
 export function rowsTogether(columns: readonly PaperColumn[], rows: readonly ReportRow[]): ReportRow[][] {
-	const once = columns.filter(({ column }) => column.once).flatMap(({ column, under }) => [column, ...under]);
+	const once = columns
+		.filter(({ column }) => column.once)
+		.flatMap(({ column, under, below }) => [column, ...under, ...below]);
 	const groups: { readonly words: string | null; readonly rows: ReportRow[] }[] = [];
 	for (const row of rows) {
 		const words = once.length === 0 ? null : JSON.stringify(once.map(({ key }) => row[key] ?? null));

@@ -5,6 +5,7 @@ import {
 	headWords,
 	INFORMS,
 	isLong,
+	lineBelow,
 	type PaperColumn,
 	paperColumns,
 	periodWords,
@@ -51,9 +52,10 @@ export function ReportSheet({ report }: { readonly report: Report }) {
 								<Row
 									// biome-ignore lint/suspicious/noArrayIndexKey: the same
 									key={place}
-									columns={place === 0 ? columns : columns.filter(({ column }) => !column.once)}
+									columns={columns}
 									row={row}
-									rowSpan={place === 0 ? rows.length : 1}
+									first={place === 0}
+									lines={rows.length + rows.filter((each) => lineBelow(columns, each)).length}
 								/>
 							))}
 							{report.totals && index === groups.length - 1 && <Row columns={columns} row={report.totals} total />}
@@ -88,42 +90,61 @@ function joined(...names: readonly (string | false)[]): string | undefined {
 type RowProps = {
 	readonly columns: readonly PaperColumn[];
 	readonly row: ReportRow;
-	/** Rows that the cells written once stand for. */
-	readonly rowSpan?: number;
+	/** The first of those that stand together writes once what they share, over so many lines. */
+	readonly first?: boolean;
+	readonly lines?: number;
 	readonly total?: boolean;
 };
 
-function Row({ columns, row, rowSpan = 1, total = false }: RowProps) {
+function Row({ columns, row, first = true, lines = 1, total = false }: RowProps) {
+	const below = total ? null : lineBelow(columns, row);
+	const struck = typeof row.withdrawn === 'string' && 'struck';
 	return (
-		<tr className={total ? 'total' : typeof row.withdrawn === 'string' ? 'struck' : undefined}>
-			{columns.map(({ column, under, afterFigures }) => {
-				const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
-				return (
-					<td
-						key={column.key}
-						className={joined(column.kind !== 'text' && column.kind, afterFigures && 'after-figures')}
-						rowSpan={column.once && rowSpan > 1 ? rowSpan : undefined}
-					>
-						{column.bar && typeof row[column.key] === 'number' && <ShareBar share={Number(row[column.key])} />}
-						{cellWords(column, row)}
-						{below.length > 0 && (
-							<span className="under">
-								{below.map((words) => (
-									<span
-										key={words}
-										className={
-											words.length <= UNBROKEN[column.kind === 'number' ? 'figures' : 'words'] ? 'unbroken' : undefined
-										}
-									>
-										{words}{' '}
-									</span>
-								))}
-							</span>
-						)}
-					</td>
-				);
-			})}
-		</tr>
+		<>
+			<tr className={joined(total && 'total', struck, below !== null && 'goes-on')}>
+				{columns
+					.filter(({ column }) => first || !column.once)
+					.map((each) => (
+						<Cell
+							key={each.column.key}
+							of={each}
+							row={row}
+							rowSpan={each.column.once && lines > 1 ? lines : undefined}
+						/>
+					))}
+			</tr>
+			{below && (
+				<tr className={joined(struck)}>
+					{below.map(({ key, span, words, afterFigures }) => (
+						<td key={key} colSpan={span} className={joined(afterFigures && 'after-figures')}>
+							{words.length > 0 && <span className="under">{words.join('; ')}</span>}
+						</td>
+					))}
+				</tr>
+			)}
+		</>
+	);
+}
+
+type CellProps = { readonly of: PaperColumn; readonly row: ReportRow; readonly rowSpan: number | undefined };
+
+function Cell({ of: { column, under, afterFigures }, row, rowSpan }: CellProps) {
+	const below = under.map((each) => underWords(each, row)).filter((words) => words !== '');
+	const unbroken = UNBROKEN[column.kind === 'number' ? 'figures' : 'words'];
+	return (
+		<td className={joined(column.kind !== 'text' && column.kind, afterFigures && 'after-figures')} rowSpan={rowSpan}>
+			{column.bar && typeof row[column.key] === 'number' && <ShareBar share={Number(row[column.key])} />}
+			{cellWords(column, row)}
+			{below.length > 0 && (
+				<span className="under">
+					{below.map((words) => (
+						<span key={words} className={words.length <= unbroken ? 'unbroken' : undefined}>
+							{words}{' '}
+						</span>
+					))}
+				</span>
+			)}
+		</td>
 	);
 }
 

@@ -79,6 +79,7 @@ export const ReportColumn = z.strictObject({
 	plain: z.boolean().optional().describe('as many decimals as the figure needs, no more than `digits`'),
 	bar: z.boolean().optional().describe('a share of 100, drawn as a bar beside its figure'),
 	under: z.string().optional().describe('on paper it stands under this column'),
+	wide: z.boolean().optional().describe('below its row, in a line of its own from that column on'),
 	bare: z.boolean().optional().describe('under it, it stands without its name, which the head gives'),
 });
 export type ReportColumn = z.infer<typeof ReportColumn>;

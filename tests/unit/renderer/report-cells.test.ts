@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { cellWords, paperColumns, rowsTogether, underWords } from '../../../renderer/paper/report-cells.ts';
+import { cellWords, lineBelow, paperColumns, rowsTogether, underWords } from '../../../renderer/paper/report-cells.ts';
 import type { ReportColumn } from '../../../shared/contract/season.ts';
 
 const columns: ReportColumn[] = [
@@ -43,4 +43,26 @@ test('under a cell stands the name of the figure, where the head does not say it
 	if (!crop) throw new Error('no column');
 	expect(underWords(crop, { crop: 'wheat' })).toBe('wheat');
 	expect(underWords({ ...crop, bare: false }, { crop: 'wheat' })).toBe('crop wheat');
+});
+
+test('what is said below a row reaches to the next column that is written once, and splits no rows that stand together', () => {
+	const wide: ReportColumn[] = [
+		{ key: 'field', name: 'field', kind: 'text', once: true },
+		{ key: 'product', name: 'product', kind: 'text' },
+		{ key: 'assessed', name: 'assessed', kind: 'text', under: 'product', wide: true },
+		{ key: 'dose', name: 'dose', kind: 'number' },
+		{ key: 'reason', name: 'reason', kind: 'text', once: true },
+		{ key: 'entry', name: 'entry', kind: 'number' },
+	];
+	const lines = [
+		{ field: 'Rookery', product: 'A', assessed: 'a ditch', dose: 1, reason: 'rust', entry: 1 },
+		{ field: 'Rookery', product: 'B', assessed: null, dose: 2, reason: 'rust', entry: 2 },
+	];
+	const columns = paperColumns({ columns: wide, rows: lines });
+	expect(rowsTogether(columns, lines)).toHaveLength(1);
+	expect(lineBelow(columns, lines[0] ?? {})).toMatchObject([
+		{ key: 'product', span: 2, words: ['assessed a ditch'] },
+		{ key: 'entry', span: 1, words: [] },
+	]);
+	expect(lineBelow(columns, lines[1] ?? {})).toBeNull();
 });
