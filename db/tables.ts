@@ -1,4 +1,5 @@
 import { blob, integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { displayUnits } from '../shared/core/display/display-units.ts';
 import { stepKinds } from '../shared/core/filling/fill-steps.ts';
 import { incidentKinds } from '../shared/core/filling/yard-routines.ts';
 import { fieldLimitPeriods } from '../shared/core/limits/period.ts';
@@ -19,6 +20,7 @@ export const farm = sqliteTable('farm', {
 	meterErrorPercent: real('meter_error_percent').notNull(),
 	operator: text('operator'),
 	background: text('background'),
+	displayUnits: text('display_units', { enum: displayUnits }),
 	userId: text('user_id').notNull(),
 	deviceId: text('device_id').notNull(),
 	version: integer('version').notNull(),

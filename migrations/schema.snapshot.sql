@@ -130,7 +130,7 @@ CREATE TABLE farm (
   user_id TEXT NOT NULL,
   device_id TEXT NOT NULL,
   version INTEGER NOT NULL CHECK (version > 0)
-, background TEXT) STRICT;
+, background TEXT, display_units TEXT CHECK (display_units IN ('metric', 'US customary'))) STRICT;
 
 CREATE TABLE field (
   id TEXT NOT NULL PRIMARY KEY,

@@ -1,5 +1,6 @@
 import { eq } from 'drizzle-orm';
 import { invariant } from '../../shared/basics/result.ts';
+import type { DisplayUnits } from '../../shared/core/display/display-units.ts';
 import type { BackgroundLayer } from '../../shared/core/map/background-layer.ts';
 import { fromStockAmount, toStockAmount } from '../../shared/units/amount.ts';
 import type { Sqlite } from '../connection.ts';
@@ -16,6 +17,8 @@ export type FarmRow = {
 	readonly meterErrorPercent: number;
 	readonly operator: string | null;
 	readonly background: BackgroundLayer | null;
+	/** null: those usual under the rule set. */
+	readonly displayUnits: DisplayUnits | null;
 	readonly userId: string;
 	readonly deviceId: string;
 	readonly version: number;

@@ -1,7 +1,8 @@
 import { chainHead } from '../../db/chain.ts';
 import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
-import { type Report, type ReportName, reportNames } from '../../shared/contract/season.ts';
+import { type Report, type ReportName, type ReportUnits, reportNames } from '../../shared/contract/season.ts';
+import { displayUnitsOf } from '../../shared/core/display/display-units.ts';
 import { csvReport } from '../files/csv-report.ts';
 import { xlsxReport } from '../files/xlsx-report.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
@@ -22,6 +23,7 @@ import { stockCounts, stockStatement } from './report-store.ts';
 import type { MakeReport, Period } from './report-table.ts';
 import { todayOnFields } from './report-today.ts';
 import { activeTotals, productTotals } from './report-totals.ts';
+import { inUnits } from './report-units.ts';
 import { usApplicationList } from './report-us.ts';
 import { cleaningLog, incidentLog } from './report-yard.ts';
 
@@ -48,11 +50,18 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'US application list': usApplicationList,
 };
 
-type Wish = Period & { readonly report: string; readonly jobId?: string | undefined };
+type Wish = Period & {
+	readonly report: string;
+	readonly jobId?: string | undefined;
+	readonly units?: ReportUnits | undefined;
+};
 type Format = 'json' | 'csv' | 'xlsx' | 'pdf';
 
 /** A report as rows, with the newest entry of both chains, so that a printed page can be held against the books later. */
-export async function readReport(context: QueryContext, { report, from, to, jobId }: Wish): Promise<Result<Report>> {
+export async function readReport(
+	context: QueryContext,
+	{ report, from, to, jobId, units = 'metric' }: Wish,
+): Promise<Result<Report>> {
 	const name = reportNamed(report);
 	if (name === null) return refuse('report.unknown', { report, reports: reportNames });
 	if (to < from) return refuse('period.reversed', { from, to });
@@ -60,7 +69,7 @@ export async function readReport(context: QueryContext, { report, from, to, jobI
 	if (jobId !== undefined && !(await findJob(db, jobId))) return refuse('not.found', { what: 'job', id: jobId });
 	const heads = [];
 	for (const chain of ['records', 'ledger'] as const) heads.push({ chain, ...(await chainHead(db, chain)) });
-	return ok({
+	const made: Report = {
 		report: name,
 		title: `${name.charAt(0).toUpperCase()}${name.slice(1)}`,
 		farm: farm.farmName ?? '',
@@ -69,7 +78,8 @@ export async function readReport(context: QueryContext, { report, from, to, jobI
 		madeAt: toIso(now, farm.zone),
 		heads,
 		...(await makers[name](context, { from, to, jobId })),
-	});
+	};
+	return ok(units === 'metric' ? made : inUnits(made, displayUnitsOf(farm)));
 }
 
 /** Writes a report to a file, whole or not at all. */
@@ -77,7 +87,7 @@ export async function writeReport(
 	context: QueryContext,
 	{ format, path, ...wish }: Wish & { readonly format: Format; readonly path?: string | undefined },
 ): Promise<Result<{ path: string; rows: number }>> {
-	const report = await readReport(context, wish);
+	const report = await readReport(context, { units: format === 'json' ? 'metric' : 'of the farm', ...wish });
 	if (!report.ok) return report;
 	const bytes = await bytesOf(context, report.value, format);
 	if (!bytes.ok) return bytes;

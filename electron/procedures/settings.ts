@@ -2,6 +2,7 @@ import type { FarmRow } from '../../db/modules/settings.ts';
 import { saveFarm } from '../../db/modules/settings.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Settings } from '../../shared/contract/settings.ts';
+import type { DisplayUnits } from '../../shared/core/display/display-units.ts';
 import { type BackgroundLayer, checkBackground } from '../../shared/core/map/background-layer.ts';
 import { ruleSets } from '../../shared/core/records/rule-sets.ts';
 import { isZone } from './clock.ts';
@@ -15,6 +16,7 @@ type Changes = {
 	readonly measureStep?: number | undefined;
 	readonly meterErrorPercent?: number | undefined;
 	readonly operator?: string | null | undefined;
+	readonly displayUnits?: DisplayUnits | null | undefined;
 };
 
 export function getSettings({ farm }: QueryContext): Result<Settings> {

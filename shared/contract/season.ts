@@ -114,13 +114,20 @@ export const Report = z.strictObject({
 });
 export type Report = z.infer<typeof Report>;
 
+/** People read the units of their farm; a program reads metric ones unless it asks. */
+const units = z
+	.enum(['metric', 'of the farm'])
+	.optional()
+	.describe('of the farm: as its settings say, on screen and paper; the columns name them. Left out: metric in JSON');
+export type ReportUnits = NonNullable<z.infer<typeof units>>;
+
 const jobId = Id.optional().describe('job sheet: this job alone, whenever it was done');
 
 export const seasonContract = {
 	statement: query('The season in figures: store, ground, active substances, fields', Period, Statement),
 	read: query(
 		'A season report as rows, as it is shown and written',
-		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate, jobId }),
+		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate, jobId, units }),
 		Report,
 	),
 	report: query(
@@ -131,6 +138,7 @@ export const seasonContract = {
 			from: LocalDate,
 			to: LocalDate,
 			jobId,
+			units,
 			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
 		}),
 		z.strictObject({ path: z.string(), rows: z.int() }),

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { displayUnits } from '../core/display/display-units.ts';
 import { command, Key, Nothing, NotNegative, Positive, query, Text } from './procedure.ts';
 import { operatorsContract } from './settings-operators.ts';
 
@@ -19,6 +20,10 @@ export const Settings = z.strictObject({
 	meterErrorPercent: NotNegative.describe('standard error of the water meter'),
 	operator: z.string().nullable().describe('who usually sprays'),
 	background: Background.nullable().describe('the layer under the map; null: no other server is asked'),
+	displayUnits: z
+		.enum(displayUnits)
+		.nullable()
+		.describe('units of screens and paper; null: those usual under the rule set. What is kept and asked stays metric'),
 	version: z.int(),
 });
 export type Settings = z.infer<typeof Settings>;
@@ -37,6 +42,7 @@ export const settingsContract = {
 			measureStep: Positive.optional(),
 			meterErrorPercent: NotNegative.optional(),
 			operator: Text.nullable().optional(),
+			displayUnits: z.enum(displayUnits).nullable().optional(),
 		}),
 		Settings,
 	),

@@ -85,6 +85,7 @@ const added: Record<string, Added> = {
 	'0023_closed_spaces.sql': { tables: ['closed_space'], columns: ['job.space_id'] },
 	'0024_spaces_of_jobs.sql': { tables: ['job_space'], columns: [] },
 	'0025_ground_conditions.sql': { tables: ['field_condition'], columns: [] },
+	'0026_display_units.sql': { tables: [], columns: ['farm.display_units'] },
 };
 
 const migrations = readMigrations();

@@ -55,7 +55,7 @@ type Wish = { readonly report: ReportName; readonly from: string; readonly to: s
 
 function OneReport({ report, from, to }: Wish) {
 	const read = useProcedure(['season', 'report', report, from, to], (api, signal) =>
-		api.season.read({ report, from, to }, { signal }),
+		api.season.read({ report, from, to, units: 'of the farm' }, { signal }),
 	);
 	return (
 		<>

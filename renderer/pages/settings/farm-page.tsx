@@ -1,8 +1,9 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { monthNames, seasonDates, seasonOf } from '../../../shared/basics/calendar.ts';
+import { type DisplayUnits, displayUnits, usualUnits } from '../../../shared/core/display/display-units.ts';
 import type { Api } from '../../api.ts';
-import { longDate, today } from '../../format.ts';
+import { capital, longDate, today } from '../../format.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
@@ -31,12 +32,27 @@ export function FarmPage() {
 	);
 }
 
+const AS_RULES = 'as the rule set';
+
+function unitOptions(ruleSet: string) {
+	return [
+		{ value: AS_RULES, label: `What goes with the rule set: ${unitWords[usualUnits(ruleSet)]}` },
+		...displayUnits.map((value) => ({ value, label: capital(unitWords[value]) })),
+	];
+}
+
+const unitWords: Readonly<Record<DisplayUnits, string>> = {
+	metric: 'metric, L, kg and ha',
+	'US customary': 'US customary, gal, lb and ac',
+};
+
 const months = monthNames.map((label, index) => ({ value: String(index + 1), label }));
 
 function FarmForm({ settings }: { readonly settings: Settings }) {
 	const [farmName, setFarmName] = useState(settings.farmName ?? '');
 	const [zone, setZone] = useState(settings.zone);
 	const [startMonth, setStartMonth] = useState(settings.seasonStartMonth);
+	const [units, setUnits] = useState(settings.displayUnits);
 	const [operator, setOperator] = useState(settings.operator ?? '');
 	const [measureStep, setMeasureStep] = useState<number | null>(settings.measureStep);
 	const [meterErrorPercent, setMeterError] = useState<number | null>(settings.meterErrorPercent);
@@ -47,6 +63,7 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 			zone,
 			seasonStartMonth: startMonth,
 			operator: operator.trim() || null,
+			displayUnits: units,
 			...(measureStep === null ? {} : { measureStep }),
 			...(meterErrorPercent === null ? {} : { meterErrorPercent }),
 		}),
@@ -56,6 +73,7 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 		zone !== settings.zone ||
 		startMonth !== settings.seasonStartMonth ||
 		operator !== (settings.operator ?? '') ||
+		units !== settings.displayUnits ||
 		measureStep !== settings.measureStep ||
 		meterErrorPercent !== settings.meterErrorPercent;
 	return (
@@ -104,9 +122,16 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 					required
 				/>
 			</div>
+			<Pick
+				label="Screens and reports read in"
+				description="Only what is shown: the books stay in litres, kilograms and hectares"
+				options={unitOptions(settings.ruleSet)}
+				value={units ?? AS_RULES}
+				onChange={(chosen) => setUnits(displayUnits.find((one) => one === chosen) ?? null)}
+				required
+			/>
 			<p className="quiet small">
-				Books and cards are kept in litres, kilograms and hectares. A number may be typed with another unit and is
-				converted: 800 gal, 15 gal/ac, 80 ac, 12 fl oz, 40 psi, 20 in.
+				A number may be typed with another unit and is converted: 800 gal, 15 gal/ac, 80 ac, 12 fl oz, 40 psi, 20 in.
 			</p>
 			<h2>How exactly this farm measures</h2>
 			<div className="pair">
