@@ -62,7 +62,7 @@ export async function limitsUsed({ db, farm, now }: QueryContext, period: Period
 		);
 	}
 	for (const { space, code, product, source, used } of await usedInSpaces(db, asked)) {
-		const [told] = worthTelling({ ...used, name: `${used.what}, ${product}`, source });
+		const [told] = worthTelling({ ...used, name: `${product}, ${used.what}`, source });
 		if (told) rows.push(rowOf(told, { name: space, code, crop: null }, sown));
 	}
 	rows.sort((a, b) => alphabetical(String(a['field']), String(b['field'])) || Number(b['share']) - Number(a['share']));
@@ -107,7 +107,7 @@ function usedBy(product: Product, field: FieldWithFigures, { date: on, history, 
 			const used = usedSoFar({ limit, application, product: planned });
 			if (!used) return [];
 			const ofProduct = limit.kind === 'totalDose' || (limit.kind === 'treatments' && !limit.substance && !limit.group);
-			const name = ofProduct ? `${used.what}, ${product.name}` : used.what;
+			const name = ofProduct ? `${product.name}, ${used.what}` : used.what;
 			return worthTelling({ ...used, name, source: limit.source });
 		});
 }

@@ -42,12 +42,13 @@ const FIGURE_AND_UNIT = /(\d) ((?:g|kg|mL|L|m|ha|days|h|%)(?:\/(?:ha|L|kg))?)(?!
 
 const LONG = 24;
 
-/** Texts of more than a few words in most rows, or of several lines in one: such a column gets more room. */
+/** Texts of more than a few words in most rows that have one, or of several lines in one: such a column gets more room. */
 export function isLong({ column: { key, kind } }: Pick<PaperColumn, 'column'>, rows: readonly ReportRow[]): boolean {
 	if (kind !== 'text') return false;
-	const lengths = rows.map((row) => String(row[key] ?? '').length);
+	const lengths = rows.map((row) => String(row[key] ?? '').length).filter((length) => length > 0);
 	return (
-		2 * lengths.filter((length) => length >= LONG).length > rows.length || lengths.some((length) => length >= 3 * LONG)
+		2 * lengths.filter((length) => length >= LONG).length > lengths.length ||
+		lengths.some((length) => length >= 3 * LONG)
 	);
 }
 

@@ -131,7 +131,7 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 	expect((await downloading).suggestedFilename()).toMatch(/^Stock statement .*\.xlsx$/);
 
 	await page.getByRole('link', { name: /^Limits used/ }).click();
-	const used = page.getByRole('row', { name: /total dose, Veldane 250 per crop .* 85 / }).first();
+	const used = page.getByRole('row', { name: /Veldane 250, total dose per crop .* 85 / }).first();
 	await expect(used).toBeVisible();
 	await expect(used.locator('svg.share-bar')).toBeVisible();
 	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);

@@ -207,8 +207,8 @@ test('the season looks back at closed spaces: each fog with those before it, in 
 
 	const used = await api.season.read({ report: 'limits used', ...period });
 	expect(used.rows.map(({ field, limit, used: count, max }) => [field, limit, count, max])).toEqual([
-		['Barn 2', 'number of treatments, Store fog', 2, 1],
-		['Barn 3', 'number of treatments, Store fog', 1, 1],
+		['Barn 2', 'Store fog, number of treatments', 2, 1],
+		['Barn 3', 'Store fog, number of treatments', 1, 1],
 	]);
 	const index = await api.season.read({ report: 'treatment frequency index', ...period });
 	expect(index.notes.join(' ')).toContain('3 treatments of seed or of a closed space');

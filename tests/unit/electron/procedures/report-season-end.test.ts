@@ -256,7 +256,7 @@ test('limits used: what two treatments leave of the label, the fullest first', a
 	const { share, left, ...row } = report.rows[0] ?? {};
 	expect([Math.round(Number(share)), Math.round(Number(left) * 1000) / 1000]).toEqual([87, 0.2]);
 	expect(readable({ rows: [row] }, ['field', 'limit', 'per', 'used', 'max', 'unit', 'records'])).toEqual([
-		['Long Piece', 'total dose, Fungicide', 'crop', 1.3, 1.5, 'L/ha', '1, 2'],
+		['Long Piece', 'Fungicide, total dose', 'crop', 1.3, 1.5, 'L/ha', '1, 2'],
 	]);
 	expect(report.rows.length).toBe(1);
 	const early = await books.api.season.read({ report: 'limits used', from: SEASON.from, to: '2026-04-09' });
