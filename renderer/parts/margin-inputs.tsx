@@ -15,13 +15,18 @@ const waters = [
 	{ value: 'dry', label: 'Dry' },
 	{ value: 'none', label: 'No water there' },
 ] as const satisfies readonly { value: WaterThere; label: string }[];
-const widths = waterWidths.map((value) => ({ value, label: `${value.charAt(0).toUpperCase()}${value.slice(1)}` }));
+/** Short, so that nothing is cut off beside the cross. */
+const widthLabels: Readonly<Record<WaterWidth, string>> = {
+	'under 3 m': '< 3 m',
+	'3 to 6 m': '3 – 6 m',
+	'over 6 m': '> 6 m',
+};
+const widths = waterWidths.map((value) => ({ value, label: widthLabels[value] }));
 const EVERY = 'every field';
-type Equipment = 'reduced' | 'not reduced';
-const equipment = [
-	{ value: 'reduced', label: 'Drift reduced' },
-	{ value: 'not reduced', label: 'Not reduced' },
-] as const satisfies readonly { value: Equipment; label: string }[];
+const yesNo = [
+	{ value: 'yes', label: 'Yes' },
+	{ value: 'no', label: 'No' },
+] as const;
 
 type Props = {
 	readonly rows: readonly MarginRow[];
@@ -55,8 +60,8 @@ export function MarginInputs({ rows, onChange, fields, asksBy = false, asksWithi
 			))}
 			{asksWithin30M && rows.some(({ water }) => water !== 'none') && (
 				<p className="quiet small">
-					Within 30 m of the bank: at least 75 % less drift, where a label asks for more than 5 m. In Great Britain,
-					from memory: look it up.
+					Used within 30 m of the bank: equipment with at least 75 % less drift. Asked where a label asks for more than
+					5 m; in Great Britain, from memory: look it up.
 				</p>
 			)}
 			<div>
@@ -154,20 +159,19 @@ function OneMargin(
 						<QuantityInput
 							label="Up to"
 							unit="bar"
-							placeholder="if it varied"
 							min={row.pressureFromBar ?? 0.1}
 							max={100}
 							value={row.pressureToBar}
 							onChange={(pressureToBar) => onChange({ pressureToBar })}
 						/>
 						{asksWithin30M && (
-							<Pick<Equipment>
-								label="Within 30 m"
+							<Pick<'yes' | 'no'>
+								label="Used within 30 m"
 								placeholder="Not said"
 								clearable
-								options={equipment}
-								value={row.lessDriftWithin30M === null ? null : row.lessDriftWithin30M ? 'reduced' : 'not reduced'}
-								onChange={(said) => onChange({ lessDriftWithin30M: said && said === 'reduced' })}
+								options={yesNo}
+								value={row.lessDriftWithin30M === null ? null : row.lessDriftWithin30M ? 'yes' : 'no'}
+								onChange={(said) => onChange({ lessDriftWithin30M: said && said === 'yes' })}
 							/>
 						)}
 					</>

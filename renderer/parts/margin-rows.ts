@@ -1,5 +1,10 @@
 import type { MarginOnField } from '../../shared/contract/jobs-margins.ts';
-import type { DriftReduction, WaterThere, WaterWidth } from '../../shared/core/limits/margin-kept.ts';
+import {
+	type DriftReduction,
+	marginWords,
+	type WaterThere,
+	type WaterWidth,
+} from '../../shared/core/limits/margin-kept.ts';
 
 /** A margin while it is being entered. */
 export type MarginRow = {
@@ -41,6 +46,18 @@ export function marginsSaid(rows: readonly MarginRow[]): MarginOnField[] {
 			...(keptM === null ? {} : { keptM }),
 			...(by.trim() === '' ? {} : { by: by.trim() }),
 		}));
+}
+
+/** What was said of margins in words, each with its field where there are several; empty: nothing was. */
+export function marginsOnFields(
+	rows: readonly MarginRow[],
+	fields: readonly { readonly fieldId: string; readonly name: string }[],
+): string {
+	const said = marginsSaid(rows).map((margin) => {
+		const on = fields.length > 1 && fields.find(({ fieldId }) => fieldId === margin.fieldId)?.name;
+		return `${on ? `${on}, ` : ''}${marginWords({ ...margin, by: '' })}`;
+	});
+	return said.join('; ');
 }
 
 type OfWater = Pick<MarginRow, 'width' | 'driftReduction' | 'pressureFromBar' | 'pressureToBar' | 'lessDriftWithin30M'>;

@@ -38,7 +38,11 @@ export function Pick<Value extends string>(props: {
 			required={props.required ?? false}
 			disabled={props.disabled ?? false}
 			clearable={props.clearable ?? false}
-			allowDeselect={props.clearable ?? false}
+			// Enter on what stands goes on; to take it back the text is emptied, or its cross pressed.
+			allowDeselect={false}
+			onInput={(event) => {
+				if (props.clearable && chosen !== undefined && event.currentTarget.value === '') props.onChange(null);
+			}}
 			placeholder={props.placeholder ?? 'Choose'}
 			nothingFoundMessage={props.nothingFound ?? 'Nothing matches'}
 			searchable

@@ -55,7 +55,7 @@ test('a distance to water that an assessment may reduce: on the label, in the lo
 	await page.getByRole('button', { name: 'Read it back' }).click();
 	await expect(page.getByRole('dialog')).toHaveCount(0);
 	await pick(page, 'Water', 'Wet');
-	await pick(page, 'Water width', 'Under 3 m');
+	await pick(page, 'Water width', '< 3 m');
 	await page.getByRole('textbox', { name: 'Kept' }).fill('1');
 	await page.getByRole('button', { name: 'Read it back' }).click();
 	await expect(page.getByRole('dialog')).toContainText(
@@ -124,7 +124,7 @@ test('a label of more than 5 m also asks for the equipment near the bank; both i
 	await pick(page, 'Water', 'Wet');
 	await page.getByRole('textbox', { name: 'Kept' }).fill('12');
 	await page.getByRole('textbox', { name: 'Up to' }).fill('3');
-	await pick(page, 'Within 30 m', 'Not reduced');
+	await pick(page, 'Used within 30 m', 'No');
 	await page.getByRole('button', { name: 'Read it back' }).click();
 	await expect(page.getByRole('dialog')).toContainText(
 		'brook: wet, 2.5 to 3 bar, no drift-reducing equipment within 30 m, 12 m kept',
@@ -137,7 +137,7 @@ test('a label of more than 5 m also asks for the equipment near the bank; both i
 	await expect(page.getByText('2.5 to 3 bar, no drift-reducing equipment within 30 m')).toBeVisible();
 	await page.getByRole('button', { name: 'Correct it' }).click();
 	const dialog = page.getByRole('dialog');
-	await pick(page, 'Within 30 m', 'Drift reduced');
+	await pick(page, 'Used within 30 m', 'Yes');
 	await dialog.getByRole('textbox', { name: 'Pressure' }).fill('');
 	await dialog.getByRole('textbox', { name: 'Up to' }).fill('');
 	await dialog.getByRole('textbox', { name: 'Why' }).fill('asked the operator');

@@ -135,4 +135,131 @@ test('paper cards are keyed by keyboard alone and logged in order of time; a wro
 	}
 });
 
+/** Two jobs, one of two loads, with a product whose label asks for 5 m to water, and one without. */
+async function layAtWater(app: App): Promise<{ near: string; far: string; codes: string[] }> {
+	await app.call('settings.save', { key: 'uk', farmName: 'Owl Farm', operator: 'A. Marsh', ruleSet: 'uk-code' });
+	const id = async (name: string, input: object) => ((await app.call(name, input)) as { id: string }).id;
+	const fieldId = await id('fields.add', { key: 'brook', name: 'Brook Piece', measuredHa: 30 });
+	const liquid = { formulation: 'SC', unit: 'L', packSizes: [5] };
+	const limits = [
+		{ kind: 'buffer', min: 5, reducible: true },
+		{ kind: 'singleDose', max: 2 },
+	];
+	const asking = await id('products.add', { key: 'asking', name: 'Asking', ...liquid, limits });
+	const free = await id('products.add', { key: 'free', name: 'Free', ...liquid });
+	for (const productId of [asking, free])
+		await app.call('store.receive', { key: productId, productId, packSize: 5, packs: 20, date: '2026-03-01' });
+	const sprayerId = await id('sprayers.add', {
+		...{ key: 'sprayer', name: 'At water', capacityL: 2000, minimumL: 200 },
+		...{ nozzle: '03 air', driftReduction: 75, pressureBar: 2.5 },
+	});
+	const job = {
+		...{ sprayerId, sprayVolumeLPerHa: 100, strategy: 'full', date: '2026-05-15', fields: [{ fieldId }] },
+		...{ growthStage: '31', reason: 'rust' },
+	};
+	const near = await id('jobs.add', {
+		...job,
+		key: 'near',
+		name: 'Near',
+		products: [{ productId: asking, dosePerHa: 0.5 }],
+	});
+	const far = await id('jobs.add', {
+		...job,
+		key: 'far',
+		name: 'Far',
+		products: [{ productId: free, dosePerHa: 0.5 }],
+	});
+	const code = async (jobId: string, load: number) =>
+		((await app.call('jobs.card', { jobId, load })) as { code: string }).code;
+	return { near, far, codes: [await code(far, 1), await code(near, 1), await code(near, 2)] };
+}
+
+test('the margins are asked of the cards whose labels ask, once a job; what was not answered is missing on the record', async ({
+	app,
+	page,
+}) => {
+	const { near, codes } = await layAtWater(app);
+	const key = async (at: number, code: string, [began, ended]: readonly [string, string]) => {
+		await row(page, at).getByLabel('Code').fill(code);
+		await row(page, at).getByLabel('Code').press('Enter');
+		await row(page, at).getByLabel('Began').fill(began);
+		await row(page, at).getByLabel('Ended').fill(ended);
+		await expect(row(page, at).getByText('as planned, not confirmed')).toBeVisible();
+	};
+	await app.open(page, '/farm/jobs/cards');
+	await key(0, codes[0] ?? '', ['07:10', '08:00']);
+	await expect(row(page, 0).getByRole('group', { name: 'Buffer kept' })).toHaveCount(0);
+	await key(1, codes[1] ?? '', ['08:10', '09:00']);
+	const asked = row(page, 1).getByRole('group', { name: 'Buffer kept' });
+	await expect(asked).toContainText('Keep 5 m from water.');
+	await expect(asked.getByRole('combobox', { name: 'Less drift' })).toHaveValue('75 %');
+	await expect(asked.getByRole('textbox', { name: 'Pressure' })).toHaveValue('2.5');
+	await test.step('Enter on a choice that stands goes on and leaves it; emptied it is taken back', async () => {
+		const drift = asked.getByRole('combobox', { name: 'Less drift' });
+		await drift.focus();
+		await page.keyboard.press('Enter');
+		await expect(asked.getByRole('textbox', { name: 'Pressure' })).toBeFocused();
+		await expect(drift).toHaveValue('75 %');
+		await page.keyboard.press('Shift+Tab');
+		await page.keyboard.press('Control+a');
+		await page.keyboard.press('Backspace');
+		await page.keyboard.press('Tab');
+		await expect(drift).toHaveValue('');
+		await drift.fill('75');
+		await drift.press('Enter');
+		await expect(drift).toHaveValue('75 %');
+		await asked.getByRole('button', { name: 'Take off margin' }).click();
+	});
+
+	await test.step('logged without an answer it says so, and the record lacks it', async () => {
+		await page.getByRole('button', { name: 'Log 2 loads' }).click();
+		await expect(page.getByRole('status')).toContainText('2 loads logged');
+		await expect(page.getByRole('listitem').filter({ hasText: 'Near' })).toContainText('buffer not answered');
+		await expect(page.getByRole('listitem').filter({ hasText: 'Far' })).not.toContainText('buffer not answered');
+		const lines = (await app.call('records.list', { jobId: near })) as { missing: string[] }[];
+		expect(lines.map(({ missing }) => missing.includes('buffer assessment'))).toEqual([true]);
+		await app.call('jobs.reverseLoad', { key: 'back', jobId: near, load: 1, why: 'to be keyed again', by: 'A. Marsh' });
+	});
+	await test.step('what was begun is to be finished; the second load of the job has it from the first', async () => {
+		await key(0, codes[1] ?? '', ['08:10', '09:00']);
+		await key(1, codes[2] ?? '', ['09:10', '10:00']);
+		const first = row(page, 0).getByRole('group', { name: 'Buffer kept' });
+		const second = row(page, 1).getByRole('group', { name: 'Buffer kept' });
+		await first.getByRole('textbox', { name: 'Which' }).fill('brook');
+		await page.getByRole('button', { name: 'Log 2 loads' }).click();
+		await expect(row(page, 0)).toBeVisible();
+		await first.getByRole('combobox', { name: 'Water', exact: true }).click();
+		await page.getByRole('option', { name: 'Wet' }).click();
+		await first.getByRole('combobox', { name: 'Water width' }).click();
+		await page.getByRole('option', { name: '< 3 m' }).click();
+		await first.getByRole('textbox', { name: 'Kept' }).fill('1');
+		await expect(second).toContainText('As for the load before: brook: wet, under 3 m wide');
+		for (const colorScheme of ['light', 'dark'] as const) {
+			await page.emulateMedia({ colorScheme });
+			expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+		}
+		await page.getByRole('button', { name: 'Log 2 loads' }).click();
+		await expect(page.getByRole('status')).toContainText('4 loads logged');
+	});
+	const lines = (await app.call('records.list', { jobId: near })) as Kept[];
+	const margin = {
+		margin: 'brook',
+		water: 'wet',
+		width: 'under 3 m',
+		driftReduction: 75,
+		pressureFromBar: 2.5,
+		keptM: 1,
+	};
+	expect(lines.map(({ load, assessed }) => [load, assessed?.margins]).sort()).toEqual([
+		[1, [{ ...margin, by: 'A. Marsh' }]],
+		[2, [{ ...margin, by: 'A. Marsh' }]],
+	]);
+	expect(lines.flatMap(({ missing }) => missing)).not.toContain('buffer assessment');
+});
+
+type Kept = {
+	readonly load: number;
+	readonly missing: string[];
+	readonly assessed: { readonly margins: object[] } | null;
+};
 type Log = { readonly load: number; readonly confirmed: boolean; readonly startedAt: string };

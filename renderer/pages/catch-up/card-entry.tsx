@@ -1,16 +1,21 @@
-import { Checkbox, TextInput } from '@mantine/core';
+import { Button, Checkbox, TextInput } from '@mantine/core';
 import { bareAmount, litres, shortDate, today } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { InFlower } from '../../parts/in-flower.tsx';
+import { MarginInputs } from '../../parts/margin-inputs.tsx';
+import { type MarginRow, marginsOnFields } from '../../parts/margin-rows.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { useAsksWithin30M } from '../../parts/use-asks-within-30-m.ts';
 import { BatchInput } from '../jobs/batch-input.tsx';
 import { spanOf } from '../jobs/local-time.ts';
 import { type CardRow, type FoundCard, farFromPlan, unconfirmed } from './card-row.ts';
 
 type Props = {
 	readonly row: CardRow;
+	/** Its own, or those of a card of the same job above it. */
+	readonly margins: readonly MarginRow[];
 	/** What keeps it from being logged, once that is to be said. */
 	readonly trouble: string | null;
 	readonly onChange: (part: Partial<CardRow>) => void;
@@ -19,8 +24,9 @@ type Props = {
 };
 
 /** One paper card: its code, its times, what went in. */
-export function CardEntry({ row, trouble, onChange, onCode }: Props) {
+export function CardEntry({ row, margins, trouble, onChange, onCode }: Props) {
 	const { card } = row;
+	const may = card?.state === 'to do' || card?.state === 'broken off';
 	const begun = row.code.trim() !== '';
 	return (
 		<fieldset className="card-row" data-card={row.key}>
@@ -35,14 +41,22 @@ export function CardEntry({ row, trouble, onChange, onCode }: Props) {
 					maxLength={20}
 					data-code
 					value={row.code}
-					onChange={(event) => onChange({ code: event.currentTarget.value.toUpperCase(), card: null, problem: null })}
+					onChange={(event) =>
+						onChange({ code: event.currentTarget.value.toUpperCase(), card: null, problem: null, margins: null })
+					}
 					onBlur={onCode}
 				/>
 				{begun && <When row={row} onChange={onChange} />}
 			</div>
 			{card && <Which card={card} row={row} />}
-			{card && (card.state === 'to do' || card.state === 'broken off') && (
-				<Amounts card={card} row={row} onChange={onChange} />
+			{card && may && <Amounts card={card} row={row} onChange={onChange} />}
+			{card && may && card.distances.length > 0 && (
+				<Margins
+					card={card}
+					rows={margins}
+					isOwn={row.margins !== null}
+					onChange={(now) => onChange({ margins: now })}
+				/>
 			)}
 			{farFromPlan(row).map((words) => (
 				<p key={words} className="card-trouble" role="status">
@@ -164,5 +178,35 @@ function Amounts({ card, row, onChange }: AmountProps) {
 			))}
 			{card.asksFlowering && <InFlower value={row.flowering} onChange={(flowering) => onChange({ flowering })} />}
 		</div>
+	);
+}
+
+/** The distances kept, asked only where a label of the job asks for one. */
+function Margins(props: {
+	readonly card: FoundCard;
+	readonly rows: readonly MarginRow[];
+	/** Keyed on this card. */
+	readonly isOwn: boolean;
+	readonly onChange: (rows: readonly MarginRow[]) => void;
+}) {
+	const { card, rows, isOwn, onChange } = props;
+	const asksWithin30M = useAsksWithin30M(card.products.map(({ productId }) => productId));
+	return (
+		<fieldset className="group card-margins">
+			<legend className="entry-label">Buffer kept</legend>
+			{isOwn || !rows.every(({ said }) => said) ? (
+				<>
+					<p className="quiet small">{card.distances.join(' ')}</p>
+					<MarginInputs rows={rows} fields={card.fields} asksWithin30M={asksWithin30M} onChange={onChange} />
+				</>
+			) : (
+				<p>
+					As for the load before: {marginsOnFields(rows, card.fields)}{' '}
+					<Button variant="subtle" size="xs" onClick={() => onChange(rows)}>
+						Change it here
+					</Button>
+				</p>
+			)}
+		</fieldset>
 	);
 }

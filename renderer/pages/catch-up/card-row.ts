@@ -1,12 +1,15 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
+import type { MarginOnField } from '../../../shared/contract/jobs-margins.ts';
 import { amount, capital } from '../../format.ts';
 import { meteredVolumes } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, isMixed } from '../../paper/card-words.ts';
+import { type MarginRow, marginsSaid } from '../../parts/margin-rows.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
 import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
+import { distancesAsked, marginsHere } from '../jobs/margins-ahead.ts';
 
 /** The load a card belongs to, as far as it is needed to log it. */
 export type FoundCard = {
@@ -23,6 +26,12 @@ export type FoundCard = {
 	readonly waterL: number | null;
 	/** A label of the job keeps off flowers. */
 	readonly asksFlowering: boolean;
+	/** What its labels ask to keep, in words; empty: they ask for no distance. */
+	readonly distances: readonly string[];
+	/** The ground of the load. */
+	readonly fields: readonly { readonly fieldId: string; readonly name: string }[];
+	/** Margins to begin with, where a distance is asked for. */
+	readonly margins: readonly MarginRow[];
 	readonly products: readonly {
 		readonly productId: string;
 		readonly name: string;
@@ -51,6 +60,8 @@ export type CardRow = {
 	readonly meteredL: number | null;
 	/** What was in flower; empty: not answered. */
 	readonly flowering: string;
+	/** Margins as they were keyed on this card; null: those of the card above it, see `marginsOf`. */
+	readonly margins: readonly MarginRow[] | null;
 	/** The amounts on the card were ticked off in the yard: planned is what went in. */
 	readonly ticked: boolean;
 	readonly amounts: Readonly<Record<string, number | null>>;
@@ -83,6 +94,7 @@ export function emptyRow(key: string): CardRow {
 		operator: '',
 		meteredL: null,
 		flowering: '',
+		margins: null,
 		ticked: false,
 		amounts: {},
 		batches: {},
@@ -90,7 +102,11 @@ export function emptyRow(key: string): CardRow {
 }
 
 /** The load of a card with what is still to go in. */
-export function foundCard(job: Job, card: LoadCard, usualOperator: string): FoundCard {
+export function foundCard(
+	job: Job,
+	card: LoadCard,
+	usual: { readonly operator: string; readonly margins: readonly MarginRow[] },
+): FoundCard {
 	const rest = restOfLoad(card.plan, standingLogs(job.logs, card.load));
 	return {
 		jobId: job.id,
@@ -101,9 +117,12 @@ export function foundCard(job: Job, card: LoadCard, usualOperator: string): Foun
 		ends: job.seed === null ? whereLoadEnds(job.plan.loads, card.load) : '',
 		state: job.state === 'closed' ? 'closed' : loadState(job.logs, card.load),
 		date: job.date,
-		operator: job.operator ?? usualOperator,
+		operator: job.operator ?? usual.operator,
 		waterL: meteredOf(card),
 		asksFlowering: asksFlowering(card),
+		distances: distancesAsked(card),
+		fields: job.fields.filter(({ fieldId }) => card.plan.ground.some((part) => part.fieldId === fieldId)),
+		margins: usual.margins,
 		products: card.order.map(({ productId, name, unit, amount, takes }) => ({
 			productId,
 			name,
@@ -131,8 +150,39 @@ export function withDefaults(row: CardRow, card: FoundCard): CardRow {
 	};
 }
 
+/**
+ * The margins of a card: as keyed on it, else as said of the same job on the nearest card above, on the ground of this one,
+ * else those it begins with. They are asked once a job.
+ */
+export function marginsOf({ key, card, margins }: CardRow, rows: readonly CardRow[]): readonly MarginRow[] {
+	if (margins !== null) return margins;
+	if (!card || card.distances.length === 0) return [];
+	const above = rows.slice(
+		0,
+		rows.findIndex((row) => row.key === key),
+	);
+	const said = above.findLast((row) => row.card?.jobId === card.jobId && row.margins?.some((margin) => margin.said));
+	const here = marginsHere(said?.margins?.filter((margin) => margin.said) ?? [], card.fields);
+	return here.length > 0 ? here : card.margins;
+}
+
+/** A label asks for a distance and nobody said what was kept. */
+export function unanswered({ card }: Pick<CardRow, 'card'>, margins: readonly MarginRow[]): boolean {
+	return (card?.distances ?? []).length > 0 && marginsSaid(margins).length === 0;
+}
+
+/** What a margin still lacks in which something was entered. */
+function lacking(margins: readonly MarginRow[]): string[] {
+	const said = marginsSaid(margins);
+	return [
+		said.some(({ margin }) => margin === '') ? 'which margin' : '',
+		said.some(({ water }) => water === undefined) ? 'what water is there' : '',
+		said.some(({ water, keptM }) => water !== 'none' && keptM === undefined) ? 'the metres kept' : '',
+	];
+}
+
 /** What keeps a row from being logged; null when nothing does. */
-export function troubleOf(row: CardRow, before: readonly CardRow[]): string | null {
+export function troubleOf(row: CardRow, before: readonly CardRow[], margins: readonly MarginRow[] = []): string | null {
 	const { card } = row;
 	if (!card) return row.problem ?? 'The code is still being looked up.';
 	const which = `${capital(portionWord(card.kind))} ${card.load} of ${card.job}`;
@@ -146,6 +196,7 @@ export function troubleOf(row: CardRow, before: readonly CardRow[]): string | nu
 		row.ended === '' ? 'when it ended' : '',
 		row.date === '' ? 'the day' : '',
 		row.operator.trim() === '' ? 'the operator' : '',
+		...lacking(margins),
 	].filter((word) => word !== '');
 	return missing.length > 0 ? `Still to enter: ${missing.join(', ')}.` : null;
 }
@@ -167,11 +218,13 @@ export type CardLog = {
 		meteredL?: number;
 	};
 	flowering?: string;
+	margins?: MarginOnField[];
 	allowShort: boolean;
 };
 
 /** A row as it is logged. What nobody entered or ticked is left to the plan. */
-export function cardLog(row: CardRow, card: FoundCard): CardLog {
+export function cardLog(row: CardRow, card: FoundCard, margins: readonly MarginRow[] = []): CardLog {
+	const kept = marginsSaid(margins);
 	const { startedAt, finishedAt } = spanOf(row.date, row.began, row.ended);
 	const products = card.products.flatMap(({ productId, amount }) => {
 		const said = row.amounts[productId] ?? (row.ticked ? amount : null);
@@ -191,6 +244,7 @@ export function cardLog(row: CardRow, card: FoundCard): CardLog {
 		operator: row.operator.trim(),
 		...(Object.keys(actual).length > 0 ? { actual } : {}),
 		...(row.flowering.trim() === '' ? {} : { flowering: row.flowering.trim() }),
+		...(kept.length > 0 ? { margins: kept } : {}),
 		allowShort: row.short,
 	};
 }

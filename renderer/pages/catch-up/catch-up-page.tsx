@@ -6,6 +6,7 @@ import { Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { CardEntry } from './card-entry.tsx';
+import { marginsOf } from './card-row.ts';
 import { type LoggedCard, useCardRows } from './use-card-rows.ts';
 import './catch-up.css';
 import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
@@ -47,6 +48,7 @@ export function CatchUpPage() {
 						<CardEntry
 							key={row.key}
 							row={row}
+							margins={marginsOf(row, cards.rows)}
 							trouble={cards.sayOf(row)}
 							onChange={(part) => cards.set(row.key, part)}
 							onCode={() => void cards.lookUp(row.key)}
@@ -91,6 +93,12 @@ function Logged({ cards }: { readonly cards: readonly LoggedCard[] }) {
 										? 'as planned, not confirmed'
 										: `not confirmed: ${each.unconfirmed.join(', ')}`}
 								</span>
+							</>
+						)}
+						{each.bufferOpen && (
+							<>
+								{' '}
+								<span className="chip">buffer not answered</span>
 							</>
 						)}
 						{each.notNamed.map((words) => (

@@ -1,11 +1,16 @@
 import { useQueryClient } from '@tanstack/react-query';
 import { useRef, useState } from 'react';
+import type { Job } from '../../../shared/contract/jobs.ts';
+import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
-import { apiOf, useBook } from '../../api.ts';
+import { type Api, apiOf, useBook } from '../../api.ts';
+import { buffersAsked } from '../../paper/card-words.ts';
+import type { MarginRow } from '../../parts/margin-rows.ts';
 import { problemOf } from '../../problem.ts';
 import { newKey } from '../../use-procedure.ts';
 import { isOtherBatch, notAsNamedWords } from '../jobs/drawn-words.ts';
 import { mayLogShort } from '../jobs/logged-short.ts';
+import { marginsBefore, marginsProposed } from '../jobs/margins-ahead.ts';
 import { useKept } from '../jobs/use-kept.ts';
 import {
 	type CardRow,
@@ -14,7 +19,9 @@ import {
 	type FoundCard,
 	foundCard,
 	inOrderOfTime,
+	marginsOf,
 	troubleOf,
+	unanswered,
 	unconfirmed,
 	withDefaults,
 } from './card-row.ts';
@@ -27,6 +34,8 @@ export type LoggedCard = {
 	readonly began: string;
 	readonly records: number;
 	readonly unconfirmed: readonly string[];
+	/** A label asks for a distance and nothing was said of it. */
+	readonly bufferOpen: boolean;
 	/** What the plan named and was not there, in words. */
 	readonly notNamed: readonly string[];
 	readonly findings: readonly LimitFinding[];
@@ -77,7 +86,7 @@ export function useCardRows(usualOperator: string) {
 			const api = await apiOf(book);
 			const { jobId, load } = await api.jobs.findCard({ code });
 			const [job, card] = [await api.jobs.get({ id: jobId }), await api.jobs.card({ jobId, load })];
-			return foundCard(job, card, usualOperator);
+			return foundCard(job, card, { operator: usualOperator, margins: await marginsToBegin(api, job, card) });
 		} catch (error) {
 			const problem = problemOf(error);
 			return problem.code === 'not.found' ? `No load card carries the code ${code}.` : problem.sentence;
@@ -89,8 +98,17 @@ export function useCardRows(usualOperator: string) {
 		setBusy(true);
 		setTried(new Set(filled.map(({ key }) => key)));
 		for (const { key } of filled) await lookUp(key);
+		// Those of a card above stand with each card itself before that one is logged and gone.
+		change((all) =>
+			all.map((row) => {
+				const margins = marginsOf(row, all);
+				return margins.some(({ said }) => said) ? { ...row, margins } : row;
+			}),
+		);
 		const now = latest.current.filter(({ code }) => code.trim() !== '');
-		const ready = now.filter((row, index) => troubleOf({ ...row, problem: null }, now.slice(0, index)) === null);
+		const ready = now.filter(
+			(row, index) => troubleOf({ ...row, problem: null }, now.slice(0, index), row.margins ?? []) === null,
+		);
 		for (const row of inOrderOfTime(ready)) if (row.card) await logOne(row, row.card);
 		await queries.invalidateQueries({ queryKey: [book] });
 		setBusy(false);
@@ -99,7 +117,10 @@ export function useCardRows(usualOperator: string) {
 	async function logOne(row: CardRow, card: FoundCard): Promise<void> {
 		try {
 			const api = await apiOf(book);
-			const { recordIds, notAsNamed, findings } = await api.jobs.logLoad({ key: row.key, ...cardLog(row, card) });
+			const { recordIds, notAsNamed, findings } = await api.jobs.logLoad({
+				key: row.key,
+				...cardLog(row, card, row.margins ?? []),
+			});
 			setLogged((before) => [
 				...before,
 				{
@@ -109,6 +130,7 @@ export function useCardRows(usualOperator: string) {
 					began: row.began,
 					records: recordIds.length,
 					unconfirmed: unconfirmed(row),
+					bufferOpen: unanswered(row, row.margins ?? []),
 					notNamed: notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => {
 						const line = card.products.find((each) => each.productId === productId);
 						return `${line?.name ?? '?'}. ${notAsNamedWords(parts, line?.unit ?? '')}`;
@@ -129,10 +151,17 @@ export function useCardRows(usualOperator: string) {
 		if (row.code.trim() === '') return null;
 		if (row.problem !== null) return row.problem;
 		const at = rows.indexOf(row);
-		const trouble = row.card ? troubleOf(row, rows.slice(0, at)) : null;
+		const trouble = row.card ? troubleOf(row, rows.slice(0, at), marginsOf(row, rows)) : null;
 		const atOnce = trouble !== null && !trouble.startsWith('Still');
 		return atOnce || tried.has(row.key) ? trouble : null;
 	}
 
 	return { rows, filled, logged, busy, set, lookUp, logAll, sayOf, forget };
+}
+
+/** Where a label asks for a distance: what was said of the job already, else what is proposed. */
+async function marginsToBegin(api: Api, job: Job, card: LoadCard): Promise<MarginRow[]> {
+	if (buffersAsked(card).length === 0) return [];
+	const before = marginsBefore(job, card);
+	return before.length > 0 ? before : marginsProposed(api, job, card);
 }

@@ -2,13 +2,12 @@ import { Button } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
-import { marginWords } from '../../../shared/core/limits/margin-kept.ts';
 import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
 import { isOnGround, quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, buffersAsked, isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
-import { marginsSaid } from '../../parts/margin-rows.ts';
+import { marginsOnFields } from '../../parts/margin-rows.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import type { Command } from '../../use-procedure.ts';
@@ -112,11 +111,8 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 
 /** The margins as they were assessed; where a label asks and nothing was said, that. */
 function distanceLines({ fields }: Job, card: LoadCard, { margins }: LogDraft): Line[] {
-	const said = marginsSaid(margins).map((margin) => {
-		const on = fields.length > 1 && fields.find(({ fieldId }) => fieldId === margin.fieldId)?.name;
-		return `${on ? `${on}, ` : ''}${marginWords({ ...margin, by: '' })}`;
-	});
-	if (said.length > 0) return [['Buffer kept', said.join('; ')]];
+	const said = marginsOnFields(margins, fields);
+	if (said !== '') return [['Buffer kept', said]];
 	return buffersAsked(card).length > 0 ? [['Buffer kept', 'not answered']] : [];
 }
 

@@ -5,10 +5,13 @@ import {
 	type FoundCard,
 	farFromPlan,
 	inOrderOfTime,
+	marginsOf,
 	troubleOf,
+	unanswered,
 	unconfirmed,
 	withDefaults,
 } from '../../../renderer/pages/catch-up/card-row.ts';
+import { NO_MARGIN } from '../../../renderer/parts/margin-rows.ts';
 import { jobsContract } from '../../../shared/contract/jobs.ts';
 
 const card: FoundCard = {
@@ -23,6 +26,9 @@ const card: FoundCard = {
 	operator: 'A. Marsh',
 	waterL: 1960,
 	asksFlowering: false,
+	distances: [],
+	fields: [{ fieldId: 'f', name: 'Rookery' }],
+	margins: [],
 	products: [
 		{ productId: 'a', name: 'Suspension', unit: 'L', amount: 20, named: [] },
 		{ productId: 'b', name: 'Granule', unit: 'kg', amount: 0.4, named: [] },
@@ -89,4 +95,27 @@ test('what the plan says never writes over what was keyed, and cards go in order
 		{ ...row, key: 'day before', date: '2026-04-14' },
 	];
 	expect(inOrderOfTime(rows).map(({ key }) => key)).toEqual(['day before', 'early', 'late']);
+});
+
+test('margins are asked of a card whose labels ask, once a job, and go with its log as far as they lie on its ground', () => {
+	const strip = { ...NO_MARGIN, fieldId: 'f', margin: 'strip', keptM: 6 };
+	const asked = { ...card, distances: ['Keep 5 m from water.'], margins: [strip] };
+	const first = { ...row, card: asked };
+	expect([marginsOf(first, [first]), cardLog(first, asked, [strip]).margins]).toEqual([[strip], undefined]);
+	expect([unanswered(first, [strip]), unanswered(row, [])]).toEqual([true, false]);
+	const brook = { ...NO_MARGIN, margin: 'brook', water: 'wet', keptM: 5, said: true } as const;
+	const elsewhere = { ...brook, fieldId: 'g' };
+	const keyed = { ...first, margins: [brook, elsewhere] };
+	const next = { ...first, key: 'next', card: { ...asked, load: 2 } };
+	const other = { ...next, key: 'other', card: { ...asked, jobId: 'other' } };
+	const rows = [keyed, other, next];
+	expect(rows.map((each) => marginsOf(each, rows))).toEqual([[brook, elsewhere], [strip], [brook]]);
+	expect(unanswered(next, marginsOf(next, rows))).toBe(false);
+	const log = cardLog(next, asked, marginsOf(next, rows));
+	expect(log.margins).toEqual([{ margin: 'brook', water: 'wet', keptM: 5 }]);
+	expect(jobsContract.logLoad['~orpc'].inputSchema?.safeParse({ key: 'k', ...log }).success).toBe(true);
+	expect(troubleOf(keyed, [], [{ ...brook, margin: ' ', water: null, keptM: null }])).toBe(
+		'Still to enter: which margin, what water is there, the metres kept.',
+	);
+	expect(troubleOf(keyed, [], [{ ...brook, water: 'none', keptM: null }])).toBeNull();
 });
