@@ -3,9 +3,15 @@ import { currentGeometry, listFields } from '../../db/modules/fields.ts';
 import { listRecords, type RecordStored } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
-import { type FiledRecord, RECORD_FILE_ID, type RecordFile } from '../../shared/contract/records-file.ts';
+import {
+	type DistancesToWater,
+	type FiledRecord,
+	RECORD_FILE_ID,
+	type RecordFile,
+} from '../../shared/contract/records-file.ts';
 import { readBoundary, type UncheckedGeometry } from '../../shared/core/geometry/boundary.ts';
 import { pointInside } from '../../shared/core/geometry/point-inside.ts';
+import type { Assessed, MarginKept } from '../../shared/core/limits/margin-kept.ts';
 import { stageCode } from '../../shared/core/limits/time-limits.ts';
 import { keepUntil, ruleSetOf, writeBy } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -128,6 +134,7 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 		sprayVolume: details.sprayVolumeLPerHa === null ? null : { value: details.sprayVolumeLPerHa, unit: 'L/ha' },
 		carrier: details.carrier,
 		washings: washings && { over: washings.over, sprayed: { value: washings.litres, unit: 'L' } },
+		...(details.assessed ? { distancesToWater: distancesOf(details.assessed, row.unit) } : {}),
 		reason,
 		operator,
 		certificateNumber: certificateNo,
@@ -135,4 +142,35 @@ function filed(row: RecordStored): Omit<FiledRecord, 'location' | 'writeBy' | 'k
 		convertedAt: toIso(details.createdAt, zone),
 		changedAt: toIso(row.writtenAt, zone),
 	};
+}
+
+function distancesOf(
+	{ margins, labelM, reducible, doseClass, largestDose }: Assessed,
+	unit: 'L' | 'kg',
+): DistancesToWater {
+	return {
+		labelDistance: measured(labelM, 'm'),
+		labelAllowsReduction: reducible ?? null,
+		doseClass: doseClass ?? null,
+		largestLabelDose: measured(largestDose, `${unit}/ha` as const),
+		margins: margins.map((kept) => ({
+			margin: kept.margin,
+			water: kept.water ?? null,
+			waterWidth: kept.width ?? null,
+			driftReduction: measured(kept.driftReduction, '%'),
+			pressure: pressureOf(kept),
+			driftReducedWithin30Metres: kept.lessDriftWithin30M ?? null,
+			keptDistance: measured(kept.keptM, 'm'),
+			assessedBy: kept.by,
+		})),
+	};
+}
+
+function measured<Unit extends string>(value: number | undefined, unit: Unit) {
+	return value === undefined ? null : { value, unit };
+}
+
+/** One figure alone did not vary. */
+function pressureOf({ pressureFromBar: from, pressureToBar: to = from }: MarginKept) {
+	return to === undefined ? null : { from: from ?? null, to, unit: 'bar' as const };
 }

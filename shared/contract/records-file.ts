@@ -1,14 +1,49 @@
 import { z } from 'zod';
+import { doseClasses, watersThere, waterWidths } from '../core/limits/margin-kept.ts';
 import { spaceDoseUnits, spaceKinds, spaceUnits } from '../core/loads/closed-space.ts';
 import { useTypes } from '../core/records/rule-sets.ts';
 import { LocalDate } from './procedure.ts';
 
 /** Names the form of the file; a change that readers would notice gets the next number. */
-export const RECORD_FILE_ID = 'urn:fillmark:spray-records:5';
+export const RECORD_FILE_ID = 'urn:fillmark:spray-records:6';
 
 const Moment = z.iso.datetime({ offset: true });
 const Measured = (...units: readonly [string, ...string[]]) =>
 	z.strictObject({ value: z.number().nonnegative(), unit: z.enum(units) });
+
+/** Distances to water as a person assessed them, beside what the label said then. */
+const DistancesToWater = z.strictObject({
+	labelDistance: Measured('m').nullable().describe('the label asks to keep from water; null: it asks for none'),
+	labelAllowsReduction: z.boolean().nullable().describe('by an assessment; null: not known'),
+	doseClass: z
+		.enum(doseClasses)
+		.nullable()
+		.describe('of the dose, by its share of the largest single dose of the label; null: not known'),
+	largestLabelDose: Measured('L/ha', 'kg/ha').nullable(),
+	margins: z.array(
+		z.strictObject({
+			margin: z.string().describe('which side or which water, in words'),
+			water: z.enum(watersThere).nullable().describe('when it was treated; none: no water at this margin'),
+			waterWidth: z.enum(waterWidths).nullable().describe('at its narrowest beside the treated ground'),
+			driftReduction: Measured('%').nullable().describe('of the nozzles, at least'),
+			pressure: z
+				.strictObject({
+					from: z.number().nonnegative().nullable(),
+					to: z.number().nonnegative(),
+					unit: z.literal('bar'),
+				})
+				.nullable()
+				.describe('at the nozzles'),
+			driftReducedWithin30Metres: z
+				.boolean()
+				.nullable()
+				.describe('drift-reducing equipment used within 30 m of the top of the bank; null: not said'),
+			keptDistance: Measured('m').nullable().describe('left unsprayed, at water from the top of the bank'),
+			assessedBy: z.string(),
+		}),
+	),
+});
+export type DistancesToWater = z.infer<typeof DistancesToWater>;
 
 const FiledRecord = z.strictObject({
 	id: z.string().describe('stays the same through all corrections'),
@@ -71,6 +106,7 @@ const FiledRecord = z.strictObject({
 		.strictObject({ over: z.enum(['sprayed ground', 'unsprayed ground']), sprayed: Measured('L') })
 		.nullable()
 		.describe('washings of the sprayer: over sprayed ground they are no treatment more, their dose adds to it'),
+	distancesToWater: DistancesToWater.optional().describe('left out: none was assessed'),
 	reason: z.string().nullable(),
 	operator: z.string(),
 	certificateNumber: z.string().nullable(),

@@ -7,6 +7,7 @@ const types: Readonly<Record<string, (value: unknown) => boolean>> = {
 	string: (value) => typeof value === 'string',
 	number: (value) => typeof value === 'number',
 	integer: Number.isInteger,
+	boolean: (value) => typeof value === 'boolean',
 	null: (value) => value === null,
 };
 const formats: Readonly<Record<string, RegExp>> = {

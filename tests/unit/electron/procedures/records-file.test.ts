@@ -112,6 +112,72 @@ test('a record in the file: codes, units, place, stamps, and what the EU rule st
 	]);
 });
 
+test('distances to water stand in the file as they were assessed beside what the label asks; where none was, the member is left out', async () => {
+	const { api } = testBooks();
+	const productId = await logged(api);
+	expect((await fileOf(api)).file.records[0]).not.toHaveProperty('distancesToWater');
+	const { version = 0 } = (await api.products.list({})).find(({ id }) => id === productId) ?? {};
+	const limits = [
+		{ kind: 'buffer' as const, min: 12, reducible: true },
+		{ kind: 'singleDose' as const, max: 1.6 },
+	];
+	await api.products.update({ key: 'limits', id: productId, version, limits });
+	const [line] = await api.records.list({});
+	await api.records.correct({
+		...{ key: 'margins', id: line?.id ?? '', version: 1, why: 'left out', by: 'J. Wren' },
+		margins: [
+			{
+				...{
+					margin: 'ditch in the north',
+					water: 'wet',
+					width: 'under 3 m',
+					driftReduction: 75,
+					keptM: 6,
+					by: 'A. Marsh',
+				},
+				...{ pressureFromBar: 2, pressureToBar: 3, lessDriftWithin30M: true },
+			},
+			{ margin: 'brook', water: 'dry', keptM: 12, pressureFromBar: 2.5 },
+			{ margin: 'lane', water: 'none' },
+		],
+	});
+	const { file } = await fileOf(api);
+	expect(breaches(kept, file)).toEqual([]);
+	expect(RecordFile.parse(file)).toEqual(file);
+	expect(file.$schema).toBe('urn:fillmark:spray-records:6');
+	const nothing = {
+		...{ water: null, waterWidth: null, driftReduction: null, pressure: null },
+		...{ driftReducedWithin30Metres: null, keptDistance: null, assessedBy: 'J. Wren' },
+	};
+	expect(file.records[0]?.distancesToWater).toEqual({
+		labelDistance: { value: 12, unit: 'm' },
+		labelAllowsReduction: true,
+		doseClass: 'half',
+		largestLabelDose: { value: 1.6, unit: 'L/ha' },
+		margins: [
+			{
+				margin: 'ditch in the north',
+				water: 'wet',
+				waterWidth: 'under 3 m',
+				driftReduction: { value: 75, unit: '%' },
+				pressure: { from: 2, to: 3, unit: 'bar' },
+				driftReducedWithin30Metres: true,
+				keptDistance: { value: 6, unit: 'm' },
+				assessedBy: 'A. Marsh',
+			},
+			{
+				...{ ...nothing, margin: 'brook', water: 'dry', keptDistance: { value: 12, unit: 'm' } },
+				pressure: { from: 2.5, to: 2.5, unit: 'bar' },
+			},
+			{ ...nothing, margin: 'lane', water: 'none' },
+		],
+	});
+	const [record] = file.records;
+	const margins = [{ ...nothing, margin: 'brook', water: 'frozen' }];
+	const wrong = { ...record, distancesToWater: { ...record?.distancesToWater, margins } };
+	expect(breaches(kept, { ...file, records: [wrong] })).not.toEqual([]);
+});
+
 test('a correction goes into the file, what was taken back does not, and the first writing stays', async () => {
 	const { api } = testBooks();
 	await logged(api);
