@@ -31,6 +31,12 @@ type NextSeason = {
 	}[];
 };
 
+/** Fields of one crop, or of all of them. */
+type Rolled = { readonly entered: number; readonly leftEmpty: number; readonly kept: number };
+type Counting = { -readonly [Name in keyof Rolled]: number };
+/** `crop` null: fields without a crop in the season before; `next` null: the rotation does not name it. */
+type RolledCrop = Rolled & { readonly crop: string | null; readonly next: string | null };
+
 /**
  * Enters next season's crops by what stands on each field in the season before. A crop the rotation does not name leaves
  * its fields empty; a crop that was entered already stays. Dates and varieties begin anew.
@@ -38,17 +44,20 @@ type NextSeason = {
 export async function rollSeason(
 	{ tx, farm, now, newId }: CommandContext,
 	{ from, to, rotation }: NextSeason,
-): Promise<Result<{ entered: number; leftEmpty: number; kept: number }>> {
+): Promise<Result<Rolled & { byCrop: RolledCrop[] }>> {
 	if (to <= from) return refuse('input.invalid', { path: 'to', why: 'it must come after the season it follows' });
 	const next = new Map(rotation.map((line) => [line.crop, line]));
 	if (next.size !== rotation.length)
 		return refuse('input.invalid', { path: 'rotation', why: 'a crop stands twice in it' });
 	const standing = new Set((await listCropping(tx, to)).map(({ fieldId }) => fieldId));
-	let [entered, leftEmpty, kept] = [0, 0, 0];
+	const byCrop = new Map<string | null, Counting>();
 	for (const { field, crop } of await listFields(tx, from, { farmedAfter: toLocalDate(now, farm.zone) })) {
 		const line = crop ? next.get(crop.crop) : undefined;
-		if (standing.has(field.id)) kept++;
-		else if (!line) leftEmpty++;
+		const before = crop?.crop ?? null;
+		const counting = byCrop.get(before) ?? { entered: 0, leftEmpty: 0, kept: 0 };
+		byCrop.set(before, counting);
+		if (standing.has(field.id)) counting.kept++;
+		else if (!line) counting.leftEmpty++;
 		else {
 			await saveCropping(tx, {
 				id: newId(),
@@ -61,8 +70,15 @@ export async function rollSeason(
 				harvestOn: null,
 				version: 1,
 			});
-			entered++;
+			counting.entered++;
 		}
 	}
-	return ok({ entered, leftEmpty, kept });
+	const told = [...byCrop].map(([crop, counts]) => ({ crop, next: next.get(crop ?? '')?.next ?? null, ...counts }));
+	const sumOf = (name: keyof Rolled) => told.reduce((sum, line) => sum + line[name], 0);
+	return ok({
+		...{ entered: sumOf('entered'), leftEmpty: sumOf('leftEmpty'), kept: sumOf('kept') },
+		byCrop: told.sort(
+			(one, other) => Number(one.crop === null) - Number(other.crop === null) || other.entered - one.entered,
+		),
+	});
 }

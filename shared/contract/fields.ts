@@ -58,6 +58,8 @@ const Without = z.array(Boundary).max(500).default([]);
 const Ground = z.strictObject({ areaHa: z.number(), geometry: Boundary.nullable() });
 
 /** A field that ground came from or went to. */
+/** Fields of the season before: crop entered, left without one, entered already. */
+const rolled = { entered: z.int(), leftEmpty: z.int(), kept: z.int() };
 const Relative = z.strictObject({
 	id: Id,
 	name: z.string(),
@@ -284,7 +286,12 @@ export const fieldsContract = {
 				.max(200)
 				.describe('crops that are not named leave their fields empty'),
 		}),
-		z.strictObject({ entered: z.int(), leftEmpty: z.int(), kept: z.int() }),
+		z.strictObject({
+			...rolled,
+			byCrop: z
+				.array(z.strictObject({ crop: z.string().nullable(), next: z.string().nullable(), ...rolled }))
+				.describe('by what stood there before; a crop of null: none was noted'),
+		}),
 	),
 	chooseArea: command(
 		'Decides which area this field is loaded for, and why',

@@ -1,11 +1,13 @@
 import { Autocomplete, Button } from '@mantine/core';
 import { useState } from 'react';
 import { seasonOf } from '../../../shared/basics/calendar.ts';
+import type { Api } from '../../api.ts';
 import { count, hectares, today } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { Table } from '../../parts/table.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 /** Enters the crops of the season that follows by what stands on the fields now. */
@@ -32,7 +34,9 @@ function SeasonForm({ now, onClose }: { readonly now: number; readonly onClose: 
 	const roll = useCommand((api, _: undefined, key) =>
 		api.fields.rollSeason({ key, from: season, to: season + 1, rotation }),
 	);
-	const { answer } = roll;
+	if (roll.answer) {
+		return <Entered season={season + 1} rolled={roll.answer} onMore={roll.reset} onClose={onClose} />;
+	}
 	return (
 		<EntryForm
 			command={roll}
@@ -40,7 +44,7 @@ function SeasonForm({ now, onClose }: { readonly now: number; readonly onClose: 
 			foot={
 				<>
 					<Button variant="default" onClick={onClose}>
-						{answer ? 'Done' : 'Leave it'}
+						Leave it
 					</Button>
 					<Button type="submit" loading={roll.busy} disabled={rotation.length === 0}>
 						Enter for harvest {season + 1}
@@ -64,11 +68,54 @@ function SeasonForm({ now, onClose }: { readonly now: number; readonly onClose: 
 				/>
 			))}
 			<p className="quiet small">Crops that were entered already stay. Single fields are changed on their own page.</p>
-			{answer && (
-				<DoneNotice>
-					{count(answer.entered, 'field')} entered, {answer.leftEmpty} left empty, {answer.kept} kept as they were.
-				</DoneNotice>
-			)}
 		</EntryForm>
 	);
 }
+
+type Rolled = Awaited<ReturnType<Api['fields']['rollSeason']>>;
+
+/** What was entered and what was not, by the crop before, in place of the long form. */
+function Entered(props: {
+	readonly season: number;
+	readonly rolled: Rolled;
+	readonly onMore: () => void;
+	readonly onClose: () => void;
+}) {
+	const { season, rolled } = props;
+	return (
+		<div className="stack">
+			<DoneNotice>
+				Harvest {season}: {count(rolled.entered, 'field')} entered, {rolled.leftEmpty} left empty, {rolled.kept} kept as
+				entered before.
+			</DoneNotice>
+			<Table
+				caption={`Crops entered for harvest ${season}`}
+				rows={rolled.byCrop}
+				rowKey={({ crop }) => crop ?? ''}
+				muted={({ entered }) => entered === 0}
+				columns={[
+					{ key: 'crop', head: 'After', cell: ({ crop }) => crop ?? 'no crop noted' },
+					{ key: 'next', head: `Harvest ${season}`, cell: ({ next }) => next ?? '–' },
+					...counts.map(({ key, head }) => ({
+						...{ key, head, number: true },
+						cell: (row: Rolled['byCrop'][number]) => row[key] || '–',
+					})),
+				]}
+			/>
+			<div className="form-foot">
+				<Button variant="default" onClick={props.onMore}>
+					Enter more
+				</Button>
+				<Button autoFocus onClick={props.onClose}>
+					Done
+				</Button>
+			</div>
+		</div>
+	);
+}
+
+const counts = [
+	{ key: 'entered', head: 'entered' },
+	{ key: 'leftEmpty', head: 'left empty' },
+	{ key: 'kept', head: 'kept' },
+] as const;

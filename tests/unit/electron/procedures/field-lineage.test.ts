@@ -380,7 +380,13 @@ test('next season’s crops follow the rotation; what was entered already stays'
 	const crops = async (id: string) =>
 		(await api.fields.get({ id })).crops.map(({ season, crop }) => `${season} ${crop}`);
 	expect([rolled, await crops(westId), await crops(eastId)]).toEqual([
-		{ entered: 1, leftEmpty: 1, kept: 1 },
+		{
+			...{ entered: 1, leftEmpty: 1, kept: 1 },
+			byCrop: [
+				{ crop: 'Winter wheat', next: 'Sugar beet', entered: 1, leftEmpty: 0, kept: 1 },
+				{ crop: null, next: null, entered: 0, leftEmpty: 1, kept: 0 },
+			],
+		},
 		['2027 Sugar beet', '2026 Winter wheat'],
 		['2027 Linseed', '2026 Winter wheat'],
 	]);
