@@ -13,6 +13,11 @@ import { number, type Period, type ReportTable, text, totalsOf } from './report-
 
 const ha = { unit: 'ha' } as const;
 
+type AreaLine = Readonly<Record<'mappedHa' | 'measuredHa' | 'loadForHa' | 'reportedHa', number | null>> & {
+	readonly loadedForHa: number;
+	readonly passes: number;
+};
+
 /** Each field's areas side by side: mapped, measured, to load for, loaded for, treated, reported by the sprayer. */
 export async function areaStatement(context: QueryContext, period: Period): Promise<ReportTable> {
 	const { db, farm } = context;
@@ -24,6 +29,7 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 	const rows: ReportRow[] = [];
 	const still: ReportRow[] = [];
 	const ended: string[] = [];
+	let leftOut = 0;
 	for (const row of await listFields(db, seasonOf(period.to, farm.seasonStartMonth), { farmedAfter: period.from })) {
 		const { field, boundary, crop } = row;
 		const { m2, basis } = loadFor(row);
@@ -46,6 +52,10 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 			passes,
 			reportedHa: reportedM2 === null ? null : toHectares(reportedM2),
 		};
+		if (saysNothing(line)) {
+			leftOut += 1;
+			continue;
+		}
 		rows.push(line);
 		if (field.retiredOn !== null && field.retiredOn <= period.to) ended.push(field.name);
 		else still.push(line);
@@ -79,8 +89,19 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 						`Split or merged by the end of this period: ${ended.join(', ')}. Their ground goes on in other lines; the totals count it once.`,
 					]
 				: []),
+			...(leftOut > 0
+				? [
+						`Not listed: ${leftOut} ${leftOut === 1 ? 'field' : 'fields'} without an area on the books and without ground loaded for or treated in this period.`,
+					]
+				: []),
 		],
 	};
+}
+
+/** No area of any kind is on the books, and nothing was loaded for or put on it in the period. */
+function saysNothing({ mappedHa, measuredHa, loadForHa, loadedForHa, passes, reportedHa }: AreaLine): boolean {
+	const areas = [mappedHa, measuredHa, loadForHa, reportedHa];
+	return areas.every((area) => area === null) && loadedForHa === 0 && passes === 0;
 }
 
 /** Hectares the logged loads were made up for, by field. A load that was broken off and finished counts once. */

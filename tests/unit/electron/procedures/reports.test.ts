@@ -244,6 +244,14 @@ describe('what the reports say', () => {
 			['Łódź Road', 20, null, 20, 20, 20, 20],
 		]);
 		expect(report.totals).toMatchObject({ field: 'total', mappedHa: 30, measuredHa: null, treatedHa: 40 });
+		expect(report.notes.join(' ')).not.toContain('Not listed');
+		// A field that is a name so far says nothing here; it is counted, not listed.
+		for (const name of ['New ground', 'Newer ground']) await api.fields.add({ name });
+		const later = await read(api, 'area statement');
+		expect([later.rows, later.totals]).toEqual([report.rows, report.totals]);
+		expect(later.notes.at(-1)).toBe(
+			'Not listed: 2 fields without an area on the books and without ground loaded for or treated in this period.',
+		);
 	});
 
 	test('logs and diaries have a line for every load and record that stands', async () => {
