@@ -192,14 +192,16 @@ export async function listPasses(db: ReadDb, period: { from: string; to: string 
 
 /** What went onto each field of each product, and in how many passes over it. The records are read once for both. */
 export async function sumsByField(db: ReadDb, period: { from: string; to: string }) {
-	const { fieldId, jobId, productId, treatedM2 } = sprayRecord;
+	const { fieldId, jobId, productId, treatedM2, details } = sprayRecord;
+	// Off the ground each closed space of a job is treated for itself.
+	const treatment = sql`iif(${fieldId} IS NULL, ${jobId} || ' ' || coalesce(json_extract(${details}, '$.space.spaceId'), ''), ${jobId})`;
 	const rows = await db.all<
 		{ readonly fieldId: string | null; readonly passes: number | null } & Pick<
 			PassStored,
 			'productId' | 'treatedM2' | 'onGround'
 		>
 	>(sql`WITH line AS MATERIALIZED (
-			SELECT ${fieldId} AS f, ${jobId} AS j, ${productId} AS p, ${treatedM2} AS m2, ${amountOnGround} AS a
+			SELECT ${fieldId} AS f, ${treatment} AS j, ${productId} AS p, ${treatedM2} AS m2, ${amountOnGround} AS a
 			FROM ${sprayRecord} WHERE ${standing(period)})
 		SELECT f AS fieldId, p AS productId, sum(m2) AS treatedM2, sum(a) AS onGround, NULL AS passes FROM line GROUP BY f, p
 		UNION ALL SELECT f, '', 0, 0, count(DISTINCT j) FROM line GROUP BY f`);

@@ -76,10 +76,10 @@ function notesOf({ byLabel, without, noArea }: Seen): string[] {
 }
 
 /** Seed and closed spaces have no hectares that a dose could be spread over. */
-function withoutGround(jobs: number): string[] {
-	if (jobs === 0) return [];
+function withoutGround(treatments: number): string[] {
+	if (treatments === 0) return [];
 	return [
-		`Not in it: ${jobs} ${jobs === 1 ? 'treatment' : 'treatments'} of seed or of a closed space, which have no hectares.`,
+		`Not in it: ${treatments} ${treatments === 1 ? 'treatment' : 'treatments'} of seed or of a closed space, which have no hectares.`,
 	];
 }
 

@@ -493,6 +493,9 @@ test('several closed spaces are one job: one card, each a treatment, a record an
 		['Shed', 1, 1],
 	]);
 	expect(await read('limit review')).toEqual([]);
+	// One job, three spaces: three treatments. The shed was gone on with, which is the same one.
+	const index = await api.season.read({ report: 'treatment frequency index', from: '2026-06-01', to: '2026-06-30' });
+	expect(index.notes).toContain('Not in it: 3 treatments of seed or of a closed space, which have no hectares.');
 	const { path } = await api.season.recordFile({ from: '2026-06-01', to: '2026-06-30' });
 	const file = JSON.parse(readFileSync(path, 'utf8')) as RecordFile;
 	expect(file.records.map(({ location, treatedSpace }) => [location.field, treatedSpace?.value]).sort()).toEqual([
