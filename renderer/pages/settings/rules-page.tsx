@@ -7,6 +7,7 @@ import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { type SourceOnce, sourcesOnce } from './rule-sources.ts';
 import { SettingsNav } from './settings-nav.tsx';
 
 type RuleSet = Awaited<ReturnType<Api['records']['ruleSets']>>[number];
@@ -67,12 +68,26 @@ function UseThese({ rules }: { readonly rules: RuleSet }) {
 	);
 }
 
+function Source({ of, fromMemory }: { readonly of: SourceOnce | undefined; readonly fromMemory: boolean }) {
+	if (!of) return null;
+	return (
+		<>
+			<span className={of.asAbove ? 'visually-hidden' : undefined}>
+				{of.writing}
+				{fromMemory && <span className="second">from memory: look it up before relying on it</span>}
+			</span>
+			{of.says && <span className={of.asAbove ? undefined : 'second'}>{of.says}</span>}
+		</>
+	);
+}
+
 function askedWords({ required, when }: RuleSet['items'][number]) {
 	if (required) return <b>yes</b>;
 	return when === null ? 'good to have' : `where a product's limits confine the ${when}`;
 }
 
 function Items({ rules }: { readonly rules: RuleSet }) {
+	const sources = new Map(sourcesOnce(rules.items).map((source, at) => [rules.items[at]?.item, source]));
 	return (
 		<>
 			<h2>{rules.name}: what a record holds</h2>
@@ -93,12 +108,7 @@ function Items({ rules }: { readonly rules: RuleSet }) {
 					{
 						key: 'source',
 						head: 'Written in',
-						cell: ({ source, fromMemory }) => (
-							<>
-								{source.replace(/, from memory$/, '')}
-								{fromMemory && <span className="second">from memory: look it up before relying on it</span>}
-							</>
-						),
+						cell: ({ item, fromMemory }) => <Source of={sources.get(item)} fromMemory={fromMemory} />,
 					},
 				]}
 			/>
