@@ -182,6 +182,12 @@ test('a certificate that runs out soon is entered with its operator and told of 
 	await page.getByLabel('Runs out on').fill(inTenDays);
 	await page.getByRole('button', { name: 'Put on the list' }).click();
 	await expect(page.getByRole('row', { name: /B\. Reed SP-7/ })).toBeVisible();
+	await page.getByRole('combobox', { name: 'Who usually sprays' }).fill('B. Re');
+	await page.getByRole('option', { name: 'B. Reed' }).click();
+	await page.getByRole('button', { name: 'Save who usually sprays' }).click();
+	await expect(page.getByRole('status').filter({ hasText: 'B. Reed is offered first' })).toBeVisible();
+	await app.open(page, '/farm/jobs/new');
+	await expect(page.getByLabel('Operator', { exact: true })).toHaveValue('B. Reed');
 	await app.open(page, '/farm/fields');
 	const reminders = page.getByRole('list', { name: 'Reminders' });
 	await expect(reminders).toContainText('Certificate of B. Reed: runs out on');

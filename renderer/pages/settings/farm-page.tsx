@@ -14,7 +14,7 @@ import { SettingsNav } from './settings-nav.tsx';
 
 type Settings = Awaited<ReturnType<Api['settings']['get']>>;
 
-/** The farm: its name, zone and season, who usually sprays, and how exactly it measures. */
+/** The farm: its name, zone and season, and how exactly it measures. */
 export function FarmPage() {
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	return (
@@ -53,7 +53,6 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 	const [zone, setZone] = useState(settings.zone);
 	const [startMonth, setStartMonth] = useState(settings.seasonStartMonth);
 	const [units, setUnits] = useState(settings.displayUnits);
-	const [operator, setOperator] = useState(settings.operator ?? '');
 	const [measureStep, setMeasureStep] = useState<number | null>(settings.measureStep);
 	const [meterErrorPercent, setMeterError] = useState<number | null>(settings.meterErrorPercent);
 	const save = useCommand((api, _: undefined, key) =>
@@ -62,7 +61,6 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 			farmName,
 			zone,
 			seasonStartMonth: startMonth,
-			operator: operator.trim() || null,
 			displayUnits: units,
 			...(measureStep === null ? {} : { measureStep }),
 			...(meterErrorPercent === null ? {} : { meterErrorPercent }),
@@ -72,7 +70,6 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 		farmName !== (settings.farmName ?? '') ||
 		zone !== settings.zone ||
 		startMonth !== settings.seasonStartMonth ||
-		operator !== (settings.operator ?? '') ||
 		units !== settings.displayUnits ||
 		measureStep !== settings.measureStep ||
 		meterErrorPercent !== settings.meterErrorPercent;
@@ -86,23 +83,14 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 				</Button>
 			}
 		>
-			<div className="pair">
-				<TextInput
-					label="Name of the farm"
-					description="Stands at the head of every record and report"
-					required
-					maxLength={200}
-					value={farmName}
-					onChange={(event) => setFarmName(event.currentTarget.value)}
-				/>
-				<TextInput
-					label="Who usually sprays"
-					description="Offered first in every form"
-					maxLength={200}
-					value={operator}
-					onChange={(event) => setOperator(event.currentTarget.value)}
-				/>
-			</div>
+			<TextInput
+				label="Name of the farm"
+				description="Stands at the head of every record and report"
+				required
+				maxLength={200}
+				value={farmName}
+				onChange={(event) => setFarmName(event.currentTarget.value)}
+			/>
 			<div className="pair">
 				<Pick
 					label="The season starts in"

@@ -9,8 +9,9 @@ import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { SettingsNav } from './settings-nav.tsx';
+import { UsualOperator } from './usual-operator.tsx';
 
-/** Who sprays, with certificates and the day they run out. */
+/** Who sprays, with certificates and the day they run out, and who of them usually does. */
 export function OperatorsPage() {
 	const operators = useProcedure(['operators'], (api) => api.settings.operators({}));
 	const [chosen, setChosen] = useState<string | null>(null);
@@ -40,6 +41,9 @@ export function OperatorsPage() {
 						)
 					}
 				</Answered>
+				<div className="usual-operator">
+					<UsualOperator operators={operators.answer ?? []} />
+				</div>
 			</section>
 			<section>
 				<OperatorForm
