@@ -14,6 +14,7 @@ import {
 import type { ReadDb } from '../../db/transaction.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { groundWithin, joinFields } from '../../shared/core/geometry/cut-field.ts';
+import { gapBetween } from '../../shared/core/geometry/gap-between.ts';
 import { type Measured, measure } from '../../shared/core/geometry/polygon-area.ts';
 import { toHectares, toSquareMetres } from '../../shared/units/area.ts';
 import { toLocalDate } from './clock.ts';
@@ -21,7 +22,7 @@ import { carryConditions } from './field-conditions.ts';
 import { carryLimits } from './field-limits.ts';
 import { type Geometry, loadFor } from './field-register.ts';
 import { boundaryRow, fieldAt, newField, textOfBoundary } from './fields.ts';
-import type { CommandContext } from './handler.ts';
+import type { CommandContext, QueryContext } from './handler.ts';
 
 /** Parts and whole may differ by the width of the cut and a corner digitised twice. Common practice. */
 const COVERS_WITHIN = 0.01;
@@ -119,13 +120,38 @@ export async function mergeFields(context: CommandContext, input: MergeInput) {
 		crops.size === 1
 			? []
 			: [{ code: 'crop.differs', message: `The fields had different crops: enter what grows on ${name}.` }];
-	const parts = partsIn(geometry.value);
-	if (parts > 1 && parts === rows.reduce((sum, row) => sum + partsIn(row.geometry), 0)) {
-		const message = `The fields touch nowhere: ${name} is ${parts} parts with other ground between them.`;
+	const gap = gapBetween(rows.map((row) => row.geometry));
+	if (gap.ok && gap.value) {
+		const which = rows.length === 2 ? 'The fields touch nowhere' : 'Not all of the fields touch';
+		const message = `${which}: ${name} is ${partsIn(geometry.value)} parts with other ground between them.`;
 		warnings.push({ code: 'merge.apart', message });
 	}
 	await retire(context, rows);
 	return ok({ fields: [{ id, name, measuredHa: measured.value.areaHa }], warnings });
+}
+
+/** What several fields would be as one, before they are merged. */
+export async function mergeGround({ db }: QueryContext, { ids }: { readonly ids: readonly string[] }) {
+	const geometries: Geometry[] = [];
+	for (const id of new Set(ids)) {
+		const geometry = await currentGeometry(db, id);
+		if (geometry === null) return refuse('not.found', { what: 'field with a boundary', id });
+		geometries.push(JSON.parse(geometry) as Geometry);
+	}
+	const together = joinFields(geometries);
+	if (!together.ok) return together;
+	const measured = measure({ geometry: together.value });
+	if (!measured.ok) return measured;
+	const gap = gapBetween(geometries);
+	if (!gap.ok) return gap;
+	return ok({
+		areaHa: measured.value.areaHa,
+		parts: partsIn(together.value),
+		gap: gap.value && {
+			...{ narrowestM: gap.value.narrowestM, furthestM: gap.value.furthestM },
+			areaHa: gap.value.areaM2 === null ? null : toHectares(gap.value.areaM2),
+		},
+	});
 }
 
 function partsIn({ type, coordinates }: Geometry): number {

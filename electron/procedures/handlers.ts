@@ -17,7 +17,7 @@ import { drawAhead } from './draw-ahead.ts';
 import { exportFields } from './export-fields.ts';
 import * as fieldConditions from './field-conditions.ts';
 import * as fieldLimits from './field-limits.ts';
-import { mergeFields, splitField } from './field-lineage.ts';
+import { mergeFields, mergeGround, splitField } from './field-lineage.ts';
 import { addStripTo, keepStripAsItIs, obstacleArea, stripArea, takeStripOff } from './field-strips.ts';
 import * as fields from './fields.ts';
 import * as fills from './fills.ts';
@@ -125,6 +125,7 @@ export const handlers = {
 		setBoundary: writes(setBoundary),
 		split: writes(splitField),
 		merge: writes(mergeFields),
+		mergeGround: reads(mergeGround),
 		rollSeason: writes(rollSeason),
 		chooseArea: writes(fields.chooseArea),
 		addMeasurement: writes(fields.addFigure),

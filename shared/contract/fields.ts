@@ -275,6 +275,20 @@ export const fieldsContract = {
 		}),
 		NewGround,
 	),
+	mergeGround: query(
+		'What fields would be as one, before they are merged',
+		z.strictObject({ ids: z.array(Id).min(2).max(50) }),
+		z.strictObject({
+			areaHa: z.number().describe('as their boundary together measures'),
+			parts: z.int(),
+			gap: z
+				.strictObject({ narrowestM: z.number(), furthestM: z.number(), areaHa: z.number().nullable() })
+				.nullable()
+				.describe(
+					'ground between them where they do not touch; no area: they lie too far apart, or only with a corner towards each other',
+				),
+		}),
+	),
 	rollSeason: command(
 		'Enters the next season’s crops by what stood on each field before; entered crops stay',
 		z.strictObject({

@@ -2,7 +2,8 @@ import { Button, MultiSelect, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares } from '../../format.ts';
+import type { Api } from '../../api.ts';
+import { figure, hectares } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { pickOnEnter } from '../../parts/pick-on-enter.ts';
@@ -30,6 +31,11 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 	const others = (fields.answer ?? []).filter(({ id, measuredHa }) => id !== field.id && measuredHa !== null);
 	const taken = others.filter(({ id }) => chosen.includes(id));
 	const totalHa = taken.reduce((sum, { measuredHa }) => sum + (measuredHa ?? 0), field.measuredHa ?? 0);
+	const together = useProcedure(
+		['merged ground', field.id, ...chosen],
+		(api) => api.fields.mergeGround({ ids: [field.id, ...chosen] }),
+		{ enabled: chosen.length > 0, keepPrevious: true },
+	);
 	const merge = useCommand(
 		(api, _: undefined, key) =>
 			api.fields.merge({
@@ -90,12 +96,42 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				/>
 				<TextInput label="Code" maxLength={60} value={code} onChange={(event) => setCode(event.currentTarget.value)} />
 			</div>
+			{taken.length > 0 && together.answer?.gap && (
+				<Apart gap={together.answer.gap} parts={together.answer.parts} several={taken.length > 1} />
+			)}
 			{taken.length > 0 && (
 				<p>
-					{hectares(totalHa)} ha together. {taken.length === 1 ? 'Both' : `All ${taken.length + 1}`} leave the register
-					under their old names; their records stay, and limits count them on this ground.
+					{hectares(together.answer?.areaHa ?? totalHa)} ha together.{' '}
+					{taken.length === 1 ? 'Both' : `All ${taken.length + 1}`} leave the register under their old names; their
+					records stay, and limits count them on this ground.
 				</p>
 			)}
 		</EntryForm>
+	);
+}
+
+type Together = Awaited<ReturnType<Api['fields']['mergeGround']>>;
+
+/** Said before they are merged: what lies between them is no part of the merged field. */
+function Apart(props: {
+	readonly gap: NonNullable<Together['gap']>;
+	readonly parts: number;
+	readonly several: boolean;
+}) {
+	const { narrowestM, furthestM, areaHa } = props.gap;
+	const metres = (m: number) => `${m < 10 ? figure(m, 1) : figure(m)} m`;
+	const apart = props.several
+		? `one of them lies ${metres(furthestM)} from the others`
+		: `they lie ${metres(narrowestM)} apart`;
+	const between = `a gap of about ${hectares(areaHa)} ha lies between them, ${metres(narrowestM)} at its narrowest`;
+	return (
+		<div className="notice" role="status">
+			<span className="word">Look</span>
+			<div>
+				{props.several ? 'Not all of these fields touch' : 'These fields touch nowhere'}:{' '}
+				{areaHa === null ? apart : between}. The merged field has {props.parts} parts, and what lies between is no part
+				of it.
+			</div>
+		</div>
 	);
 }

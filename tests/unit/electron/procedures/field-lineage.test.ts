@@ -544,10 +544,16 @@ test('fields that touch nowhere are merged with a word, neighbours without', asy
 	});
 	expect(both.warnings).toEqual([]);
 	const { id: farId } = await api.fields.add({ name: 'Far Piece', geometry: block(0.12, 0.1246) });
+	// Told before: 0.0108° of 68,500 m lie between them, with the ground of neither field.
+	const before = await api.fields.mergeGround({ ids: [both.fields[0]?.id ?? '', farId] });
+	expect(before).toMatchObject({ parts: 2, gap: { narrowestM: expect.closeTo(739.8, 0), areaHa: null } });
 	const apart = await api.fields.merge({
 		key: 'apart',
 		fields: [await fresh(api, both.fields[0]?.id ?? ''), await fresh(api, farId)],
 		name: 'All of it',
 	});
 	expect(apart.warnings.map(({ code }) => code)).toEqual(['merge.apart']);
+	expect(before.areaHa).toBe(apart.fields[0]?.measuredHa);
+	const nobody = await refusal(api.fields.mergeGround({ ids: [farId, '01890000-0000-7000-8000-000000000000'] }));
+	expect(nobody.code).toBe('not.found');
 });
