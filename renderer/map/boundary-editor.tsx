@@ -146,14 +146,16 @@ function startSheet(host: HTMLElement, props: { readonly current: BoundaryEditor
 		place();
 	}
 
-	/** Once: on the boundary itself, else on the fields there are with room for one beside them. */
+	/** Once: on what is drawn already, else on the fields there are with room for one beside them. */
 	function place(): void {
 		if (placed) return;
 		const own = boundaryOf(props.current.draft.outline);
 		const box = own ? L.geoJSON(asGeometry(own)).getBounds() : L.latLngBounds([]);
-		if (!own) for (const { box: each } of near) box.extend(each);
+		for (const [lon, lat] of props.current.draft.open ?? []) box.extend([lat, lon]);
+		const drawn = box.isValid();
+		if (!drawn) for (const { box: each } of near) box.extend(each);
 		if (!box.isValid()) return;
-		map.fitBounds(box.pad(own ? 0.25 : 0.15), { animate: false, maxZoom: 18 });
+		map.fitBounds(box.pad(drawn ? 0.25 : 0.15), { animate: false, maxZoom: 18 });
 		placed = true;
 	}
 

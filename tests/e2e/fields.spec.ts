@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { expect } from 'playwright/test';
+import { seasonOf } from '../../shared/basics/calendar.ts';
 import { test } from './app.ts';
 
 type Row = { readonly id: string; readonly name: string; readonly measuredHa: number | null };
@@ -40,6 +41,38 @@ test('draws a new field on the map, beside those there are', async ({ app, page 
 	await expect(page.getByRole('heading', { level: 1, name: 'Corner' })).toBeVisible();
 	const rows = (await app.call('fields.list')) as Row[];
 	expect(rows.find(({ name }) => name === 'Corner')?.measuredHa).toBeGreaterThan(0);
+});
+
+test('what was drawn is still there after a reload, and is gone on with or thrown away', async ({ app, page }) => {
+	await app.open(page, '/farm/fields/draw');
+	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
+	await expect(map.getByText('Mill Piece')).toBeVisible();
+	const box = await map.boundingBox();
+	if (!box) throw new Error('no map');
+	const at = (x: number, y: number) => page.mouse.click(box.x + box.width * x, box.y + box.height * y);
+	await at(0.05, 0.7);
+	await at(0.12, 0.7);
+	await at(0.12, 0.9);
+	const first = page.getByRole('button', { name: 'First point: press to close the boundary' });
+	await expect(first).toBeVisible();
+	await page.reload();
+	const kept = page.getByRole('status').filter({ hasText: 'What you had drawn is still here' });
+	await expect(kept).toBeVisible();
+	await first.click();
+	await expect(page.locator('.big-figure')).toContainText('ha');
+	await page.getByRole('button', { name: 'Undo' }).click();
+	await kept.getByRole('button', { name: 'Begin anew' }).click();
+	await expect(first).toBeHidden();
+	await expect(kept).toBeHidden();
+	await page.reload();
+	await expect(map.getByText('Mill Piece')).toBeVisible();
+	await expect(kept).toBeHidden();
+	// Left on purpose, nothing is kept either.
+	await at(0.05, 0.7);
+	await page.getByRole('button', { name: 'Leave it' }).click();
+	await app.open(page, '/farm/fields/draw');
+	await expect(map.getByText('Mill Piece')).toBeVisible();
+	await expect(kept).toBeHidden();
 });
 
 test('mends a boundary with the keyboard alone; the one before stays in the history', async ({ app, page }) => {
@@ -185,6 +218,60 @@ test('splits a field along a line; the parts stand in the register and know wher
 	await expect(page.getByText('Split from')).toBeVisible();
 	const left = (await app.call('fields.list')) as Row[];
 	expect(left.map(({ name }) => name)).toEqual(['Corner', 'Mill Piece 1', 'Mill Piece 2']);
+});
+
+test('a gap between two fields is told before they are merged', async ({ app, page }) => {
+	// 0.0001° at 52° N are 6.9 m, the fields are 311 m long.
+	const shifted = geometry.coordinates.map((ring) => ring.map(([lon, lat]) => [Number(lon) + 0.3, Number(lat)]));
+	const beside = geometry.coordinates.map((ring) => ring.map(([lon, lat]) => [Number(lon) + 0.3047, Number(lat)]));
+	const piece = (key: string, name: string, coordinates: unknown) =>
+		app.call('fields.add', { key, name, geometry: { type: 'Polygon', coordinates } }) as Promise<{ id: string }>;
+	const { id } = await piece('lane west', 'Lane West', shifted);
+	await piece('lane east', 'Lane East', beside);
+	await app.open(page, `/farm/fields/${id}`);
+	await page.getByRole('button', { name: 'Merge' }).click();
+	const dialog = page.getByRole('dialog');
+	await dialog.getByRole('combobox', { name: 'With' }).fill('Lane East');
+	await page.keyboard.press('Enter');
+	await expect(dialog.getByRole('status')).toHaveText(
+		'LookThese fields touch nowhere: a gap of about 0.21 ha lies between them, 6.9 m at its narrowest. The merged field has 2 parts, and what lies between is no part of it.',
+	);
+	await dialog.getByRole('button', { name: 'Leave it' }).click();
+});
+
+test('what was entered for next season stands in view at once, with what was left', async ({ app, page }) => {
+	const { id } = ((await app.call('fields.list')) as Row[]).find(({ name }) => name === 'Lane West') ?? { id: '' };
+	const { seasonStartMonth } = (await app.call('settings.get')) as { readonly seasonStartMonth: number };
+	const season = seasonOf(new Date().toISOString().slice(0, 10), seasonStartMonth);
+	// So many crops that the form is longer than the window.
+	for (const crop of [
+		'Oats',
+		'Rye',
+		'Triticale',
+		'Linseed',
+		'Spring barley',
+		'Maize',
+		'Potatoes',
+		'Carrots',
+		'Onions',
+	]) {
+		const grown = (await app.call('fields.add', { key: crop, name: `${crop} Piece`, mappedHa: 3 })) as Row;
+		await app.call('fields.setCrop', { key: `on ${crop}`, id: grown.id, season, crop });
+	}
+	await app.call('fields.setCrop', { key: 'wheat', id, season, crop: 'Winter wheat' });
+	await app.open(page, '/farm/fields');
+	await page.getByRole('button', { name: 'Next season’s crops' }).click();
+	const dialog = page.getByRole('dialog');
+	await dialog.getByRole('combobox', { name: 'After Winter wheat' }).fill('Rye');
+	await page.keyboard.press('Tab');
+	await dialog.getByRole('button', { name: `Enter for harvest ${season + 1}` }).click();
+	await expect(dialog.getByRole('status')).toContainText(`Harvest ${season + 1}: 1 field entered`);
+	await expect(dialog.getByRole('status')).toBeInViewport({ ratio: 1 });
+	await expect(dialog.getByRole('row', { name: /^Winter wheat Rye 1/ })).toBeInViewport();
+	await expect(dialog.getByRole('row', { name: /^Oats – – 1/ })).toBeVisible();
+	await expect(dialog.getByRole('button', { name: 'Done' })).toBeFocused();
+	await page.keyboard.press('Enter');
+	await expect(dialog).toBeHidden();
 });
 
 test('prints the map to scale, in the colouring that is shown', async ({ app, page }) => {

@@ -192,7 +192,7 @@ test('a certificate that runs out soon is entered with its operator and told of 
 	const reminders = page.getByRole('list', { name: 'Reminders' });
 	await expect(reminders).toContainText('Certificate of B. Reed: runs out on');
 	await reminders.getByRole('link', { name: 'Operators' }).click();
-	await page.getByText('B. Reed', { exact: true }).click();
+	await page.getByRole('gridcell', { name: 'B. Reed' }).click();
 	await page.getByRole('button', { name: 'Take off the list' }).click();
 	await expect(page.getByText('No operator is on the list yet.')).toBeVisible();
 	await expect(reminders).toHaveCount(0);

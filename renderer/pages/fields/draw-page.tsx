@@ -1,13 +1,15 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
-import { useMemo, useReducer, useRef, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { today } from '../../format.ts';
 import { BoundaryEditor } from '../../map/lazy-boundary-editor.tsx';
-import { boundaryOf, type LonLat, nextDraft, startDraft } from '../../map/outline.ts';
+import { boundaryOf, type LonLat } from '../../map/outline.ts';
+import { useKeptDrawing } from '../../map/use-kept-drawing.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { DrawnBefore } from './drawn-before.tsx';
 import { DrawnFigures } from './drawn-figures.tsx';
 import './fields.css';
 
@@ -32,7 +34,11 @@ export function DrawPage({ id }: { readonly id?: string }) {
 
 function Drawing({ title, detail }: { readonly title: string; readonly detail: FieldDetail | null }) {
 	const [, go] = useLocation();
-	const [draft, step] = useReducer(nextDraft, detail?.geometry ?? null, startDraft);
+	const drawing = useKeptDrawing(
+		detail ? `${detail.field.id} ${detail.field.version}` : 'new field',
+		detail?.geometry ?? null,
+	);
+	const { draft, step } = drawing;
 	const [moving, setMoving] = useState<ReturnType<typeof boundaryOf>>(null);
 	const [snap, setSnap] = useState(true);
 	const [name, setName] = useState('');
@@ -52,9 +58,16 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 			const { warnings } = await api.fields.setBoundary({ key, id, version, geometry, source, ...dated });
 			return { id, warnings };
 		},
-		({ id, warnings }) => go(`/fields/${id}`, { state: { carried: warnings } }),
+		({ id, warnings }) => {
+			drawing.forget();
+			go(`/fields/${id}`, { state: { carried: warnings } });
+		},
 	);
 	const back = detail ? `/fields/${detail.field.id}` : '/fields';
+	const leave = () => {
+		drawing.forget();
+		go(back);
+	};
 	const stripsLaid = detail?.strips.filter(({ geometry }) => geometry !== null).length ?? 0;
 
 	return (
@@ -69,7 +82,7 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 					onSubmit={() => boundary && ready && save.run(boundary)}
 					foot={
 						<>
-							<Button variant="default" onClick={() => go(back)}>
+							<Button variant="default" onClick={leave}>
 								Leave it
 							</Button>
 							<Button
@@ -82,6 +95,7 @@ function Drawing({ title, detail }: { readonly title: string; readonly detail: F
 						</>
 					}
 				>
+					{drawing.found && <DrawnBefore onBeginAnew={drawing.beginAnew} />}
 					<DrawnFigures
 						boundary={moving ?? boundary}
 						{...(own ? { fieldId: own } : {})}

@@ -1,12 +1,14 @@
 import { Button, SegmentedControl, TextInput } from '@mantine/core';
-import { useMemo, useReducer, useRef, useState } from 'react';
+import { useMemo, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { BoundaryEditor } from '../../map/lazy-boundary-editor.tsx';
-import { boundaryOf, type DraftStep, type LonLat, nextDraft, roundAt, startDraft } from '../../map/outline.ts';
+import { boundaryOf, type DraftStep, type LonLat, roundAt } from '../../map/outline.ts';
+import { useKeptDrawing } from '../../map/use-kept-drawing.ts';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
+import { DrawnBefore } from './drawn-before.tsx';
 import './fields.css';
 import { ObstacleFigures } from './obstacle-figures.tsx';
 
@@ -26,7 +28,8 @@ function Obstacle({ detail }: { readonly detail: FieldDetail }) {
 	const [, go] = useLocation();
 	const { field, geometry } = detail;
 	const back = `/fields/${field.id}`;
-	const [draft, step] = useReducer(nextDraft, null, startDraft);
+	const drawing = useKeptDrawing(`obstacle ${field.id}`, null);
+	const { draft, step } = drawing;
 	const [moving, setMoving] = useState<ReturnType<typeof boundaryOf>>(null);
 	const [way, setWay] = useState<Way>('points');
 	const [widthM, setWidthM] = useState<number | null>(6);
@@ -43,8 +46,13 @@ function Obstacle({ detail }: { readonly detail: FieldDetail }) {
 	const save = useCommand(
 		(api, shape: NonNullable<typeof boundary>, key) =>
 			api.fields.addStrip({ key, id: field.id, kind: 'obstacle', label, geometry: shape }),
-		() => go(back),
+		() => leave(),
 	);
+
+	function leave(): void {
+		drawing.forget();
+		go(back);
+	}
 
 	/** A press sets the next point, or in a round way the whole obstacle. */
 	function draw(next: DraftStep): void {
@@ -69,7 +77,7 @@ function Obstacle({ detail }: { readonly detail: FieldDetail }) {
 					onSubmit={() => boundary && ready && save.run(boundary)}
 					foot={
 						<>
-							<Button variant="default" onClick={() => go(back)}>
+							<Button variant="default" onClick={leave}>
 								Leave it
 							</Button>
 							<Button type="submit" loading={save.busy} disabled={!ready}>
@@ -78,6 +86,7 @@ function Obstacle({ detail }: { readonly detail: FieldDetail }) {
 						</>
 					}
 				>
+					{drawing.found && <DrawnBefore onBeginAnew={drawing.beginAnew} />}
 					<ObstacleFigures detail={detail} shape={moving ?? boundary} />
 					<SegmentedControl<Way>
 						aria-label="How it is drawn"
