@@ -195,14 +195,17 @@ export function pouredNow(
 				.filter((line) => line.productId === productId)
 				.reduce((sum, line) => sum + toStockAmount(line.amount), 0);
 			const said = actual.find((line) => line.productId === productId);
+			// Where a load is gone on with and nothing more goes in, the amount is what was said before the stop.
+			const wasSaid = before > 0 && logs.every(({ confirmed }) => confirmed === 1);
 			const metered = productId === carrier?.productId ? meteredCarrier(load, input, carrier, unit) : null;
 			if (metered !== null && said?.amount === undefined) {
 				return { productId, amount: toStockAmount(metered), said: true, batches: said?.batches ?? [] };
 			}
+			const poured = said?.amount === undefined ? byPlan(toStockAmount(amount), before) : toStockAmount(said.amount);
 			return {
 				productId,
-				amount: said?.amount === undefined ? byPlan(toStockAmount(amount), before) : toStockAmount(said.amount),
-				said: said?.amount !== undefined,
+				amount: poured,
+				said: said?.amount !== undefined || (poured === 0 && wasSaid),
 				batches: said?.batches ?? [],
 			};
 		}),

@@ -38,7 +38,7 @@ type SheetRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
 
 /** What was done, for whoever it was done for: one job, or all jobs of the period, field by field and product by product. */
 export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
-	const { db, farm } = context;
+	const { db } = context;
 	const wanted = jobId === undefined ? { from, to } : { jobId };
 	const records = await recordCells(db, columnsRead, { ...wanted, order: 'as they come' });
 	const found = await jobsById(db, new Set(records.map((row) => row.jobId)));
@@ -48,7 +48,7 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			const given = advice.get(id)?.row;
 			const advised = given ? `${given.adviser}, ${writtenDate(given.givenOn)}` : null;
 			const { name, version } = job;
-			return [id, { name, version, customer: detailsOf(job).customer, zone: farm.zone, advised }];
+			return [id, { name, version, customer: detailsOf(job).customer, advised }];
 		}),
 	);
 	const together = Map.groupBy(records, inOrder(records, jobs));
@@ -133,7 +133,6 @@ type JobOf = {
 	readonly name: string;
 	readonly version: number;
 	readonly customer: string | null;
-	readonly zone: string;
 	/** Who recommended it, and when. */
 	readonly advised: string | null;
 };
@@ -170,11 +169,7 @@ async function adviceWords({ db, farm }: QueryContext, { jobs, advice, records }
 	return notes;
 }
 
-function lineOf(
-	first: SheetRecord,
-	lines: readonly SheetRecord[],
-	{ name, customer, zone, advised }: JobOf,
-): ReportRow {
+function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, customer, advised }: JobOf): ReportRow {
 	const details = recordDetails(first);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
 	const washedM2 = lines.reduce((sum, line) => sum + (line.washedM2 ?? 0), 0);
@@ -183,8 +178,8 @@ function lineOf(
 		customer,
 		job: name,
 		date: first.sprayDate,
-		startedAt: toIso(Math.min(...lines.map(({ startedAt }) => startedAt)), zone),
-		finishedAt: toIso(Math.max(...lines.map(({ finishedAt }) => finishedAt)), zone),
+		startedAt: toIso(Math.min(...lines.map(({ startedAt }) => startedAt)), details.zone),
+		finishedAt: toIso(Math.max(...lines.map(({ finishedAt }) => finishedAt)), details.zone),
 		field: first.fieldName,
 		crop: details.crop,
 		treatedHa: m2 > 0 ? toHectares(m2) : null,

@@ -22,7 +22,7 @@ import { toHectares } from '../../shared/units/area.ts';
 import { applied, asPlanned, authorisationOf } from './applied-product.ts';
 import { marginsIn } from './assessed-records.ts';
 import { hourOf, startOfDay } from './clock.ts';
-import { dosePut, putOnGround } from './dose-put.ts';
+import { dosePut } from './dose-put.ts';
 import { conditionsByField } from './field-conditions.ts';
 import { type Dated, type FieldHistory, historyOf, usesLookedAt, type Wanted, wantedOf } from './field-history.ts';
 import { asLimit, limitedIn, limitsByField } from './field-limits.ts';
@@ -208,17 +208,17 @@ function withItsPass(records: readonly Line[]): (line: Line) => string {
 	};
 }
 
-/** The dose of one product in one go: that of the pass, with washings on top where they were put on it. */
+/** The dose of one product in one go: the largest of its loads, with washings on top where they were put on it. */
 function doseOf(own: readonly Line[], planned: number, measureStep: number): number {
 	const sum = (lines: readonly Line[], of: (line: Line) => number) =>
 		lines.reduce((total, line) => total + of(line), 0);
-	const passes = own.filter(({ washedM2 }) => washedM2 === null);
-	const areaHa = toHectares(sum(passes, ({ treatedM2 }) => treatedM2));
-	const dose = areaHa > 0 ? sum(passes, putOnGround) / areaHa : 0;
+	// Each load has ground of its own: a mean over the field would hide the one that was too strong.
+	const ofLoads = own
+		.filter(({ washedM2, treatedM2 }) => washedM2 === null && treatedM2 > 0)
+		.map((line) => asPlanned(dosePut(line), { planned, stepPerHa: measureStep / toHectares(line.treatedM2) }));
 	const onPass = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 === 0);
 	const beside = own.filter(({ washedM2, treatedM2 }) => washedM2 !== null && treatedM2 > 0);
-	const ofPass = areaHa > 0 ? asPlanned(dose, { planned, stepPerHa: measureStep / areaHa }) : 0;
-	return Math.max(ofPass + sum(onPass, dosePut), ...beside.map(dosePut));
+	return Math.max(Math.max(0, ...ofLoads) + sum(onPass, dosePut), ...beside.map(dosePut));
 }
 
 function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[] {

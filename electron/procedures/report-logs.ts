@@ -84,8 +84,12 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 		db,
 		logs.map(({ id }) => id),
 	);
+	const made = new Set<string>();
 	return logs.map((log: LoadLogStored): ReportRow => {
 		const job = jobs.get(log.jobId);
+		// A load that is gone on with after a stop was made up once.
+		const goesOn = made.has(`${log.jobId} ${log.loadNumber}`);
+		made.add(`${log.jobId} ${log.loadNumber}`);
 		const { ground } = logDetails(log);
 		return {
 			operator: log.operator,
@@ -100,7 +104,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
 			products: (products.get(log.jobId) ?? []).join(', '),
 			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
-			newMixL: job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL || null,
+			newMixL: goesOn ? null : job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL || null,
 			meteredL: log.meteredL,
 		};
 	});

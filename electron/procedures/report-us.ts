@@ -58,20 +58,21 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 		const [first] = records;
 		if (!first) return [];
 		const details = records.map(recordDetails);
+		const { zone } = recordDetails(first);
 		const one = (read: (each: (typeof details)[number]) => string | null) => named(details.map(read));
 		const m2 = records.reduce((sum, { treatedM2, washedM2 }) => sum + (washedM2 ?? treatedM2), 0);
 		const lacking = new Set(records.flatMap((row, index) => missingIn(row, details[index])));
 		return [
 			{
 				date: first.sprayDate,
-				startedAt: toIso(Math.min(...records.map(({ startedAt }) => startedAt)), farm.zone),
-				finishedAt: toIso(Math.max(...records.map(({ finishedAt }) => finishedAt)), farm.zone),
+				startedAt: toIso(Math.min(...records.map(({ startedAt }) => startedAt)), zone),
+				finishedAt: toIso(Math.max(...records.map(({ finishedAt }) => finishedAt)), zone),
 				product: first.productName,
 				washings: first.washedM2 === null ? null : 'washings of the sprayer',
 				actives: products.get(first.productId)?.join(', ') || null,
 				noEntryUntil: latest(
 					details.map(({ noEntryUntil }) => noEntryUntil),
-					farm.zone,
+					zone,
 				),
 				registrationNo: one(({ authorisationNo }) => authorisationNo),
 				amount: fromStockAmount(records.reduce((sum, { amount }) => sum + amount, 0)),

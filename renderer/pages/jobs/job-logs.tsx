@@ -68,7 +68,8 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 
 /** Whether amounts were entered: told by what differs from the plan, since a log keeps only whether all of them were. */
 function asPlannedWords(job: Job, log: LoadLog): string {
-	if (log.confirmed) return 'amounts entered';
+	if (log.confirmed)
+		return log.products.some((line) => line.amount > 0) ? 'amounts entered' : 'entered before the stop';
 	const planned = job.plan.loads.find(({ load }) => load === log.load)?.products ?? [];
 	const alone = standingLogs(job.logs, log.load).length < 2 && log.stopped === null;
 	const other = log.products.filter(({ productId, amount: poured }) => {

@@ -36,6 +36,7 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 	const [notKept, toKeep] = [false, true].map((after) =>
 		logged.findings.filter((finding) => isKeptAfterwards(finding) === after),
 	) as [LimitFinding[], LimitFinding[]];
+	const drawn = logged.drawn.filter((line) => line.amount !== 0);
 	const beyond = logged.drawn.some(({ productId }) => (leftOf(productId) ?? 0) < 0);
 	return (
 		<div className="log-done">
@@ -44,33 +45,10 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 			</p>
 			<PageHead title={`${capital(one)} ${logged.load} is logged${again ? ' as broken off' : ''}`} />
 			<DoneNotice>
-				<Link href="/records">{count(logged.recordIds.length, 'spray record')}</Link> written, the store drawn down.
+				<Link href="/records">{count(logged.recordIds.length, 'spray record')}</Link> written,{' '}
+				{drawn.length > 0 ? 'the store drawn down.' : 'nothing more drawn from the store.'}
 			</DoneNotice>
-			<h2>Drawn from the store</h2>
-			<Table
-				caption="Drawn from the store"
-				rows={logged.drawn}
-				rowKey={(row) => row.productId}
-				columns={[
-					{ key: 'name', head: 'Product', cell: (row) => productOf(job, row.productId)?.name ?? '?' },
-					{
-						key: 'drawn',
-						head: 'drawn',
-						number: true,
-						cell: (row) => <b>{amount(row.amount, productOf(job, row.productId)?.unit ?? '')}</b>,
-					},
-					{
-						key: 'left',
-						head: 'left in the store',
-						number: true,
-						cell: (row) => {
-							const left = leftOf(row.productId);
-							const words = amount(left, productOf(job, row.productId)?.unit ?? '');
-							return left !== undefined && left < 0 ? <span className="chip stop">{words}</span> : words;
-						},
-					},
-				]}
-			/>
+			{drawn.length > 0 && <Drawn job={job} drawn={drawn} leftOf={leftOf} />}
 			{logged.notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => (
 				<p key={productId} className="quiet above-small">
 					<b>{productOf(job, productId)?.name ?? '?'}.</b>{' '}
@@ -111,6 +89,45 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 				</Button>
 			</div>
 		</div>
+	);
+}
+
+type DrawnProps = {
+	readonly job: Job;
+	readonly drawn: LoggedLoad['drawn'];
+	readonly leftOf: (productId: string) => number | undefined;
+};
+
+/** What a load took out of the store, and what is left of it there. */
+function Drawn({ job, drawn, leftOf }: DrawnProps) {
+	return (
+		<>
+			<h2>Drawn from the store</h2>
+			<Table
+				caption="Drawn from the store"
+				rows={drawn}
+				rowKey={(row) => row.productId}
+				columns={[
+					{ key: 'name', head: 'Product', cell: (row) => productOf(job, row.productId)?.name ?? '?' },
+					{
+						key: 'drawn',
+						head: 'drawn',
+						number: true,
+						cell: (row) => <b>{amount(row.amount, productOf(job, row.productId)?.unit ?? '')}</b>,
+					},
+					{
+						key: 'left',
+						head: 'left in the store',
+						number: true,
+						cell: (row) => {
+							const left = leftOf(row.productId);
+							const words = amount(left, productOf(job, row.productId)?.unit ?? '');
+							return left !== undefined && left < 0 ? <span className="chip stop">{words}</span> : words;
+						},
+					},
+				]}
+			/>
+		</>
 	);
 }
 

@@ -91,12 +91,14 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		const words = treated > 0 ? `${quantityWords(treated, card.indoors?.unit ?? 'm³')}${own}` : 'not treated';
 		return space ? [[space.name, words]] : [];
 	});
+	// A load that is gone on with has its mix in the tank.
+	const nothingMore = draft.amounts !== 'entered' && rest.products.every((line) => line.amount === 0);
+	const amounts: Line[] = [...poured, ['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned']];
 	return [
 		['When', `${longDate(draft.date)}, ${draft.began} – ${draft.ended}${overnight ? ' next day' : ''}`],
 		['Operator', draft.operator],
-		...poured,
+		...(nothingMore ? [['Into the tank', 'nothing more'] satisfies Line] : amounts),
 		notNamed.length > 0 && ['Look', notNamed.join(' ')],
-		['Amounts', draft.amounts === 'entered' ? 'entered' : 'as planned'],
 		card.seed !== null && ['Seed treated', quantityWords(draft.quantity ?? card.plan.seed, card.seed.unit)],
 		...spaces,
 		...meteredLine(card, draft, rest),
