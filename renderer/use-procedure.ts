@@ -69,7 +69,7 @@ export function useCommand<Input, Answer>(
 		try {
 			const answer = await command.mutateAsync(input);
 			setKey(newKey());
-			await queries.invalidateQueries({ queryKey: [book] });
+			await askAgain();
 			onDone?.(answer, input);
 			return answer;
 		} catch (error) {
@@ -83,6 +83,12 @@ export function useCommand<Input, Answer>(
 	/** The first send did take effect: show what is on the books and let the changed entry be a new one. */
 	async function startOver(): Promise<void> {
 		setKey(newKey());
+		await askAgain();
+	}
+
+	/** What no page shows now is forgotten: a form that opens later must not be filled in from before the entry. */
+	async function askAgain(): Promise<void> {
+		queries.removeQueries({ queryKey: [book], type: 'inactive' });
 		await queries.invalidateQueries({ queryKey: [book] });
 	}
 

@@ -6,16 +6,17 @@ import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
 import { assessedWords, narrowestKept } from '../../shared/core/limits/margin-kept.ts';
 import { nutrientWords } from '../../shared/core/products/nutrient.ts';
-import { ruleSetOf } from '../../shared/core/records/rule-sets.ts';
+import { isLate, ruleSetOf } from '../../shared/core/records/rule-sets.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import { toHectares } from '../../shared/units/area.ts';
 import { nutrientDoses } from './applied-product.ts';
-import { toIso } from './clock.ts';
+import { toIso, toLocalDate } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
 import { missingBy, recordDetails } from './records.ts';
 import {
 	alphabetical,
+	counted,
 	date,
 	number,
 	once,
@@ -156,13 +157,39 @@ async function diary(
 	const washed = records.filter(({ washedM2 }) => washedM2 !== null).length;
 	const notes = [
 		...completeness(rows.length - incomplete, rows.length, context.farm),
-		...(unconfirmed > 0 ? [`${unconfirmed} records hold planned amounts that nobody confirmed.`] : []),
-		...(washed > 0
-			? [`${washed} lines are washings: over ground that was sprayed they add to its dose, not to the ground treated.`]
+		...writtenLate(records, context.farm),
+		...(unconfirmed > 0
+			? [`${counted(unconfirmed, 'record holds', 'records hold')} planned amounts that nobody confirmed.`]
 			: []),
-		...(reversed > 0 ? [`${reversed} records of this period were taken back and are not listed.`] : []),
+		...(washed > 0
+			? [
+					`${counted(washed, 'line is', 'lines are')} washings: over ground that was sprayed they add to its dose, not to the ground treated.`,
+				]
+			: []),
+		...(reversed > 0
+			? [
+					`${counted(reversed, 'record of this period was taken back and is', 'records of this period were taken back and are')} not listed.`,
+				]
+			: []),
 	];
 	return { columns: [...columns], rows, totals: null, notes };
+}
+
+const MS_PER_DAY = 86_400_000;
+
+/** How many were written after the time the rules give, and who gives it. */
+function writtenLate(records: readonly DiaryRecord[], { ruleSet }: FarmRow): string[] {
+	const rules = ruleSetOf(ruleSet);
+	if (!rules?.writeWithin) return [];
+	const { days, source } = rules.writeWithin;
+	const late = records.filter((record) => {
+		// Of most records the newest version was in time already: their texts are not read for it.
+		if (record.writtenAt < Date.parse(record.sprayDate) + days * MS_PER_DAY) return false;
+		const { createdAt, zone } = recordDetails(record);
+		return isLate({ date: record.sprayDate, createdOn: toLocalDate(createdAt, zone) }, rules);
+	}).length;
+	if (late === 0) return [];
+	return [`${counted(late, 'record was', 'records were')} written later than ${days} days after the use (${source}).`];
 }
 
 /** Never whether they are lawful: only which rules they were held against, and from when those are. */
@@ -171,7 +198,7 @@ function completeness(complete: number, all: number, { ruleSet }: FarmRow): stri
 	if (!rules || all === 0) return [];
 	const lacking = complete === all ? '' : ' What the others lack stands with them.';
 	return [
-		`${complete} of ${all} records are complete against rule set ${rules.name} of ${writtenDate(rules.asOf)}.${lacking}`,
+		`${complete} of ${counted(all, 'record is', 'records are')} complete against rule set ${rules.name} of ${writtenDate(rules.asOf)}.${lacking}`,
 	];
 }
 

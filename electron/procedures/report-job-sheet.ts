@@ -12,7 +12,17 @@ import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { changedWork } from './recommendations.ts';
 import { recordDetails } from './records.ts';
-import { alphabetical, date, number, once, type Period, type ReportTable, text, time } from './report-table.ts';
+import {
+	alphabetical,
+	counted,
+	date,
+	number,
+	once,
+	type Period,
+	type ReportTable,
+	text,
+	time,
+} from './report-table.ts';
 import { doseInSpaceWords, doseOnSeedWords, seedWords, spaceWords } from './treated-words.ts';
 
 type Wish = Period & { readonly jobId?: string | undefined };
@@ -95,7 +105,9 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 		totals: null,
 		notes: [
 			...(await adviceWords(context, { jobs, advice, records })),
-			...(unconfirmed > 0 ? [`${unconfirmed} record lines hold planned amounts that nobody confirmed.`] : []),
+			...(unconfirmed > 0
+				? [`${counted(unconfirmed, 'record line holds', 'record lines hold')} planned amounts that nobody confirmed.`]
+				: []),
 			'Contract work: the customer is given the records, or a copy, without delay (guidance on Implementing Regulation (EU) 2023/564).',
 		],
 	};

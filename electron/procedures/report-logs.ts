@@ -103,7 +103,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 			state: log.state === 'complete' ? 'complete' : 'broken off',
 			fields: ground.map(({ fieldId }) => names.get(fieldId) ?? '?').join(', '),
 			products: (products.get(log.jobId) ?? []).join(', '),
-			areaHa: ground.reduce((sum, { areaHa }) => sum + areaHa, 0),
+			areaHa: ground.length > 0 ? ground.reduce((sum, { areaHa }) => sum + areaHa, 0) : null,
 			newMixL: goesOn ? null : job?.loads.find(({ load }) => load === log.loadNumber)?.newMixL || null,
 			meteredL: log.meteredL,
 		};

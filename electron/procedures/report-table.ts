@@ -42,6 +42,11 @@ export function totalsOf(rows: readonly ReportRow[], first: string, summed: read
 	return { [first]: 'total', ...Object.fromEntries(sums) };
 }
 
+/** `1 record holds`, `3 records hold`. */
+export function counted(many: number, one: string, several: string): string {
+	return `${many} ${many === 1 ? one : several}`;
+}
+
 /** `22 May 2027 09:45` */
 export function writtenMoment(iso: string): string {
 	return `${writtenDate(iso.slice(0, 10))} ${iso.slice(11, 16)}`;

@@ -6,7 +6,7 @@ import { activeSubstance } from '../../shared/core/products/active-substance.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { groundOf, piecesUnder } from './report-ground.ts';
+import { type Ground, groundOf, piecesUnder } from './report-ground.ts';
 import { alphabetical, number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -46,7 +46,8 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 	const used = await usedProducts(context, period);
 	const pieces = await piecesUnder(context.db, passesOf(used));
 	const rows = used.map(({ product, passes: lines, amount, onGround, onSeed, inSpaces }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf(lines, pieces);
+		const ground = groundOf(lines, pieces);
+		const { treatedHa } = ground;
 		return {
 			product: product.name,
 			formulation: product.formulation,
@@ -54,9 +55,7 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 			amount,
 			unit: product.unit,
 			kg: kilograms(product, amount),
-			treatedHa,
-			basicHa,
-			passes,
+			...groundCells(ground),
 			meanDose: treatedHa > 0 ? onGround / treatedHa : null,
 			stayed: stayedOf({ amount, onGround, onSeed, inSpaces }),
 			onSeed: onSeed > 0 ? onSeed : null,
@@ -84,6 +83,11 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 		totals: null,
 		notes: unweighed.length > 0 ? [`Mass unknown without a relative density: ${namesOf(unweighed)}.`] : [],
 	};
+}
+
+/** What went on seed or into closed spaces alone has no ground, not none of it. */
+function groundCells({ treatedHa, basicHa, passes }: Ground) {
+	return passes > 0 ? { treatedHa, basicHa, passes } : { treatedHa: null, basicHa: null, passes: null };
 }
 
 /** What is no dose because it filled sump and lines; rounding says nothing. */
@@ -142,14 +146,13 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 		}
 	}
 	const rows = [...totals.values()].map(({ substance, kg, groundKg, seedKg, spaceKg, groups, used }): ReportRow => {
-		const { treatedHa, basicHa, passes } = groundOf(passesOf([...new Set(used)]), pieces);
+		const ground = groundOf(passesOf([...new Set(used)]), pieces);
+		const { treatedHa } = ground;
 		return {
 			substance,
 			modeOfAction: [...groups].join(', ') || null,
 			kg,
-			treatedHa,
-			basicHa,
-			passes,
+			...groundCells(ground),
 			gPerHa: treatedHa > 0 ? (groundKg * 1000) / treatedHa : null,
 			seedKg: seedKg > 0 ? seedKg : null,
 			spaceKg: spaceKg > 0 ? spaceKg : null,

@@ -14,7 +14,7 @@ export async function incidentLog(context: QueryContext, { from, to }: Period): 
 	return {
 		columns: [
 			date('date', 'date'),
-			time('at', 'time', { under: 'date' }),
+			time('at', 'time', { under: 'date', bare: true }),
 			text('kind', 'what'),
 			text('job', 'job'),
 			text('load', 'load', { under: 'job' }),
@@ -48,7 +48,11 @@ export async function incidentLog(context: QueryContext, { from, to }: Period): 
 		),
 		totals: null,
 		notes: [
-			...(open > 0 ? [`${open} of ${standing.length} lack where it went, what was done or who was told.`] : []),
+			...(open > 0
+				? [
+						`${open} of ${standing.length} ${open === 1 ? 'lacks' : 'lack'} where it went, what was done or who was told.`,
+					]
+				: []),
 			...(withdrawn > 0
 				? [`${withdrawn} struck through: entered wrongly and withdrawn, with what they posted to the store taken back.`]
 				: []),
@@ -65,7 +69,7 @@ export async function cleaningLog(context: QueryContext, { from, to }: Period): 
 		columns: [
 			text('sprayer', 'sprayer', once),
 			date('date', 'date'),
-			time('at', 'time', { under: 'date' }),
+			time('at', 'time', { under: 'date', bare: true }),
 			text('kind', 'what'),
 			text('before', 'in the tank'),
 			text('done', 'done'),

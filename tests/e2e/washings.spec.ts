@@ -198,3 +198,22 @@ test('the plan says field by field how much ground washings need', async ({ app,
 		page.getByText(/(Long Piece|Rookery): at least \d+\.\d\d ha \(Copper flow, single dose\)/),
 	).toBeVisible();
 });
+
+test('the mix left that was told when the job was closed is what the washings begin with, also where they were looked at before', async ({
+	app,
+	page,
+}) => {
+	const jobs = (await app.call('jobs.list')) as { id: string; name: string }[];
+	const jobId = jobs.find(({ name }) => name === 'Wheat, rust')?.id ?? (await sprayed(app));
+	await app.open(page, `/farm/jobs/${jobId}`);
+	const form = page.getByRole('dialog');
+	await page.getByRole('button', { name: 'Log washings put onto ground' }).click();
+	await expect(form.getByRole('textbox', { name: 'Mix left' })).toHaveValue('20');
+	await form.getByRole('button', { name: 'Leave it' }).click();
+	await page.getByRole('button', { name: 'Close the job' }).click();
+	await form.getByRole('textbox', { name: 'Mix left' }).fill('35');
+	await form.getByRole('button', { name: 'Close the job' }).click();
+	await expect(page.getByText('The job is closed.')).toBeVisible();
+	await page.getByRole('button', { name: 'Log washings put onto ground' }).click();
+	await expect(form.getByRole('textbox', { name: 'Mix left' })).toHaveValue('35');
+});

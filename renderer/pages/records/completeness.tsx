@@ -1,8 +1,8 @@
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { figure, longDate } from '../../format.ts';
+import { count, figure, longDate } from '../../format.ts';
 import { useProcedure } from '../../use-procedure.ts';
-import { leftOpenBy } from './record-items.ts';
+import { isWrittenLate, leftOpenBy } from './record-items.ts';
 
 /** How far the records of the period hold what the chosen rules ask for. Never whether they are lawful. */
 export function Completeness({ lines, words }: { readonly lines: readonly RecordLine[]; readonly words: string }) {
@@ -12,6 +12,7 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 	const standing = lines.filter(({ state }) => state === 'current');
 	const lacking = standing.filter(({ missing }) => missing.length > 0);
 	if (!rules || standing.length === 0) return null;
+	const late = standing.filter(isWrittenLate).length;
 	const open = tally(standing.map((line) => leftOpenBy(line, rules)));
 	return (
 		<section aria-label="Completeness">
@@ -36,6 +37,12 @@ export function Completeness({ lines, words }: { readonly lines: readonly Record
 						))}
 					</tbody>
 				</table>
+			)}
+			{late > 0 && (
+				<p className="small">
+					<span className="chip">late</span> {count(late, 'line was', 'lines were')} written later than{' '}
+					{figure(rules.writeWithin?.days)} days after the use.
+				</p>
 			)}
 			{open.length > 0 && (
 				<p className="quiet small">

@@ -8,6 +8,11 @@ import { lineDose, lineGround } from './treatments.ts';
 /** One item of a record as it is read. Null text: nothing entered. */
 export type RecordItem = { readonly name: string; readonly text: (line: RecordLine) => string | null };
 
+/** Whether its first version was written after the day the rule set gives. */
+export function isWrittenLate({ createdAt, writeBy }: Pick<RecordLine, 'createdAt' | 'writeBy'>): boolean {
+	return writeBy !== null && createdAt.slice(0, 10) > writeBy;
+}
+
 /** Everything a record holds, in the order a person asks. */
 export const recordGroups: readonly { readonly title: string; readonly items: readonly RecordItem[] }[] = [
 	{

@@ -9,7 +9,7 @@ import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { CorrectDialog } from './correct-dialog.tsx';
-import { itemText, leftOpenBy, recordGroups } from './record-items.ts';
+import { isWrittenLate, itemText, leftOpenBy, recordGroups } from './record-items.ts';
 import { lineDose, lineGround } from './treatments.ts';
 
 /** One record: what it says now beside what it said before, and what the rules still ask for. */
@@ -208,7 +208,12 @@ function RulesFor({ now }: { readonly now: RecordLine }) {
 			</p>
 			{open.length > 0 && <p>Good to have and not said: {open.join(', ')}. “Correct it” takes it in.</p>}
 			<p className="quiet small">
-				{now.writeBy !== null && `Written ${longDate(now.createdAt)}, asked for by ${longDate(now.writeBy)}. `}
+				{now.writeBy !== null && (
+					<>
+						{isWrittenLate(now) && <span className="chip">late</span>} Written {longDate(now.createdAt)}, asked for by{' '}
+						{longDate(now.writeBy)}.{' '}
+					</>
+				)}
 				Keep it until {longDate(now.keepUntil)}. The rules tell what a record should hold; whether the treatment was
 				allowed, they do not tell.
 			</p>

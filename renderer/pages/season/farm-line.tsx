@@ -19,7 +19,9 @@ export function FarmLine({ farm }: { readonly farm: Reconciliation['farm'] }) {
 			/>
 			{confirmedLoads < loads && (
 				<p className="quiet small">
-					{figure(loads - confirmedLoads)} of the pours were taken over from the plan: they prove nothing.
+					{loads - confirmedLoads === 1
+						? 'One of the pours was taken over from the plan: it proves nothing.'
+						: `${figure(loads - confirmedLoads)} of the pours were taken over from the plan: they prove nothing.`}
 				</p>
 			)}
 		</section>

@@ -1,4 +1,5 @@
 import { lazy, Suspense, useMemo, useState } from 'react';
+import { Link } from 'wouter';
 import type { Statement } from '../../../shared/contract/season.ts';
 import { amount, count, figure, hectares, signed } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
@@ -91,6 +92,10 @@ function Tables(props: {
 				rowKey={({ productId }) => productId}
 				columns={groundColumns}
 			/>
+			<p className="quiet small">
+				As the records have it, without what stayed in sump and lines. <Link href="/season">Ground, tank, store</Link>{' '}
+				reckons the ground by itself, from the dose and the machine’s counter.
+			</p>
 			{statement.actives.length > 0 && <Actives actives={statement.actives} />}
 			<h2>Fields</h2>
 			<Table
@@ -103,9 +108,13 @@ function Tables(props: {
 			/>
 			<p className="quiet small above">
 				{count(statement.loadsLogged, 'load')} logged.{' '}
-				{statement.recordsIncomplete === 0
-					? 'Every record holds what its rule set asks for.'
-					: `${count(statement.recordsIncomplete, 'record')} still ${statement.recordsIncomplete === 1 ? 'lacks' : 'lack'} something.`}
+				{statement.recordsIncomplete === 0 ? (
+					'Every record holds what the chosen rule set asks for.'
+				) : (
+					<Link href="/records">
+						{count(statement.recordsIncomplete, 'record still lacks', 'records still lack')} something.
+					</Link>
+				)}
 				{treated.length < statement.fields.length &&
 					` ${count(statement.fields.length - treated.length, 'field')} had no treatment.`}
 			</p>
@@ -297,7 +306,7 @@ function Actives({ actives }: { readonly actives: Statement['actives'] }) {
 						head: 'ha, each pass',
 						number: true,
 						sort: ({ treatedHa }) => treatedHa,
-						cell: ({ treatedHa }) => hectares(treatedHa),
+						cell: ({ treatedHa }) => (treatedHa > 0 ? hectares(treatedHa) : '–'),
 					},
 				]}
 			/>

@@ -239,6 +239,15 @@ export function writeBy(date: string, rules: Pick<RuleSet, 'writeWithin'>): stri
 	return rules.writeWithin === null ? null : addDays(date, rules.writeWithin.days);
 }
 
+/** Whether a record first written on that day is later than the rules give; they may give a Member State's own time. */
+export function isLate(
+	{ date, createdOn }: { readonly date: string; readonly createdOn: string },
+	rules: Pick<RuleSet, 'writeWithin'>,
+): boolean {
+	const until = writeBy(date, rules);
+	return until !== null && createdOn > until;
+}
+
 const UK_ZONES = ['Europe/London', 'Europe/Belfast', 'Europe/Guernsey', 'Europe/Jersey', 'Europe/Isle_of_Man', 'GB'];
 const US_ZONES =
 	/^(?:US\/|America\/(?:New_York|Detroit|Kentucky\/|Indiana\/|Chicago|Menominee|North_Dakota\/|Denver|Boise|Phoenix|Los_Angeles|Anchorage|Juneau|Sitka|Nome|Adak|Metlakatla|Yakutat)|Pacific\/Honolulu)/;

@@ -133,7 +133,7 @@ test('a store is fogged from end to end: plan, card, log, record, reports, seaso
 		},
 	]);
 	expect((await read('product totals')).rows).toMatchObject([
-		{ product: 'Store fog', amount: 6, treatedHa: 0, meanDose: null, inSpaces: 6, onSeed: null },
+		{ product: 'Store fog', amount: 6, treatedHa: null, meanDose: null, inSpaces: 6, onSeed: null },
 	]);
 	expect((await read('active substance totals')).rows).toMatchObject([{ kg: 0.06, spaceKg: 0.06, gPerHa: null }]);
 	expect((await read('US application list')).rows).toMatchObject([

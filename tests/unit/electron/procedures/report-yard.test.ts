@@ -38,7 +38,7 @@ test('the incident log tells the newest word on each incident, and how many stil
 		},
 		expect.objectContaining({ date: '2026-04-16', kind: 'leak', mixL: 40, told: null }),
 	]);
-	expect(report.notes[0]).toBe('1 of 2 lack where it went, what was done or who was told.');
+	expect(report.notes[0]).toBe('1 of 2 lacks where it went, what was done or who was told.');
 	expect((await api.fills.incidents({ from: '2026-04-16', to: '2026-04-16' })).map(({ kind }) => kind)).toEqual([
 		'leak',
 	]);
@@ -48,7 +48,7 @@ test('the incident log tells the newest word on each incident, and how many stil
 	const after = await api.season.read({ report: 'incident log', ...SEASON });
 	expect(after.rows.map(({ withdrawn }) => withdrawn)).toEqual(['withdrawn: it was another farm', null]);
 	expect(after.notes.slice(0, 2)).toEqual([
-		'1 of 1 lack where it went, what was done or who was told.',
+		'1 of 1 lacks where it went, what was done or who was told.',
 		'1 struck through: entered wrongly and withdrawn, with what they posted to the store taken back.',
 	]);
 });
