@@ -123,7 +123,7 @@ export function TankColumn(props: TankColumnProps) {
 	);
 }
 
-function SideLabel(props: {
+export function SideLabel(props: {
 	readonly label: Label;
 	readonly x: number;
 	readonly y: number;
@@ -268,7 +268,7 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	return marks;
 }
 
-function mark(level: number, big: string, size: number, small: readonly string[], room: number): Label {
+export function mark(level: number, big: string, size: number, small: readonly string[], room: number): Label {
 	const lines: Line[] = [
 		{ text: big, size, bold: true },
 		...small.flatMap((text) => wrapText(text, 13, room).map((line) => ({ text: line, size: 13, quiet: true }))),

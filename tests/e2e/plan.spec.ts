@@ -124,6 +124,9 @@ test('rain: the mix of a broken-off load is carried into the next, the rest plan
 	await app.open(page, `/farm/jobs/${id}`);
 	await expect(page.getByText(/^Load 1 was broken off: \d+\.\d\d ha to go\.$/)).toBeVisible();
 	await expect(page.getByText('Rain. 1,500 L of mix were kept.')).toBeVisible();
+	// The picture is of the tank as it stood then, not of the whole load as it was to be filled.
+	const tank = page.getByRole('region', { name: 'In the tank, load 1' }).getByRole('img');
+	await expect(tank).toHaveAccessibleName(/10\.00 ha covered.* 1,500 L of mix was left in the tank, and kept/);
 	await page.getByRole('button', { name: 'Plan the rest again' }).click();
 	await expect(page.getByLabel('Carry the mix of load 1 into the next load')).toBeChecked();
 	await expect(page.getByLabel('Mix of this job in the tank')).toHaveValue('1530');

@@ -4,11 +4,10 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { count, doseWords, figure, longDate } from '../../format.ts';
-import { isCarriedOn, liquidOf, meteredVolumes, quantityWords, spacesInAll } from '../../held-words.ts';
+import { quantityWords, spacesInAll } from '../../held-words.ts';
 import { kindNames, restWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
-import { TankColumn } from '../../pictures/tank-column.tsx';
 import { useProcedure } from '../../use-procedure.ts';
 import { TankBefore } from '../fill/tank-before.tsx';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
@@ -20,6 +19,7 @@ import { JobFill } from './job-fill.tsx';
 import { JobGround, JobLoads } from './job-ground.tsx';
 import { JobLogs } from './job-logs.tsx';
 import { JobNext } from './job-next.tsx';
+import { JobTank } from './job-tank.tsx';
 import { brokenOffWords, cropsOf, nextLoad } from './job-words.ts';
 import { State } from './jobs-page.tsx';
 import { StoppedByLimits } from './limit-findings.tsx';
@@ -133,25 +133,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 					aria-label={needsTank(job.kind) ? (load > 0 ? `In the tank, load ${load}` : 'In the tank') : 'Beside it'}
 				>
 					{job.seed !== null && <Sowings job={job} />}
-					{load > 0 && needsTank(job.kind) && (
-						<>
-							<h2>In the tank, load {load}</h2>
-							{card.answer && (
-								<TankColumn
-									load={meteredVolumes(card.answer.plan)}
-									products={isCarriedOn(card.answer.plan) ? [] : card.answer.order}
-									capacityL={card.answer.capacityL}
-									startL={
-										card.answer.order.length > 0 && card.answer.kind !== 'neat liquid' && !isCarriedOn(card.answer.plan)
-											? card.answer.startL
-											: null
-									}
-									fill={card.answer.fill}
-									liquid={liquidOf(card.answer)}
-								/>
-							)}
-						</>
-					)}
+					{card.answer && needsTank(job.kind) && <JobTank job={job} card={card.answer} />}
 				</section>
 			)}
 			<CloseDialog job={job} opened={dialog === 'close'} onClose={shut} onDone={setDone} />

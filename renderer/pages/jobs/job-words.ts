@@ -101,16 +101,34 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 	};
 }
 
-/** What is still to go of a load that was broken off and is gone on with; null: it was not. */
+/** How a load ended that was broken off, or what is still to go of it; null: it was not, or went on to its end. */
 export function brokenOffWords(job: Job, load: PlannedLoad): FillWords | null {
 	const { logs, kind } = job;
-	if (loadState(logs, load.load) !== 'broken off') return null;
-	const { why, mixLeftL } = standingLogs(logs, load.load).at(-1)?.stopped ?? {};
-	const left = typeof mixLeftL === 'number' ? ` ${litres(mixLeftL)} L of ${restWord(kind)} were kept.` : '';
+	const standing = standingLogs(logs, load.load);
+	const stopped = standing.at(-1)?.stopped;
+	if (!stopped) return null;
+	const { why, mixLeftL, mix } = stopped;
+	const one = `${capital(portionWord(kind))} ${load.load} was broken off`;
+	const so = mix === 'kept' ? ' so far' : '';
+	const left = mixLeftL === null ? '' : ` ${litres(mixLeftL)} L of ${restWord(kind)} ${stoppedWords[mix]}.`;
 	return {
-		say: `${capital(portionWord(kind))} ${load.load} was broken off: ${toGo(job, load) ?? 'nothing'} to go.`,
-		under: `${why ? `${capital(why)}.` : ''}${left} What went in so far stands under “Logged”.`.trim(),
+		say: mix === 'kept' ? `${one}: ${toGo(job, load) ?? 'nothing'} to go.` : `${one} after ${donePart(job, standing)}.`,
+		under: `${why ? `${capital(why)}.` : ''}${left} What went in${so} stands under “Logged”.`.trim(),
 	};
+}
+
+const stoppedWords = {
+	kept: 'were kept',
+	disposed: 'were disposed of',
+	'carried on': 'went into a later load',
+} as const;
+
+/** What the logs of a load covered or treated. */
+function donePart({ seed, indoors }: Job, logs: readonly LoadLog[]): string {
+	const sum = (amounts: readonly number[]) => amounts.reduce((total, amount) => total + amount, 0);
+	if (seed) return quantityWords(sum(logs.map((log) => log.seed ?? 0)), seed.unit);
+	if (indoors) return quantityWords(sum([...spacesTreated(logs).values()]), indoors.unit);
+	return `${hectares(sum(logs.flatMap(({ fields }) => fields.map(({ areaHa }) => areaHa))))} ha`;
 }
 
 /** What of a load was not covered or treated by its logs; null: nothing is left of it. */

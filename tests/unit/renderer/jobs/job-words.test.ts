@@ -130,7 +130,10 @@ test('what a load broken off leaves is told: to go on with, or in no load where 
 		under: 'Rain. 825 L of mix were kept. What went in so far stands under “Logged”.',
 	});
 	expect(leftWithoutLoad(stopped('kept') as unknown as Job)).toBe(null);
-	expect(brokenOffWords(stopped('disposed') as unknown as Job, first)).toBe(null);
+	expect(brokenOffWords(stopped('disposed') as unknown as Job, first)).toEqual({
+		say: 'Load 1 was broken off after 14.50 ha.',
+		under: 'Rain. 825 L of mix were disposed of. What went in stands under “Logged”.',
+	});
 	expect(leftWithoutLoad(stopped('disposed') as unknown as Job)).toBe('5.50 ha');
 	// Planned again, all that is left of the job stands in loads to come.
 	const planned = { ...stopped('disposed'), plan: { loads: [...loads, load(4, [part('Long Piece', 5.5, true)])] } };
