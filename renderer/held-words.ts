@@ -19,6 +19,14 @@ export function isCarriedOn({ carriedInL, newMixL }: Pick<PlannedLoad, 'carriedI
 	return carriedInL > 0 && newMixL < 0.5;
 }
 
+/** Is all of a load left from the one before, in the tank or in the hopper? Then no container is opened for it. */
+export function isNothingToFill(
+	plan: Pick<PlannedLoad, 'carriedInL' | 'newMixL' | 'hopperKg' | 'inHopperKg'>,
+): boolean {
+	const { hopperKg = 0, inHopperKg = 0 } = plan;
+	return isCarriedOn(plan) || (inHopperKg > 0 && hopperKg - inHopperKg < 0.005);
+}
+
 export type HeldWords = {
 	/** `load`, `fill`, `batch`, `treatment` */
 	readonly one: 'load' | 'fill' | 'batch' | 'treatment';

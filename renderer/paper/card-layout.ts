@@ -1,6 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
 import { amount, litres } from '../format.ts';
+import { isNothingToFill } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
 import { textWidth } from '../pictures/lettering.ts';
 import { type Mark, marksOf } from './card-marks.ts';
@@ -172,8 +173,8 @@ function inPairs(heights: readonly number[]): number {
 	return heights.reduce((total, height, at) => total + (at % 2 === 0 ? Math.max(height, heights[at + 1] ?? 0) : 0), 0);
 }
 
-function checksHeight({ kind }: LoadCard, width: number): number {
-	const needed = sum(firstChecks(kind), (check) => textWidth(check, 1) + 2.4);
+function checksHeight(card: LoadCard, width: number): number {
+	const needed = sum(firstChecks(card), (check) => textWidth(check, 1) + 2.4);
 	return Math.ceil(needed / (width * 0.92)) * 1.35;
 }
 
@@ -202,7 +203,7 @@ function pouringHeight(card: LoadCard, width: number, { picture, overleaf }: Sha
 	const rows = sum(card.order, (line) => (tall ? tallRow(line, room) : flatRow(line, room)) + 0.7);
 	const products = rows * size;
 	const problem = card.orderProblem === null ? 0 : linesOf(card.orderProblem, 1, width - 14, true) * 1.25;
-	const rinse = linesOf(`Rinse. ${card.rinseRule}`, 1, width) * 1.25 + 0.6;
+	const rinse = isNothingToFill(card.plan) ? 0 : linesOf(`Rinse. ${card.rinseRule}`, 1, width) * 1.25 + 0.6;
 	return products + problem + rinse + (overleaf ? 1.85 : labelTextsHeight(card, width) + 0.6);
 }
 

@@ -1,6 +1,6 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { figure, litres } from '../format.ts';
-import { isCarriedOn, meteredVolumes, smallAmount } from '../held-words.ts';
+import { isCarriedOn, isNothingToFill, meteredVolumes, smallAmount } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
 import { gallons, isUsCard } from './us-words.ts';
 
@@ -22,11 +22,12 @@ const SAME_L = 1;
  */
 export function marksOf(card: LoadCard): Mark[] {
 	const { fill, plan, startL, order } = card;
+	if (isCarriedOn(plan)) {
+		const what = card.kind === 'neat liquid' ? 'product' : 'mix';
+		return [{ reading: reading(plan.carriedInL), act: `of this ${what} in the tank: nothing to fill`, level: null }];
+	}
 	const plain = withoutMix(card);
 	if (plain) return plain;
-	if (isCarriedOn(plan)) {
-		return [{ reading: reading(plan.carriedInL), act: 'of this mix in the tank: nothing to fill', level: null }];
-	}
 	const stops = fill ? stopsToMake(fill) : [];
 	const beforeFirst = startL - plan.carriedInL;
 	const us = isUsCard(card);
@@ -77,6 +78,11 @@ export function marksOf(card: LoadCard): Mark[] {
 function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 	if (kind === 'granules') {
 		const { hopperKg = 0, inHopperKg = 0 } = plan;
+		if (isNothingToFill(plan)) {
+			return [
+				{ reading: plainFigure(inHopperKg), unit: 'kg', act: 'in the hopper already: nothing to fill', level: null },
+			];
+		}
 		const level =
 			inHopperKg > 0
 				? `${plainFigure(inHopperKg)} kg are in it already; it then holds ${plainFigure(hopperKg)} kg.`
@@ -135,8 +141,8 @@ export function marksHead({ kind, carrier, plan }: LoadCard): string {
 		return plan.slurryL === undefined ? 'Seed for this batch' : 'Seed and water for this batch';
 	}
 	if (kind === 'closed space') return spaceHeads[plan.spaceUnit ?? 'm³'];
-	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
 	if (isCarriedOn(plan)) return 'Left from the load before, in litres';
+	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
 	if (!carrier) return 'Metered water in litres, from zero';
 	const water = plan.waterL > 0.5 ? `, ${litres(plan.waterL)} L of it water` : '';
 	return `Metered ${carrier.name} in litres, from zero${water}`;

@@ -4,7 +4,7 @@ import { isUsCustomary } from '../../shared/core/loads/dose-units.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { bringsWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
-import { fillsInSpace } from '../held-words.ts';
+import { fillsInSpace, isNothingToFill } from '../held-words.ts';
 import { portionWord } from '../kind-words.ts';
 import { usAmount } from './us-words.ts';
 
@@ -63,8 +63,26 @@ const OTHER_CHECKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 	],
 };
 
-export function firstChecks(kind: LoadCard['kind']): readonly string[] {
-	return OTHER_CHECKS[kind] ?? FIRST_CHECKS;
+/** Of these checks what is for filling alone. */
+const FOR_FILLING: ReadonlySet<string> = new Set([
+	'drip tray under the hopper',
+	'container under the overflow',
+	'hopper about a third full of water',
+	'products laid out in this order',
+	'jar test done',
+	'plain water at hand to make up slurries',
+	'hopper dry, nothing else in it',
+	'bags counted',
+]);
+
+/** The mix of a load that was broken off has stood, and settled. Common practice. */
+const STOOD = 'mix stirred up again';
+
+/** The checks of a load; where nothing is filled, those that are left. */
+export function firstChecks({ kind, plan }: Pick<LoadCard, 'kind' | 'plan'>): readonly string[] {
+	const checks = OTHER_CHECKS[kind] ?? FIRST_CHECKS;
+	if (!isNothingToFill(plan)) return checks;
+	return [...checks.filter((check) => !FOR_FILLING.has(check)), ...(isMixed({ kind }) ? [STOOD] : [])];
 }
 
 export const LABEL_FIRST = 'The label comes first. This card informs; it does not replace the label.';

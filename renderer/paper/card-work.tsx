@@ -69,10 +69,10 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 	);
 }
 
-export function FirstChecks({ kind }: Pick<LoadCard, 'kind'>) {
+export function FirstChecks({ card }: { readonly card: LoadCard }) {
 	return (
 		<ul className="checks" aria-label="First checks">
-			{firstChecks(kind).map((check) => (
+			{firstChecks(card).map((check) => (
 				<li key={check}>
 					<Box />
 					{check}

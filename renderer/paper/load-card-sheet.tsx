@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
 import { bareDose, capital, figure, litres, longDate } from '../format.ts';
-import { heldWords, isCarriedOn, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
+import { heldWords, isCarriedOn, isNothingToFill, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
@@ -27,7 +27,7 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 				<CardHead card={card} />
 				<p className="label-first">{LABEL_FIRST}</p>
 				<CardGround card={card} />
-				<FirstChecks kind={card.kind} />
+				<FirstChecks card={card} />
 				<CardMarks card={card} />
 				<div className={layout.picture ? 'pouring with-picture' : 'pouring'}>
 					<div className="pouring-text">
@@ -154,7 +154,9 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 	);
 }
 
+/** Of the containers; where none is opened there is nothing to rinse. */
 function Rinse({ card }: { readonly card: LoadCard }) {
+	if (isNothingToFill(card.plan)) return null;
 	return (
 		<p className="rinse">
 			<strong>{needsTank(card.kind) ? 'Rinse.' : 'Empty.'}</strong> {card.rinseRule} {card.fill && paceWords(card.pace)}
@@ -194,7 +196,8 @@ const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water,
 function blanksOf(card: LoadCard): readonly string[] {
 	const blanks = card.plan.slurryL === undefined ? (OTHER_BLANKS[card.kind] ?? BLANKS) : SLURRY_BLANKS;
 	const seen = [SEEN, asksFlowering(card) && 'in flower', buffersAsked(card).length > 0 && 'buffer'];
-	return blanks.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : name));
+	const asked = isNothingToFill(card.plan) ? blanks.filter((name) => !name.startsWith('metered')) : blanks;
+	return asked.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : name));
 }
 
 function ByHand({ card }: { readonly card: LoadCard }) {

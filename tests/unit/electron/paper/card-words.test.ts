@@ -1,6 +1,13 @@
 import { expect, test } from 'vitest';
-import { marksOf } from '../../../../renderer/paper/card-marks.ts';
-import { bufferOn, labelTexts, limitLines, poursOf } from '../../../../renderer/paper/card-words.ts';
+import { marksHead, marksOf } from '../../../../renderer/paper/card-marks.ts';
+import {
+	bufferOn,
+	FIRST_CHECKS,
+	firstChecks,
+	labelTexts,
+	limitLines,
+	poursOf,
+} from '../../../../renderer/paper/card-words.ts';
 import { sampleCard } from './sample-card.ts';
 
 const line = sampleCard({ products: 1 }).order[0] ?? expect.fail('a product');
@@ -66,6 +73,29 @@ test('mix carried in is not metered', () => {
 	expect(marksOf(all)).toEqual([
 		{ reading: String(Math.round(totalL)), act: 'of this mix in the tank: nothing to fill', level: null },
 	]);
+});
+
+test('a load that is all left from the one before is checked for what it needs, not for filling', () => {
+	const card = sampleCard({ products: 2 });
+	const { totalL } = card.plan;
+	expect(firstChecks(card)).toBe(FIRST_CHECKS);
+	// A part carried in leaves all of it to be done for the rest.
+	expect(firstChecks({ ...card, plan: { ...card.plan, carriedInL: 300 } })).toBe(FIRST_CHECKS);
+	const all = { ...card, fill: null, plan: { ...card.plan, carriedInL: totalL, newMixL: 0, waterL: 0 } };
+	expect(firstChecks(all)).toEqual(['area known', 'mix stirred up again']);
+	const neat = { ...all, kind: 'neat liquid' as const };
+	expect(firstChecks(neat)).toEqual(['area known', 'hoses and seals fit for fertiliser', 'rinse water at hand']);
+	expect([marksHead(neat), marksOf(neat)]).toEqual([
+		'Left from the load before, in litres',
+		[{ reading: String(Math.round(totalL)), act: 'of this product in the tank: nothing to fill', level: null }],
+	]);
+	const hopper = { ...card.plan, totalL: 0, newMixL: 0, hopperKg: 120, inHopperKg: 120 };
+	const granules = { ...card, kind: 'granules' as const, plan: hopper };
+	expect(firstChecks(granules)).toEqual(['area known', 'calibrated with this product', 'spreading width set']);
+	expect(marksOf(granules)).toEqual([
+		{ reading: '120', unit: 'kg', act: 'in the hopper already: nothing to fill', level: null },
+	]);
+	expect(firstChecks({ ...granules, plan: { ...hopper, inHopperKg: 20 } })).toContain('bags counted');
 });
 
 test('without a fill plan the water of the load stands alone', () => {
