@@ -1,6 +1,7 @@
 import { useEffect } from 'react';
 import { Redirect, Route, Router, Switch } from 'wouter';
 import { useHashLocation } from 'wouter/use-hash-location';
+import { displayUnitsOf } from '../shared/core/display/display-units.ts';
 import { BookContext, useBook } from './api.ts';
 import { bookOf, rememberBook } from './book.ts';
 import { BackgroundContext } from './map/background.ts';
@@ -24,6 +25,7 @@ import { StartPage } from './pages/start-page.tsx';
 import { StorePage } from './pages/store/store-page.tsx';
 import { Answered, Page } from './parts/page.tsx';
 import { Shell, useOpening } from './parts/shell.tsx';
+import { UnitsContext, unitsIn } from './units.ts';
 import { type Asked, useProcedure } from './use-procedure.ts';
 
 /** Addresses read `#/farm/fields/…` or `#/demo/fields/…`: the book first, so that a link always opens the right one. */
@@ -57,16 +59,18 @@ function Pages() {
 	if (damage !== null) return <DamagedBook why={damage} />;
 	if (settings.answer?.farmName === null) return book === 'demo' ? <DemoOpening /> : <StartPage />;
 	return (
-		<BackgroundContext value={settings.answer?.background ?? null}>
-			<Switch>
-				<Route path="/jobs/:id/fill/:load">
-					{({ id, load }) => <FillPage key={`${id} ${load}`} id={id} load={Number(load)} />}
-				</Route>
-				<Route>
-					<InShell opened={settings} />
-				</Route>
-			</Switch>
-		</BackgroundContext>
+		<UnitsContext value={unitsIn[settings.answer ? displayUnitsOf(settings.answer) : 'metric']}>
+			<BackgroundContext value={settings.answer?.background ?? null}>
+				<Switch>
+					<Route path="/jobs/:id/fill/:load">
+						{({ id, load }) => <FillPage key={`${id} ${load}`} id={id} load={Number(load)} />}
+					</Route>
+					<Route>
+						<InShell opened={settings} />
+					</Route>
+				</Switch>
+			</BackgroundContext>
+		</UnitsContext>
 	);
 }
 

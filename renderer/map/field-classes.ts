@@ -1,5 +1,6 @@
 import type { FieldRow } from '../../shared/contract/fields.ts';
-import { count, hectares } from '../format.ts';
+import { count } from '../format.ts';
+import { type Units, unitsIn } from '../units.ts';
 import { type Look, lookOf, looksFor } from './looks.tsx';
 
 /** What the fields of a map are told apart by. */
@@ -8,8 +9,8 @@ export type Colouring = 'crop' | 'difference';
 export type FieldClass = { readonly key: string; readonly shade: Look; readonly text: string };
 
 /** The classes there are, each with its look and how many fields it has. */
-export function classesOf(rows: readonly FieldRow[], by: Colouring): FieldClass[] {
-	return by === 'crop' ? cropLegend(rows) : differenceLegend(rows);
+export function classesOf(rows: readonly FieldRow[], by: Colouring, units: Units = unitsIn.metric): FieldClass[] {
+	return by === 'crop' ? cropLegend(rows, units) : differenceLegend(rows, units);
 }
 
 /** The class a field is in. */
@@ -19,14 +20,14 @@ export function classKey(row: FieldRow, by: Colouring): string {
 
 const NO_CROP = '';
 
-function cropLegend(rows: readonly FieldRow[]): FieldClass[] {
+function cropLegend(rows: readonly FieldRow[], units: Units): FieldClass[] {
 	const crops = cropsOf(rows);
 	const looks = looksFor(crops.map(({ crop }) => crop));
 	const named = crops.map(
 		({ crop, fields, areaHa }): FieldClass => ({
 			key: crop,
 			shade: looks.get(crop) ?? lookOf('plain'),
-			text: `${crop}: ${count(fields, 'field')}, ${hectares(areaHa)} ha`,
+			text: `${crop}: ${count(fields, 'field')}, ${units.area(areaHa)}`,
 		}),
 	);
 	const bare = rows.filter((row) => row.crop === undefined).length;
@@ -35,11 +36,11 @@ function cropLegend(rows: readonly FieldRow[]): FieldClass[] {
 		: [...named, { key: NO_CROP, shade: lookOf('quiet'), text: `no crop noted: ${count(bare, 'field')}` }];
 }
 
-function differenceLegend(rows: readonly FieldRow[]): FieldClass[] {
+function differenceLegend(rows: readonly FieldRow[], { say }: Units): FieldClass[] {
 	const there = Map.groupBy(rows, differenceClass);
 	return Object.entries(differenceLooks).flatMap(([key, { look, text }]) => {
 		const fields = there.get(key as keyof typeof differenceLooks)?.length ?? 0;
-		return fields === 0 ? [] : [{ key, shade: look, text: `${text}: ${count(fields, 'field')}` }];
+		return fields === 0 ? [] : [{ key, shade: look, text: `${say(text)}: ${count(fields, 'field')}` }];
 	});
 }
 

@@ -3,6 +3,7 @@ import type { MultiPolygon, Polygon } from 'geojson';
 import L from 'leaflet';
 import 'leaflet/dist/leaflet.css';
 import { useContext, useEffect, useRef, useState } from 'react';
+import { useUnits } from '../units.ts';
 import { BackgroundContext, layBackground } from './background.ts';
 import { BackgroundCredit } from './background-credit.tsx';
 import { type CanvasColours, canvasColours } from './canvas-colours.ts';
@@ -44,10 +45,11 @@ export function FieldMap(props: FieldMapProps) {
 	const [lengths, setLengths] = useState<LineLengths | null>(null);
 	const background = useContext(BackgroundContext);
 	const [reached, setReached] = useState(true);
+	const feet = useUnits().units === 'US customary';
 
 	useEffect(() => {
 		if (!host.current) return;
-		const made = startDrawing(host.current, latest, setLengths);
+		const made = startDrawing(host.current, latest, { says: setLengths, feet });
 		drawing.current = made;
 		const watch = new ResizeObserver(() => made.map.invalidateSize({ pan: false }));
 		watch.observe(host.current);
@@ -56,7 +58,7 @@ export function FieldMap(props: FieldMapProps) {
 			made.map.remove();
 			drawing.current = null;
 		};
-	}, []);
+	}, [feet]);
 
 	useEffect(() => {
 		if (background && drawing.current) return layBackground(drawing.current.map, background, setReached);
@@ -111,7 +113,7 @@ type Drawing = {
 function startDrawing(
 	host: HTMLElement,
 	props: { readonly current: FieldMapProps },
-	says: (lengths: LineLengths | null) => void,
+	{ says, feet }: { readonly says: (lengths: LineLengths | null) => void; readonly feet: boolean },
 ): Drawing {
 	const map = L.map(host, {
 		renderer: L.svg({ padding: 0.3 }),
@@ -122,7 +124,7 @@ function startDrawing(
 		fadeAnimation: false,
 		attributionControl: false,
 	});
-	L.control.scale({ imperial: false, maxWidth: 140 }).addTo(map);
+	L.control.scale({ metric: !feet, imperial: feet, maxWidth: 140 }).addTo(map);
 	map.setView([52, 0], 6);
 	const name = L.tooltip({ className: 'field-name', direction: 'top', offset: [0, -6], opacity: 1 });
 	const sheet = fieldSheet(map);

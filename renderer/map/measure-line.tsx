@@ -1,7 +1,7 @@
 import { Button } from '@mantine/core';
 import type L from 'leaflet';
 import { useEffect } from 'react';
-import { figure } from '../format.ts';
+import { useUnits } from '../units.ts';
 import type { LineLengths, LineTool } from './line-tool.ts';
 
 /** The button that begins a line, and its lengths while it is measured. Points are pressed, or set at the cross by key. */
@@ -10,6 +10,7 @@ export function MeasureLine(props: {
 	readonly line: () => LineTool | undefined;
 	readonly centre: () => L.LatLng | undefined;
 }) {
+	const { figure, name } = useUnits();
 	const { lengths, line, centre } = props;
 	const running = lengths !== null;
 
@@ -46,8 +47,10 @@ export function MeasureLine(props: {
 						'Press two points or more.'
 					) : (
 						<>
-							<b>{figure(lengths.totalM, 1)} m</b>
-							{lengths.points > 2 && ` · last leg ${figure(lengths.lastM, 1)} m`}
+							<b>
+								{figure(lengths.totalM, 'm', 1)} {name('m')}
+							</b>
+							{lengths.points > 2 && ` · last leg ${figure(lengths.lastM, 'm', 1)} ${name('m')}`}
 						</>
 					)}
 				</p>

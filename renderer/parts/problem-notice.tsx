@@ -1,6 +1,7 @@
 import { type ReactNode, useEffect, useRef } from 'react';
 import type { JsonValue } from '../../shared/basics/problem.ts';
 import type { ShownProblem } from '../problem.ts';
+import { useUnits } from '../units.ts';
 
 /** A refusal: what is wrong, with its figures and the cure. Read out at once, and brought into view: the button may be far from it. */
 export function ProblemNotice({
@@ -10,6 +11,7 @@ export function ProblemNotice({
 	readonly problem: ShownProblem | undefined;
 	readonly children?: ReactNode;
 }) {
+	const { say } = useUnits();
 	const notice = useRef<HTMLDivElement>(null);
 	const said = problem && `${problem.code} ${problem.sentence}`;
 	useEffect(() => {
@@ -21,7 +23,7 @@ export function ProblemNotice({
 		<div className="notice stop" role="alert" ref={notice}>
 			<span className="word">Not done</span>
 			<div>
-				{problem.code === 'key.reused' ? ALREADY_ENTERED : problem.sentence}
+				{problem.code === 'key.reused' ? ALREADY_ENTERED : say(problem.sentence)}
 				{children}
 			</div>
 			{figures.length > 0 && (
@@ -51,16 +53,17 @@ export function WarningList({
 		readonly record?: string | undefined;
 	}[];
 }) {
+	const { say } = useUnits();
 	if (warnings.length === 0) return null;
 	return (
 		<div className="notice" role="status">
 			<span className="word">Look</span>
 			{warnings.length === 1 ? (
-				<div>{sentence(warnings[0])}</div>
+				<div>{say(sentence(warnings[0]))}</div>
 			) : (
 				<ul>
 					{warnings.map((warning) => (
-						<li key={`${warning.code} ${warning.record ?? ''} ${warning.message}`}>{sentence(warning)}</li>
+						<li key={`${warning.code} ${warning.record ?? ''} ${warning.message}`}>{say(sentence(warning))}</li>
 					))}
 				</ul>
 			)}

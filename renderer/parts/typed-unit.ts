@@ -1,3 +1,5 @@
+import type { DisplayUnits } from '../../shared/core/display/display-units.ts';
+import { inUs, sizeFor } from '../../shared/core/display/us-unit.ts';
 import {
 	BAR_PER_PSI,
 	KG_PER_POUND,
@@ -9,7 +11,7 @@ import {
 	M_PER_INCH,
 } from '../../shared/core/sprayers/us-customary.ts';
 import { M2_PER_ACRE, M2_PER_HECTARE } from '../../shared/units/area.ts';
-import { type ReadQuantity, readQuantity } from './quantity.ts';
+import { type ReadQuantity, readQuantity, writeQuantity } from './quantity.ts';
 
 const HA_PER_ACRE = M2_PER_ACRE / M2_PER_HECTARE;
 const LITRES: Readonly<Record<string, number>> = {
@@ -59,9 +61,16 @@ const FAHRENHEIT = /^°?f$/;
 const KEPT_DIGITS = 7;
 const FEWER: Readonly<Record<string, number>> = { bar: 4, 'km/h': 4, '°C': 3 };
 
+const FIGURE_ALONE = /^[-−\d.,'’\s]*\d[-−\d.,'’\s]*$/;
+const FIGURE_AND_LETTERS = /^\s*([-−\d.,'’\s]*\d[.,]?)\s*([a-z°²"/.\s]+)$/i;
+
+function lettersOf(typed: string): string | undefined {
+	return FIGURE_AND_LETTERS.exec(typed)?.[2];
+}
+
 /** A quantity typed with a unit of its own: `800 gal`, `15 gal/ac`, `40 psi`, `12 fl oz`. Without one it is in that of the entry. */
 export function readTyped(typed: string, unit?: string): ReadQuantity & { readonly converted?: true } {
-	const [, figure = typed, letters = ''] = /^\s*([-−\d.,'’\s]*\d[.,]?)\s*([a-z°²"/.\s]+)$/i.exec(typed) ?? [];
+	const [, figure = typed, letters = ''] = FIGURE_AND_LETTERS.exec(typed) ?? [];
 	const said = plain(letters);
 	if (said === '' || unit === undefined || said === plain(unit)) return readQuantity(figure);
 	const read = readQuantity(figure);
@@ -70,6 +79,37 @@ export function readTyped(typed: string, unit?: string): ReadQuantity & { readon
 	const worth = typedUnits[unit]?.[said];
 	if (worth === undefined) return { state: 'unclear', why: `${letters.trim()} is no unit for this: it is in ${unit}` };
 	return converted(read.value * worth, unit);
+}
+
+/** How an entry is written and read: its value stays in the unit it is asked in, what stands in it may be in another. */
+export type Entry = {
+	readonly unit: string | undefined;
+	readonly write: (value: number | null) => string;
+	readonly read: (typed: string) => ReturnType<typeof readTyped>;
+};
+
+const SHOWN_DIGITS = 6;
+const FEWER_SHOWN = 3;
+
+/** In the units of the farm; small amounts (by what stands there at first) in fluid ounces and ounces. */
+export function entryIn(units: DisplayUnits, unit: string | undefined, first: number | null): Entry {
+	const plainly: Entry = { unit, write: writeQuantity, read: (typed) => readTyped(typed, unit) };
+	if (units === 'metric' || unit === undefined) return plainly;
+	const size = first === null ? 'large' : sizeFor([first], unit);
+	const own = inUs(0, unit, size).unit;
+	if (own === unit || readTyped(`1 ${own}`, unit).state !== 'read') return plainly;
+	const digits = FEWER[unit] === undefined ? SHOWN_DIGITS : FEWER_SHOWN;
+	return {
+		unit: own,
+		write: (value) => (value === null ? '' : writeQuantity(Number(inUs(value, unit, size).value.toPrecision(digits)))),
+		read: (typed) => {
+			const letters = lettersOf(typed)?.trim() ?? '';
+			const read = readTyped(FIGURE_ALONE.test(typed) ? `${typed} ${own}` : typed, unit);
+			if (read.state !== 'read') return read;
+			const inOwn = letters === '' || plain(letters) === plain(own);
+			return { state: 'read', value: read.value, ...(inOwn ? {} : { converted: true as const }) };
+		},
+	};
 }
 
 function converted(value: number, unit: string) {

@@ -1,5 +1,6 @@
 import { useId } from 'react';
-import { figure, hectares, signed } from '../format.ts';
+import { figure } from '../format.ts';
+import { type Units, useUnits } from '../units.ts';
 import { fitText, textWidth } from './lettering.ts';
 import { usePictureWidth } from './use-width.ts';
 
@@ -29,9 +30,10 @@ const LEAD = 0.45;
 /** How one area becomes the other, a line for each cause; bars begin at a break where the whole field would not fit. */
 export function AreaSteps(props: { readonly steps: readonly AreaStep[]; readonly width?: number }) {
 	const id = useId();
+	const units = useUnits();
 	const { ref, width } = usePictureWidth(props.width, 640);
 	const { steps } = props;
-	const values = steps.map(valueText);
+	const values = steps.map((step) => valueText(step, units));
 	const widest = Math.max(...values.map((text) => textWidth(text, 14, true)));
 	const labelRoom = Math.min(210, width * 0.36);
 	const left = labelRoom + 14;
@@ -39,7 +41,12 @@ export function AreaSteps(props: { readonly steps: readonly AreaStep[]; readonly
 	const height = TOP + steps.length * STEP;
 	return (
 		<div ref={ref}>
-			<svg className="picture" viewBox={`0 0 ${width} ${height + FOOT}`} role="img" aria-label={described(steps)}>
+			<svg
+				className="picture"
+				viewBox={`0 0 ${width} ${height + FOOT}`}
+				role="img"
+				aria-label={described(steps, units)}
+			>
 				<defs>
 					<pattern id={`${id}-out`} width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
 						<rect width="7" height="7" fill="var(--loam-tint)" />
@@ -78,7 +85,8 @@ export function AreaSteps(props: { readonly steps: readonly AreaStep[]; readonly
 type Scale = {
 	readonly x: (areaHa: number) => number;
 	readonly broken: boolean;
-	readonly unit: number;
+	/** About so much of it is to be drawn beside the bars. */
+	readonly nearHa: number;
 	readonly px: number;
 };
 
@@ -91,7 +99,7 @@ function scaleOf(steps: readonly AreaStep[], left: number, right: number): Scale
 	const broken = start > 0;
 	const from = broken ? start : 0;
 	const px = (right - left) / (high - from || 1);
-	return { x: (areaHa) => left + Math.max(0, areaHa - from) * px, broken, unit: rulerUnit(110 / px), px };
+	return { x: (areaHa) => left + Math.max(0, areaHa - from) * px, broken, nearHa: 110 / px, px };
 }
 
 /** A round area near the one asked for: 1, 2 or 5 of a power of ten. */
@@ -111,6 +119,7 @@ function Line(props: {
 	readonly scale: Scale;
 	readonly id: string;
 }) {
+	const units = useUnits();
 	const { step, y, left, scale } = props;
 	const middle = y + STEP / 2;
 	const top = middle - BAR / 2;
@@ -124,7 +133,7 @@ function Line(props: {
 			</text>
 			{step.note && (
 				<text className="t" x="0" y={middle + 13} fontSize="12.5">
-					{fitText(step.note, 12.5, props.labelRoom)}
+					{fitText(units.say(step.note), 12.5, props.labelRoom)}
 				</text>
 			)}
 			<rect
@@ -178,8 +187,8 @@ function Ruler(props: {
 	readonly tolerance: boolean;
 }) {
 	const { scale, left, y } = props;
-	const length = scale.unit * scale.px;
-	const text = areaText(scale.unit);
+	const units = useUnits();
+	const { length, text } = rulerOf(scale, units);
 	const next = left + length + 8 + textWidth(text, 12.5) + 28;
 	return (
 		<g>
@@ -199,9 +208,16 @@ function Ruler(props: {
 	);
 }
 
-function areaText(areaHa: number): string {
-	if (areaHa < 0.01) return `${figure(areaHa * M2_PER_HECTARE)} m²`;
-	return `${figure(areaHa, Math.max(0, -Math.floor(Math.log10(areaHa) + 1e-9)))} ha`;
+/** A round area in the units of the farm, as long as it is in this picture. */
+function rulerOf({ nearHa, px }: Scale, { value, name }: Units): { readonly length: number; readonly text: string } {
+	const near = value(nearHa, 'ha');
+	const [whole, unit] =
+		near < 0.01 ? [rulerUnit(value(nearHa * M2_PER_HECTARE, 'm²')), name('m²')] : [rulerUnit(near), name('ha')];
+	const areaHa = (nearHa * whole) / (near < 0.01 ? value(nearHa * M2_PER_HECTARE, 'm²') : near);
+	return {
+		length: areaHa * px,
+		text: `${figure(whole, Math.max(0, -Math.floor(Math.log10(whole) + 1e-9)))} ${unit}`,
+	};
 }
 
 function fillOf(step: AreaStep, id: string): string {
@@ -222,16 +238,18 @@ function strokeOf(step: AreaStep): string {
 const SMALL_HA = 0.1;
 
 /** Totals in hectares, steps with their sign; small ones in m², so that they add up to the difference that is shown. */
-function valueText({ kind, from, to }: AreaStep): string {
-	if (kind === 'total') return `${hectares(to)} ha`;
+function valueText({ kind, from, to }: AreaStep, { area, signed, name }: Units): string {
+	if (kind === 'total') return area(to);
 	const areaHa = to - from;
-	return Math.abs(areaHa) >= SMALL_HA ? `${signed(areaHa, 2)} ha` : `${signed(areaHa * M2_PER_HECTARE, 0)} m²`;
+	return Math.abs(areaHa) >= SMALL_HA
+		? `${signed(areaHa, 'ha', 2)} ${name('ha')}`
+		: `${signed(areaHa * M2_PER_HECTARE, 'm²', 0)} ${name('m²')}`;
 }
 
-function described(steps: readonly AreaStep[]): string {
+function described(steps: readonly AreaStep[], units: Units): string {
 	const said = steps.map((step) => {
-		const tolerance = step.toleranceHa === undefined ? '' : `, measuring tolerance ${hectares(step.toleranceHa)} ha`;
-		return `${step.label}${step.note ? `, ${step.note}` : ''}: ${valueText(step)}${tolerance}.`;
+		const tolerance = step.toleranceHa === undefined ? '' : `, measuring tolerance ${units.area(step.toleranceHa)}`;
+		return `${step.label}${step.note ? `, ${units.say(step.note)}` : ''}: ${valueText(step, units)}${tolerance}.`;
 	});
 	return `From one area to the other. ${said.join(' ')}`;
 }

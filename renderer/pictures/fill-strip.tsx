@@ -1,6 +1,7 @@
 import { useId } from 'react';
 import { saidStop } from '../../shared/core/filling/stop-length.ts';
-import { amount, clock, duration, figure, litres } from '../format.ts';
+import { clock, duration, figure } from '../format.ts';
+import { type Units, useUnits } from '../units.ts';
 import {
 	type ContainerSpan,
 	containersOf,
@@ -34,6 +35,7 @@ const TICK = 18;
 /** A fill from the left to the right: the tank rises, containers stand as ticks below, with the pause and the time to spare. */
 export function FillStrip(props: FillStripProps) {
 	const id = useId();
+	const units = useUnits();
 	const { ref, width } = usePictureWidth(props.width, 640);
 	const { load, fill } = props;
 	const level = levelOf(fill, load);
@@ -43,13 +45,18 @@ export function FillStrip(props: FillStripProps) {
 	const y = (litres: number) => BASE - (Math.max(0, litres) / fullL) * (BASE - TOP);
 	const line = level.map((point) => `${x(point.atS).toFixed(1)},${y(point.tankL).toFixed(1)}`).join(' ');
 	const containers = containersOf(fill);
-	const groups = groupsOf(containers, props.products);
+	const groups = groupsOf(containers, props.products, units);
 	const rows = namesInRows(groups, x, width);
 	const bottom = TICK_TOP + TICK + 4 + rows.height;
 	const spare = spareOf(fill);
 	return (
 		<div ref={ref}>
-			<svg className="picture" viewBox={`0 0 ${width} ${bottom + 20}`} role="img" aria-label={described(props, groups)}>
+			<svg
+				className="picture"
+				viewBox={`0 0 ${width} ${bottom + 20}`}
+				role="img"
+				aria-label={described(props, groups, units)}
+			>
 				<defs>
 					<ProductPatterns id={id} />
 					<pattern id={`${id}-w`} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -95,32 +102,34 @@ function LevelLines({
 	readonly width: number;
 	readonly y: (level: number) => number;
 }) {
+	const { units, value } = useUnits();
+	const total = value(totalL, 'L');
 	return (
 		<>
-			{roundLevels(totalL).map((levelL) => (
-				<g key={levelL}>
+			{roundLevels(total).map((level) => (
+				<g key={level}>
 					<path
-						d={`M${LEFT} ${y(levelL)}H${width - RIGHT}`}
-						stroke={levelL === 0 ? 'var(--rule-strong)' : 'var(--rule)'}
+						d={`M${LEFT} ${y((level / total) * totalL)}H${width - RIGHT}`}
+						stroke={level === 0 ? 'var(--rule-strong)' : 'var(--rule)'}
 					/>
-					<text className="t" x={LEFT - 8} y={y(levelL) + 4} fontSize="12" textAnchor="end">
-						{figure(levelL)}
+					<text className="t" x={LEFT - 8} y={y((level / total) * totalL) + 4} fontSize="12" textAnchor="end">
+						{figure(level)}
 					</text>
 				</g>
 			))}
 			<text className="t" x={LEFT - 8} y={y(totalL) - 10} fontSize="12" textAnchor="end">
-				litres
+				{units === 'metric' ? 'litres' : 'gallons'}
 			</text>
 		</>
 	);
 }
 
 /** Round figures up the tank, and what it holds when it is full; none so close below that the figures touch. */
-function roundLevels(totalL: number): number[] {
-	const tens = 10 ** Math.floor(Math.log10(totalL / 2));
-	const stepL = [1, 2, 5, 10].map((many) => many * tens).find((step) => totalL / step <= 4) ?? totalL;
-	const below = Array.from({ length: Math.ceil(totalL / stepL) }, (_, index) => index * stepL);
-	return [...below.filter((levelL) => levelL < totalL * 0.9), totalL];
+function roundLevels(total: number): number[] {
+	const tens = 10 ** Math.floor(Math.log10(total / 2));
+	const step = [1, 2, 5, 10].map((many) => many * tens).find((each) => total / each <= 4) ?? total;
+	const below = Array.from({ length: Math.ceil(total / step) }, (_, index) => index * step);
+	return [...below.filter((level) => level < total * 0.9), total];
 }
 
 type Scales = {
@@ -132,11 +141,12 @@ type Scales = {
 function FirstContainer(
 	props: Scales & { readonly containers: readonly ContainerSpan[]; readonly startL: number | null },
 ) {
+	const { volume } = useUnits();
 	const first = props.containers[0];
 	if (!first) return null;
 	const at = props.x(first.fromS);
 	const level = first.atTankL;
-	const text = `open the first at ${litres(props.startL ?? level)} L`;
+	const text = `open the first at ${volume(props.startL ?? level)}`;
 	const wide = textWidth(text, 12.5);
 	const toLeft = at - wide - 8 > LEFT;
 	return (
@@ -154,11 +164,12 @@ function FirstContainer(
 }
 
 function Pause({ fill, x, y, width }: Scales & { readonly fill: PlannedFill }) {
+	const { volume } = useUnits();
 	const pause = pauseOf(fill);
 	if (!pause) return null;
 	const from = x(pause.fromS);
 	const to = x(pause.toS);
-	const text = `inlet shut at ${litres(pause.tankL)} L for ${duration(saidStop(fill.pausedS))}`;
+	const text = `inlet shut at ${volume(pause.tankL)} for ${duration(saidStop(fill.pausedS))}`;
 	const wide = textWidth(text, 12.5);
 	const left = Math.min(Math.max(LEFT + 4, from), width - RIGHT - wide);
 	return (
@@ -257,17 +268,19 @@ function Minutes({
 type Group = { readonly index: number; readonly product: PouredProduct; readonly fromS: number; readonly text: string };
 
 /** One name for the containers of one product, under its first. */
-function groupsOf(containers: readonly ContainerSpan[], products: readonly PouredProduct[]): Group[] {
+function groupsOf(containers: readonly ContainerSpan[], products: readonly PouredProduct[], units: Units): Group[] {
 	return products.flatMap((product, index) => {
 		const first = containers.find((span) => span.product === product.name);
-		return first ? [{ index, product, fromS: first.fromS, text: `${product.name} · ${packs(product)}` }] : [];
+		return first ? [{ index, product, fromS: first.fromS, text: `${product.name} · ${packs(product, units)}` }] : [];
 	});
 }
 
-function packs(product: PouredProduct): string {
+function packs(product: PouredProduct, { amount, units }: Units): string {
+	const size = (one: number) =>
+		units === 'metric' ? `${figure(one, decimalsOf(one))} ${product.unit}` : amount(one, product.unit);
 	const whole = (product.fullPacks ?? [])
 		.filter((pack) => pack.count > 0)
-		.map((pack) => `${pack.count} × ${figure(pack.size, decimalsOf(pack.size))} ${product.unit}`);
+		.map((pack) => `${pack.count} × ${size(pack.size)}`);
 	const poured = product.measured && product.measured > 0 ? [amount(product.measured, product.unit)] : [];
 	const opened =
 		product.fromOpened && product.fromOpened > 0 ? [`opened ${amount(product.fromOpened, product.unit)}`] : [];
@@ -312,17 +325,18 @@ function orderOf(name: string, products: readonly PouredProduct[]): number {
 	);
 }
 
-function described({ load, fill, startL }: FillStripProps, groups: readonly Group[]): string {
+function described({ load, fill, startL }: FillStripProps, groups: readonly Group[], { litres, units }: Units): string {
+	const unit = units === 'metric' ? 'litres' : 'gallons';
 	const many = containersOf(fill).filter((span) => !span.rinseOnly).length;
-	const parts = [`The tank fills to ${litres(load.totalL)} litres in ${duration(fill.finishS)}.`];
-	if (startL !== null) parts.push(`The first container is opened at ${litres(startL)} litres.`);
+	const parts = [`The tank fills to ${litres(load.totalL)} ${unit} in ${duration(fill.finishS)}.`];
+	if (startL !== null) parts.push(`The first container is opened at ${litres(startL)} ${unit}.`);
 	parts.push(
 		fill.fits
 			? `All ${many} containers fit while it fills.`
 			: `${fill.containersThatFit} of ${many} containers fit while it fills.`,
 	);
 	const pause = pauseOf(fill);
-	if (pause) parts.push(`The inlet is shut at ${litres(pause.tankL)} litres for ${duration(saidStop(fill.pausedS))}.`);
+	if (pause) parts.push(`The inlet is shut at ${litres(pause.tankL)} ${unit} for ${duration(saidStop(fill.pausedS))}.`);
 	const spare = spareOf(fill);
 	if (spare) parts.push(`${duration(spare.toS - spare.fromS)} to spare at the end.`);
 	for (const group of groups) parts.push(`${group.text} from ${clock(group.fromS)}.`);

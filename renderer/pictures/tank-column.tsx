@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { amount, figure, litres } from '../format.ts';
+import { type Units, useUnits } from '../units.ts';
 import { containersOf, type LoadVolumes, type PlannedFill, type PouredProduct, stopsToMake } from './fill.ts';
 import { spread, textWidth, wrapText } from './lettering.ts';
 import { ProductPatterns, productFill } from './product-pattern.tsx';
@@ -27,9 +27,14 @@ type Line = { readonly text: string; readonly size: number; readonly bold?: bool
 const TOP = 14;
 const BAND = 13;
 
+/** With the units its figures are said in. */
+type Shown = TankColumnProps & { readonly units: Units };
+
 /** A load as a standing vessel: water and products in order, the stop marks at its side in figures to read from the cab. */
-export function TankColumn(props: TankColumnProps) {
+export function TankColumn(given: TankColumnProps) {
 	const id = useId();
+	const units = useUnits();
+	const props: Shown = { ...given, units };
 	const { ref, width } = usePictureWidth(props.width, 290);
 	const vesselWidth = Math.round(Math.max(76, Math.min(170, width * 0.3)));
 	const labelX = 4 + vesselWidth + 26;
@@ -38,7 +43,7 @@ export function TankColumn(props: TankColumnProps) {
 	const vessel = { x: 4, width: vesselWidth, top: TOP, bottom: TOP + height };
 	const scale = (level: number) => vessel.bottom - 2 - (Math.max(0, level) / props.capacityL) * (height - 4);
 	const bands = bandsOf(props, scale);
-	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room))].sort(
+	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room, units))].sort(
 		(a, b) => b.level - a.level,
 	);
 	const wanted = labels.map((label) => ({
@@ -116,7 +121,7 @@ export function TankColumn(props: TankColumnProps) {
 					/>
 				))}
 				<text className="t" x={vessel.x} y={vessel.bottom + 24} fontSize="13">
-					{`tank ${litres(props.capacityL)} L`}
+					{`tank ${units.volume(props.capacityL)}`}
 				</text>
 			</svg>
 		</div>
@@ -165,8 +170,10 @@ export function SideLabel(props: {
 }
 
 /** The column grows rather than let letters cover each other. */
-function lettersHeight(props: TankColumnProps, room: number): number {
-	const products = props.products.map((product, index) => productLabel({ index, product, level: 0 }, room));
+function lettersHeight(props: Shown, room: number): number {
+	const products = props.products.map((product, index) =>
+		productLabel({ index, product, level: 0 }, room, props.units),
+	);
 	return [...marksOf(props, room), ...products].reduce((sum, label) => sum + label.height, 0);
 }
 
@@ -204,7 +211,7 @@ function bandHeight(product: PouredProduct, scale: (level: number) => number): n
 	return Math.max(BAND, toScale);
 }
 
-function productLabel(band: Pick<Band, 'index' | 'product' | 'level'>, room: number): Label {
+function productLabel(band: Pick<Band, 'index' | 'product' | 'level'>, room: number, { amount }: Units): Label {
 	const text = `${band.index + 1}  ${band.product.name}`;
 	const howMuch = amount(band.product.amount, band.product.unit);
 	const both = `${text} · ${howMuch}`;
@@ -218,8 +225,9 @@ function productLabel(band: Pick<Band, 'index' | 'product' | 'level'>, room: num
 }
 
 /** The marks to read from the cab: water before the first, the pause, the last stop, and what was left from before. */
-function marksOf(props: TankColumnProps, room: number): Label[] {
+function marksOf(props: Shown, room: number): Label[] {
 	const { load, fill } = props;
+	const { litres, volume, say } = props.units;
 	const stops = fill ? stopsToMake(fill) : [];
 	const last = stops.at(-1);
 	const pause = fill && fill.pauseAtL !== null && stops.length > 1 ? stops[0] : undefined;
@@ -228,8 +236,8 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	const less = load.totalL - load.carriedInL - (last?.atMeterL ?? load.waterL);
 	const marks: Label[] = [];
 	const neat = props.liquid === 'product';
-	const said = `${litres(last?.atMeterL ?? (neat ? load.totalL - load.carriedInL : load.waterL))} L`;
-	const sum = `tank then holds ${litres(load.totalL)} L`;
+	const said = volume(last?.atMeterL ?? (neat ? load.totalL - load.carriedInL : load.waterL));
+	const sum = `tank then holds ${volume(load.totalL)}`;
 	const besides = less - load.displacementL;
 	const minus = [
 		`${litres(load.displacementL)} of product`,
@@ -250,13 +258,13 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 	}
 	if (pause && fill?.pauseAtL !== undefined && fill.pauseAtL !== null) {
 		const first = opensAtStop ? ['open the first container here'] : [];
-		marks.push(mark(fill.pauseAtL, `${litres(pause.atMeterL)} L`, 21, [...first, pause.why], room));
+		marks.push(mark(fill.pauseAtL, volume(pause.atMeterL), 21, [...first, say(pause.why)], room));
 	}
 	if (props.startL !== null && props.startL < load.totalL && !opensAtStop) {
 		marks.push(
 			mark(
 				props.startL,
-				`${litres(Math.max(0, props.startL - load.carriedInL))} L`,
+				volume(Math.max(0, props.startL - load.carriedInL)),
 				21,
 				[`${props.liquid ?? 'water'} before the first`],
 				room,
@@ -264,7 +272,7 @@ function marksOf(props: TankColumnProps, room: number): Label[] {
 		);
 	}
 	if (load.carriedInL > 0)
-		marks.push(mark(load.carriedInL, `${litres(load.carriedInL)} L`, 16, ['left from the load before'], room));
+		marks.push(mark(load.carriedInL, volume(load.carriedInL), 16, ['left from the load before'], room));
 	return marks;
 }
 
@@ -276,18 +284,21 @@ export function mark(level: number, big: string, size: number, small: readonly s
 	return { level, lines, height: lines.reduce((sum, line) => sum + line.size * 1.28, 0) + 8 };
 }
 
-function described(props: TankColumnProps): string {
+function described(props: Shown): string {
 	const { load, fill, startL, products } = props;
-	const parts = [`Tank of ${litres(props.capacityL)} litres.`];
-	if (load.carriedInL > 0) parts.push(`${litres(load.carriedInL)} litres are left from the load before.`);
-	if (startL !== null) parts.push(`Water to ${litres(startL)} litres before the first container.`);
+	const { amount, figure, litres, say, units } = props.units;
+	const unit = units === 'metric' ? 'litres' : 'gallons';
+	const parts = [`Tank of ${litres(props.capacityL)} ${unit}.`];
+	if (load.carriedInL > 0) parts.push(`${litres(load.carriedInL)} ${unit} are left from the load before.`);
+	if (startL !== null) parts.push(`Water to ${litres(startL)} ${unit} before the first container.`);
 	if (products.length > 0) {
 		parts.push(
 			`Then in order: ${products.map((each, index) => `${index + 1} ${each.name} ${amount(each.amount, each.unit)}`).join(', ')}.`,
 		);
 	}
-	for (const stop of fill ? stopsToMake(fill) : []) parts.push(`Meter ${figure(stop.atMeterL)} litres: ${stop.why}.`);
-	const full = `The full load is ${litres(load.totalL)} litres`;
+	for (const stop of fill ? stopsToMake(fill) : [])
+		parts.push(`Meter ${figure(stop.atMeterL, 'L')} ${unit}: ${say(stop.why)}.`);
+	const full = `The full load is ${litres(load.totalL)} ${unit}`;
 	parts.push(
 		props.liquid === 'product'
 			? `${full} of product, no water.`

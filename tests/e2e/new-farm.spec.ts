@@ -83,8 +83,9 @@ test.describe('on a computer in the Midwest', () => {
 			await pick(page.getByRole('main'), 'Product', 'Grass');
 			await page.getByRole('textbox', { name: 'Dose of Grassline' }).fill('16');
 			await expect(page.getByLabel('Unit of the dose of Grassline')).toHaveValue('fl oz/acre');
-			await page.getByRole('textbox', { name: 'Spray volume' }).fill('15 gal/ac');
-			await expect(page.getByText('= 140.3093 L/ha')).toBeVisible();
+			await page.getByRole('textbox', { name: 'Spray volume' }).fill('140.3093 L/ha');
+			await expect(page.getByText('= 15 gal/ac')).toBeVisible();
+			await page.getByRole('textbox', { name: 'Spray volume' }).fill('15');
 			// 80 acres × 15 gallons are 1,200: 4,542 L in one tank of that size.
 			await expect(page.getByText('One load of 4,542 L.')).toBeVisible();
 		} finally {

@@ -1,12 +1,12 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import type { Proposal } from './sprayed-passes.tsx';
 
@@ -29,6 +29,7 @@ export function AreaDialog({ detail, opened, proposal, onClose }: Props) {
 }
 
 function AreaForm({ detail, proposal, onClose }: Omit<Props, 'opened'>) {
+	const { area } = useUnits();
 	const { field } = detail;
 	const typed = latest(detail, 'typed');
 	const sprayed = proposal?.areaHa ?? latest(detail, 'sprayed');
@@ -82,27 +83,27 @@ function AreaForm({ detail, proposal, onClose }: Omit<Props, 'opened'>) {
 						value: 'boundary',
 						label: 'Measured boundary',
 						detail: 'less strips and obstacles; the usual choice',
-						figure: `${hectares(outline)} ha`,
+						figure: area(outline),
 						disabled: outline === null,
 					},
 					{
 						value: 'mapped',
 						label: 'Mapped area',
 						detail: 'the legal or mapped figure as it stands',
-						figure: `${hectares(field.mappedHa)} ha`,
+						figure: area(field.mappedHa),
 						disabled: field.mappedHa === null,
 					},
 					{
 						value: 'sprayed',
 						label: 'What the sprayer reported',
 						detail: 'the whole field, with the same strips',
-						figure: sprayed === undefined ? 'enter it' : `${hectares(sprayed)} ha`,
+						figure: sprayed === undefined ? 'enter it' : area(sprayed),
 					},
 					{
 						value: 'typed',
 						label: 'Another figure',
 						detail: 'typed from the receiver or a map',
-						figure: typed === undefined ? 'enter it' : `${hectares(typed)} ha`,
+						figure: typed === undefined ? 'enter it' : area(typed),
 					},
 				]}
 			/>

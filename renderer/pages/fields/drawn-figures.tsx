@@ -1,8 +1,9 @@
 import { useDebouncedValue } from '@mantine/hooks';
-import { figure, hectares, signed } from '../../format.ts';
+import { figure } from '../../format.ts';
 import type { boundaryOf } from '../../map/outline.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 type Boundary = NonNullable<ReturnType<typeof boundaryOf>>;
@@ -14,6 +15,8 @@ export function DrawnFigures(props: {
 	/** The measured area in force. */
 	readonly beforeHa: number | null;
 }) {
+	const units = useUnits();
+	const { hectares, signed, name } = units;
 	const [boundary] = useDebouncedValue(props.boundary, 120);
 	const text = JSON.stringify(boundary);
 	const geometry = boundary ?? { type: 'Polygon' as const, coordinates: [] };
@@ -33,14 +36,14 @@ export function DrawnFigures(props: {
 			<div aria-live="polite">
 				<span className="big-figure ground">
 					{hectares(areaHa)}
-					<small>ha</small>
+					<small>{name('ha')}</small>
 				</span>
 			</div>
 			<Facts
 				items={[
-					['give or take', `${figure(areaSigmaHa, 2)} ha`],
-					props.beforeHa !== null && ['against before', `${signed(areaHa - props.beforeHa, 2)} ha`],
-					['round', `${figure(perimeterM)} m`],
+					['give or take', units.area(areaSigmaHa)],
+					props.beforeHa !== null && ['against before', `${signed(areaHa - props.beforeHa, 'ha', 2)} ${name('ha')}`],
+					['round', `${units.figure(perimeterM, 'm')} ${name('m')}`],
 					['points', figure(vertexCount)],
 				]}
 			/>
@@ -48,7 +51,7 @@ export function DrawnFigures(props: {
 			{over.answer && over.answer.length > 0 && (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
-					<p>It covers {over.answer.map(({ name, m2 }) => `${groundText(m2)} of ${name}`).join(', ')}.</p>
+					<p>It covers {over.answer.map((one) => `${groundText(one.m2, units)} of ${one.name}`).join(', ')}.</p>
 				</div>
 			)}
 		</>
@@ -56,6 +59,6 @@ export function DrawnFigures(props: {
 }
 
 /** Below a tenth of a hectare in m². */
-function groundText(m2: number): string {
-	return m2 < 1000 ? `${figure(m2)} m²` : `${hectares(m2 / 10_000)} ha`;
+function groundText(m2: number, units: Units): string {
+	return m2 < 1000 ? `${units.figure(m2, 'm²')} ${units.name('m²')}` : units.area(m2 / 10_000);
 }

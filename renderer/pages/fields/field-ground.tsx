@@ -1,14 +1,16 @@
 import { Button } from '@mantine/core';
 import { Link, useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares, longDate } from '../../format.ts';
+import { longDate } from '../../format.ts';
 import { mapField } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import { leftOutLooks } from '../../map/looks.tsx';
 import { MapLegend } from '../../map/map-legend.tsx';
+import { useUnits } from '../../units.ts';
 
 /** The field's ground on the map, what can be done to it, and what it was and became. */
 export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail; readonly onMerge: () => void }) {
+	const { area } = useUnits();
 	const [, go] = useLocation();
 	const { field, geometry, strips } = detail;
 	const laid = strips.flatMap((strip) => (strip.geometry ? [{ ...strip, geometry: strip.geometry }] : []));
@@ -21,11 +23,11 @@ export function FieldGround({ detail, onMerge }: { readonly detail: FieldDetail;
 						height={360}
 						measures
 						fields={[
-							mapField({ id: field.id, name: field.name, geometry }, `${hectares(field.measuredHa)} ha measured`),
+							mapField({ id: field.id, name: field.name, geometry }, `${area(field.measuredHa)} measured`),
 							...laid.map((strip) =>
 								mapField(
 									{ id: strip.id, name: strip.label, geometry: strip.geometry },
-									`${strip.kind}, ${hectares(strip.areaHa)} ha not sprayed`,
+									`${strip.kind}, ${area(strip.areaHa)} not sprayed`,
 									leftOutLooks[strip.kind].look,
 								),
 							),
@@ -82,6 +84,7 @@ export function untilClosed(job: string): string {
 
 /** Under which names this ground was and is farmed. */
 function Descent({ detail }: { readonly detail: FieldDetail }) {
+	const { area } = useUnits();
 	const lines = [
 		...detail.cameFrom.map((field) => ({ ...field, says: field.kind === 'split' ? 'Split from' : 'Merged from' })),
 		...detail.wentTo.map((field) => ({ ...field, says: field.kind === 'split' ? 'Split into' : 'Merged into' })),
@@ -94,7 +97,7 @@ function Descent({ detail }: { readonly detail: FieldDetail }) {
 				<p key={field.id}>
 					{field.says} <Link href={`/fields/${field.id}`}>{field.name}</Link>
 					<span className="quiet">
-						, {longDate(field.on)}, {hectares(field.sharedHa)} ha
+						, {longDate(field.on)}, {area(field.sharedHa)}
 					</span>
 				</p>
 			))}

@@ -7,6 +7,7 @@ import { nutrientNames, nutrientWords } from '../../../shared/core/products/nutr
 import { capital, count, figure } from '../../format.ts';
 import { ShareBar } from '../../paper/share-bar.tsx';
 import { Answered } from '../../parts/page.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { NutrientLimitDialog } from './nutrient-limit-dialog.tsx';
 
@@ -33,6 +34,7 @@ export function FieldNutrients({ detail }: { readonly detail: FieldDetail }) {
 }
 
 function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (id: string) => void }) {
+	const { say } = useUnits();
 	const { given, planned, limits } = found;
 	if (given.length === 0 && planned.length === 0 && limits.length === 0)
 		return <p className="quiet">No product with nutrients on its books was brought out, and no limit is set.</p>;
@@ -49,14 +51,14 @@ function Given({ found, onEnd }: { readonly found: Nutrients; readonly onEnd: (i
 					{free.map(({ nutrient, kgPerHa }) => (
 						<li key={nutrient}>
 							<span>
-								<b>{capital(nutrientNames[nutrient])}</b> {kgWords(kgPerHa, nutrient)}
+								<b>{capital(nutrientNames[nutrient])}</b> {say(kgWords(kgPerHa, nutrient))}
 								<span className="quiet small">no limit is set for it</span>
 							</span>
 						</li>
 					))}
 				</ul>
 			)}
-			{planned.length > 0 && <p className="quiet">Open jobs are to bring {nutrientWords(planned)}.</p>}
+			{planned.length > 0 && <p className="quiet">Open jobs are to bring {say(nutrientWords(planned) ?? '')}.</p>}
 			{resting.length > 0 && <Resting limits={resting} onEnd={onEnd} />}
 		</>
 	);
@@ -84,7 +86,8 @@ function Resting({
 
 function Limited({ limit, onEnd }: { readonly limit: NutrientLimit; readonly onEnd: (id: string) => void }) {
 	const { nutrient, maxKgPerHa, usedKgPerHa, per, crop, source, fromMemory, warnsOnly } = limit;
-	const most = `${figure(maxKgPerHa, decimals(maxKgPerHa))} kg ${nutrient}/ha`;
+	const { say } = useUnits();
+	const most = say(`${figure(maxKgPerHa, decimals(maxKgPerHa))} kg ${nutrient}/ha`);
 	const set = [
 		`per ${per}`,
 		source,
@@ -95,7 +98,7 @@ function Limited({ limit, onEnd }: { readonly limit: NutrientLimit; readonly onE
 		<li>
 			{limit.applies ? (
 				<span>
-					<b>{capital(nutrientNames[nutrient])}</b> {kgWords(usedKgPerHa, nutrient)}, at most {most}
+					<b>{capital(nutrientNames[nutrient])}</b> {say(kgWords(usedKgPerHa, nutrient))}, at most {most}
 					{usedKgPerHa !== null && maxKgPerHa > 0 && <ShareBar share={(100 * usedKgPerHa) / maxKgPerHa} />}
 					<span className="quiet small">{set.filter((part) => part !== null).join(' · ')}</span>
 				</span>

@@ -2,10 +2,11 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { doseWords, figure, hectares, longDate, shortDate, signed } from '../../format.ts';
+import { doseWords, longDate, shortDate } from '../../format.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { AreaDialog } from './area-dialog.tsx';
 import { DifferenceExplained } from './difference-explained.tsx';
@@ -50,6 +51,7 @@ function carriedOver(): readonly { readonly code: string; readonly message: stri
 }
 
 function Detail({ detail }: { readonly detail: FieldDetail }) {
+	const { hectares, name } = useUnits();
 	const [opened, setOpened] = useState<Opened>(null);
 	const close = () => setOpened(null);
 	const accepted = opened !== null && typeof opened === 'object' && 'accept' in opened ? opened.accept : undefined;
@@ -93,7 +95,7 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 					<div>
 						<span className="big-figure">
 							{hectares(field.loadForHa)}
-							<small>ha</small>
+							<small>{name('ha')}</small>
 						</span>
 						<p className="quiet">
 							{field.loadForBasis
@@ -162,24 +164,26 @@ function Detail({ detail }: { readonly detail: FieldDetail }) {
 
 function TwoAreas({ detail }: { readonly detail: FieldDetail }) {
 	const { field } = detail;
+	const { hectares, figure, signed, name } = useUnits();
+	const ha = <small>{name('ha')}</small>;
 	return (
 		<div className="two-figures">
 			<div>
 				<h2>Measured</h2>
 				<span className="big-figure ground">
 					{hectares(field.measuredHa)}
-					<small>ha</small>
+					{ha}
 				</span>
 				<p className="quiet small">
-					{field.sigmaHa === null ? 'no boundary yet' : `give or take ${figure(field.sigmaHa, 2)} ha`}
-					{field.perimeterM !== null && ` · ${figure(field.perimeterM)} m round`}
+					{field.sigmaHa === null ? 'no boundary yet' : `give or take ${figure(field.sigmaHa, 'ha', 2)} ${name('ha')}`}
+					{field.perimeterM !== null && ` · ${figure(field.perimeterM, 'm')} ${name('m')} round`}
 				</p>
 			</div>
 			<div>
 				<h2>Mapped</h2>
 				<span className="big-figure">
 					{hectares(field.mappedHa)}
-					<small>ha</small>
+					{ha}
 				</span>
 				<p className="quiet small">{mappedWords(detail)}</p>
 			</div>
@@ -187,14 +191,14 @@ function TwoAreas({ detail }: { readonly detail: FieldDetail }) {
 				<div>
 					<h2>Difference</h2>
 					<span className="big-figure">
-						{signed(detail.difference.differenceHa, 2)}
-						<small>ha</small>
+						{signed(detail.difference.differenceHa, 'ha', 2)}
+						{ha}
 					</span>
 					<p className="quiet small">
 						{detail.difference.differencePercent === null
 							? ''
-							: `${signed(detail.difference.differencePercent, 1)} % of mapped · `}
-						{signed(detail.difference.edgeStripM, 1)} m all round
+							: `${signed(detail.difference.differencePercent, '%', 1)} % of mapped · `}
+						{signed(detail.difference.edgeStripM, 'm', 1)} {name('m')} all round
 					</p>
 				</div>
 			)}
@@ -214,6 +218,7 @@ function Strips(props: {
 	readonly onRemove: (id: string) => void;
 }) {
 	const { strips } = props.detail;
+	const units = useUnits();
 	const total = strips.reduce((sum, strip) => sum + strip.areaHa, 0);
 	return (
 		<>
@@ -245,9 +250,15 @@ function Strips(props: {
 							cell: (strip) =>
 								strip.widthM === null
 									? strip.kind
-									: `${strip.kind}, ${doseWords({ value: strip.widthM, unit: 'm' })} wide`,
+									: units.say(`${strip.kind}, ${doseWords({ value: strip.widthM, unit: 'm' })} wide`),
 						},
-						{ key: 'area', head: 'ha', number: true, cell: (strip) => smallArea(strip.areaHa), foot: smallArea(total) },
+						{
+							key: 'area',
+							head: units.name('ha'),
+							number: true,
+							cell: (strip) => smallArea(strip.areaHa, units),
+							foot: smallArea(total, units),
+						},
 						...(props.detail.retiredOn === null
 							? [
 									{
@@ -276,8 +287,8 @@ function Strips(props: {
 }
 
 /** A mast has no hectares: below a hundredth it stands in m². */
-function smallArea(areaHa: number): string {
-	return areaHa > 0 && areaHa < 0.01 ? `${figure(areaHa * 10_000)} m²` : hectares(areaHa);
+function smallArea(areaHa: number, { figure, hectares, name }: Units): string {
+	return areaHa > 0 && areaHa < 0.01 ? `${figure(areaHa * 10_000, 'm²')} ${name('m²')}` : hectares(areaHa);
 }
 
 function Crops(props: { readonly detail: FieldDetail; readonly onOpen: ((season: number) => void) | undefined }) {
@@ -312,6 +323,7 @@ function cropWords({ variety, eppoCode, sownOn, harvestOn }: FieldDetail['crops'
 }
 
 function Measurements({ detail }: { readonly detail: FieldDetail }) {
+	const { hectares, name } = useUnits();
 	if (detail.measurements.length === 0) return <p className="quiet">Nothing measured yet.</p>;
 	const kinds = { boundary: 'boundary', typed: 'typed figure', sprayed: 'sprayer', machine: 'sprayer, machine area' };
 	return (
@@ -335,7 +347,7 @@ function Measurements({ detail }: { readonly detail: FieldDetail }) {
 						</>
 					),
 				},
-				{ key: 'area', head: 'ha', number: true, cell: (measurement) => hectares(measurement.areaHa) },
+				{ key: 'area', head: name('ha'), number: true, cell: (measurement) => hectares(measurement.areaHa) },
 				{ key: 'sigma', head: '±', number: true, cell: (measurement) => hectares(measurement.sigmaHa) },
 			]}
 		/>

@@ -2,11 +2,12 @@ import { Button, TextInput } from '@mantine/core';
 import { useMemo, useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
-import { addedUpApart, count, hectares } from '../../format.ts';
+import { addedUpApart, count } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddField } from './add-field.tsx';
 import { ExportDialog } from './export-dialog.tsx';
@@ -72,6 +73,7 @@ function Register({
 	onAdd,
 	onExport,
 }: Ways & { readonly rows: readonly FieldRow[]; readonly onExport: () => void }) {
+	const units = useUnits();
 	const [, go] = useLocation();
 	const [wanted, setWanted] = useState('');
 	const [pointed, setPointed] = useState<string | null>(null);
@@ -93,7 +95,7 @@ function Register({
 					</Button>
 					<Button onClick={onImport}>Bring in boundaries</Button>
 				</PageHead>
-				<p className="quiet">{summary(rows, apart)}</p>
+				<p className="quiet">{summary(rows, apart, units)}</p>
 				<Reminders />
 				{rows.length > 8 && (
 					<TextInput
@@ -110,7 +112,7 @@ function Register({
 					caption="Field register"
 					sortedBy="name"
 					rows={found}
-					columns={columns(found)}
+					columns={columns(found, units)}
 					rowKey={(row) => row.id}
 					onOpen={(row) => open(row.id)}
 					onPoint={(row) => setPointed(row?.id ?? null)}
@@ -124,7 +126,9 @@ function Register({
 	);
 }
 
-function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
+function columns(rows: readonly FieldRow[], units: Units): Column<FieldRow>[] {
+	const { hectares, say } = units;
+	const ha = units.name('ha');
 	return [
 		{
 			key: 'name',
@@ -136,7 +140,7 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 					{row.code && row.code !== row.name && <span className="second">{row.code}</span>}
 				</>
 			),
-			foot: <Together rows={rows} />,
+			foot: <Together rows={rows} units={units} />,
 		},
 		{
 			key: 'crop',
@@ -146,19 +150,19 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 		},
 		{
 			key: 'mapped',
-			head: 'mapped ha',
+			head: `mapped ${ha}`,
 			number: true,
 			sort: (row) => row.mappedHa,
 			cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
-			foot: <Total rows={rows} of={(row) => row.mappedHa} />,
+			foot: <Total rows={rows} units={units} of={(row) => row.mappedHa} />,
 		},
 		{
 			key: 'measured',
-			head: 'measured ha',
+			head: `measured ${ha}`,
 			number: true,
 			sort: (row) => row.measuredHa,
 			cell: (row) => hectares(row.measuredHa),
-			foot: <Total rows={rows} of={(row) => row.measuredHa} />,
+			foot: <Total rows={rows} units={units} of={(row) => row.measuredHa} />,
 		},
 		{
 			key: 'strip',
@@ -166,25 +170,30 @@ function columns(rows: readonly FieldRow[]): Column<FieldRow>[] {
 			number: true,
 			sort: (row) => row.edgeStripM,
 			cell: (row) =>
-				row.withinTolerance === false ? <span className="chip">{strip(row.edgeStripM)}</span> : strip(row.edgeStripM),
+				row.withinTolerance === false ? (
+					<span className="chip">{say(strip(row.edgeStripM))}</span>
+				) : (
+					say(strip(row.edgeStripM))
+				),
 		},
 		{
 			key: 'load',
-			head: 'to load ha',
+			head: `to load ${ha}`,
 			number: true,
 			sort: (row) => row.loadForHa,
 			cell: (row) => <b>{hectares(row.loadForHa)}</b>,
-			foot: <Total rows={rows} of={(row) => row.loadForHa} />,
+			foot: <Total rows={rows} units={units} of={(row) => row.loadForHa} />,
 		},
 	];
 }
 
 /** Names the foot; a reader who adds the column up is told why a hundredth may be over. */
-function Together({ rows }: { readonly rows: readonly FieldRow[] }) {
+function Together({ rows, units }: { readonly rows: readonly FieldRow[]; readonly units: Units }) {
+	const shown = (value: number | null) => (value === null ? null : units.value(value, 'ha'));
 	const columns = [
-		rows.map((row) => row.mappedHa),
-		rows.map((row) => row.measuredHa),
-		rows.map((row) => row.loadForHa),
+		rows.map((row) => shown(row.mappedHa)),
+		rows.map((row) => shown(row.measuredHa)),
+		rows.map((row) => shown(row.loadForHa)),
 	];
 	return (
 		<>
@@ -195,19 +204,27 @@ function Together({ rows }: { readonly rows: readonly FieldRow[] }) {
 }
 
 /** The sum of the fields that have the figure, and of how many where not all do. */
-function Total({ rows, of }: { readonly rows: readonly FieldRow[]; readonly of: (row: FieldRow) => number | null }) {
+function Total({
+	rows,
+	units,
+	of,
+}: {
+	readonly rows: readonly FieldRow[];
+	readonly units: Units;
+	readonly of: (row: FieldRow) => number | null;
+}) {
 	const known = rows.filter((row) => of(row) !== null).length;
 	return (
 		<>
-			{hectares(total(rows, of))}
+			{units.hectares(total(rows, of))}
 			{known > 0 && known < rows.length && <span className="second">of {count(known, 'field')}</span>}
 		</>
 	);
 }
 
-function summary(rows: readonly FieldRow[], apart: number): string {
+function summary(rows: readonly FieldRow[], apart: number, units: Units): string {
 	const loadForHa = total(rows, (row) => row.loadForHa);
-	const sum = `${count(rows.length, 'field')}, ${loadForHa === null ? 'no area known yet' : `${hectares(loadForHa)} ha to load for`}`;
+	const sum = `${count(rows.length, 'field')}, ${loadForHa === null ? 'no area known yet' : `${units.area(loadForHa)} to load for`}`;
 	if (apart === 0) return sum;
 	return `${sum}. In ${apart === 1 ? 'one' : apart} of them the two areas are further apart than measuring explains.`;
 }

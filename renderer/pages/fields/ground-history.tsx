@@ -2,9 +2,10 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { count, hectares, shortDate } from '../../format.ts';
+import { count, shortDate } from '../../format.ts';
 import { Answered } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { doseWords, type Treatment, treatmentsOf } from '../records/treatments.ts';
 
@@ -14,6 +15,7 @@ const SAME_GROUND_HA = 0.005;
 
 /** What was put on this ground, newest first, also under the names it had before. */
 export function GroundHistory({ field: { id, name } }: Pick<FieldDetail, 'field'>) {
+	const units = useUnits();
 	const [all, setAll] = useState(false);
 	const lines = useProcedure(['records', 'ground', id], (api) => api.records.list({ fieldId: id, ground: true }));
 	return (
@@ -41,18 +43,25 @@ export function GroundHistory({ field: { id, name } }: Pick<FieldDetail, 'field'
 										cell: (treatment) => (
 											<>
 												<Link href={`/jobs/${treatment.jobId}`}>
-													{treatment.products.map((product) => `${product.name} ${doseWords(product)}`).join(', ')}
+													{treatment.products
+														.map((product) => `${product.name} ${units.say(doseWords(product))}`)
+														.join(', ')}
 												</Link>
 												<span className="second">
 													{treatment.title}
 													{treatment.washings.length > 0 &&
-														`, washings on ${treatment.washings.map(({ areaHa }) => `${hectares(areaHa)} ha`).join(' and ')}`}
+														`, washings on ${treatment.washings.map(({ areaHa }) => units.area(areaHa)).join(' and ')}`}
 												</span>
 												<EarlierName treatment={treatment} now={name} />
 											</>
 										),
 									},
-									{ key: 'area', head: 'ha', number: true, cell: ({ treatedHa }) => hectares(treatedHa) },
+									{
+										key: 'area',
+										head: units.name('ha'),
+										number: true,
+										cell: ({ treatedHa }) => units.hectares(treatedHa),
+									},
 								]}
 							/>
 							{treatments.length > AT_FIRST && (
@@ -70,6 +79,7 @@ export function GroundHistory({ field: { id, name } }: Pick<FieldDetail, 'field'
 
 /** Under which name it was put on, and how much of that must lie on the ground of this field. */
 function EarlierName({ treatment, now }: { readonly treatment: Treatment; readonly now: string }) {
+	const { area, hectares } = useUnits();
 	const [line] = treatment.lines;
 	const names = [...new Set(treatment.fields.map((field) => field.name))].filter((name) => name !== now);
 	if (!line || names.length === 0) return null;
@@ -78,10 +88,10 @@ function EarlierName({ treatment, now }: { readonly treatment: Treatment; readon
 	const { leastHa, mostHa } = onGround;
 	const here =
 		mostHa - leastHa < SAME_GROUND_HA
-			? `${hectares(mostHa)} ha of it here`
+			? `${area(mostHa)} of it here`
 			: leastHa < SAME_GROUND_HA
-				? `at most ${hectares(mostHa)} ha of it here`
-				: `${hectares(leastHa)} to ${hectares(mostHa)} ha of it here`;
+				? `at most ${area(mostHa)} of it here`
+				: `${hectares(leastHa)} to ${area(mostHa)} of it here`;
 	return (
 		<span className="second">
 			as {names.join(', ')}, {here}

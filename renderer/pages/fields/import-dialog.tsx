@@ -1,13 +1,14 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
-import { count, hectares } from '../../format.ts';
+import { count } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { FilePicker, type PickedFile } from '../../parts/file-picker.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice, ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import type { ShownProblem } from '../../problem.ts';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ASK, answered, type FileAnswers, type FileQuestion, questionOf, without } from './import-choices.ts';
 import { ImportPreview } from './import-preview.tsx';
@@ -171,8 +172,9 @@ function Refused(props: {
 }
 
 /** A long list shows one line each: what the file would come to stands right behind the name. */
-function inOneLine({ value, label, figure, detail }: FileQuestion['options'][number]) {
-	return { value, label: [label, figure, detail].filter((part) => part !== undefined).join(' · ') };
+function inOneLine({ value, label, figure, detail }: FileQuestion['options'][number], { say }: Units) {
+	const told = figure === undefined ? undefined : say(figure);
+	return { value, label: [label, told, detail].filter((part) => part !== undefined).join(' · ') };
 }
 
 function saidOf(answers: FileAnswers, asks: keyof FileAnswers): string | null {
@@ -187,6 +189,7 @@ function Question(props: {
 	readonly value: string | null;
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 }) {
+	const units = useUnits();
 	const { question } = props;
 	const [all, setAll] = useState(false);
 	const known = question.options;
@@ -196,12 +199,26 @@ function Question(props: {
 	return (
 		<div className="stack tight">
 			{options.length > FEW ? (
-				<Pick label={question.label} options={options.map(inOneLine)} value={props.value} onChange={say} autoFocus />
+				<Pick
+					label={question.label}
+					options={options.map((option) => inOneLine(option, units))}
+					value={props.value}
+					onChange={say}
+					autoFocus
+				/>
 			) : (
-				<Choice legend={question.label} options={options} value={props.value} onChange={say} />
+				<Choice
+					legend={question.label}
+					options={options.map((option) => ({
+						...option,
+						...(option.figure === undefined ? {} : { figure: units.say(option.figure) }),
+					}))}
+					value={props.value}
+					onChange={say}
+				/>
 			)}
 			{question.measuredHa !== undefined && (
-				<p className="quiet">The same fields were measured as {hectares(question.measuredHa)} ha.</p>
+				<p className="quiet">The same fields were measured as {units.area(question.measuredHa)}.</p>
 			)}
 			{question.farmNowhere && options.length > FEW && (
 				<p className="quiet">
@@ -230,9 +247,10 @@ function Brought({
 	readonly onAgain: () => void;
 	readonly onClose: () => void;
 }) {
+	const units = useUnits();
 	return (
 		<div className="stack">
-			<DoneNotice>{doneWords(report)}</DoneNotice>
+			<DoneNotice>{doneWords(report, units)}</DoneNotice>
 			{/* A point that stands twice changes nothing, and there is nothing left to do about it. */}
 			<WarningList warnings={report.warnings.filter(({ code }) => code !== 'boundary.repeated point')} />
 			<RefusedRecords report={report} />
@@ -252,7 +270,7 @@ function taken(report: ImportReport): number {
 	return report.added.length + report.updated.length;
 }
 
-function doneWords({ added, updated, file }: ImportReport): string {
+function doneWords({ added, updated, file }: ImportReport, { area }: Units): string {
 	const same = updated.filter(({ sameBoundary }) => sameBoundary).length;
 	const again = updated.length - same;
 	const parts = [
@@ -260,5 +278,5 @@ function doneWords({ added, updated, file }: ImportReport): string {
 		again > 0 ? `${count(again, 'field')} measured again` : '',
 		same > 0 ? `${count(same, 'field')} known with the same boundary` : '',
 	].filter((part) => part !== '');
-	return `${parts.join(', ')} from ${file.name}: ${hectares(file.totalHa)} ha.`;
+	return `${parts.join(', ')} from ${file.name}: ${area(file.totalHa)}.`;
 }

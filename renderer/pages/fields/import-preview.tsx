@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
-import { count, hectares, signed } from '../../format.ts';
+import { count, signed } from '../../format.ts';
 import { asGeometry } from '../../map/boundary.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import type { Look } from '../../map/looks.tsx';
@@ -9,6 +9,7 @@ import { MapLegend } from '../../map/map-legend.tsx';
 import { Facts } from '../../parts/page.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { type FileAnswers, placeText } from './import-choices.ts';
 import { ImportColumns } from './import-columns.tsx';
 import { LettersQuestion } from './import-letters.tsx';
@@ -29,9 +30,10 @@ export function ImportPreview(props: {
 	readonly onSay: (asks: keyof FileAnswers, value: string | null) => void;
 	readonly onAnswers: (answers: FileAnswers) => void;
 }) {
+	const units = useUnits();
 	const { report } = props;
 	const [pointed, setPointed] = useState<string | null>(null);
-	const fields = useMemo(() => shapesOf(report), [report]);
+	const fields = useMemo(() => shapesOf(report, units), [report, units]);
 	const open = report.repairs.some(({ chosen, geometry }) => !chosen && geometry);
 	return (
 		<div className="import-preview" aria-busy={props.waiting}>
@@ -71,7 +73,7 @@ export function ImportPreview(props: {
 						['Reference system', report.file.crs],
 						report.file.centre && ['Centre', placeText(...report.file.centre)],
 						report.file.encoding !== null && ['Letters', report.file.encoding],
-						['Together', `${hectares(report.file.totalHa)} ha`],
+						['Together', units.area(report.file.totalHa)],
 						report.file.gridScalePpm !== null && [
 							'Map grid',
 							`${signed(report.file.gridScalePpm / 10_000, 3)} % against the ground`,
@@ -88,6 +90,7 @@ function FieldsOfFile(props: {
 	readonly pointed: string | null;
 	readonly onPoint: (id: string | null) => void;
 }) {
+	const units = useUnits();
 	const rows: Row[] = [
 		...props.report.added.map((field) => ({ field, known: false })),
 		...props.report.updated.map((field) => ({ field, known: true })),
@@ -101,13 +104,13 @@ function FieldsOfFile(props: {
 			selected={props.pointed}
 			onPoint={(row) => props.onPoint(row ? shapeId(row.field) : null)}
 			height="340px"
-			columns={columnsFor(rows)}
+			columns={columnsFor(rows, units)}
 		/>
 	);
 }
 
 /** Only what the file gives: codes and crops where it has some, the measurement until now where a field is known. */
-function columnsFor(rows: readonly Row[]): Column<Row>[] {
+function columnsFor(rows: readonly Row[], { hectares, name, signed }: Units): Column<Row>[] {
 	const compared = rows.some(({ known }) => known);
 	const area = (key: string, head: string, of: (field: ImportedField) => number | null | undefined) => ({
 		key,
@@ -149,8 +152,8 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 					},
 				]
 			: []),
-		area('mapped', 'mapped ha', ({ mappedHa }) => mappedHa),
-		area('measured', 'measured ha', ({ measuredHa }) => measuredHa),
+		area('mapped', `mapped ${name('ha')}`, ({ mappedHa }) => mappedHa),
+		area('measured', `measured ${name('ha')}`, ({ measuredHa }) => measuredHa),
 		...(compared
 			? [
 					area('before', 'until now', ({ measuredBeforeHa }) => measuredBeforeHa),
@@ -162,7 +165,7 @@ function columnsFor(rows: readonly Row[]): Column<Row>[] {
 						cell: ({ field }: Row) => {
 							const change = changeOf(field);
 							if (field.sameBoundary) return <span className="quiet">none</span>;
-							return change === null ? '–' : signed(change, 4);
+							return change === null ? '–' : signed(change, 'ha', 4);
 						},
 					},
 				]
@@ -221,25 +224,25 @@ function shapeId(field: ImportedField): string {
 }
 
 /** Later shapes lie above earlier ones: outlines until now and repairs over the fields. */
-function shapesOf({ added, updated, repairs }: ImportReport): MapField[] {
+function shapesOf({ added, updated, repairs }: ImportReport, { area, say }: Units): MapField[] {
 	const shapes: MapField[] = [];
 	const draw = (shape: Omit<MapField, 'geometry'>, geometry: ImportedField['geometry']) => {
 		if (geometry) shapes.push({ ...shape, geometry: asGeometry(geometry) });
 	};
 	for (const field of added) {
-		const says = `${hectares(field.measuredHa)} ha`;
+		const says = area(field.measuredHa);
 		draw({ id: shapeId(field), name: field.name, says, shade: 'new' }, field.geometry);
 	}
 	for (const field of updated) {
 		const before = field.measuredBeforeHa;
-		const says = `${hectares(field.measuredHa)} ha${before === undefined ? '' : `, until now ${hectares(before)} ha`}`;
+		const says = `${area(field.measuredHa)}${before === undefined ? '' : `, until now ${area(before)}`}`;
 		draw({ id: shapeId(field), name: field.name, says, shade: nowLook }, field.geometry);
 		draw({ id: `${field.record} before`, name: field.name, says, shade: beforeLook }, field.geometryBefore);
 	}
 	for (const repair of repairs) {
 		if (repair.chosen) continue;
 		const { record, name, did } = repair;
-		const says = `${did}: ${areasOf(repair)}`;
+		const says = say(`${did}: ${areasOf(repair)}`);
 		draw({ id: `${record} ${repair.repair}`, name, says, shade: repairLook }, repair.geometry);
 	}
 	return shapes;

@@ -2,6 +2,7 @@ import { Button, Checkbox } from '@mantine/core';
 import type { ImportReport } from '../../../shared/contract/fields-import.ts';
 import { count, figure, hectares, signed } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
+import { useUnits } from '../../units.ts';
 import { exchanged, type FileAnswers, placeText } from './import-choices.ts';
 
 type Repair = ImportReport['repairs'][number];
@@ -16,6 +17,7 @@ const SEVERAL = 3;
 /** Repairs that are safe, each with what it changes; none is done unless it is chosen. */
 export function Repairs(props: Answering & { readonly onPoint: (id: string | null) => void }) {
 	const { report, answers, onAnswers, onPoint } = props;
+	const { say } = useUnits();
 	const { repairs } = report;
 	if (repairs.length === 0) return null;
 	// As pressed: the figures follow when the file has been read with them.
@@ -40,7 +42,7 @@ export function Repairs(props: Answering & { readonly onPoint: (id: string | nul
 							<span>
 								{repair.name} (record {figure(repair.record)}): {repair.did}
 							</span>
-							<span className="figure">{areasOf(repair)}</span>
+							<span className="figure">{say(areasOf(repair))}</span>
 						</>
 					}
 					onChange={({ currentTarget }) =>

@@ -3,10 +3,11 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import type { Api } from '../../api.ts';
-import { figure, hectares } from '../../format.ts';
+import { figure } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { pickOnEnter } from '../../parts/pick-on-enter.ts';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
@@ -21,6 +22,7 @@ export function MergeDialog({ detail, opened, onClose }: Props) {
 }
 
 function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
+	const { area } = useUnits();
 	const [, go] = useLocation();
 	const { field } = detail;
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
@@ -72,7 +74,7 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				selectFirstOptionOnChange
 				onKeyDownCapture={pickOnEnter((text) => text.trim() !== '')}
 				data-autofocus
-				data={others.map((other) => ({ value: other.id, label: `${other.name} · ${hectares(other.measuredHa)} ha` }))}
+				data={others.map((other) => ({ value: other.id, label: `${other.name} · ${area(other.measuredHa)}` }))}
 				value={chosen}
 				onChange={(next) => {
 					setChosen(next);
@@ -101,9 +103,8 @@ function MergeForm({ detail, onClose }: Omit<Props, 'opened'>) {
 			)}
 			{taken.length > 0 && (
 				<p>
-					{hectares(together.answer?.areaHa ?? totalHa)} ha together.{' '}
-					{taken.length === 1 ? 'Both' : `All ${taken.length + 1}`} leave the register under their old names; their
-					records stay, and limits count them on this ground.
+					{area(together.answer?.areaHa ?? totalHa)} together. {taken.length === 1 ? 'Both' : `All ${taken.length + 1}`}{' '}
+					leave the register under their old names; their records stay, and limits count them on this ground.
 				</p>
 			)}
 		</EntryForm>
@@ -118,12 +119,13 @@ function Apart(props: {
 	readonly parts: number;
 	readonly several: boolean;
 }) {
+	const { area, say } = useUnits();
 	const { narrowestM, furthestM, areaHa } = props.gap;
-	const metres = (m: number) => `${m < 10 ? figure(m, 1) : figure(m)} m`;
+	const metres = (m: number) => say(`${m < 10 ? figure(m, 1) : figure(m)} m`);
 	const apart = props.several
 		? `one of them lies ${metres(furthestM)} from the others`
 		: `they lie ${metres(narrowestM)} apart`;
-	const between = `a gap of about ${hectares(areaHa)} ha lies between them, ${metres(narrowestM)} at its narrowest`;
+	const between = `a gap of about ${area(areaHa)} lies between them, ${metres(narrowestM)} at its narrowest`;
 	return (
 		<div className="notice" role="status">
 			<span className="word">Look</span>

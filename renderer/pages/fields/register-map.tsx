@@ -3,12 +3,13 @@ import { useLocalStorage } from '@mantine/hooks';
 import { useMemo, useState } from 'react';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Api } from '../../api.ts';
-import { count, hectares } from '../../format.ts';
+import { count } from '../../format.ts';
 import { mapField } from '../../map/boundary.ts';
 import { type Colouring, classesOf, classKey, type FieldClass } from '../../map/field-classes.ts';
 import { FieldMap } from '../../map/lazy-field-map.tsx';
 import { leftOutLooks } from '../../map/looks.tsx';
 import { MapLegend } from '../../map/map-legend.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { strip } from './field-words.ts';
 import { PrintMap } from './print-map.tsx';
@@ -26,13 +27,14 @@ export function RegisterMap(props: {
 	readonly onOpen: (id: string) => void;
 }) {
 	const { rows, found } = props;
+	const units = useUnits();
 	const [by, setBy] = useLocalStorage<Colouring>({ key: 'fillmark-map-colours', defaultValue: 'crop' });
 	const [rolling, setRolling] = useState(false);
 	const boundaries = useProcedure(['field boundaries'], (api) => api.fields.boundaries({}));
-	const legend = useMemo(() => classesOf(rows, by), [by, rows]);
+	const legend = useMemo(() => classesOf(rows, by, units), [by, rows, units]);
 	const shapes = useMemo(
-		() => shapesOf(boundaries.answer ?? [], found, by, legend),
-		[boundaries.answer, found, by, legend],
+		() => shapesOf(boundaries.answer ?? [], found, { by, legend, units }),
+		[boundaries.answer, found, by, legend, units],
 	);
 	const without = boundaries.answer ? rows.length - boundaries.answer.length : 0;
 	return (
@@ -87,8 +89,7 @@ export function RegisterMap(props: {
 function shapesOf(
 	boundaries: readonly Laid[],
 	rows: readonly FieldRow[],
-	by: Colouring,
-	legend: readonly FieldClass[],
+	{ by, legend, units }: { readonly by: Colouring; readonly legend: readonly FieldClass[]; readonly units: Units },
 ) {
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const looks = new Map(legend.map(({ key, shade }) => [key, shade]));
@@ -98,12 +99,12 @@ function shapesOf(
 	});
 	const fields = shown.map(({ boundary, row }) => {
 		const look = looks.get(classKey(row, by)) ?? 'plain';
-		const says = by === 'crop' ? (row.crop ?? 'no crop noted') : strip(row.edgeStripM);
-		return mapField(boundary, `${hectares(row.loadForHa)} ha to load for · ${says}`, look);
+		const says = by === 'crop' ? (row.crop ?? 'no crop noted') : units.say(strip(row.edgeStripM));
+		return mapField(boundary, `${units.area(row.loadForHa)} to load for · ${says}`, look);
 	});
 	const leftOut = shown.flatMap(({ boundary: { id: partOf, name: field, leftOut } }) =>
 		leftOut.map(({ id, label, geometry, areaHa, kind }) => ({
-			...mapField({ id, name: label, geometry }, `${field}: ${kind}, ${hectares(areaHa)} ha`, leftOutLooks[kind].look),
+			...mapField({ id, name: label, geometry }, `${field}: ${kind}, ${units.area(areaHa)}`, leftOutLooks[kind].look),
 			partOf,
 		})),
 	);

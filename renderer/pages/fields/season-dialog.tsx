@@ -2,12 +2,13 @@ import { Autocomplete, Button } from '@mantine/core';
 import { useState } from 'react';
 import { seasonOf } from '../../../shared/basics/calendar.ts';
 import type { Api } from '../../api.ts';
-import { count, hectares, today } from '../../format.ts';
+import { count, today } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 
 /** Enters the crops of the season that follows by what stands on the fields now. */
@@ -21,6 +22,7 @@ export function SeasonDialog({ opened, onClose }: { readonly opened: boolean; re
 }
 
 function SeasonForm({ now, onClose }: { readonly now: number; readonly onClose: () => void }) {
+	const { area } = useUnits();
 	const [from, setFrom] = useState<number | null>(now);
 	const [next, setNext] = useState<Readonly<Record<string, string>>>({});
 	const season = from ?? now;
@@ -58,7 +60,7 @@ function SeasonForm({ now, onClose }: { readonly now: number; readonly onClose: 
 				<Autocomplete
 					key={crop}
 					label={`After ${crop}`}
-					description={`${count(fields, 'field')}, ${hectares(areaHa)} ha`}
+					description={`${count(fields, 'field')}, ${area(areaHa)}`}
 					placeholder="Leave the fields empty"
 					maxLength={200}
 					data={[...codes.keys()]}

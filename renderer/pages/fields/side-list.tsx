@@ -1,5 +1,6 @@
 import { Checkbox } from '@mantine/core';
 import { figure } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import { edgeKey, type Side } from './sides.ts';
 
 /** More lines than this are no list to read; the map takes any number. */
@@ -13,6 +14,7 @@ export function SideList(props: {
 	readonly chosen: ReadonlySet<string>;
 	readonly onToggle: (letter: string) => void;
 }) {
+	const units = useUnits();
 	const { sides, chosen } = props;
 	if (sides.length > MOST_LINES)
 		return <p className="quiet small">This boundary has {figure(sides.length)} edges: press them on the map.</p>;
@@ -28,7 +30,7 @@ export function SideList(props: {
 						checked={many === side.edges.length}
 						indeterminate={many > 0 && many < side.edges.length}
 						onChange={() => props.onToggle(side.letter)}
-						label={`${side.letter} · ${figure(side.lengthM)} m ${sideWords(side)}`}
+						label={`${side.letter} · ${units.figure(side.lengthM, 'm')} ${units.name('m')} ${sideWords(side)}`}
 					/>
 				);
 			})}

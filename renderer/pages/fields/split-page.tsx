@@ -2,11 +2,11 @@ import { Button, TextInput } from '@mantine/core';
 import { useMemo, useReducer, useRef, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares } from '../../format.ts';
 import { BoundaryEditor } from '../../map/lazy-boundary-editor.tsx';
 import { type LonLat, nextDraft, startDraft } from '../../map/outline.ts';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { untilClosed } from './field-ground.tsx';
 import './fields.css';
@@ -38,6 +38,7 @@ function NotNow({ detail, job }: { readonly detail: FieldDetail; readonly job: s
 }
 
 function Cut({ detail }: { readonly detail: FieldDetail }) {
+	const { area } = useUnits();
 	const [, go] = useLocation();
 	const { field, geometry } = detail;
 	const [draft, step] = useReducer(nextDraft, geometry, (whole) => ({ ...startDraft(whole), open: [] }));
@@ -112,7 +113,7 @@ function Cut({ detail }: { readonly detail: FieldDetail }) {
 						<TextInput
 							// biome-ignore lint/suspicious/noArrayIndexKey: a part has no other name than its place
 							key={index}
-							label={`Part ${index + 1}: ${hectares(part.areaHa)} ha`}
+							label={`Part ${index + 1}: ${area(part.areaHa)}`}
 							required
 							maxLength={200}
 							value={nameOf(index)}

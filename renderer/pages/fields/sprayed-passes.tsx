@@ -1,7 +1,8 @@
 import { Button } from '@mantine/core';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { figure, hectares, litres } from '../../format.ts';
+import { figure } from '../../format.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { useLastVolume } from './use-last-volume.ts';
 
@@ -14,16 +15,15 @@ export function SprayedPasses(props: {
 }) {
 	const { sprayed, field } = props.detail;
 	const volume = useLastVolume();
+	const units = useUnits();
 	if (!sprayed) return null;
 	const areaHa = Math.round(sprayed.meanHa * 100) / 100;
 	const spread =
-		sprayed.spreadHa === null ? null : (
-			<p className="quiet small">Single passes: ± {figure(sprayed.spreadHa, 2)} ha.</p>
-		);
+		sprayed.spreadHa === null ? null : <p className="quiet small">Single passes: ± {units.area(sprayed.spreadHa)}.</p>;
 	if (sprayed.verdict !== 'propose' && sprayed.verdict !== 'apart') {
 		return (
 			<>
-				<p className="above">{sprayed.say}</p>
+				<p className="above">{units.say(sprayed.say)}</p>
 				{spread}
 			</>
 		);
@@ -32,9 +32,9 @@ export function SprayedPasses(props: {
 		<div className="notice above">
 			<span className="word">Look</span>
 			<div>
-				<p>{sprayed.say}</p>
+				<p>{units.say(sprayed.say)}</p>
 				{spread}
-				{sprayed.verdict === 'propose' && <p className="small">{inMix(areaHa, field.loadForHa, volume)}</p>}
+				{sprayed.verdict === 'propose' && <p className="small">{inMix(areaHa, field.loadForHa, { volume, units })}</p>}
 				{sprayed.verdict === 'propose' && (
 					<Button
 						className="screen-only"
@@ -42,7 +42,7 @@ export function SprayedPasses(props: {
 						variant="default"
 						onClick={() => props.onAccept({ areaHa, why: sprayed.say.replace(/\.$/, '') })}
 					>
-						Load for {hectares(areaHa)} ha?
+						Load for {units.area(areaHa)}?
 					</Button>
 				)}
 			</div>
@@ -51,11 +51,16 @@ export function SprayedPasses(props: {
 }
 
 /** `At 200 L/ha, 12 L of mix less than for 9.82 ha.` */
-function inMix(areaHa: number, loadForHa: number | null, volume: number | null): string {
+function inMix(
+	areaHa: number,
+	loadForHa: number | null,
+	{ volume, units }: { readonly volume: number | null; readonly units: Units },
+): string {
 	if (loadForHa === null || volume === null) return '';
 	const apart = (areaHa - loadForHa) * volume;
-	const amount = litres(Math.round(Math.abs(apart)));
-	return `At ${figure(volume)} L/ha, ${amount} L of mix ${apart < 0 ? 'less' : 'more'} than for ${hectares(loadForHa)} ha.`;
+	const amount = units.volume(Math.round(Math.abs(apart)));
+	const rate = units.say(`${figure(volume)} L/ha`);
+	return `At ${rate}, ${amount} of mix ${apart < 0 ? 'less' : 'more'} than for ${units.area(loadForHa)}.`;
 }
 
 /** Marks a reported area as machine area, or takes the mark off. */

@@ -3,12 +3,13 @@ import { useState } from 'react';
 import { Link } from 'wouter';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
 import { toHectares } from '../../../shared/units/area.ts';
-import { figure, hectares } from '../../format.ts';
+import { figure } from '../../format.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 
 type Props = { readonly detail: FieldDetail; readonly opened: boolean; readonly onClose: () => void };
@@ -24,6 +25,7 @@ export function StripDialog({ detail, opened, onClose }: Props) {
 }
 
 function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
+	const { say } = useUnits();
 	const [kind, setKind] = useState<Kind>('obstacle');
 	const [label, setLabel] = useState('');
 	const [areaM2, setAreaM2] = useState<number | null>(null);
@@ -71,7 +73,7 @@ function StripForm({ detail, onClose }: Omit<Props, 'opened'>) {
 				min={1}
 				value={areaM2}
 				onChange={setAreaM2}
-				description={areaHa === null ? 'A hectare has 10,000' : `${figure(areaHa, 4)} ha`}
+				description={areaHa === null ? 'A hectare has 10,000' : say(`${figure(areaHa, 4)} ha`)}
 			/>
 			{detail.geometry && (
 				<p className="small">
@@ -113,6 +115,7 @@ function RemoveForm({
 	readonly strip: FieldDetail['strips'][number];
 	readonly onClose: () => void;
 }) {
+	const { area } = useUnits();
 	const [why, setWhy] = useState('');
 	const remove = useCommand(
 		(api, _: undefined, key) => api.fields.removeStrip({ key, id: detail.field.id, stripId: strip.id, why }),
@@ -134,8 +137,8 @@ function RemoveForm({
 			}
 		>
 			<p>
-				{hectares(strip.areaHa)} ha will be sprayed again in new jobs. Jobs and records that stand keep the area they
-				were made with.
+				{area(strip.areaHa)} will be sprayed again in new jobs. Jobs and records that stand keep the area they were made
+				with.
 			</p>
 			<WhyInput first value={why} onChange={setWhy} />
 		</EntryForm>

@@ -3,11 +3,12 @@ import { useState } from 'react';
 import { useLocation } from 'wouter';
 import type { FillRow, Incident } from '../../../shared/contract/fills.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
-import { capital, count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { capital, count, duration, figure, timeOfDay } from '../../format.ts';
 import { heldWords } from '../../held-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Facts } from '../../parts/page.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { CleanDownLater } from './clean-down.tsx';
 import { incidentWords } from './fill-words.ts';
@@ -24,6 +25,7 @@ type Props = { readonly card: LoadCard; readonly fill: FillRow; readonly onAgain
 /** A fill that is logged: what it came to, and what comes next. */
 export function FillDone({ card, fill, onAgain }: Props) {
 	const [, go] = useLocation();
+	const units = useUnits();
 	const job = `/jobs/${card.jobId}`;
 	const mixed = isMixed(card);
 	const { one } = heldWords(card.plan, card.seed?.unit);
@@ -38,10 +40,10 @@ export function FillDone({ card, fill, onAgain }: Props) {
 						items={[
 							['Began', timeOfDay(fill.startedAt)],
 							['Ready', timeOfDay(fill.finishedAt)],
-							mixed && ['Metered', `${litres(fill.meteredL)} L`],
+							mixed && ['Metered', units.volume(fill.meteredL)],
 							mixed && [
 								`${card.carrier ? 'Fertiliser' : 'Water'} came in at`,
-								`${figure((fill.meteredL / Math.max(1, fill.runningS)) * 60)} L/min`,
+								`${units.figure((fill.meteredL / Math.max(1, fill.runningS)) * 60, 'L/min')} ${units.name('L/min')}`,
 							],
 							['Containers', figure(fill.containers)],
 							mixed && [
@@ -82,6 +84,7 @@ export function FillDone({ card, fill, onAgain }: Props) {
 
 /** What happened while this load was filled; each may still be said more about. */
 function Incidents({ card }: { readonly card: LoadCard }) {
+	const units = useUnits();
 	const { jobId, load } = card;
 	const asked = useProcedure(['fills', 'incidents', jobId, load], (api) => api.fills.incidents({ jobId, load }));
 	const [open, setOpen] = useState<Incident | null>(null);
@@ -95,11 +98,11 @@ function Incidents({ card }: { readonly card: LoadCard }) {
 					<li key={incident.id}>
 						{incident.withdrawn ? (
 							<span>
-								<s>{incidentWords(incident)}</s> withdrawn: {incident.withdrawn.why}
+								<s>{incidentWords(incident, units)}</s> withdrawn: {incident.withdrawn.why}
 							</span>
 						) : (
 							<>
-								<span>{incidentWords(incident)}</span>
+								<span>{incidentWords(incident, units)}</span>
 								<button type="button" className="yard-tool" onClick={() => setOpen(incident)}>
 									Say more
 								</button>

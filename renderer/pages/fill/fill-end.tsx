@@ -6,6 +6,7 @@ import type { CleanDownTask } from '../../../shared/core/filling/yard-routines.t
 import { count, figure } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { CleanDownTicks } from './clean-down.tsx';
 import { farFromClock } from './fill-words.ts';
@@ -20,6 +21,7 @@ type Props = {
 
 /** The load is in the tank: the place is cleaned down, the meter read, the fill logged. */
 export function FillEnd({ sheet, at, onBack, onLogged }: Props) {
+	const units = useUnits();
 	const { card, given } = sheet;
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const [tasks, setTasks] = useState<readonly CleanDownTask[]>([]);
@@ -69,7 +71,9 @@ export function FillEnd({ sheet, at, onBack, onLogged }: Props) {
 					>
 						<QuantityInput
 							label="The meter reads"
-							description={`planned ${figure(plannedWater({ card, given }))} L, by the clock about ${figure(at.meterL)} L`}
+							description={units.say(
+								`planned ${figure(plannedWater({ card, given }))} L, by the clock about ${figure(at.meterL)} L`,
+							)}
 							unit="L"
 							min={0}
 							required

@@ -2,12 +2,12 @@ import { useEffect, useMemo, useState } from 'react';
 import { Link } from 'wouter';
 import { fillNow } from '../../../shared/core/filling/fill-now.ts';
 import { useBook } from '../../api.ts';
-import { hectares, litres } from '../../format.ts';
 import { isCarriedOn } from '../../held-words.ts';
 import { paceWords } from '../../paper/card-words.ts';
 import { Answered, Page } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { DemoRibbon, OpeningRibbon } from '../../parts/shell.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
 import { FillEnd } from './fill-end.tsx';
@@ -28,6 +28,7 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 	const steps = useFillSteps(id, load);
 	const given = sheet.answer?.given;
 	const portions = sheet.answer?.portions;
+	const { area, volume } = useUnits();
 	return (
 		<>
 			<DemoRibbon />
@@ -47,7 +48,7 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 								{({ card }) => (
 									<p className="say">
 										{isCarriedOn(card.plan)
-											? `Nothing to fill: the ${litres(card.plan.carriedInL)} L of mix left in the tank go onto ${hectares(card.plan.areaHa)} ha.`
+											? `Nothing to fill: the ${volume(card.plan.carriedInL)} of mix left in the tank go onto ${area(card.plan.areaHa)}.`
 											: given === null && !portions
 												? `The fill of this load cannot be worked out: ${card.fillProblem}`
 												: 'Reading the steps …'}

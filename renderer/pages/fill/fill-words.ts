@@ -4,10 +4,12 @@ import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import type { FillStep } from '../../../shared/core/filling/fill-steps.ts';
 import type { FillContainer } from '../../../shared/core/filling/handling.ts';
 import { saidStop } from '../../../shared/core/filling/stop-length.ts';
-import { amount, bareAmount, count, duration, figure, litres, timeOfDay } from '../../format.ts';
+import { bareAmount, count, duration, figure, timeOfDay } from '../../format.ts';
+import { type Units, unitsIn } from '../../units.ts';
 
 /** `5 L`, `0.47 kg`: as it stands on the container or is measured. */
-export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>): string {
+export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>, units: Units = unitsIn.metric): string {
+	if (units.units !== 'metric') return units.amount(size, unit);
 	return `${Number.isInteger(size) ? figure(size) : bareAmount(size)} ${unit}`;
 }
 
@@ -37,7 +39,10 @@ export function waterHead({ stop, state, openInS, meterL }: FillNow): string {
 }
 
 /** What stands under it. */
-export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow): readonly string[] {
+export function waterUnder(
+	{ stop, state, openInS, meterL, owedRinses }: FillNow,
+	{ volume }: Units,
+): readonly string[] {
 	if (state.openedAt === null) {
 		return stop?.forS ? [`then pour for ${duration(saidStop(stop.forS))} with the inlet shut`] : ['no stop on the way'];
 	}
@@ -47,9 +52,9 @@ export function waterUnder({ stop, state, openInS, meterL, owedRinses }: FillNow
 				? [`After that, ${count(owedRinses, 'container')} emptied meanwhile: last rinse with clean water.`]
 				: [];
 		const wait = openInS !== null && openInS > 0 ? ['Go on pouring; rinse with dilute mix meanwhile.'] : [];
-		return [...wait, ...rinses, `Meter at about ${litres(meterL)} L.`];
+		return [...wait, ...rinses, `Meter at about ${volume(meterL)}.`];
 	}
-	const near = `Meter now at about ${litres(meterL)} L`;
+	const near = `Meter now at about ${volume(meterL)}`;
 	if (!stop) return [`${near}.`];
 	const then = stop.forS === null ? 'the last stop' : `then shut for ${duration(saidStop(stop.forS))}`;
 	return [stop.inS >= 1 ? `${near}, ${duration(stop.inS)} to go; ${then}.` : `${near}; ${then}.`];
@@ -66,16 +71,10 @@ export function farFromClock(meteredL: number | null, near: readonly number[]): 
 }
 
 /** `10:42 spill: 0.75 L Quillon 480, into the tray; told the farm office` */
-export function incidentWords(incident: Incident): string {
+export function incidentWords(incident: Incident, { amount, volume }: Units): string {
 	const { kind, happenedAt, product, unit, mixL, wentTo, done, told } = incident;
 	const lost = incident.amount === null || unit === null ? null : `${amount(incident.amount, unit)} ${product}`;
-	const parts = [
-		lost,
-		mixL === null ? null : `${litres(mixL)} L of mix or water`,
-		wentTo,
-		done,
-		told && `told ${told}`,
-	];
+	const parts = [lost, mixL === null ? null : `${volume(mixL)} of mix or water`, wentTo, done, told && `told ${told}`];
 	const said = parts.filter((part) => part !== null && part !== '');
 	return `${timeOfDay(happenedAt)} ${kind}${said.length > 0 ? `: ${said.join('; ')}` : ''}`;
 }

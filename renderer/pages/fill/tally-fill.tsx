@@ -5,6 +5,7 @@ import { type Portion, type Tally, tallyOf, WATER } from '../../../shared/core/f
 import { bareAmount, capital, clock, figure, formulationAfter } from '../../format.ts';
 import { fillsInSpace, heldWords, quantityWords, smallAmount } from '../../held-words.ts';
 import { EntryForm } from '../../parts/page.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { FillDone } from './fill-done.tsx';
 import { sizeOf } from './fill-words.ts';
@@ -21,6 +22,7 @@ export function TallyFill({ card, portions, steps }: Props) {
 	const at = useMemo(() => tallyOf(portions, steps.steps, now), [portions, steps.steps, now]);
 	const over = steps.logged !== null && steps.steps.length === 0;
 	const running = at.state.begunAt !== null && !over;
+	const units = useUnits();
 	const { one } = heldWords(card.plan, card.seed?.unit);
 	const next = () => {
 		if (!running) steps.note({ what: 'begun' });
@@ -33,7 +35,7 @@ export function TallyFill({ card, portions, steps }: Props) {
 	}, [card.load, one]);
 	return (
 		<>
-			<YardHead card={card} title={`${capital(one)} ${card.load} of ${card.loads}`} holds={heldHere(card)}>
+			<YardHead card={card} title={`${capital(one)} ${card.load} of ${card.loads}`} holds={units.say(heldHere(card))}>
 				{running && (
 					<p className="yard-clock" role="timer" aria-label="Time since the fill was begun">
 						{clock(at.elapsedS)}
@@ -73,6 +75,7 @@ function InHand(props: {
 	readonly at: Tally;
 	readonly onNext: () => void;
 }) {
+	const units = useUnits();
 	const { card, portions, at } = props;
 	const portion = at.next === null ? undefined : portions[at.next];
 	const thing = thingOf(card);
@@ -98,10 +101,10 @@ function InHand(props: {
 				{portion.product} <small>{formulationAfter(portion.product, line?.formulation ?? '')}</small>
 			</p>
 			<p className="yard-figure store">
-				{told(card, portion)} <small>{portionWords(portion, line, thing)}</small>
+				{told(card, portion, units)} <small>{portionWords(portion, line, thing)}</small>
 			</p>
 			<p className="yard-under">
-				{thenWords(card, portions, at)}
+				{thenWords(card, { portions, units }, at)}
 				{line?.protection && <span className="yard-wear">{line.protection}</span>}
 			</p>
 			<button type="button" className="yard-press" onClick={props.onNext}>
@@ -130,8 +133,8 @@ function whichFill(portions: readonly Portion[], next: number | null): string {
 }
 
 /** A portion as it stands on the container; in a small tank as it is measured out, in mL or g. */
-function told({ plan }: LoadCard, portion: Pick<Portion, 'size' | 'unit'>): string {
-	if (!plan.fills) return sizeOf(portion);
+function told({ plan }: LoadCard, portion: Pick<Portion, 'size' | 'unit'>, units: Units): string {
+	if (!plan.fills || units.units !== 'metric') return sizeOf(portion, units);
 	return portion.size < 1 ? smallAmount(portion.size, portion.unit) : `${plain(round(portion.size))} ${portion.unit}`;
 }
 
@@ -139,16 +142,21 @@ function round(value: number): number {
 	return Math.round(value * 100) / 100;
 }
 
-function thenWords(card: LoadCard, portions: readonly Portion[], { next, state }: Tally): string {
+function thenWords(
+	card: LoadCard,
+	{ portions, units }: { readonly portions: readonly Portion[]; readonly units: Units },
+	{ next, state }: Tally,
+): string {
 	const after = portions.find((_, index) => index > (next ?? 0) && !state.done.has(index + 1));
 	if (!after) return 'Nothing after it.';
 	return after.product === portions[next ?? 0]?.product
-		? `Then ${told(card, after)} more of it.`
-		: `Then ${told(card, after)} ${after.product}.`;
+		? `Then ${told(card, after, units)} more of it.`
+		: `Then ${told(card, after, units)} ${after.product}.`;
 }
 
 /** How much of each product is in, and of the seed or the hopper what it is for. */
 function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) {
+	const units = useUnits();
 	const before = card.plan.inHopperKg;
 	return (
 		<section className="yard-panel" aria-label="What is in">
@@ -156,34 +164,34 @@ function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) 
 			{at.amounts.map(({ product, unit, done, all }) => (
 				<div key={product}>
 					<p className={at.amounts.length > 1 ? 'yard-figure tank' : 'yard-figure huge tank'}>
-						{card.plan.fills ? told(card, { size: done, unit }) : plain(done)}
+						{card.plan.fills || units.units !== 'metric' ? told(card, { size: done, unit }, units) : plain(done)}
 						<small>
-							of {told(card, { size: all, unit })}
+							of {told(card, { size: all, unit }, units)}
 							{at.amounts.length > 1 && ` ${product}`}
 						</small>
 					</p>
 					<div
 						className="yard-gauge"
 						role="img"
-						aria-label={`${plain(done)} of ${told(card, { size: all, unit })} ${product} are in`}
+						aria-label={`${units.units === 'metric' ? plain(done) : told(card, { size: done, unit }, units)} of ${told(card, { size: all, unit }, units)} ${product} are in`}
 					>
 						<div className="level" style={{ width: `${((done / all) * 100).toFixed(2)}%` }} />
 					</div>
 				</div>
 			))}
 			<div className="yard-under">
-				{before !== undefined && <p>{sizeOf({ size: before, unit: 'kg' })} are in the hopper from before.</p>}
-				{card.seed !== null && <p>For {heldHere(card)}, weighed.</p>}
+				{before !== undefined && <p>{sizeOf({ size: before, unit: 'kg' }, units)} are in the hopper from before.</p>}
+				{card.seed !== null && <p>For {units.say(heldHere(card))}, weighed.</p>}
 				{card.indoors !== null && (
 					<p>
-						For {heldHere(card)}
-						{card.plan.totalL > 0 && !card.plan.fills && `, with ${figure(card.plan.waterL, 1)} L of water`}.
+						For {units.say(heldHere(card))}
+						{card.plan.totalL > 0 && !card.plan.fills && units.say(`, with ${figure(card.plan.waterL, 1)} L of water`)}.
 					</p>
 				)}
 				{(card.plan.spaces?.length ?? 0) > 1 &&
 					card.plan.spaces?.map((space) => (
 						<p key={space.spaceId}>
-							<b>{space.name}</b> {fillsInSpace(space, card.plan.spaceUnit ?? 'm³') || heldIn(space, card)}
+							<b>{space.name}</b> {units.say(fillsInSpace(space, card.plan.spaceUnit ?? 'm³') || heldIn(space, card))}
 						</p>
 					))}
 			</div>

@@ -1,5 +1,6 @@
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
-import { clock, count, formulationAfter, litres } from '../../format.ts';
+import { clock, count, formulationAfter } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import { kindOf, sizeOf } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
 
@@ -7,6 +8,7 @@ type Props = { readonly sheet: Sheet; readonly at: FillNow; readonly onDone: () 
 
 /** The container in hand, how many are left, and the one press when it is done. */
 export function YardContainers({ sheet, at, onDone }: Props) {
+	const units = useUnits();
 	const { card, given } = sheet;
 	const all = given.containers.length;
 	const container = at.next === null ? undefined : given.containers[at.next];
@@ -41,15 +43,15 @@ export function YardContainers({ sheet, at, onDone }: Props) {
 				{container.product} <small>{formulationAfter(container.product, line?.formulation ?? '')}</small>
 			</p>
 			<p className="yard-figure store">
-				{sizeOf(container)} <small>{kindOf(container, card)}</small>
+				{sizeOf(container, units)} <small>{kindOf(container, card)}</small>
 			</p>
 			<p className="yard-under">
 				{waits
-					? `Open it at ${litres(given.startL)} L in the tank${at.state.openedAt === null ? '' : `, in about ${clock(at.firstInS)}`}.`
+					? `Open it at ${units.volume(given.startL)} in the tank${at.state.openedAt === null ? '' : `, in about ${clock(at.firstInS)}`}.`
 					: after
 						? after.product === container.product
-							? `Then ${sizeOf(after)} more of it.`
-							: `Then ${sizeOf(after)} ${after.product}.`
+							? `Then ${sizeOf(after, units)} more of it.`
+							: `Then ${sizeOf(after, units)} ${after.product}.`
 						: `${count(all, 'container')} in all.`}
 				{line?.protection && <span className="yard-wear">{line.protection}</span>}
 			</p>

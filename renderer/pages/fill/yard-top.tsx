@@ -3,8 +3,9 @@ import { Link } from 'wouter';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { FillGiven } from '../../../shared/core/filling/fill-given.ts';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
-import { clock, litres } from '../../format.ts';
+import { clock } from '../../format.ts';
 import { ColourSwitch } from '../../parts/shell.tsx';
+import { useUnits } from '../../units.ts';
 
 export type Sheet = { readonly card: LoadCard; readonly given: FillGiven };
 
@@ -19,12 +20,13 @@ type Props = {
 
 /** Which load this is, how long it runs, and the one press for foam or an overflow, always in the same corner. */
 export function YardTop({ card, at, over, sound, onSound, onTrouble }: Props) {
+	const { volume } = useUnits();
 	const running = at.state.openedAt !== null && !over;
 	return (
 		<YardHead
 			card={card}
 			title={`Load ${card.load} of ${card.loads}`}
-			holds={`${litres(card.plan.totalL)} L${card.carrier ? ` in ${card.carrier.name}, not water` : ''}`}
+			holds={`${volume(card.plan.totalL)}${card.carrier ? ` in ${card.carrier.name}, not water` : ''}`}
 		>
 			<button type="button" className="yard-quiet" aria-pressed={sound} onClick={() => onSound(!sound)}>
 				{sound ? 'Sound on' : 'Sound off'}

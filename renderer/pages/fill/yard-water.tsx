@@ -1,10 +1,11 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
-import { clock, litres } from '../../format.ts';
+import { clock } from '../../format.ts';
 import { liquidOf } from '../../held-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { farFromClock, waterHead, waterUnder } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
 
@@ -17,6 +18,8 @@ type Props = {
 
 /** Where the inlet is shut next, in a figure to read from the tank; the clock stands in for the meter in between. */
 export function YardWater({ sheet, at, onTurn, onRead }: Props) {
+	const units = useUnits();
+	const { litres } = units;
 	const [reading, setReading] = useState(false);
 	const { inletOpen, openedAt } = at.state;
 	const shut = openedAt !== null && !inletOpen;
@@ -31,17 +34,17 @@ export function YardWater({ sheet, at, onTurn, onRead }: Props) {
 			{shut ? (
 				<p className="yard-figure huge tank">
 					{at.openInS === null || opens ? litres(at.tankL) : clock(at.openInS)}
-					<small>{at.openInS === null || opens ? 'L in the tank' : 'min'}</small>
+					<small>{at.openInS === null || opens ? `${units.name('L')} in the tank` : 'min'}</small>
 				</p>
 			) : (
 				<p className="yard-figure huge tank">
 					{litres(at.stop?.atMeterL)}
-					<small>L on the meter</small>
+					<small>{units.name('L')} on the meter</small>
 				</p>
 			)}
 			<Gauge sheet={sheet} at={at} />
 			<div className="yard-under">
-				{waterUnder(at).map((line) => (
+				{waterUnder(at, units).map((line) => (
 					<p key={line}>{line}</p>
 				))}
 			</div>
@@ -62,6 +65,7 @@ export function YardWater({ sheet, at, onTurn, onRead }: Props) {
 
 /** Tank level and the mark to stop at, from empty to the full load. */
 function Gauge({ sheet, at }: { readonly sheet: Sheet; readonly at: FillNow }) {
+	const { litres, units } = useUnits();
 	const { totalL } = sheet.given;
 	const part = (levelL: number) => `${Math.max(0, Math.min(100, (levelL / totalL) * 100)).toFixed(2)}%`;
 	const level = Math.min(at.tankL, totalL);
@@ -69,7 +73,7 @@ function Gauge({ sheet, at }: { readonly sheet: Sheet; readonly at: FillNow }) {
 		<div
 			className="yard-gauge"
 			role="img"
-			aria-label={`In the tank by the clock: ${litres(level)} of ${litres(totalL)} litres`}
+			aria-label={`In the tank by the clock: ${litres(level)} of ${litres(totalL)} ${units === 'metric' ? 'litres' : 'gallons'}`}
 		>
 			<div className="level" style={{ width: part(level) }} />
 			{at.stop && <div className="mark" style={{ left: part(at.stop.tankL) }} />}
@@ -95,6 +99,7 @@ function Reading(props: {
 	readonly onClose: () => void;
 	readonly onRead: (meteredL: number) => void;
 }) {
+	const { units, volume } = useUnits();
 	const [meteredL, setMeteredL] = useState<number | null>(props.near);
 	/** The far reading that was asked about: entered once more it stands. */
 	const [asked, setAsked] = useState<number | null>(null);
@@ -113,7 +118,7 @@ function Reading(props: {
 			}}
 		>
 			<QuantityInput
-				label="Litres through the meter since the inlet was first opened"
+				label={`${units === 'metric' ? 'Litres' : 'Gallons'} through the meter since the inlet was first opened`}
 				unit="L"
 				min={0}
 				required
@@ -125,8 +130,7 @@ function Reading(props: {
 				<div className="notice" role="alert">
 					<span className="word">Look</span>
 					<div>
-						By the clock about {litres(props.near)} L went through; {litres(meteredL)} L is far from that. Read it
-						again.
+						By the clock about {volume(props.near)} went through; {volume(meteredL)} is far from that. Read it again.
 					</div>
 				</div>
 			)}

@@ -40,7 +40,7 @@ export function sayInUs(text: string): string {
 	for (const match of found) {
 		const [whole, first, joint = '', second = '', unit = ''] = match;
 		const size = sizeOf(figuresOf([match]), unit);
-		const inUnit = (figure: string) => write(inUs(read(figure), unit, size).value, figure);
+		const inUnit = (figure: string) => write(inUs(read(figure), unit, size).value, { figure, unit });
 		said += plain(match.index);
 		said += `${first === undefined ? '' : inUnit(first) + joint}${inUnit(second)} ${inUs(0, unit, size).unit}`;
 		at = match.index + whole.length;
@@ -69,11 +69,19 @@ const MOST_DIGITS = 6;
 const MOST_DECIMALS = 9;
 
 /** With the sign it had, thousands apart, and no zeros that say nothing. */
-function write(value: number, as: string): string {
-	const had = as.replace(/^\D*0*\.?0*/, '').replace(/\D/g, '').length;
-	const digits = Math.min(MOST_DIGITS, Math.max(LEAST_DIGITS, had));
-	const rounded = Number(value.toPrecision(digits));
-	const text = writtenFigure(Math.abs(rounded), MOST_DECIMALS);
-	const [sign = ''] = /^[-−+±]/.exec(as) ?? [];
-	return `${sign === '' && rounded < 0 ? '−' : sign}${text}`;
+function write(value: number, was: { readonly figure: string; readonly unit: string }): string {
+	const size = Math.abs(value);
+	const text =
+		was.unit === 'm' && size >= 1
+			? writtenFigure(size, 1)
+			: writtenFigure(Number(size.toPrecision(digitsFor(size, was))), MOST_DECIMALS);
+	const [sign = ''] = /^[-−+±]/.exec(was.figure) ?? [];
+	return `${sign === '' && value < 0 ? '−' : sign}${text}`;
+}
+
+/** As many as it had, three at least; two of lengths and areas that are less than one: those are measured no finer. */
+function digitsFor(size: number, { figure, unit }: { readonly figure: string; readonly unit: string }): number {
+	const had = figure.replace(/^\D*0*\.?0*/, '').replace(/\D/g, '').length;
+	const least = size < 1 && (unit === 'm' || unit === 'ha') ? had + 1 : LEAST_DIGITS;
+	return Math.min(MOST_DIGITS, Math.max(least, had, 1));
 }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { readTyped } from '../../../renderer/parts/typed-unit.ts';
+import { entryIn, readTyped } from '../../../renderer/parts/typed-unit.ts';
 
 const read = (typed: string, unit: string) => {
 	const answer = readTyped(typed, unit);
@@ -33,4 +33,26 @@ test('the unit of the entry may be typed too, none changes nothing, and a wrong 
 		'unclear',
 		'empty',
 	]);
+});
+
+test('on a farm in the US an entry stands in its units, and its value stays metric', () => {
+	const shown = (unit: string, first: number | null, typed: string) => {
+		const entry = entryIn('US customary', unit, first);
+		const read = entry.read(typed);
+		if (read.state !== 'read') return read.state;
+		return [entry.unit, read.value, entry.write(read.value), read.converted === true];
+	};
+	expect(shown('L/ha', 200, '15')).toEqual(['gal/ac', 140.3093, '15', false]);
+	expect(shown('L/ha', 200, '15 GPA')).toEqual(['gal/ac', 140.3093, '15', false]);
+	expect(shown('L/ha', 200, '140.3093 L/ha')).toEqual(['gal/ac', 140.3093, '15', true]);
+	expect(shown('ha', null, '80')).toEqual(['ac', 32.37485, '80', false]);
+	expect(shown('L', 0.35, '12')).toEqual(['fl oz', 0.3548824, '12', false]);
+	expect(shown('bar', 3, '40')).toEqual(['psi', 2.758, '40', false]);
+	expect(shown('km/h', 3, '10')).toEqual(['mph', 16.09, '10', false]);
+	expect(shown('°C', null, '64')).toEqual(['°F', 17.8, '64', false]);
+	expect(shown('%', null, '12')).toEqual(['%', 12, '12', false]);
+	expect(shown('L', null, '1,875')).toBe('unclear');
+	expect(shown('L', null, '')).toBe('empty');
+	const metric = entryIn('metric', 'L', null);
+	expect([metric.unit, metric.write(12.5), metric.read('12.5')]).toEqual(['L', '12.5', { state: 'read', value: 12.5 }]);
 });

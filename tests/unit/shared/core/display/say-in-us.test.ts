@@ -15,13 +15,16 @@ test.each([
 	['A strip of 5 m is kept, 10 m are needed.', 'A strip of 16.4 ft is kept, 32.8 ft are needed.'],
 	[
 		'ditch: wet, 3 to 6 m wide, 75 % less drift, 1 m kept',
-		'ditch: wet, 9.84 to 19.7 ft wide, 75 % less drift, 3.28 ft kept',
+		'ditch: wet, 9.8 to 19.7 ft wide, 75 % less drift, 3.3 ft kept',
 	],
 	['5200 kg, 31 L of water', '11,460 lb, 8.19 gal of water'],
 	['0.2 L/100 kg', '3.07 fl oz/100 lb'],
 	['60 kg N/ha, 20 kg P2O5/ha', '53.5 lb N/ac, 17.8 lb P2O5/ac'],
 	['−2.5 ha', '−6.18 ac'],
-	['12.30 ± 0.05 ha', '30.39 ± 0.124 ac'],
+	['12.30 ± 0.05 ha', '30.39 ± 0.12 ac'],
+	['0.1 m smaller', '0.33 ft smaller'],
+	['0.01 ha', '0.025 ac'],
+	['40 ha', '98.8 ac'],
 	['18 °C', '64.4 °F'],
 	['0 L left', '0 gal left'],
 ])('%s', (metric, us) => expect(sayInUs(metric)).toBe(us));
