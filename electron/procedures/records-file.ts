@@ -1,5 +1,6 @@
 import { chainHead } from '../../db/chain.ts';
 import { currentGeometry, listFields } from '../../db/modules/fields.ts';
+import { jobsById } from '../../db/modules/jobs.ts';
 import { listRecords, type RecordStored } from '../../db/modules/records.ts';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
@@ -21,32 +22,40 @@ import { toIso } from './clock.ts';
 import type { QueryContext } from './handler.ts';
 import { perSeedWords } from './job-kinds.ts';
 import { missingBy, recordDetails, washingsOf } from './records.ts';
-import type { Period } from './report-table.ts';
+import { daysOf, isFor, missingJob } from './report-job-sheet.ts';
+import type { DoneFor, Period } from './report-table.ts';
 
 /** Whatever rules the farm keeps to, this file is the one the EU rule asks for. */
 const RULES = 'eu-2023-564';
 
-type Wish = Period & { readonly path?: string | undefined };
+type Wish = Period & DoneFor & { readonly path?: string | undefined };
 
 /** Writes the records of a period to a file that software can read, whole or not at all. */
 export async function writeRecordFile(
 	context: QueryContext,
-	{ from, to, path }: Wish,
+	{ from, to, path, ...of }: Wish,
 ): Promise<Result<{ path: string; records: number; incomplete: number }>> {
 	if (to < from) return refuse('period.reversed', { from, to });
-	const file = await recordFile(context, { from, to });
+	const missing = await missingJob(context.db, of);
+	if (missing) return missing;
+	const file = await recordFile(context, { from, to, ...of });
 	const bytes = new TextEncoder().encode(`${JSON.stringify(file, null, '\t')}\n`);
-	const written = writeExport(exportPath(context.book.folder, path, `Spray records ${from} to ${to}`, 'json'), bytes);
+	const written = writeExport(
+		exportPath(context.book.folder, path, `Spray records ${file.from} to ${file.to}`, 'json'),
+		bytes,
+	);
 	if (!written.ok) return written;
 	const incomplete = file.records.filter(({ missing }) => missing.length > 0).length;
 	return ok({ path: written.value, records: file.records.length, incomplete });
 }
 
-async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period): Promise<RecordFile> {
+async function recordFile({ db, farm, now }: QueryContext, { from, to, ...of }: Period & DoneFor): Promise<RecordFile> {
 	const rules = ruleSetOf(RULES);
 	invariant(rules, `there is a rule set ${RULES}`);
 	const head = await chainHead(db, 'records');
-	const records = (await listRecords(db, { from, to })).reverse();
+	const found = (await listRecords(db, of.jobId === undefined ? { from, to } : { jobId: of.jobId })).reverse();
+	const jobs = of.customer === undefined ? null : await jobsById(db, new Set(found.map(({ jobId }) => jobId)));
+	const records = found.filter(({ jobId }) => jobs === null || isFor(jobs.get(jobId), of));
 	const codes = new Map(
 		(await listFields(db, seasonOf(to, farm.seasonStartMonth))).map(({ field }) => [field.id, field.code]),
 	);
@@ -57,8 +66,7 @@ async function recordFile({ db, farm, now }: QueryContext, { from, to }: Period)
 	return {
 		$schema: RECORD_FILE_ID,
 		farm: farm.farmName ?? '',
-		from,
-		to,
+		...{ from, to, ...daysOf(records, of) },
 		madeAt: toIso(now, farm.zone),
 		ruleSet: { id: rules.id, name: rules.name, asOf: rules.asOf },
 		chainHead: { entry: head.seq, hash: head.hash },

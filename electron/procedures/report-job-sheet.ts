@@ -1,7 +1,9 @@
-import { jobsById } from '../../db/modules/jobs.ts';
+import { findJob, type JobStored, jobsById } from '../../db/modules/jobs.ts';
 import { type JobAdvice, recommendationsOfJobs } from '../../db/modules/recommendations.ts';
 import { type RecordStored, recordCells } from '../../db/modules/records.ts';
+import type { ReadDb } from '../../db/transaction.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
+import { refuse } from '../../shared/basics/result.ts';
 import type { ReportRow } from '../../shared/contract/season.ts';
 import type { Deviation } from '../../shared/core/recommendations/deviations.ts';
 import { fromStockAmount } from '../../shared/units/amount.ts';
@@ -11,10 +13,11 @@ import { putOnGround } from './dose-put.ts';
 import type { QueryContext } from './handler.ts';
 import { detailsOf } from './job-details.ts';
 import { changedWork } from './recommendations.ts';
-import { recordDetails } from './records.ts';
+import { type RecordDetails, recordDetails } from './records.ts';
 import {
 	alphabetical,
 	counted,
+	type DoneFor,
 	date,
 	number,
 	once,
@@ -22,10 +25,11 @@ import {
 	type ReportTable,
 	text,
 	time,
+	writtenMoment,
 } from './report-table.ts';
 import { doseInSpaceWords, doseOnSeedWords, seedWords, spaceWords } from './treated-words.ts';
 
-type Wish = Period & { readonly jobId?: string | undefined };
+type Wish = Period & DoneFor;
 
 const columnsRead = [
 	'jobId',
@@ -47,11 +51,12 @@ const columnsRead = [
 type SheetRecord = Pick<RecordStored, (typeof columnsRead)[number]>;
 
 /** What was done, for whoever it was done for: one job, or all jobs of the period, field by field and product by product. */
-export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish): Promise<ReportTable> {
+export async function jobSheet(context: QueryContext, { from, to, ...of }: Wish): Promise<ReportTable> {
 	const { db } = context;
-	const wanted = jobId === undefined ? { from, to } : { jobId };
-	const records = await recordCells(db, columnsRead, { ...wanted, order: 'as they come' });
-	const found = await jobsById(db, new Set(records.map((row) => row.jobId)));
+	const wanted = of.jobId === undefined ? { from, to } : { jobId: of.jobId };
+	const all = await recordCells(db, columnsRead, { ...wanted, order: 'as they come' });
+	const found = await jobsById(db, new Set(all.map((row) => row.jobId)));
+	const records = all.filter((row) => isFor(found.get(row.jobId), of));
 	const advice = await recommendationsOfJobs(db, found.keys());
 	const jobs = new Map(
 		[...found].map(([id, job]): [string, JobOf] => {
@@ -72,6 +77,7 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 		});
 	const unconfirmed = records.filter(({ confirmed }) => confirmed === 0).length;
 	return {
+		...daysOf(records, of),
 		columns: [
 			text('job', 'job', once),
 			text('customer', 'for', { under: 'job' }),
@@ -80,6 +86,8 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			time('finishedAt', 'ended', { under: 'date', bare: true }),
 			text('field', 'field', once),
 			text('crop', 'crop', { under: 'field', bare: true }),
+			text('eppoCode', 'EPPO code', { under: 'field', bare: true }),
+			text('growthStage', 'BBCH', { under: 'field' }),
 			number('treatedHa', 'treated', 2, { unit: 'ha', ...once }),
 			text('seed', 'seed', { under: 'treatedHa' }),
 			text('space', 'closed space', { under: 'treatedHa' }),
@@ -89,8 +97,10 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			number('dosePerHa', 'dose per ha', 3, { unitFrom: 'unit' }),
 			text('onSeed', 'dose on seed', { under: 'dosePerHa' }),
 			text('inSpace', 'dose in closed space', { under: 'dosePerHa' }),
+			text('noEntryUntil', 'no entry until', { under: 'dosePerHa', bare: true }),
 			number('amount', 'amount', 3, { unitFrom: 'unit' }),
 			text('unit', 'unit'),
+			date('harvestFrom', 'harvest from', { under: 'amount', bare: true }),
 			text('reason', 'reason', once),
 			text('advised', 'recommended by', { under: 'reason' }),
 			text('operator', 'operator', once),
@@ -99,6 +109,7 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			number('sprayVolumeLPerHa', 'volume', 0, { unit: 'L/ha', under: 'sprayer' }),
 			text('carrier', 'carrier', { under: 'sprayer' }),
 			number('windSpeedKmh', 'wind', 0, { unit: 'km/h', ...once }),
+			number('windUpToKmh', 'up to', 0, { unit: 'km/h', under: 'windSpeedKmh' }),
 			text('windDirection', 'wind from', { under: 'windSpeedKmh', bare: true }),
 		],
 		rows,
@@ -111,6 +122,25 @@ export async function jobSheet(context: QueryContext, { from, to, jobId }: Wish)
 			'Contract work: the customer is given the records, or a copy, without delay (guidance on Implementing Regulation (EU) 2023/564).',
 		],
 	};
+}
+
+/** A refusal where there is no such job. */
+export async function missingJob(db: ReadDb, { jobId }: DoneFor): Promise<ReturnType<typeof refuse> | null> {
+	if (jobId === undefined || (await findJob(db, jobId))) return null;
+	return refuse('not.found', { what: 'job', id: jobId });
+}
+
+/** Whether a job is one of those asked for. */
+export function isFor(job: JobStored | undefined, { jobId, customer }: DoneFor): boolean {
+	if (jobId !== undefined && job?.id !== jobId) return false;
+	return customer === undefined || (job !== undefined && detailsOf(job).customer === customer);
+}
+
+/** The days of one job, where it is looked at by itself. */
+export function daysOf(records: readonly { readonly sprayDate: string }[], { jobId }: DoneFor): Partial<Period> {
+	const days = records.map(({ sprayDate }) => sprayDate).sort();
+	const [from, to] = [days.at(0), days.at(-1)];
+	return jobId === undefined || from === undefined || to === undefined ? {} : { from, to };
 }
 
 /** One number for each date, job, field and product that grows in that order, names as a person looks them up. */
@@ -183,6 +213,8 @@ async function adviceWords({ db, farm }: QueryContext, { jobs, advice, records }
 
 function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, customer, advised }: JobOf): ReportRow {
 	const details = recordDetails(first);
+	const each = lines.length === 1 ? [details] : lines.map(recordDetails);
+	const winds = each.flatMap(({ weather }) => weather?.windSpeedKmh ?? []);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
 	const washedM2 = lines.reduce((sum, line) => sum + (line.washedM2 ?? 0), 0);
 	const amount = fromStockAmount(lines.reduce((sum, line) => sum + line.amount, 0));
@@ -194,6 +226,8 @@ function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, custo
 		finishedAt: toIso(Math.max(...lines.map(({ finishedAt }) => finishedAt)), details.zone),
 		field: first.fieldName,
 		crop: details.crop,
+		eppoCode: details.eppoCode,
+		growthStage: details.growthStage,
 		treatedHa: m2 > 0 ? toHectares(m2) : null,
 		washedHa: washedM2 > 0 ? toHectares(washedM2) : null,
 		seed: details.seed && seedWords(lines.map(recordDetails)),
@@ -210,16 +244,28 @@ function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, custo
 		unit: first.unit,
 		reason: details.reason,
 		advised,
-		operator: lines.length === 1 ? details.operator : operatorsOf(lines),
+		operator: [...new Set(each.map(({ operator }) => operator))].join(', '),
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,
 		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
 		carrier: details.carrier,
-		windSpeedKmh: details.weather?.windSpeedKmh ?? null,
-		windDirection: details.weather?.windDirection ?? null,
+		noEntryUntil: latestOf(each, ({ noEntryUntil, zone }) => noEntryUntil && toIso(noEntryUntil, zone), writtenMoment),
+		harvestFrom: latestOf(each, ({ harvestFrom }) => harvestFrom),
+		windSpeedKmh: winds.length > 0 ? Math.min(...winds) : null,
+		windUpToKmh: new Set(winds).size > 1 ? Math.max(...winds) : null,
+		windDirection: [...new Set(each.flatMap(({ weather }) => weather?.windDirection ?? []))].join(', ') || null,
 	};
 }
 
-function operatorsOf(lines: readonly SheetRecord[]): string {
-	return [...new Set(lines.map((line) => recordDetails(line).operator))].join(', ');
+/** The latest of the days or moments the loads end with, in the words of `say`; null: none is known. */
+function latestOf(
+	each: readonly RecordDetails[],
+	read: (details: RecordDetails) => string | 0 | null,
+	say: (found: string) => string = String,
+): string | null {
+	const last = each
+		.flatMap((details) => read(details) || [])
+		.sort()
+		.at(-1);
+	return last === undefined ? null : say(last);
 }

@@ -6,10 +6,9 @@ export type Period = { readonly from: string; readonly to: string };
 
 /** What one report makes of the books; title, farm and heads are the same for all, the period where it names none. */
 export type ReportTable = Pick<Report, 'columns' | 'rows' | 'totals' | 'notes'> & Partial<Pick<Report, 'from' | 'to'>>;
-export type MakeReport = (
-	context: QueryContext,
-	wish: Period & { readonly jobId?: string | undefined },
-) => Promise<ReportTable>;
+/** For whom: one job, or the jobs of one customer. */
+export type DoneFor = { readonly jobId?: string | undefined; readonly customer?: string | undefined };
+export type MakeReport = (context: QueryContext, wish: Period & DoneFor) => Promise<ReportTable>;
 
 type Extra = Omit<Partial<ReportColumn>, 'key' | 'name' | 'kind'>;
 

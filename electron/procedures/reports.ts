@@ -1,5 +1,4 @@
 import { chainHead } from '../../db/chain.ts';
-import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import { type Report, type ReportName, type ReportUnits, reportNames } from '../../shared/contract/season.ts';
 import { displayUnitsOf } from '../../shared/core/display/display-units.ts';
@@ -13,14 +12,14 @@ import { areaStatement } from './report-areas.ts';
 import { containerStatement } from './report-containers.ts';
 import { diaryByField, sprayDiary } from './report-diary.ts';
 import { treatmentFrequencyIndex } from './report-frequency.ts';
-import { jobSheet } from './report-job-sheet.ts';
+import { jobSheet, missingJob } from './report-job-sheet.ts';
 import { limitReview } from './report-limits.ts';
 import { limitsUsed } from './report-limits-used.ts';
 import { operatorLog, sprayerLog } from './report-logs.ts';
 import { nutrientsByField } from './report-nutrients.ts';
 import { recommendationReport } from './report-recommendations.ts';
 import { stockCounts, stockStatement } from './report-store.ts';
-import type { MakeReport, Period } from './report-table.ts';
+import type { DoneFor, MakeReport, Period } from './report-table.ts';
 import { todayOnFields } from './report-today.ts';
 import { activeTotals, productTotals } from './report-totals.ts';
 import { inUnits } from './report-units.ts';
@@ -50,23 +49,24 @@ const makers: Readonly<Record<ReportName, MakeReport>> = {
 	'US application list': usApplicationList,
 };
 
-type Wish = Period & {
-	readonly report: string;
-	readonly jobId?: string | undefined;
-	readonly units?: ReportUnits | undefined;
-};
+type Wish = Period &
+	DoneFor & {
+		readonly report: string;
+		readonly units?: ReportUnits | undefined;
+	};
 type Format = 'json' | 'csv' | 'xlsx' | 'pdf';
 
 /** A report as rows, with the newest entry of both chains, so that a printed page can be held against the books later. */
 export async function readReport(
 	context: QueryContext,
-	{ report, from, to, jobId, units = 'metric' }: Wish,
+	{ report, from, to, units = 'metric', ...of }: Wish,
 ): Promise<Result<Report>> {
 	const name = reportNamed(report);
 	if (name === null) return refuse('report.unknown', { report, reports: reportNames });
 	if (to < from) return refuse('period.reversed', { from, to });
 	const { db, farm, now } = context;
-	if (jobId !== undefined && !(await findJob(db, jobId))) return refuse('not.found', { what: 'job', id: jobId });
+	const missing = await missingJob(db, of);
+	if (missing) return missing;
 	const heads = [];
 	for (const chain of ['records', 'ledger'] as const) heads.push({ chain, ...(await chainHead(db, chain)) });
 	const made: Report = {
@@ -77,7 +77,7 @@ export async function readReport(
 		to,
 		madeAt: toIso(now, farm.zone),
 		heads,
-		...(await makers[name](context, { from, to, jobId })),
+		...(await makers[name](context, { from, to, ...of })),
 	};
 	return ok(units === 'metric' ? made : inUnits(made, displayUnitsOf(farm)));
 }

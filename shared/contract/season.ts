@@ -121,13 +121,16 @@ const units = z
 	.describe('of the farm: as its settings say, on screen and paper; the columns name them. Left out: metric in JSON');
 export type ReportUnits = NonNullable<z.infer<typeof units>>;
 
-const jobId = Id.optional().describe('job sheet: this job alone, whenever it was done');
+const ofJob = Id.optional().describe('this job alone, whenever it was done');
+const ofCustomer = z.string().trim().min(1).max(120).optional().describe('jobs for this customer alone');
+const jobId = ofJob.describe('job sheet: this job alone, whenever it was done');
+const customer = ofCustomer.describe('job sheet: jobs for this customer alone');
 
 export const seasonContract = {
 	statement: query('The season in figures: store, ground, active substances, fields', Period, Statement),
 	read: query(
 		'A season report as rows, as it is shown and written',
-		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate, jobId, units }),
+		z.strictObject({ report: z.string(), from: LocalDate, to: LocalDate, jobId, customer, units }),
 		Report,
 	),
 	report: query(
@@ -138,6 +141,7 @@ export const seasonContract = {
 			from: LocalDate,
 			to: LocalDate,
 			jobId,
+			customer,
 			units,
 			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
 		}),
@@ -148,6 +152,8 @@ export const seasonContract = {
 		z.strictObject({
 			from: LocalDate,
 			to: LocalDate,
+			jobId: ofJob,
+			customer: ofCustomer,
 			path: z.string().min(1).optional().describe('left out: into the exports folder of the books'),
 		}),
 		z.strictObject({

@@ -137,6 +137,20 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 });
 
+test('the sheet of one job is a press away from its page, and goes out as a file of its own', async ({ app, page }) => {
+	await layBooks(app);
+	const [job] = (await app.call('jobs.list')) as { id: string }[];
+	await app.open(page, `/farm/jobs/${job?.id}`);
+	await page.getByRole('button', { name: 'Job sheet' }).click();
+	await expect(page.getByText('This job alone, whenever it was done.')).toBeVisible();
+	await expect(page.getByRole('row', { name: /Long Piece/ })).toHaveCount(2);
+	const downloading = page.waitForEvent('download');
+	await page.getByRole('button', { name: 'Record file of the EU rule' }).click();
+	expect((await downloading).suggestedFilename()).toBe(`Spray records ${today()} to ${today()}.json`);
+	await page.getByRole('link', { name: 'All jobs of the period' }).click();
+	await expect(page.getByText('This job alone')).toHaveCount(0);
+});
+
 test('a backup is made, checked and gone back to; the way is written down', async ({ app, page }) => {
 	await layBooks(app);
 	await app.open(page, '/farm/settings/books');

@@ -34,6 +34,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 					<Button variant="default" onClick={() => go('/records')}>
 						Spray records
 					</Button>
+					<SheetButton job={job} />
 				</div>
 			</div>
 		);
@@ -97,6 +98,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 						Card on screen
 					</Button>
 				)}
+				<SheetButton job={job} small />
 				{job.state === 'planned' && (
 					<Button size="compact-sm" variant="subtle" onClick={() => go(`/jobs/${job.id}/edit`)}>
 						Change the plan
@@ -120,5 +122,19 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			</div>
 			<Printed print={print} />
 		</div>
+	);
+}
+
+/** The sheet of this job alone, for whoever it was done for. */
+function SheetButton({ job, small = false }: { readonly job: Job; readonly small?: boolean }) {
+	const [, go] = useLocation();
+	if (job.logs.every(({ state }) => state === 'reversed')) return null;
+	return (
+		<Button
+			{...(small ? ({ size: 'compact-sm', variant: 'subtle' } as const) : ({ variant: 'default' } as const))}
+			onClick={() => go(`/season/reports/job-sheet/${job.id}`)}
+		>
+			{job.customer === null ? 'Job sheet' : `Job sheet for ${job.customer}`}
+		</Button>
 	);
 }

@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core';
-
+import { useState } from 'react';
 import { Link } from 'wouter';
 import type { ReportName } from '../../../shared/contract/season.ts';
 import { useBook } from '../../api.ts';
@@ -8,6 +8,7 @@ import { count } from '../../format.ts';
 import { ReportSheet } from '../../paper/report-sheet.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page } from '../../parts/page.tsx';
+import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { usePeriod } from './period.tsx';
@@ -23,7 +24,8 @@ import {
 import { SeasonHead } from './season-head.tsx';
 
 /** Reports of the period: what each is for, how it reads, and the file in the form that is asked for. */
-export function ReportsPage({ report: asked }: { readonly report?: string | undefined }) {
+export function ReportsPage(props: { readonly report?: string | undefined; readonly jobId?: string | undefined }) {
+	const { report: asked, jobId } = props;
 	const period = usePeriod();
 	const report = reportOfAddress(asked ?? addressOf('spray diary'));
 	return (
@@ -45,21 +47,48 @@ export function ReportsPage({ report: asked }: { readonly report?: string | unde
 			</section>
 			<section aria-label={report ? capital(report) : 'Report'}>
 				{report === undefined && <Empty title="There is no such report. Choose one of the list." />}
-				{report && period.dates && <OneReport key={report} report={report} {...period.dates} />}
+				{report && period.dates && (
+					<OneReport key={`${report} ${jobId}`} report={report} jobId={jobId} {...period.dates} />
+				)}
 			</section>
 		</Page>
 	);
 }
 
-type Wish = { readonly report: ReportName; readonly from: string; readonly to: string };
+type Wish = {
+	readonly report: ReportName;
+	readonly from: string;
+	readonly to: string;
+	readonly jobId?: string | undefined;
+	readonly customer?: string | undefined;
+};
 
-function OneReport({ report, from, to }: Wish) {
-	const read = useProcedure(['season', 'report', report, from, to], (api, signal) =>
-		api.season.read({ report, from, to, units: 'of the farm' }, { signal }),
+function useReport(wish: Wish) {
+	const { report, from, to, jobId, customer } = wish;
+	return useProcedure(
+		['season', 'report', report, from, to, jobId, customer],
+		(api, signal) => api.season.read({ ...wish, units: 'of the farm' }, { signal }),
+		{ keepPrevious: true },
 	);
+}
+
+function OneReport(asked: Wish) {
+	const { report, from, to, jobId } = asked;
+	const [customer, setCustomer] = useState<string>();
+	const wish = { ...asked, customer };
+	const read = useReport(wish);
 	return (
 		<>
-			<Formats key={`${from} ${to}`} report={report} from={from} to={to} />
+			<Formats key={`${from} ${to} ${customer}`} {...wish} />
+			{report === 'job sheet' && jobId === undefined && (
+				<CustomerPick wish={asked} customer={customer} onChange={setCustomer} />
+			)}
+			{jobId !== undefined && (
+				<p className="screen-only">
+					This job alone, whenever it was done.{' '}
+					<Link href={`/season/reports/${addressOf(report)}`}>All jobs of the period</Link>
+				</p>
+			)}
 			<div className="preview">
 				<Answered asked={read}>{(answer) => <ReportSheet report={answer} />}</Answered>
 			</div>
@@ -67,15 +96,39 @@ function OneReport({ report, from, to }: Wish) {
 	);
 }
 
+/** For whom the sheet is, where the period has contract work: no customer reads what was done for another. */
+function CustomerPick(props: {
+	readonly wish: Wish;
+	readonly customer: string | undefined;
+	readonly onChange: (customer: string | undefined) => void;
+}) {
+	const { wish, customer, onChange } = props;
+	const names = new Set((useReport(wish).answer?.rows ?? []).flatMap((row) => row['customer'] ?? []).map(String));
+	if (names.size === 0) return null;
+	return (
+		<div className="formats screen-only">
+			<Pick
+				label="Done for"
+				placeholder="Everyone"
+				clearable
+				options={[...names].sort().map((value) => ({ value, label: value }))}
+				value={customer ?? null}
+				onChange={(name) => onChange(name ?? undefined)}
+			/>
+		</div>
+	);
+}
+
 /** The records themselves also go into the file that (EU) 2023/564 asks for. */
-const recordReports: ReadonlySet<ReportName> = new Set(['spray diary', 'diary by field']);
+const recordReports: ReadonlySet<ReportName> = new Set(['spray diary', 'diary by field', 'job sheet']);
 
 /** One button a form. In the desktop window the place is asked for; in a browser the file is downloaded. */
-function Formats({ report, from, to }: Wish) {
+function Formats({ report, ...of }: Wish) {
+	const { from, to } = of;
 	const book = useBook();
 	const write = useCommand(
 		(api, { format, path }: { readonly format: ReportFormat; readonly path?: string }) =>
-			api.season.report({ report, format, from, to, ...(path === undefined ? {} : { path }) }),
+			api.season.report({ report, format, ...of, ...(path === undefined ? {} : { path }) }),
 		({ path }, wish) => {
 			if (wish.path === undefined) downloadExported(book, path);
 		},
@@ -83,7 +136,7 @@ function Formats({ report, from, to }: Wish) {
 
 	const file = useCommand(
 		(api, { path }: { readonly path?: string }) =>
-			api.season.recordFile({ from, to, ...(path === undefined ? {} : { path }) }),
+			api.season.recordFile({ ...of, ...(path === undefined ? {} : { path }) }),
 		({ path }, wish) => {
 			if (wish.path === undefined) downloadExported(book, path);
 		},

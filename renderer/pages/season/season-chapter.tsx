@@ -15,6 +15,9 @@ export function SeasonChapter() {
 				<ReportsPage />
 			</Route>
 			<Route path="/season/reports/:report">{({ report }) => <ReportsPage report={report} />}</Route>
+			<Route path="/season/reports/:report/:job">
+				{({ report, job }) => <ReportsPage report={report} jobId={job} />}
+			</Route>
 			<Route component={NotFound} />
 		</Switch>
 	);
