@@ -19,6 +19,7 @@ type Account = {
 	opened: number;
 	other: number;
 	emptied: number;
+	openAtStart: number;
 	stillOpen: number;
 	/** Ever run empty into loads, until the end of the period. */
 	emptiedInAll: number;
@@ -32,13 +33,16 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 	const waiting = await waitingAtEnd(db, { accounts, everTaken, products, to });
 	const rows = accounts.map(({ productId, packSize, account }): ReportRow => {
 		const product = products.get(productId);
-		const { atStart, received, pouredWhole, opened, other, emptied, stillOpen } = account;
+		const { atStart, received, pouredWhole, opened, other, emptied, openAtStart, stillOpen } = account;
 		return {
 			product: product?.name ?? '?',
 			size: fromStockAmount(packSize),
 			unit: product?.unit ?? null,
 			...{ atStart, received, pouredWhole, opened, other },
 			atEnd: atStart + received - pouredWhole - opened + other,
+			openAtStart: openAtStart || null,
+			// What neither ran empty into a load nor is still there left otherwise, or a count came upon it.
+			otherOpened: stillOpen + emptied - openAtStart - opened || null,
 			stillOpen,
 			emptied: pouredWhole + emptied,
 			collected: taken.get(containerOf({ productId, size: packSize, unit: null }))?.pieces ?? 0,
@@ -68,10 +72,12 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 			number('size', 'size', 3, { unitFrom: 'unit', plain: true }),
 			text('unit', 'unit'),
 			number('atStart', 'full at the start', 0),
+			number('openAtStart', 'opened', 0, { under: 'atStart' }),
 			number('received', 'received', 0),
 			number('pouredWhole', 'poured whole', 0),
 			number('opened', 'opened', 0),
 			number('other', 'returned, lent, counted', 0),
+			number('otherOpened', 'opened ones', 0, { under: 'other' }),
 			number('atEnd', 'full at the end', 0),
 			number('stillOpen', 'open at the end', 0),
 			number('emptied', 'emptied', 0),
@@ -81,7 +87,8 @@ export async function containerStatement({ db, farm }: QueryContext, { from, to 
 		rows,
 		totals: null,
 		notes: [
-			'Emptied = poured whole + opened ones that ran empty in the period: these are to be rinsed and handed over.',
+			'Emptied = poured whole + opened ones that ran empty into loads in the period: these are to be rinsed and handed over.',
+			'Returned, lent, counted: what left otherwise, and what stock takes missed (−) or found.',
 			'Collected = handed over in the period, also what was emptied before.',
 			'Waiting = ever emptied into loads, less ever collected. What was collected or counted by hand for a size only is of no product: it has a line of its own, which makes the sum right.',
 		],
@@ -176,6 +183,9 @@ async function accountsOf(db: ReadDb, period: { from: number; to: number }): Pro
 		else account.other += packs;
 		if (kind === 'poured before' || kind === 'load' || kind === 'load reversal') account.emptiedInAll -= packs;
 	}
+	for (const { lotId, stillOpen } of await openedContainers(db, { from: 0, to: period.from - 1 })) {
+		accountOf(lotId).account.openAtStart += stillOpen;
+	}
 	for (const { lotId, stillOpen, ranEmpty, poured } of await openedContainers(db, period)) {
 		const { account } = accountOf(lotId);
 		account.stillOpen += stillOpen;
@@ -186,5 +196,6 @@ async function accountsOf(db: ReadDb, period: { from: number; to: number }): Pro
 }
 
 function newAccount(): Account {
-	return { atStart: 0, received: 0, pouredWhole: 0, opened: 0, other: 0, emptied: 0, stillOpen: 0, emptiedInAll: 0 };
+	const full = { atStart: 0, received: 0, pouredWhole: 0, opened: 0, other: 0 };
+	return { ...full, emptied: 0, openAtStart: 0, stillOpen: 0, emptiedInAll: 0 };
 }
