@@ -130,6 +130,10 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 	await page.getByRole('button', { name: 'Spreadsheet, XLSX' }).click();
 	expect((await downloading).suggestedFilename()).toMatch(/^Stock statement .*\.xlsx$/);
 
+	await page.getByRole('link', { name: /^Today/ }).click();
+	await expect(page.getByText(new RegExp(`^As it stands at .*${new Date().getFullYear()}`))).toBeVisible();
+	await expect(page.getByText(/^As it stands at 23:59 on 30 September/)).toHaveCount(0);
+
 	await page.getByRole('link', { name: /^Limits used/ }).click();
 	const used = page.getByRole('row', { name: /Veldane 250, total dose per crop .* 85 / }).first();
 	await expect(used).toBeVisible();
@@ -143,7 +147,7 @@ test('the sheet of one job is a press away from its page, and goes out as a file
 	await app.open(page, `/farm/jobs/${job?.id}`);
 	await page.getByRole('button', { name: 'Job sheet' }).click();
 	await expect(page.getByText('This job alone, whenever it was done.')).toBeVisible();
-	await expect(page.getByRole('row', { name: /Solution/ })).toHaveCount(1);
+	await expect(page.getByRole('cell', { name: 'Solution A-Solution' })).toHaveCount(1);
 	const downloading = page.waitForEvent('download');
 	await page.getByRole('button', { name: 'Record file of the EU rule' }).click();
 	expect((await downloading).suggestedFilename()).toBe(`Spray records ${today()} to ${today()}.json`);

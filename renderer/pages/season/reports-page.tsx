@@ -4,7 +4,7 @@ import { Link } from 'wouter';
 import type { ReportName } from '../../../shared/contract/season.ts';
 import { useBook } from '../../api.ts';
 import { downloadExported } from '../../door.ts';
-import { count } from '../../format.ts';
+import { count, today } from '../../format.ts';
 import { ReportSheet } from '../../paper/report-sheet.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page } from '../../parts/page.tsx';
@@ -28,6 +28,8 @@ export function ReportsPage(props: { readonly report?: string | undefined; reado
 	const { report: asked, jobId } = props;
 	const period = usePeriod();
 	const report = reportOfAddress(asked ?? addressOf('spray diary'));
+	// What hangs on the yard door is of today, whichever season is looked at.
+	const dates = report === 'today' ? { from: today(), to: today() } : period.dates;
 	return (
 		<Page title={report ? capital(report) : 'Reports'} columns="two-left">
 			<section className="screen-only">
@@ -47,9 +49,7 @@ export function ReportsPage(props: { readonly report?: string | undefined; reado
 			</section>
 			<section aria-label={report ? capital(report) : 'Report'}>
 				{report === undefined && <Empty title="There is no such report. Choose one of the list." />}
-				{report && period.dates && (
-					<OneReport key={`${report} ${jobId}`} report={report} jobId={jobId} {...period.dates} />
-				)}
+				{report && dates && <OneReport key={`${report} ${jobId}`} report={report} jobId={jobId} {...dates} />}
 			</section>
 		</Page>
 	);
