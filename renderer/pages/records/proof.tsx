@@ -23,6 +23,7 @@ export function Proof() {
 		if (await verify.run(head)) setAsked(head === null ? null : printed);
 	}
 
+	const outcome = verify.answer && <Outcome verified={verify.answer} printed={asked} />;
 	return (
 		<section aria-label="Proof" className="proof">
 			<h2>Nothing altered?</h2>
@@ -34,6 +35,7 @@ export function Proof() {
 					Check every entry
 				</Button>
 			</p>
+			{asked === null && outcome}
 			<form
 				className="row low screen-only"
 				onSubmit={(event) => {
@@ -58,7 +60,7 @@ export function Proof() {
 				</Button>
 			</form>
 			<ProblemNotice problem={verify.problem} />
-			{verify.answer && <Outcome verified={verify.answer} printed={asked} />}
+			{asked !== null && outcome}
 		</section>
 	);
 }

@@ -62,6 +62,7 @@ export function TreatmentEntry(props: {
 							Add to it
 						</Button>
 					)}
+					<NotKept lines={lines} />
 					{treatment.unconfirmed > 0 && (
 						<span className="chip plain">
 							{shareWords(treatment.unconfirmed, lines.length)} as planned, not measured
@@ -97,6 +98,17 @@ export function TreatmentEntry(props: {
 			<CompleteDialog jobId={treatment.jobId} opened={completing} onClose={() => setCompleting(false)} />
 		</article>
 	);
+}
+
+/** On how many lines a label limit was not kept, as it stood when they were logged. */
+function NotKept({ lines }: { readonly lines: readonly RecordLine[] }) {
+	const notKept = lines.filter(hasNotKept).length;
+	if (notKept === 0) return null;
+	return <span className="chip">a limit not kept on {shareWords(notKept, lines.length)}</span>;
+}
+
+function hasNotKept({ findings, state }: RecordLine): boolean {
+	return findings.length > 0 && state === 'current';
 }
 
 type Row = { readonly line: RecordLine; readonly firstOfField: boolean };
@@ -168,12 +180,16 @@ function areaCell({ seed, space, treatedHa, washings }: RecordLine): string {
 }
 
 function Mark({ mark }: { readonly mark: string }) {
-	return <span className={mark.startsWith('lacks') ? 'chip' : 'chip plain'}>{mark}</span>;
+	return <span className={mark.startsWith('lacks') || mark === NOT_KEPT ? 'chip' : 'chip plain'}>{mark}</span>;
 }
 
-function marksOf({ missing, confirmed, state, version, washings }: RecordLine): string[] {
+const NOT_KEPT = 'limit not kept';
+
+function marksOf(line: RecordLine): string[] {
+	const { missing, confirmed, state, version, washings } = line;
 	return [
 		washings ? 'washings' : '',
+		hasNotKept(line) ? NOT_KEPT : '',
 		missing.length > 0 ? `lacks ${missing.join(', ')}` : '',
 		confirmed ? '' : 'as planned',
 		state === 'reversed' ? 'taken back' : version > 1 ? `version ${version}` : '',

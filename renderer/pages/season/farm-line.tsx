@@ -17,6 +17,9 @@ export function FarmLine({ farm }: { readonly farm: Reconciliation['farm'] }) {
 					['Pours entered as they were', `${figure(confirmedLoads)} of ${figure(loads)}`],
 				]}
 			/>
+			<p className="quiet small">
+				The first two are means over the products, each weighed by how well it is measured: no sums of litres.
+			</p>
 			{confirmedLoads < loads && (
 				<p className="quiet small">
 					{loads - confirmedLoads === 1

@@ -81,8 +81,8 @@ function Findings(props: {
 			)}
 			<h2>{findings.length > 0 ? 'The other products' : 'Each product'}, three measures of the same amount</h2>
 			<p className="quiet small">
-				Ground: dose × treated area. Tank: poured in logged loads. Store: first count, deliveries and other movements,
-				less the last count. The whisker is what measuring leaves open.
+				Ground: dose × treated area. Tank: poured in logged loads, with what stays in sump and lines. Store: first
+				count, deliveries and other movements, less the last count. The whisker is what measuring leaves open.
 			</p>
 			<div className="bars">
 				{others.map((product) => (

@@ -183,7 +183,7 @@ function fieldColumns(rows: readonly FieldLine[]): Column<FieldLine>[] {
 			number: true,
 			sort: ({ mappedHa }) => mappedHa,
 			cell: ({ mappedHa }) => <span className="quiet">{hectares(mappedHa)}</span>,
-			foot: hectares(total(rows, ({ mappedHa }) => mappedHa)),
+			foot: hectares(totalKnown(rows, ({ mappedHa }) => mappedHa)),
 		},
 		{
 			key: 'measured',
@@ -191,7 +191,7 @@ function fieldColumns(rows: readonly FieldLine[]): Column<FieldLine>[] {
 			number: true,
 			sort: ({ measuredHa }) => measuredHa,
 			cell: ({ measuredHa }) => hectares(measuredHa),
-			foot: hectares(total(rows, ({ measuredHa }) => measuredHa)),
+			foot: hectares(totalKnown(rows, ({ measuredHa }) => measuredHa)),
 		},
 		{
 			key: 'load',
@@ -199,7 +199,7 @@ function fieldColumns(rows: readonly FieldLine[]): Column<FieldLine>[] {
 			number: true,
 			sort: ({ loadForHa }) => loadForHa,
 			cell: ({ loadForHa }) => hectares(loadForHa),
-			foot: hectares(total(rows, ({ loadForHa }) => loadForHa)),
+			foot: hectares(totalKnown(rows, ({ loadForHa }) => loadForHa)),
 		},
 		{
 			key: 'passes',
@@ -325,6 +325,11 @@ function mostUsed(lines: readonly ProductLine[]): ProductLine | undefined {
 
 function plain(value: number): string {
 	return value === 0 ? '–' : figure(value, 2);
+}
+
+/** Null where no row has a figure: nothing known is not none. */
+function totalKnown<Row>(rows: readonly Row[], of: (row: Row) => number | null): number | null {
+	return rows.some((row) => of(row) !== null) ? total(rows, of) : null;
 }
 
 function total<Row>(rows: readonly Row[], of: (row: Row) => number | null): number {
