@@ -34,7 +34,7 @@ type Wish = Period & DoneFor & { readonly path?: string | undefined };
 export async function writeRecordFile(
 	context: QueryContext,
 	{ from, to, path, ...of }: Wish,
-): Promise<Result<{ path: string; records: number; incomplete: number }>> {
+): Promise<Result<{ path: string; records: number; incomplete: number; late: number; unplaced: number }>> {
 	if (to < from) return refuse('period.reversed', { from, to });
 	const missing = await missingJob(context.db, of);
 	if (missing) return missing;
@@ -45,8 +45,17 @@ export async function writeRecordFile(
 		bytes,
 	);
 	if (!written.ok) return written;
-	const incomplete = file.records.filter(({ missing }) => missing.length > 0).length;
-	return ok({ path: written.value, records: file.records.length, incomplete });
+	const many = (is: (record: FiledRecord) => boolean) => file.records.filter(is).length;
+	return ok({
+		path: written.value,
+		records: file.records.length,
+		incomplete: many(({ missing }) => missing.length > 0),
+		late: many(({ createdAt, writeBy }) => writeBy !== null && createdAt.slice(0, 10) > writeBy),
+		unplaced: many(
+			({ useType, location }) =>
+				useType === 'treatment of surfaces' && location.code === null && location.point === null,
+		),
+	});
 }
 
 async function recordFile({ db, farm, now }: QueryContext, { from, to, ...of }: Period & DoneFor): Promise<RecordFile> {

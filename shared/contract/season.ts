@@ -160,6 +160,8 @@ export const seasonContract = {
 			path: z.string(),
 			records: z.int(),
 			incomplete: z.int().describe('lack something the EU rule asks for'),
+			late: z.int().describe('first written later than it asks for'),
+			unplaced: z.int().describe('have neither a code nor a position of their field'),
 		}),
 	),
 };

@@ -4,7 +4,7 @@ import { Link } from 'wouter';
 import type { ReportName } from '../../../shared/contract/season.ts';
 import { useBook } from '../../api.ts';
 import { downloadExported } from '../../door.ts';
-import { count, today } from '../../format.ts';
+import { count, figure, today } from '../../format.ts';
 import { ReportSheet } from '../../paper/report-sheet.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page } from '../../parts/page.tsx';
@@ -182,6 +182,10 @@ function Formats({ report, ...of }: Wish) {
 						{count(file.answer.records, 'record')} written to {file.answer.path}
 						{file.answer.incomplete > 0 &&
 							`; ${count(file.answer.incomplete, 'record lacks', 'records lack')} something the EU rule asks for, named in it`}
+						{file.answer.late > 0 &&
+							`; ${count(file.answer.late, 'was', 'were')} first written later than 30 days after the use`}
+						{file.answer.unplaced > 0 &&
+							`; of ${figure(file.answer.unplaced)} the field has neither a code nor a boundary: enter one in the register, for the rule asks where it was`}
 					</DoneNotice>
 				</div>
 			)}

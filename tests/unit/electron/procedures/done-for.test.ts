@@ -61,3 +61,12 @@ test('the sheet tells what to wait for and between what winds a field was spraye
 		},
 	]);
 });
+
+test('writing the record file says how many records came late, and of how many the field is nowhere', async () => {
+	const { api } = testBooks();
+	const { longId } = await sprayed(api);
+	expect(await api.season.recordFile(YEAR)).toMatchObject({ records: 2, late: 2, unplaced: 2 });
+	const [field] = (await api.fields.list({})).filter(({ id }) => id === longId);
+	await api.fields.update({ key: 'code', id: longId, version: field?.version ?? 0, code: 'SU 1234 0567' });
+	expect(await api.season.recordFile(YEAR)).toMatchObject({ records: 2, unplaced: 1 });
+});

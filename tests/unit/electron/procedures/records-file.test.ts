@@ -69,7 +69,7 @@ test('a record in the file: codes, units, place, stamps, and what the EU rule st
 	await logged(api);
 	const { file, answer } = await fileOf(api);
 	const [line] = await api.records.list({});
-	expect(answer).toEqual({ records: 1, incomplete: 1 });
+	expect(answer).toMatchObject({ records: 1, incomplete: 1 });
 	expect(breaches(kept, file)).toEqual([]);
 	expect(RecordFile.parse(file)).toEqual(file);
 	expect(file.chainHead).toEqual({ entry: 1, hash: line?.hash });
@@ -185,7 +185,7 @@ test('a correction goes into the file, what was taken back does not, and the fir
 	const wish = { id: first?.id ?? '', version: 1, why: 'from the label', by: 'J. Wren' };
 	await api.records.correct({ key: 'number', ...wish, authorisationNo: 'A-1' });
 	const { file, answer } = await fileOf(api);
-	expect(answer).toEqual({ records: 1, incomplete: 0 });
+	expect(answer).toMatchObject({ records: 1, incomplete: 0 });
 	expect(file.records[0]).toMatchObject({ version: 2, entry: 2, createdAt: first?.createdAt, missing: [] });
 	const jobId = first?.jobId ?? '';
 	await api.jobs.reverseLoad({ key: 'back', jobId, load: 1, why: 'another field', by: 'J. Wren' });
@@ -222,5 +222,5 @@ test('a file that cannot be written is refused, and so is a period that ends bef
 		code: 'period.reversed',
 	});
 	const path = join(folder, 'records.json');
-	expect(await api.season.recordFile({ ...SEASON, path })).toEqual({ path, records: 0, incomplete: 0 });
+	expect(await api.season.recordFile({ ...SEASON, path })).toMatchObject({ path, records: 0, incomplete: 0 });
 });
