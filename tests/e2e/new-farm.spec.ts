@@ -87,7 +87,7 @@ test.describe('on a computer in the Midwest', () => {
 			await expect(page.getByText('= 15 gal/ac')).toBeVisible();
 			await page.getByRole('textbox', { name: 'Spray volume' }).fill('15');
 			// 80 acres × 15 gallons are 1,200: 4,542 L in one tank of that size.
-			await expect(page.getByText('One load of 4,542 L.')).toBeVisible();
+			await expect(page.getByText('One load of 1,200 gal.')).toBeVisible();
 		} finally {
 			await app.close();
 		}

@@ -70,3 +70,40 @@ test('a US farm reads its register, an entry and a report in acres; read in metr
 	await expect(mappedIn('ha')).toBeVisible();
 	await expect(page.getByRole('row', { name: /^North 80 32\.78 / })).toBeVisible();
 });
+
+test('a plan, its job and the running fill read in gallons and acres', async ({ app, page }) => {
+	await app.call('settings.save', {
+		key: 'us again',
+		farmName: 'Prairie Farm',
+		operator: 'A. Marsh',
+		ruleSet: 'us-7cfr110',
+		displayUnits: null,
+	});
+	const { id: fieldId } = (await app.call('fields.add', { name: 'South 80', measuredHa: 32.37485 })) as { id: string };
+	// 1,200 gal; packs of 2.5 gal.
+	const machine = { name: 'Self-propelled', capacityL: 4542.494, minimumL: 378, inflowLPerMin: 378.5412 };
+	const { id: sprayerId } = (await app.call('sprayers.add', machine)) as { id: string };
+	const product = { name: 'Grassline', formulation: 'EC', unit: 'L', packSizes: [9.463529] };
+	const { id: productId } = (await app.call('products.add', product)) as { id: string };
+	await app.call('store.receive', { key: 'in', productId, packSize: 9.463529, packs: 4 });
+	// 15 gal/ac and 16 fl oz/ac on 80 ac: one load of 1,200 gal with 10 gal of product.
+	const { id: jobId } = (await app.call('jobs.add', {
+		...{ key: 'job', sprayerId, sprayVolumeLPerHa: 140.3093, fields: [{ fieldId }] },
+		products: [{ productId, dosePerHa: 1.169244 }],
+		...{ date: new Date().toISOString().slice(0, 10), reason: 'grasses' },
+	})) as { id: string };
+	await app.open(page, `/farm/jobs/${jobId}`);
+	await expect(page.getByText(/ · 15 gal\/ac · /)).toBeVisible();
+	await expect(page.getByText('tank 1,200 gal')).toBeVisible();
+	const order = page.getByRole('table', { name: /order/ });
+	await expect(order.getByText('4 × 2.5 gal')).toBeVisible();
+	await expect(page.getByRole('main')).not.toContainText(/\d (L|ha|kg|L\/ha)\b/);
+	await page.goto(`${app.origin}/#/farm/jobs/${jobId}/fill/1`);
+	await expect(page.getByText('gal on the meter')).toBeVisible();
+	await expect(page.getByText(/^1,190\s*gal on the meter$/)).toBeVisible();
+	await expect(page.getByText('2.5 gal full container')).toBeVisible();
+	await expect(page.getByRole('main')).not.toContainText(/\d (L|ha|kg|L\/min)\b/);
+	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+	await page.goto(`${app.origin}/#/farm/store`);
+	await expect(page.getByRole('grid', { name: 'On hand by the book' }).getByText('10.0 gal')).toBeVisible();
+});

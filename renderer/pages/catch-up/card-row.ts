@@ -6,6 +6,7 @@ import { meteredVolumes } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, isMixed } from '../../paper/card-words.ts';
 import { type MarginRow, marginsSaid } from '../../parts/margin-rows.ts';
+import type { Units } from '../../units.ts';
 import { loadState, restOfLoad, standingLogs, whereLoadEnds } from '../jobs/job-words.ts';
 import { spanOf } from '../jobs/local-time.ts';
 import { batchesNamed, batchesOf } from '../jobs/log-draft.ts';
@@ -106,6 +107,7 @@ export function foundCard(
 	job: Job,
 	card: LoadCard,
 	usual: { readonly operator: string; readonly margins: readonly MarginRow[] },
+	farmUnits: Units,
 ): FoundCard {
 	const rest = restOfLoad(card.plan, standingLogs(job.logs, card.load));
 	return {
@@ -114,7 +116,7 @@ export function foundCard(
 		load: card.load,
 		loads: card.loads,
 		job: job.name,
-		ends: job.seed === null ? whereLoadEnds(job.plan.loads, card.load) : '',
+		ends: job.seed === null ? whereLoadEnds(job.plan.loads, card.load, farmUnits) : '',
 		state: job.state === 'closed' ? 'closed' : loadState(job.logs, card.load),
 		date: job.date,
 		operator: job.operator ?? usual.operator,

@@ -7,6 +7,7 @@ import { type Api, apiOf, useBook } from '../../api.ts';
 import { buffersAsked } from '../../paper/card-words.ts';
 import type { MarginRow } from '../../parts/margin-rows.ts';
 import { problemOf } from '../../problem.ts';
+import { useUnits } from '../../units.ts';
 import { newKey } from '../../use-procedure.ts';
 import { isOtherBatch, notAsNamedWords } from '../jobs/drawn-words.ts';
 import { mayLogShort } from '../jobs/logged-short.ts';
@@ -46,6 +47,7 @@ export type LoggedCard = {
  * each with its own key: one that is refused stays with its reason, the others are kept.
  */
 export function useCardRows(usualOperator: string) {
+	const farmUnits = useUnits();
 	const book = useBook();
 	const queries = useQueryClient();
 	const [rows, keep, forget] = useKept<readonly CardRow[]>('cards', () => [emptyRow(newKey())]);
@@ -86,7 +88,12 @@ export function useCardRows(usualOperator: string) {
 			const api = await apiOf(book);
 			const { jobId, load } = await api.jobs.findCard({ code });
 			const [job, card] = [await api.jobs.get({ id: jobId }), await api.jobs.card({ jobId, load })];
-			return foundCard(job, card, { operator: usualOperator, margins: await marginsToBegin(api, job, card) });
+			return foundCard(
+				job,
+				card,
+				{ operator: usualOperator, margins: await marginsToBegin(api, job, card) },
+				farmUnits,
+			);
 		} catch (error) {
 			const problem = problemOf(error);
 			return problem.code === 'not.found' ? `No load card carries the code ${code}.` : problem.sentence;
@@ -133,7 +140,7 @@ export function useCardRows(usualOperator: string) {
 					bufferOpen: unanswered(row, row.margins ?? []),
 					notNamed: notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => {
 						const line = card.products.find((each) => each.productId === productId);
-						return `${line?.name ?? '?'}. ${notAsNamedWords(parts, line?.unit ?? '')}`;
+						return `${line?.name ?? '?'}. ${notAsNamedWords(parts, line?.unit ?? '', farmUnits)}`;
 					}),
 					findings,
 				},

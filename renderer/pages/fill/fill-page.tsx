@@ -65,6 +65,7 @@ export function FillPage({ id, load }: { readonly id: string; readonly load: num
 }
 
 function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: FillSteps }) {
+	const { say } = useUnits();
 	const { card, given } = sheet;
 	const book = useBook();
 	const now = useNow();
@@ -129,7 +130,7 @@ function Filling({ sheet, steps }: { readonly sheet: Sheet; readonly steps: Fill
 					at={{ done: at.state.done, next: at.next }}
 					steps={steps}
 					halted={at.phase === 'halted'}
-					under={<p className="quiet small">{paceWords(card.pace)}</p>}
+					under={<p className="quiet small">{say(paceWords(card.pace))}</p>}
 					onEnd={live && openedAt !== null ? () => setEnding(true) : undefined}
 				/>
 			)}

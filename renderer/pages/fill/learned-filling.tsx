@@ -2,6 +2,7 @@ import type { Learned } from '../../../shared/contract/fills.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { count, figure } from '../../format.ts';
 import { Answered, Facts } from '../../parts/page.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /** What the logged fills say of this sprayer: estimate, spread, and how many fills it rests on. */
@@ -16,6 +17,7 @@ export function LearnedFilling({ sprayer }: { readonly sprayer: Sprayer }) {
 }
 
 function Figures({ learned }: { readonly learned: Learned }) {
+	const { say } = useUnits();
 	const { inflowLPerMin: inflow, secondsPerContainer: pace, fills, usedFrom } = learned;
 	if (fills === 0) return <p className="quiet">No fill is logged yet: the settings count.</p>;
 	const rate = ({ estimate, spread, n }: typeof inflow, unit: string) =>
@@ -27,7 +29,7 @@ function Figures({ learned }: { readonly learned: Learned }) {
 		<>
 			<Facts
 				items={[
-					['Water comes in at', rate(inflow, 'L/min')],
+					['Water comes in at', say(rate(inflow, 'L/min'))],
 					['One container', rate(pace, 's')],
 				]}
 			/>

@@ -1,6 +1,6 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { hectares } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 
 /** By field; null where nothing was read. */
 export type FieldAreas = ReadonlyMap<string, number | null>;
@@ -11,6 +11,7 @@ export function ByField(props: {
 	readonly areas: FieldAreas;
 	readonly onChange: (areas: FieldAreas) => void;
 }) {
+	const farmUnits = useUnits();
 	const { job, areas } = props;
 	const read = job.fields.flatMap(({ fieldId }) => areas.get(fieldId) ?? []);
 	const totalHa = read.reduce((sum, areaHa) => sum + areaHa, 0);
@@ -22,7 +23,7 @@ export function ByField(props: {
 						key={fieldId}
 						label={name}
 						unit="ha"
-						description={`loaded for ${hectares(areaHa)}`}
+						description={`loaded for ${farmUnits.hectares(areaHa)}`}
 						min={0.0001}
 						autoFocus={index === 0}
 						value={areas.get(fieldId) ?? null}
@@ -32,8 +33,8 @@ export function ByField(props: {
 			</div>
 			<p className="quiet small" role="status">
 				{read.length === job.fields.length
-					? `Together ${hectares(totalHa)} ha.`
-					: `${read.length} of ${job.fields.length} fields, ${hectares(totalHa)} ha. With all of them their sum is the area of the job.`}
+					? `Together ${farmUnits.area(totalHa)}.`
+					: `${read.length} of ${job.fields.length} fields, ${farmUnits.area(totalHa)}. With all of them their sum is the area of the job.`}
 			</p>
 		</>
 	);

@@ -2,12 +2,13 @@ import { Button, Checkbox, SegmentedControl, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { capital, hectares, litres } from '../../format.ts';
+import { capital } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
 import { portionWord, restWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByField, type FieldAreas } from './close-by-field.tsx';
 import { nextLoad } from './job-words.ts';
@@ -34,6 +35,7 @@ type End = 'left' | 'ran out';
 
 /** One line: sprayed area, litres, what was left. Each may be left empty; what is reported can be held against the books. */
 function CloseForm({ job, onClose, onDone }: Props) {
+	const farmUnits = useUnits();
 	const [way, rememberWay] = useRemembered('close-by-field');
 	const [byField, setByField] = useState(job.fields.length > 1 && way === 'yes');
 	const [sprayedHa, setSprayedHa] = useState<number | null>(null);
@@ -121,7 +123,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 						<QuantityInput
 							label={hasTank ? 'Sprayed area' : 'Area spread'}
 							unit="ha"
-							description={`By its own counter; loaded for ${hectares(loadedHa)}`}
+							description={`By its own counter; loaded for ${farmUnits.hectares(loadedHa)}`}
 							min={0.0001}
 							autoFocus
 							value={sprayedHa}
@@ -133,7 +135,7 @@ function CloseForm({ job, onClose, onDone }: Props) {
 							<QuantityInput
 								label="Litres sprayed"
 								unit="L"
-								description={`By its controller; planned ${litres(job.plan.totals.mixL)}`}
+								description={`By its controller; planned ${farmUnits.litres(job.plan.totals.mixL)}`}
 								min={0}
 								value={controllerL}
 								onChange={setControllerL}

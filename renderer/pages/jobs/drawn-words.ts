@@ -1,5 +1,5 @@
 import type { DrawnPart, DrawnProduct, NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
-import { amount } from '../../format.ts';
+import type { Units } from '../../units.ts';
 
 const outOf: Readonly<Record<DrawnPart['what'] | NotAsNamed['missing'][number]['what'], string>> = {
 	opened: 'an opened container',
@@ -13,13 +13,14 @@ const outOf: Readonly<Record<DrawnPart['what'] | NotAsNamed['missing'][number]['
 function partWords(
 	{ what, amount: litres, batch }: Pick<DrawnPart, 'amount' | 'batch'> & { what: keyof typeof outOf },
 	unit: string,
+	farmUnits: Units,
 ) {
-	if (what === 'beyond the book') return `${amount(litres, unit)} more than the book holds`;
-	return `${amount(litres, unit)} of ${outOf[what]}${batch === null ? '' : ` (batch ${batch})`}`;
+	if (what === 'beyond the book') return `${farmUnits.amount(litres, unit)} more than the book holds`;
+	return `${farmUnits.amount(litres, unit)} of ${outOf[what]}${batch === null ? '' : ` (batch ${batch})`}`;
 }
 
 /** `13.5 L of batch S1, 2.5 L of batch L9`: out of what a product is drawn. */
-export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string): string {
+export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string, farmUnits: Units): string {
 	const lines = Map.groupBy(parts, ({ what, batch }) => (what === 'beyond the book' ? what : batch));
 	return [...lines]
 		.map(([from, own]) => {
@@ -30,7 +31,7 @@ export function drawnWords({ parts }: Pick<DrawnProduct, 'parts'>, unit: string)
 					: from === 'beyond the book'
 						? 'more than the book holds'
 						: `of batch ${from}`;
-			return `${amount(sum, unit)} ${name}`;
+			return `${farmUnits.amount(sum, unit)} ${name}`;
 		})
 		.join(', ');
 }
@@ -49,8 +50,8 @@ function add(sums: Map<string, number>, batch: string | null, litres: number): v
 }
 
 /** `Not as named: 3.5 L of an opened container (batch S1). Instead: 3.5 L of a pack newly opened (batch L9).` */
-export function notAsNamedWords({ missing, instead }: NotAsNamed, unit: string): string {
+export function notAsNamedWords({ missing, instead }: NotAsNamed, unit: string, farmUnits: Units): string {
 	const list = (parts: readonly Parameters<typeof partWords>[0][]) =>
-		parts.map((part) => partWords(part, unit)).join(' and ');
+		parts.map((part) => partWords(part, unit, farmUnits)).join(' and ');
 	return `Not as named: ${list(missing)}. Instead: ${list(instead)}.`;
 }

@@ -1,8 +1,10 @@
-import { amount, count, hectares, longDate, shortDate, timeOfDay } from '../../format.ts';
+import { amount, count, longDate, shortDate, timeOfDay } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /** The plans a job had before it was changed, newest first, folded away. */
 export function EarlierPlans({ jobId }: { readonly jobId: string }) {
+	const farmUnits = useUnits();
 	const { answer = [] } = useProcedure(['jobs', jobId, 'earlier plans'], (api) => api.jobs.earlierPlans({ id: jobId }));
 	if (answer.length === 0) return null;
 	return (
@@ -17,11 +19,12 @@ export function EarlierPlans({ jobId }: { readonly jobId: string }) {
 							</b>
 							{plan.why && ` ${plan.why}`} <span className="quiet">{plan.by}</span>
 							<span className="second">
-								{longDate(plan.date)}, {count(plan.loads.length, 'load')} at {plan.sprayVolumeLPerHa} L/ha:{' '}
+								{longDate(plan.date)}, {count(plan.loads.length, 'load')} at{' '}
+								{farmUnits.say(`${plan.sprayVolumeLPerHa} L/ha`)}:{' '}
 								{plan.products
-									.map(({ product, unit, dosePerHa }) => `${product} ${amount(dosePerHa, unit)}/ha`)
+									.map(({ product, unit, dosePerHa }) => `${product} ${farmUnits.say(`${amount(dosePerHa, unit)}/ha`)}`)
 									.join(', ')}
-								; {plan.fields.map(({ field, areaHa }) => `${field} ${hectares(areaHa)} ha`).join(', ')}
+								; {plan.fields.map(({ field, areaHa }) => `${field} ${farmUnits.area(areaHa)}`).join(', ')}
 							</span>
 						</div>
 					</li>

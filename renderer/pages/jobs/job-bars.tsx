@@ -2,11 +2,12 @@ import { SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { readingsOfTheJob } from '../../../shared/core/reconcile/end-readings.ts';
-import { capital, figure, hectares, litres, signed } from '../../format.ts';
+import { capital, figure, signed } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
 import { restWord } from '../../kind-words.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /**
@@ -14,6 +15,7 @@ import { useProcedure } from '../../use-procedure.ts';
  * is known once the store is counted; the season says that.
  */
 export function JobBars({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	const [chosen, setChosen] = useState(job.products[0]?.productId ?? '');
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const days = [job.date, ...job.logs.map(({ startedAt }) => startedAt.slice(0, 10))].sort();
@@ -66,28 +68,28 @@ export function JobBars({ job }: { readonly job: Job }) {
 				items={[
 					closing.sprayedHa !== null && [
 						job.kind === 'granules' ? 'Spread by its counter' : 'Sprayed by its counter',
-						`${hectares(closing.sprayedHa)} ha${own?.areaRatio === undefined ? '' : `, ${percent(own.areaRatio)} against loaded for`}`,
+						`${farmUnits.area(closing.sprayedHa)}${own?.areaRatio === undefined ? '' : `, ${percent(own.areaRatio)} against loaded for`}`,
 					],
 					closing.controllerL !== null && [
 						'Sprayed by its controller',
-						`${litres(closing.controllerL)} L${own?.meterRatio === undefined ? '' : `, meter ${percent(own.meterRatio)} against it`}`,
+						`${farmUnits.volume(closing.controllerL)}${own?.meterRatio === undefined ? '' : `, meter ${percent(own.meterRatio)} against it`}`,
 					],
 					closing.washings && [
 						'Washings within it',
 						[
-							...(closing.controllerL === null ? [] : [`${litres(closing.washings.litres)} L`]),
-							...(closing.sprayedHa === null ? [] : [`${hectares(closing.washings.areaHa)} ha`]),
+							...(closing.controllerL === null ? [] : [`${farmUnits.volume(closing.washings.litres)}`]),
+							...(closing.sprayedHa === null ? [] : [`${farmUnits.area(closing.washings.areaHa)}`]),
 						].join(', '),
 					],
 					closing.leftL !== null && [
 						`${capital(restWord(job.kind))} left`,
-						`${litres(closing.leftL)} L${expected(own?.expectedLeft)}`,
+						`${farmUnits.volume(closing.leftL)}${expected(own?.expectedLeft)}`,
 					],
-					closing.ranOutHa !== null && ['Ran out with', `${hectares(closing.ranOutHa)} ha to go`],
+					closing.ranOutHa !== null && ['Ran out with', `${farmUnits.area(closing.ranOutHa)} to go`],
 					closing.note !== null && ['Note', closing.note],
 				]}
 			/>
-			{own && <p className="quiet small above-small">{own.say}</p>}
+			{own && <p className="quiet small above-small">{farmUnits.say(own.say)}</p>}
 		</section>
 	);
 }

@@ -1,7 +1,8 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
+import { isUsCustomary } from '../../../shared/core/loads/dose-units.ts';
+import { capital, count, figure } from '../../format.ts';
 import {
 	applicatorFillWords,
 	carrierWords,
@@ -15,20 +16,22 @@ import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
 import { FillStrip } from '../../pictures/fill-strip.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { type FillWords, fillWords } from './job-words.ts';
 import { LimitFindings } from './limit-findings.tsx';
 
 /** How the chosen load is filled: in words, minute by minute, and what goes in in which order. */
 export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly brokenOff: FillWords | null }) {
-	const words = brokenOff ?? fillWords(card);
+	const farmUnits = useUnits();
+	const words = brokenOff ?? fillWords(card, farmUnits);
 	return (
 		<>
 			{card.kind !== 'spray in water' && !words && !card.fillProblem ? (
 				<>
-					<p className="say">{plainFill(card)}</p>
-					<p className="quiet">{underPlainFill(card)}</p>
+					<p className="say">{farmUnits.say(plainFill(card))}</p>
+					<p className="quiet">{underPlainFill(card, farmUnits)}</p>
 					{applicatorFillWords(card.plan).map((words) => (
-						<p key={words}>{words}</p>
+						<p key={words}>{farmUnits.say(words)}</p>
 					))}
 				</>
 			) : words ? (
@@ -39,10 +42,10 @@ export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly
 			) : (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
-					<div>No fill could be worked out: {card.fillProblem}</div>
+					<div>No fill could be worked out: {farmUnits.say(card.fillProblem ?? '')}</div>
 				</div>
 			)}
-			{card.carrier && <p className="quiet">{carrierWords(card.carrier)}</p>}
+			{card.carrier && <p className="quiet">{farmUnits.say(carrierWords(card.carrier))}</p>}
 			<WarningList warnings={card.fill?.warnings ?? []} />
 			{card.fill && !brokenOff && card.order.length > 0 && (
 				<>
@@ -69,6 +72,7 @@ export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly
 }
 
 function MixOrder({ card }: { readonly card: LoadCard }) {
+	const farmUnits = useUnits();
 	return (
 		<>
 			<h2>{orderHeading(card)}</h2>
@@ -94,7 +98,7 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						head: 'Product',
 						cell: (row) => (
 							<>
-								{row.name} <span className="quiet">{underName(row)}</span>
+								{row.name} <span className="quiet">{farmUnits.say(underName(row))}</span>
 								{row.why !== '' && (
 									<span className="second">
 										{row.why} ({row.source})
@@ -109,11 +113,16 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						cell: (row) =>
 							poursOf(row).map((pour) => (
 								<span key={pourWords(pour)} className="pour">
-									{pourWords(pour)}
+									{isUsCustomary(row.dose.unit) ? pourWords(pour) : farmUnits.say(pourWords(pour))}
 								</span>
 							)),
 					},
-					{ key: 'amount', head: 'amount', number: true, cell: (row) => <b>{amount(row.amount, row.unit)}</b> },
+					{
+						key: 'amount',
+						head: 'amount',
+						number: true,
+						cell: (row) => <b>{farmUnits.amount(row.amount, row.unit)}</b>,
+					},
 				]}
 			/>
 		</>
@@ -145,24 +154,24 @@ function plainFill({ load, kind, plan, seed, indoors }: LoadCard): string {
 	return `${capital(one)} ${load}: ${held(plan)} ${unit}${what}.`;
 }
 
-function underPlainFill({ kind, plan, capacityL, keepOut }: LoadCard): string {
+function underPlainFill({ kind, plan, capacityL, keepOut }: LoadCard, farmUnits: Units): string {
 	if (kind === 'granules') {
 		const before = plan.inHopperKg
 			? ` ${figure(plan.inHopperKg, Number.isInteger(plan.inHopperKg) ? 0 : 1)} kg of it are in the hopper already.`
 			: '';
-		return `Enough for ${hectares(plan.areaHa)} ha.${before}`;
+		return `Enough for ${farmUnits.area(plan.areaHa)}.${farmUnits.say(before)}`;
 	}
 	if (kind === 'closed space') {
 		const mix = `Made up to ${figure(plan.totalL, 1)} L with ${figure(plan.waterL, 1)} L of water. `;
-		return `${plan.totalL > 0 ? mix : ''}${keepOut ?? ''}`;
+		return `${plan.totalL > 0 ? farmUnits.say(mix) : ''}${keepOut ?? ''}`;
 	}
 	if (kind === 'seed treatment') {
-		const slurry = slurryWords(plan);
+		const slurry = farmUnits.say(slurryWords(plan));
 		return slurry === ''
 			? 'Weigh the seed, measure the product; stir what settles.'
 			: `${slurry}. Weigh the seed; water first, then the products; stir what settles.`;
 	}
-	return `No water. Enough for ${hectares(plan.areaHa)} ha; the tank holds ${litres(capacityL)} L.`;
+	return `No water. Enough for ${farmUnits.area(plan.areaHa)}; the tank holds ${farmUnits.volume(capacityL)}.`;
 }
 
 /** Protective equipment and cautions from the labels of this mix, once each. */

@@ -1,8 +1,9 @@
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { PlannedLoad } from '../../../shared/contract/jobs-plan.ts';
-import { amount, capital, figure, hectares } from '../../format.ts';
+import { capital, figure } from '../../format.ts';
 import { heldWords, isOnGround } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { loadState, spacesTreated, standingLogs, strategyWords, whereLoadEnds } from './job-words.ts';
 import { SpacesInTurn } from './spaces-in-turn.tsx';
 
@@ -12,6 +13,7 @@ export function JobLoads(props: {
 	readonly chosen: number;
 	readonly onChoose: (load: number) => void;
 }) {
+	const farmUnits = useUnits();
 	const { job, chosen } = props;
 	const { loads, strategy } = job.plan;
 	const load = loads.find((each) => each.load === chosen);
@@ -24,31 +26,38 @@ export function JobLoads(props: {
 			<Table
 				caption="Loads of this job"
 				rows={loads}
-				columns={loadColumns(job, begun)}
+				columns={loadColumns(job, begun, farmUnits)}
 				rowKey={(row) => String(row.load)}
 				onOpen={(row) => props.onChoose(row.load)}
 				selected={String(chosen)}
 			/>
 			<SpacesInTurn load={load} treated={begun ? spacesTreated(standingLogs(job.logs, chosen)) : undefined} />
 			<p className="quiet above-small">
-				{load.ground.length > 0 && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen)}. `}
+				{load.ground.length > 0 && `${capital(one)} ${chosen} ${whereLoadEnds(loads, chosen, farmUnits)}. `}
 				{loads.length > 1 && `Broken into: ${strategyWords(strategy, { several, vessels }).toLowerCase()}.`}
 			</p>
 		</>
 	);
 }
 
-function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
+function loadColumns(job: Job, begun: boolean, farmUnits: Units): Column<PlannedLoad>[] {
 	const { one, place, unit, held } = heldWords(job.plan.loads[0], job.seed?.unit);
 	return [
 		{ key: 'load', head: capital(one), cell: (row) => row.load },
 		...(isOnGround(job)
-			? [{ key: 'ha', head: 'ha', number: true, cell: (row: PlannedLoad) => hectares(row.areaHa) }]
+			? [
+					{
+						key: 'ha',
+						head: farmUnits.name('ha'),
+						number: true,
+						cell: (row: PlannedLoad) => farmUnits.hectares(row.areaHa),
+					},
+				]
 			: []),
-		{ key: 'tank', head: place, number: true, cell: (row) => `${held(row)} ${unit}` },
+		{ key: 'tank', head: place, number: true, cell: (row) => farmUnits.say(`${held(row)} ${unit}`) },
 		...(job.plan.loads[0]?.slurryL === undefined
 			? []
-			: [{ key: 'water', head: 'water', number: true, cell: (row: PlannedLoad) => amount(row.waterL, 'L') }]),
+			: [{ key: 'water', head: 'water', number: true, cell: (row: PlannedLoad) => farmUnits.amount(row.waterL, 'L') }]),
 		begun
 			? {
 					key: 'state',
@@ -61,6 +70,7 @@ function loadColumns(job: Job, begun: boolean): Column<PlannedLoad>[] {
 
 /** The ground of a job with the areas it was planned on, and what is done of it. */
 export function JobGround({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	if (job.fields.length === 0) return null;
 	const isSeed = job.seed !== null;
 	const begun = job.logs.some(({ state }) => state !== 'reversed');
@@ -72,7 +82,9 @@ export function JobGround({ job }: { readonly job: Job }) {
 		}, 0);
 	return (
 		<>
-			<h2>{isSeed ? 'To be sown' : 'Ground to load for'}, ha</h2>
+			<h2>
+				{isSeed ? 'To be sown' : 'Ground to load for'}, {farmUnits.name('ha')}
+			</h2>
 			<Table
 				caption="Ground to load for"
 				rows={job.fields}
@@ -83,8 +95,8 @@ export function JobGround({ job }: { readonly job: Job }) {
 						key: 'mapped',
 						head: 'mapped',
 						number: true,
-						cell: (row) => <span className="quiet">{hectares(row.mappedHa)}</span>,
-						foot: hectares(total((field) => field.mappedHa)),
+						cell: (row) => <span className="quiet">{farmUnits.hectares(row.mappedHa)}</span>,
+						foot: farmUnits.hectares(total((field) => field.mappedHa)),
 					},
 					...(begun
 						? []
@@ -93,16 +105,18 @@ export function JobGround({ job }: { readonly job: Job }) {
 									key: 'measured',
 									head: 'measured',
 									number: true,
-									cell: (row: Job['fields'][number]) => <span className="quiet">{hectares(row.measuredHa)}</span>,
-									foot: hectares(total((field) => field.measuredHa)),
+									cell: (row: Job['fields'][number]) => (
+										<span className="quiet">{farmUnits.hectares(row.measuredHa)}</span>
+									),
+									foot: farmUnits.hectares(total((field) => field.measuredHa)),
 								},
 							]),
 					{
 						key: 'load',
 						head: isSeed ? 'to sow' : 'to load',
 						number: true,
-						cell: (row) => hectares(row.areaHa),
-						foot: hectares(total((field) => field.areaHa)),
+						cell: (row) => farmUnits.hectares(row.areaHa),
+						foot: farmUnits.hectares(total((field) => field.areaHa)),
 					},
 					...(begun
 						? [
@@ -111,8 +125,8 @@ export function JobGround({ job }: { readonly job: Job }) {
 									head: isSeed ? 'sown' : job.kind === 'granules' ? 'spread' : 'sprayed',
 									number: true,
 									cell: (row: Job['fields'][number]) =>
-										row.treatedHa > 0 ? hectares(row.treatedHa) : <span className="quiet">–</span>,
-									foot: hectares(total((field) => field.treatedHa)),
+										row.treatedHa > 0 ? farmUnits.hectares(row.treatedHa) : <span className="quiet">–</span>,
+									foot: farmUnits.hectares(total((field) => field.treatedHa)),
 								},
 							]
 						: []),

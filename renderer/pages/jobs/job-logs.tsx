@@ -1,15 +1,17 @@
 import { Button } from '@mantine/core';
 import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
-import { amount, capital, hectares, litres } from '../../format.ts';
+import { capital } from '../../format.ts';
 import { isOnGround, quantityWords, spacesInAll } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import { standingLogs } from './job-words.ts';
 import { WhenAndWho } from './when-and-who.tsx';
 
 /** What was logged of a job, load by load; a wrong log is taken back here. */
 export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReverse: (load: number) => void }) {
+	const farmUnits = useUnits();
 	if (job.logs.length === 0) return null;
 	const logs = [...job.logs].sort((a, b) => a.load - b.load || a.startedAt.localeCompare(b.startedAt));
 	return (
@@ -32,13 +34,13 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 						head: 'Went in',
 						cell: (row) => (
 							<>
-								{poured(job, row)}
+								{poured(job, row, farmUnits)}
 								<span className="second">
 									{asPlannedWords(job, row)}
-									{row.meteredL !== null && meteredWords(job, row.meteredL)}
+									{row.meteredL !== null && meteredWords(job, row.meteredL, farmUnits)}
 									{row.note && `, ${row.note}`}
 								</span>
-								{notNamed(job, row).map((words) => (
+								{notNamed(job, row, farmUnits).map((words) => (
 									<span key={words} className="second">
 										{words}
 									</span>
@@ -48,11 +50,11 @@ export function JobLogs({ job, onReverse }: { readonly job: Job; readonly onReve
 					},
 					{
 						key: 'ha',
-						head: isOnGround(job) ? 'ha' : job.indoors ? 'treated' : 'seed',
+						head: isOnGround(job) ? farmUnits.name('ha') : job.indoors ? 'treated' : 'seed',
 						number: true,
 						cell: (row) =>
 							isOnGround(job)
-								? hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0))
+								? farmUnits.hectares(row.fields.reduce((sum, { areaHa }) => sum + areaHa, 0))
 								: quantityWords(row.seed ?? spacesInAll(row.spaces), (job.seed ?? job.indoors)?.unit ?? 'kg'),
 					},
 					{
@@ -80,13 +82,14 @@ function asPlannedWords(job: Job, log: LoadLog): string {
 	return names.length === 0 ? 'as planned' : `as planned but for ${names.join(', ')}`;
 }
 
-function meteredWords({ seed }: Job, meteredL: number): string {
-	return seed === null ? `, metered ${litres(meteredL)} L` : `, ${amount(meteredL, 'L')} of water`;
+function meteredWords({ seed }: Job, meteredL: number, farmUnits: Units): string {
+	return seed === null ? `, metered ${farmUnits.volume(meteredL)}` : `, ${farmUnits.amount(meteredL, 'L')} of water`;
 }
 
 const stoppedWords = { kept: 'kept', disposed: 'disposed of', 'carried on': 'carried on' } as const;
 
 function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly onReverse: (load: number) => void }) {
+	const farmUnits = useUnits();
 	const { job, log } = props;
 	if (log.state === 'reversed') return <span className="chip plain">reversed</span>;
 	const isLast = standingLogs(job.logs, log.load).at(-1)?.id === log.id;
@@ -97,7 +100,8 @@ function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly on
 					<span className="chip">broken off</span>{' '}
 					<span className="small quiet">
 						{log.stopped.why}
-						{log.stopped.mixLeftL !== null && `, ${litres(log.stopped.mixLeftL)} L ${stoppedWords[log.stopped.mix]}`}
+						{log.stopped.mixLeftL !== null &&
+							`, ${farmUnits.volume(log.stopped.mixLeftL)} ${stoppedWords[log.stopped.mix]}`}
 						{log.stopped.mixLeftL === null && log.stopped.mix === 'disposed' && ', what was left disposed of'}
 					</span>
 				</p>
@@ -115,22 +119,22 @@ function Standing(props: { readonly job: Job; readonly log: LoadLog; readonly on
 	);
 }
 
-function poured(job: Job, log: LoadLog): string {
+function poured(job: Job, log: LoadLog, farmUnits: Units): string {
 	const words = log.products
 		.filter((line) => line.amount > 0)
 		.map((line) => {
 			const product = job.products.find(({ productId }) => productId === line.productId);
-			return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? '?'}`;
+			return `${farmUnits.amount(line.amount, product?.unit ?? '')} ${product?.name ?? '?'}`;
 		});
 	return words.length > 0 ? words.join(', ') : 'nothing more';
 }
 
 /** What the plan named for a load and was not there, product by product. */
-function notNamed(job: Job, { products }: LoadLog): string[] {
+function notNamed(job: Job, { products }: LoadLog, farmUnits: Units): string[] {
 	return products.flatMap(({ productId, notAsNamed }) => {
 		const product = job.products.find((line) => line.productId === productId);
 		return notAsNamed && isOtherBatch(notAsNamed)
-			? [`${product?.name ?? '?'}. ${notAsNamedWords(notAsNamed, product?.unit ?? '')}`]
+			? [`${product?.name ?? '?'}. ${notAsNamedWords(notAsNamed, product?.unit ?? '', farmUnits)}`]
 			: [];
 	});
 }

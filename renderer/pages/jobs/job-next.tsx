@@ -4,6 +4,7 @@ import { useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { isCarriedOn } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
+import { useUnits } from '../../units.ts';
 import { leftWithoutLoad, loadState } from './job-words.ts';
 import { Printed, usePrintCard } from './print-card.tsx';
 
@@ -18,6 +19,7 @@ type Props = {
 
 /** The one thing to do next, then what else can be done. */
 export function JobNext({ job, load, onClose, onWithdraw }: Props) {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const print = usePrintCard({ jobId: job.id, toAnswer: job.plan.toAnswer, overrideWhy: job.overrideWhy });
 	const [printedLoad, setPrintedLoad] = useState<number | null>(null);
@@ -39,7 +41,7 @@ export function JobNext({ job, load, onClose, onWithdraw }: Props) {
 			</div>
 		);
 	}
-	const without = leftWithoutLoad(job);
+	const without = leftWithoutLoad(job, farmUnits);
 	const state = load > 0 ? loadState(job.logs, load) : 'logged';
 	const begun = state === 'broken off';
 	const logFirst = begun || printedLoad === load;

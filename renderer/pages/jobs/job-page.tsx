@@ -8,6 +8,7 @@ import { quantityWords, spacesInAll } from '../../held-words.ts';
 import { kindNames, restWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { TankBefore } from '../fill/tank-before.tsx';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
@@ -53,6 +54,7 @@ function columnsFor(job: Job | undefined): 'one' | 'two-left' | 'three' {
 type Dialog = 'close' | 'withdraw' | { readonly reverse: number } | null;
 
 function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | undefined }) {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const [dialog, setDialog] = useState<Dialog>(null);
 	const [done, setDone] = useState('');
@@ -78,7 +80,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				<p className="quiet small screen-only">
 					<Link href="/jobs">Jobs</Link>
 				</p>
-				<PageHead title={job.name} under={underTitle(job)} />
+				<PageHead title={job.name} under={underTitle(job, farmUnits)} />
 				<p>
 					<State state={job.state} />
 				</p>
@@ -120,7 +122,7 @@ function Opened({ job, wanted }: { readonly job: Job; readonly wanted: number | 
 				{isOver && logs}
 				{load > 0 ? (
 					<Answered asked={card}>
-						{(answer) => <JobFill card={answer} brokenOff={brokenOffWords(job, answer.plan)} />}
+						{(answer) => <JobFill card={answer} brokenOff={brokenOffWords(job, answer.plan, farmUnits)} />}
 					</Answered>
 				) : (
 					<p className="say">What is left in the tank is enough: nothing is to be made up.</p>
@@ -170,15 +172,15 @@ function indoorsWords({ unit, spaces }: NonNullable<Job['indoors']>): string {
 	return `${first.name}, ${first.crop ?? `empty ${first.kind}`}, ${amount}`;
 }
 
-function underTitle(job: Job): string {
+function underTitle(job: Job, { say }: Units): string {
 	const parts = [
 		longDate(job.date),
 		kindIsTold(job) ? kindNames[job.kind] : null,
 		job.sprayer,
-		job.sprayVolumeLPerHa > 0 ? `${figure(job.sprayVolumeLPerHa)} L/ha` : null,
-		nutrientWords(job.plan.totals.nutrients ?? []),
-		job.seed === null ? null : seedWords(job.seed),
-		job.indoors === null ? null : indoorsWords(job.indoors),
+		job.sprayVolumeLPerHa > 0 ? say(`${figure(job.sprayVolumeLPerHa)} L/ha`) : null,
+		say(nutrientWords(job.plan.totals.nutrients ?? []) ?? ''),
+		job.seed === null ? null : say(seedWords(job.seed)),
+		job.indoors === null ? null : say(indoorsWords(job.indoors)),
 		job.operator,
 		cropsOf(job.fields),
 		job.growthStage === null ? null : `growth stage ${job.growthStage}`,

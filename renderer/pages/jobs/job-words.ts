@@ -2,10 +2,11 @@ import type { Job, LoadLog } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { Alternative, PlannedLoad, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { saidStop, worthStopping } from '../../../shared/core/filling/stop-length.ts';
-import { capital, count, duration, figure, hectares, litres } from '../../format.ts';
+import { capital, count, duration, figure } from '../../format.ts';
 import { isCarriedOn, quantityWords, spacesInAll } from '../../held-words.ts';
 import { portionWord, restWord } from '../../kind-words.ts';
 import { containersOf, spareOf } from '../../pictures/fill.ts';
+import type { Units } from '../../units.ts';
 
 /** The ways to break a job into loads, as people say them. */
 export function strategyWords(
@@ -23,7 +24,7 @@ const NOTHING_HA = 1e-5;
 const NOTHING = 1e-6;
 
 /** `ends with Rookery`, or `ends 3.40 ha into Long Piece` counted from where that field was begun. */
-export function whereLoadEnds(loads: readonly PlannedLoad[], load: number): string {
+export function whereLoadEnds(loads: readonly PlannedLoad[], load: number, farmUnits: Units): string {
 	const last = loads.find((each) => each.load === load)?.ground.at(-1);
 	if (!last) return 'goes nowhere';
 	if (last.finishesField) return `ends with ${last.field}`;
@@ -32,7 +33,7 @@ export function whereLoadEnds(loads: readonly PlannedLoad[], load: number): stri
 		.flatMap((each) => each.ground)
 		.filter(({ fieldId }) => fieldId === last.fieldId)
 		.reduce((sum, { areaHa }) => sum + areaHa, 0);
-	return `ends ${hectares(intoHa)} ha into ${last.field}`;
+	return `ends ${farmUnits.area(intoHa)} into ${last.field}`;
 }
 
 /** Why this way of splitting is recommended, against the other ways. */
@@ -54,15 +55,16 @@ function pours(many: number): string {
 export type FillWords = { readonly say: string; readonly under: string };
 
 /** The fill in words: does every container go in while the water runs, or where must it be stopped. */
-export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | null {
+export function fillWords({ load, fill, startL, plan }: LoadCard, farmUnits: Units): FillWords | null {
 	if (isCarriedOn(plan)) {
-		const under = `The ${litres(plan.carriedInL)} L of mix left in the tank go onto ${hectares(plan.areaHa)} ha.`;
+		const under = `The ${farmUnits.volume(plan.carriedInL)} of mix left in the tank go onto ${farmUnits.area(plan.areaHa)}.`;
 		return { say: `Load ${load}: nothing to fill.`, under };
 	}
 	if (!fill) return null;
 	const many = containersOf(fill).filter(({ rinseOnly }) => !rinseOnly).length;
-	if (many === 0) return { say: `Load ${load}: no container to pour.`, under: `Water to ${litres(plan.totalL)} L.` };
-	const start = `Open the first at ${litres(startL)} L.`;
+	if (many === 0)
+		return { say: `Load ${load}: no container to pour.`, under: `Water to ${farmUnits.volume(plan.totalL)}.` };
+	const start = `Open the first at ${farmUnits.volume(startL)}.`;
 	if (fill.fits) {
 		const spare = spareOf(fill);
 		const all =
@@ -88,13 +90,13 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 	const length = fill.pausedS > 0 ? ` for ${duration(saidStop(fill.pausedS))}` : '';
 	const here = Math.abs(fill.pauseAtL - startL) < 1;
 	const stop = here
-		? `Shut the inlet at ${litres(fill.pauseAtL)} L${length} and open the first there`
-		: `${start} Shut the inlet at ${litres(fill.pauseAtL)} L${length} and go on pouring`;
+		? `Shut the inlet at ${farmUnits.volume(fill.pauseAtL)}${length} and open the first there`
+		: `${start} Shut the inlet at ${farmUnits.volume(fill.pauseAtL)}${length} and go on pouring`;
 	const then = waits
 		? 'then it disperses before the tank is full'
 		: `then ${many === 1 ? 'it fits' : 'all of them fit'}`;
 	return {
-		say: `Load ${load}: ${fitting}; stop at ${litres(fill.pauseAtL)} L.`,
+		say: `Load ${load}: ${fitting}; stop at ${farmUnits.volume(fill.pauseAtL)}.`,
 		under: fill.fitsWithPause
 			? `${stop}; ${then}.`
 			: `${start} Even a stop of the inlet does not make ${whole} fit: pour the rest before going on with the water.`,
@@ -102,7 +104,7 @@ export function fillWords({ load, fill, startL, plan }: LoadCard): FillWords | n
 }
 
 /** How a load ended that was broken off, or what is still to go of it; null: it was not, or went on to its end. */
-export function brokenOffWords(job: Job, load: PlannedLoad): FillWords | null {
+export function brokenOffWords(job: Job, load: PlannedLoad, farmUnits: Units): FillWords | null {
 	const { logs, kind } = job;
 	const standing = standingLogs(logs, load.load);
 	const stopped = standing.at(-1)?.stopped;
@@ -110,9 +112,12 @@ export function brokenOffWords(job: Job, load: PlannedLoad): FillWords | null {
 	const { why, mixLeftL, mix } = stopped;
 	const one = `${capital(portionWord(kind))} ${load.load} was broken off`;
 	const so = mix === 'kept' ? ' so far' : '';
-	const left = mixLeftL === null ? '' : ` ${litres(mixLeftL)} L of ${restWord(kind)} ${stoppedWords[mix]}.`;
+	const left = mixLeftL === null ? '' : ` ${farmUnits.volume(mixLeftL)} of ${restWord(kind)} ${stoppedWords[mix]}.`;
 	return {
-		say: mix === 'kept' ? `${one}: ${toGo(job, load) ?? 'nothing'} to go.` : `${one} after ${donePart(job, standing)}.`,
+		say:
+			mix === 'kept'
+				? `${one}: ${toGo(job, load, farmUnits) ?? 'nothing'} to go.`
+				: `${one} after ${donePart(job, standing, farmUnits)}.`,
 		under: `${why ? `${capital(why)}.` : ''}${left} What went in${so} stands under “Logged”.`.trim(),
 	};
 }
@@ -124,22 +129,22 @@ const stoppedWords = {
 } as const;
 
 /** What the logs of a load covered or treated. */
-function donePart({ seed, indoors }: Job, logs: readonly LoadLog[]): string {
+function donePart({ seed, indoors }: Job, logs: readonly LoadLog[], farmUnits: Units): string {
 	const sum = (amounts: readonly number[]) => amounts.reduce((total, amount) => total + amount, 0);
 	if (seed) return quantityWords(sum(logs.map((log) => log.seed ?? 0)), seed.unit);
 	if (indoors) return quantityWords(sum([...spacesTreated(logs).values()]), indoors.unit);
-	return `${hectares(sum(logs.flatMap(({ fields }) => fields.map(({ areaHa }) => areaHa))))} ha`;
+	return `${farmUnits.area(sum(logs.flatMap(({ fields }) => fields.map(({ areaHa }) => areaHa))))}`;
 }
 
 /** What of a load was not covered or treated by its logs; null: nothing is left of it. */
-function toGo({ logs, seed, indoors }: Job, load: PlannedLoad): string | null {
+function toGo({ logs, seed, indoors }: Job, load: PlannedLoad, farmUnits: Units): string | null {
 	const standing = standingLogs(logs, load.load);
 	const { ground, spaces } = restOfLoad(load, standing);
 	const ha = ground.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	const seedLeft = seedToGo(load, standing);
 	if (seed) return seedLeft > NOTHING ? quantityWords(seedLeft, seed.unit) : null;
 	if (indoors) return spaces.length > 0 ? quantityWords(spacesInAll(spaces), indoors.unit) : null;
-	return ha > NOTHING_HA ? `${hectares(ha)} ha` : null;
+	return ha > NOTHING_HA ? `${farmUnits.area(ha)}` : null;
 }
 
 function seedToGo(load: PlannedLoad, logs: readonly LoadLog[]): number {
@@ -147,7 +152,7 @@ function seedToGo(load: PlannedLoad, logs: readonly LoadLog[]): number {
 }
 
 /** `10.50 ha`: what mix that was disposed of was meant for, and no load that is still to come goes onto; null: nothing. */
-export function leftWithoutLoad({ plan, logs, fields, seed, indoors }: Job): string | null {
+export function leftWithoutLoad({ plan, logs, fields, seed, indoors }: Job, farmUnits: Units): string | null {
 	const standing = logs.filter(({ state }) => state !== 'reversed');
 	if (!standing.some(({ stopped }) => stopped?.mix === 'disposed')) return null;
 	const open = plan.loads
@@ -172,7 +177,7 @@ export function leftWithoutLoad({ plan, logs, fields, seed, indoors }: Job): str
 		const planned = sum(coming.filter((part) => part.fieldId === fieldId).map((part) => part.areaHa));
 		return Math.max(0, areaHa - treatedHa - planned);
 	});
-	return sum(left) > LEFT_HA ? `${hectares(sum(left))} ha` : null;
+	return sum(left) > LEFT_HA ? `${farmUnits.area(sum(left))}` : null;
 }
 
 /** Below half an are nothing is left to say. */

@@ -1,17 +1,19 @@
 import { Button } from '@mantine/core';
 import { useLocation } from 'wouter';
 import type { JobRow } from '../../../shared/contract/jobs.ts';
-import { count, hectares, shortDate } from '../../format.ts';
+import { count, shortDate } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Reminders } from '../../parts/reminders.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { FindCard } from './find-card.tsx';
 import { NothingToPlanWith } from './nothing-to-plan-with.tsx';
 
 /** Every job, newest first, each with the load that comes next. */
 export function JobsPage() {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const jobs = useProcedure(['jobs'], (api) => api.jobs.list({}));
 	const advice = (
@@ -40,7 +42,7 @@ export function JobsPage() {
 								<Table
 									caption="Jobs, newest first"
 									rows={rows}
-									columns={columns((row) => go(`/jobs/${row.id}/${row.nextLoad}/log`))}
+									columns={columns((row) => go(`/jobs/${row.id}/${row.nextLoad}/log`), farmUnits)}
 									rowKey={(row) => row.id}
 									onOpen={(row) => go(`/jobs/${row.id}`)}
 									muted={(row) => row.state === 'closed'}
@@ -55,7 +57,7 @@ export function JobsPage() {
 	);
 }
 
-function columns(onLog: (row: JobRow) => void): Column<JobRow>[] {
+function columns(onLog: (row: JobRow) => void, farmUnits: Units): Column<JobRow>[] {
 	return [
 		{
 			key: 'date',
@@ -78,10 +80,10 @@ function columns(onLog: (row: JobRow) => void): Column<JobRow>[] {
 		{ key: 'sprayer', head: 'Sprayer', sort: (row) => row.sprayer, cell: (row) => row.sprayer },
 		{
 			key: 'area',
-			head: 'ha',
+			head: farmUnits.name('ha'),
 			number: true,
 			sort: (row) => row.areaHa,
-			cell: (row) => (row.areaHa > 0 ? hectares(row.areaHa) : '–'),
+			cell: (row) => (row.areaHa > 0 ? farmUnits.hectares(row.areaHa) : '–'),
 		},
 		{
 			key: 'loads',

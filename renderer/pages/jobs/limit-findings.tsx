@@ -1,6 +1,7 @@
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
 import { figure } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import { AnswerGround } from './answer-ground.tsx';
 
 type Group = {
@@ -34,6 +35,7 @@ export function LimitFindings(props: {
 	readonly spaces?: readonly { readonly spaceId: string }[] | undefined;
 	readonly heading?: string;
 }) {
+	const farmUnits = useUnits();
 	const groups = groupsOf(props.limits);
 	const spaces = props.spaces?.length ?? 0;
 	const all = spaces || new Set(props.fields.map(({ fieldId }) => fieldId)).size;
@@ -52,7 +54,7 @@ export function LimitFindings(props: {
 							<span className={verdicts[saidOf(finding)].chip}>{verdicts[saidOf(finding)].word}</span>
 							<span>
 								{finding.product && <b>{finding.product}. </b>}
-								{finding.say}{' '}
+								{farmUnits.say(finding.say)}{' '}
 								<span className="quiet small">
 									{fields.length >= all
 										? all > 1

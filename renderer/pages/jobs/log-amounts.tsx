@@ -1,10 +1,11 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
-import { amount, figure, litres } from '../../format.ts';
+import { figure } from '../../format.ts';
 import { isCarriedOn, meteredVolumes } from '../../held-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { BatchInput } from './batch-input.tsx';
 import type { Rest } from './job-words.ts';
 import { batchesNamed, type LogDraft } from './log-draft.ts';
@@ -27,6 +28,7 @@ const intoWords: Readonly<Partial<Record<LoadCard['kind'], string>>> = {
 
 /** What went into the tank: as planned, or product by product. */
 export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
+	const farmUnits = useUnits();
 	const lines = card.order.map((line) => ({
 		...line,
 		now: rest.find(({ productId }) => productId === line.productId)?.amount ?? line.amount,
@@ -46,7 +48,7 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 						label: goneOn ? 'As planned: nothing more after the stop' : 'As planned',
 						detail: isCarriedOn(card.plan)
 							? 'nothing: the mix was in the tank already'
-							: lines.map((line) => `${line.name} ${amount(line.now, line.unit)}`).join(' · '),
+							: lines.map((line) => `${line.name} ${farmUnits.amount(line.now, line.unit)}`).join(' · '),
 					},
 					{ value: 'entered', label: 'Actual amounts', detail: 'read off the containers, product by product' },
 				]}
@@ -58,7 +60,7 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 							<QuantityInput
 								label={line.name}
 								unit={line.unit}
-								description={`planned ${amount(line.now, line.unit)}`}
+								description={`planned ${farmUnits.amount(line.now, line.unit)}`}
 								required
 								min={0}
 								value={draft.poured[line.productId] ?? null}
@@ -94,7 +96,7 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 							description={
 								draft.stopped
 									? 'that went onto the seed; empty: its share'
-									: `planned ${amount(card.plan.waterL, 'L')}; empty: as planned`
+									: `planned ${farmUnits.amount(card.plan.waterL, 'L')}; empty: as planned`
 							}
 							min={0}
 							value={draft.meteredL}
@@ -108,7 +110,9 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 					<QuantityInput
 						label={card.carrier ? 'Metered fertiliser' : 'Metered water'}
 						unit="L"
-						description={goneOn ? 'after the stop' : `the card says stop at ${litres(stop)}; empty if not read`}
+						description={
+							goneOn ? 'after the stop' : `the card says stop at ${farmUnits.litres(stop)}; empty if not read`
+						}
 						min={0}
 						value={draft.meteredL}
 						onChange={(meteredL) => onChange({ meteredL })}

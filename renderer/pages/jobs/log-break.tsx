@@ -1,10 +1,11 @@
 import { TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { capital, litres } from '../../format.ts';
+import { capital } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
 import { portionWord, restWord } from '../../kind-words.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { coveredHa, coverInOrder, type LogDraft, type PlannedPart, toAre } from './log-draft.ts';
 import { spacesHeading } from './log-spaces.tsx';
 
@@ -24,6 +25,7 @@ const reasons = ['rain', 'wind', 'breakdown', 'nightfall', 'crop or ground not f
 
 /** Why the load was broken off, and what became of the mix. The ground so far is entered under "Onto the ground". */
 export function LogBreak({ job, planned, draft, onChange }: Props) {
+	const farmUnits = useUnits();
 	const nowHa = draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
 	const openHa = planned.reduce((sum, { areaHa }) => sum + areaHa, 0) - nowHa;
 	const several = isOnGround(job) && draft.covered.length > 1;
@@ -75,7 +77,7 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 				<QuantityInput
 					label={`${capital(restWord(job.kind))} left in the tank`}
 					unit="L"
-					description={`By the ground entered: ${litres(Math.round(byPlanL))} L`}
+					description={`By the ground entered: ${farmUnits.volume(Math.round(byPlanL))}`}
 					min={0}
 					value={draft.mixLeftL}
 					onChange={(mixLeftL) => onChange({ mixLeftL })}
@@ -85,7 +87,7 @@ export function LogBreak({ job, planned, draft, onChange }: Props) {
 				<p className="notice" role="status">
 					<span className="word">Look</span>
 					<span>
-						That is {litres(Math.abs(Math.round(draft.mixLeftL - byPlanL)))} L{' '}
+						That is {farmUnits.volume(Math.abs(Math.round(draft.mixLeftL - byPlanL)))}{' '}
 						{draft.mixLeftL > byPlanL ? 'more' : 'less'} than the ground entered leaves: check both. If both are right,
 						the rate was {draft.mixLeftL > byPlanL ? 'too low' : 'too high'}.
 					</span>

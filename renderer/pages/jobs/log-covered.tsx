@@ -1,8 +1,8 @@
 import { Checkbox, TextInput } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { hectares, litres } from '../../format.ts';
 import { restWord } from '../../kind-words.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { AddPick } from './add-pick.tsx';
 import {
 	type CoveredLine,
@@ -26,6 +26,7 @@ type Props = {
 
 /** The ground the load went onto, field by field, filled in as planned. */
 export function LogCovered({ job, planned, draft, onChange }: Props) {
+	const farmUnits = useUnits();
 	const nameOf = new Map(job.fields.map(({ fieldId, name }) => [fieldId, name]));
 	const others = job.fields.filter(({ fieldId }) => !draft.covered.some((line) => line.fieldId === fieldId));
 	const set = (fieldId: string, part: Partial<CoveredLine>) =>
@@ -44,7 +45,7 @@ export function LogCovered({ job, planned, draft, onChange }: Props) {
 								unit="ha"
 								required
 								min={0}
-								{...(plannedHa > 0 ? { description: `planned ${hectares(plannedHa)}` } : {})}
+								{...(plannedHa > 0 ? { description: `planned ${farmUnits.hectares(plannedHa)}` } : {})}
 								value={shownCovered(line, planned)}
 								onChange={(areaHa) =>
 									set(line.fieldId, { areaHa: areaHa !== null && areaHa === toAre(plannedHa) ? 'plan' : areaHa })
@@ -104,21 +105,22 @@ export function LogCovered({ job, planned, draft, onChange }: Props) {
 
 /** Says at once what more or less ground than planned means for the mix. */
 function CoveredSum({ job, planned, draft }: Omit<Props, 'onChange'>) {
+	const farmUnits = useUnits();
 	const plannedHa = planned.reduce((sum, { areaHa }) => sum + areaHa, 0);
 	const nowHa = draft.covered.reduce((sum, line) => sum + coveredHa(line, planned), 0);
 	const offHa = nowHa - plannedHa;
 	const offL = Math.abs(offHa) * job.sprayVolumeLPerHa;
 	return (
 		<p className="quiet above-small" role="status">
-			Together {hectares(nowHa)} ha of {hectares(plannedHa)} planned.
+			Together {farmUnits.area(nowHa)} of {farmUnits.hectares(plannedHa)} planned.
 			{job.sprayVolumeLPerHa > 0 &&
 				!draft.stopped &&
 				offHa < -SAME_HA &&
-				` About ${litres(Math.round(offL))} L of ${restWord(job.kind)} should be left.`}
+				` About ${farmUnits.volume(Math.round(offL))} of ${restWord(job.kind)} should be left.`}
 			{job.sprayVolumeLPerHa > 0 &&
 				!draft.stopped &&
 				offHa > SAME_HA &&
-				` The ${restWord(job.kind)} went ${litres(Math.round(offL))} L further than planned.`}
+				` The ${restWord(job.kind)} went ${farmUnits.volume(Math.round(offL))} further than planned.`}
 		</p>
 	);
 }

@@ -5,11 +5,12 @@ import type { Job } from '../../../shared/contract/jobs.ts';
 import type { NotAsNamed } from '../../../shared/contract/jobs-drawn.ts';
 import type { LimitFinding } from '../../../shared/contract/limits.ts';
 import { isKeptAfterwards } from '../../../shared/core/limits/limit.ts';
-import { amount, capital, count } from '../../format.ts';
+import { capital, count } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { PageHead } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import { nextLoad } from './job-words.ts';
@@ -25,6 +26,7 @@ export type LoggedLoad = {
 
 /** What a logged load drew from the store, what is left there, and what comes next. */
 export function LogDone({ job, logged }: { readonly job: Job; readonly logged: LoggedLoad }) {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const stock = useProcedure(['store', 'on hand'], (api) => api.store.onHand({}));
 	const foot = useRef<HTMLDivElement>(null);
@@ -52,8 +54,8 @@ export function LogDone({ job, logged }: { readonly job: Job; readonly logged: L
 			{logged.notAsNamed.filter(isOtherBatch).map(({ productId, ...parts }) => (
 				<p key={productId} className="quiet above-small">
 					<b>{productOf(job, productId)?.name ?? '?'}.</b>{' '}
-					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '')} If it was taken from elsewhere, take the {one}{' '}
-					back and log it with its batches.
+					{notAsNamedWords(parts, productOf(job, productId)?.unit ?? '', farmUnits)} If it was taken from elsewhere,
+					take the {one} back and log it with its batches.
 				</p>
 			))}
 			{beyond && (
@@ -100,6 +102,7 @@ type DrawnProps = {
 
 /** What a load took out of the store, and what is left of it there. */
 function Drawn({ job, drawn, leftOf }: DrawnProps) {
+	const farmUnits = useUnits();
 	return (
 		<>
 			<h2>Drawn from the store</h2>
@@ -113,7 +116,7 @@ function Drawn({ job, drawn, leftOf }: DrawnProps) {
 						key: 'drawn',
 						head: 'drawn',
 						number: true,
-						cell: (row) => <b>{amount(row.amount, productOf(job, row.productId)?.unit ?? '')}</b>,
+						cell: (row) => <b>{farmUnits.amount(row.amount, productOf(job, row.productId)?.unit ?? '')}</b>,
 					},
 					{
 						key: 'left',
@@ -121,7 +124,7 @@ function Drawn({ job, drawn, leftOf }: DrawnProps) {
 						number: true,
 						cell: (row) => {
 							const left = leftOf(row.productId);
-							const words = amount(left, productOf(job, row.productId)?.unit ?? '');
+							const words = farmUnits.amount(left, productOf(job, row.productId)?.unit ?? '');
 							return left !== undefined && left < 0 ? <span className="chip stop">{words}</span> : words;
 						},
 					},

@@ -14,6 +14,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import type { MarginRow } from '../../parts/margin-rows.ts';
 import { Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { rinseWays } from '../store/rinse-ways.ts';
 import { onTreated, restOfLoad, standingLogs, whereLoadEnds } from './job-words.ts';
@@ -44,6 +45,7 @@ type Props = {
 
 /** The entries of a load's log, filled in as planned. Enter reads them back; Enter again writes them. */
 export function LogForm({ job, card, fill, settings, margins, onLogged }: Props) {
+	const farmUnits = useUnits();
 	const { load, plan } = card;
 	const one = portionWord(card.kind);
 	const onGround = isOnGround(job);
@@ -110,9 +112,11 @@ export function LogForm({ job, card, fill, settings, margins, onLogged }: Props)
 					title={
 						before.length > 0 ? `Go on with ${one} ${load} of ${card.loads}` : `Log ${one} ${load} of ${card.loads}`
 					}
-					under={[job.name, ...(onGround ? [whereLoadEnds(job.plan.loads, load)] : []), `card ${card.code}`].join(
-						' · ',
-					)}
+					under={[
+						job.name,
+						...(onGround ? [whereLoadEnds(job.plan.loads, load, farmUnits)] : []),
+						`card ${card.code}`,
+					].join(' · ')}
 				/>
 				<div className="log-columns">
 					<div>

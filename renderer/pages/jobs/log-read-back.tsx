@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
-import { amount, capital, figure, hectares, litres, longDate } from '../../format.ts';
+import { capital, figure, longDate } from '../../format.ts';
 import { isOnGround, quantityWords } from '../../held-words.ts';
 import { portionWord } from '../../kind-words.ts';
 import { asksFlowering, buffersAsked, isMixed } from '../../paper/card-words.ts';
@@ -10,6 +10,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { marginsOnFields } from '../../parts/margin-rows.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import type { Command } from '../../use-procedure.ts';
 import { drawnWords, isOtherBatch, notAsNamedWords } from './drawn-words.ts';
 import type { Rest } from './job-words.ts';
@@ -32,6 +33,7 @@ type Props<Answer> = {
 
 /** Everything that will be written, to be read once more. The button that writes it has the focus. */
 export function LogReadBack<Answer>(props: Props<Answer>) {
+	const farmUnits = useUnits();
 	const { card, command } = props;
 	const short = mayLogShort(command.problem?.code);
 	const write = useRefocus(command.busy);
@@ -39,7 +41,7 @@ export function LogReadBack<Answer>(props: Props<Answer>) {
 	return (
 		<Dialog title={`${capital(one)} ${card.load} as it will be written`} opened={props.opened} onClose={props.onClose}>
 			<div className="stack read-back">
-				<Facts items={linesOf(props)} />
+				<Facts items={linesOf(props, farmUnits)} />
 				<ProblemNotice problem={command.problem}>
 					{short && (
 						<p className="quiet above-small">
@@ -63,26 +65,26 @@ export function LogReadBack<Answer>(props: Props<Answer>) {
 
 type Line = readonly [string, string];
 
-function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Line | false)[] {
+function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>, farmUnits: Units): (Line | false)[] {
 	const { overnight } = spanOf(draft.date, draft.began, draft.ended);
 	const poured = card.order.map(({ productId, name, unit }): Line => {
 		const planned = rest.products.find((line) => line.productId === productId)?.amount ?? 0;
 		const now = draft.amounts === 'entered' ? draft.poured[productId] : planned;
 		const drawn = ahead.find((line) => line.productId === productId && line.parts.some(({ batch }) => batch !== null));
-		return [name, `${amount(now ?? 0, unit)}${drawn ? ` · ${drawnWords(drawn, unit)}` : ''}`];
+		return [name, `${farmUnits.amount(now ?? 0, unit)}${drawn ? ` · ${drawnWords(drawn, unit, farmUnits)}` : ''}`];
 	});
 	const notNamed = ahead.flatMap(({ productId, notAsNamed }) => {
 		const line = card.order.find((each) => each.productId === productId);
 		return line && notAsNamed && isOtherBatch(notAsNamed)
-			? [`${line.name}. ${notAsNamedWords(notAsNamed, line.unit)}`]
+			? [`${line.name}. ${notAsNamedWords(notAsNamed, line.unit, farmUnits)}`]
 			: [];
 	});
 	const ground = draft.covered.map((line): Line => {
 		const name = job.fields.find(({ fieldId }) => fieldId === line.fieldId)?.name ?? 'Field';
 		const own = draft.ownTimes && line.began !== '' && line.ended !== '' ? `, ${line.began} – ${line.ended}` : '';
 		const there = draft.ownTimes ? weatherOn(draft, line) : null;
-		const seen = there === null ? '' : `, ${weatherWords(there)}`;
-		return [name, `${hectares(coveredHa(line, rest.ground))} ha${own}${seen}`];
+		const seen = there === null ? '' : `, ${weatherWords(there, farmUnits)}`;
+		return [name, `${farmUnits.area(coveredHa(line, rest.ground))}${own}${seen}`];
 	});
 	const spaces = draft.spaces.flatMap((line): Line[] => {
 		const space = rest.spaces.find(({ spaceId }) => spaceId === line.spaceId);
@@ -101,10 +103,10 @@ function linesOf<Answer>({ job, card, rest, draft, ahead }: Props<Answer>): (Lin
 		notNamed.length > 0 && ['Look', notNamed.join(' ')],
 		card.seed !== null && ['Seed treated', quantityWords(draft.quantity ?? card.plan.seed, card.seed.unit)],
 		...spaces,
-		...meteredLine(card, draft, rest),
+		...meteredLine(card, draft, rest, farmUnits),
 		...ground,
-		draft.stopped && ['Broken off', brokenOff(card, draft)],
-		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft))],
+		draft.stopped && ['Broken off', brokenOff(card, draft, farmUnits)],
+		isOnGround(job) && ['Weather', weatherWords(weatherOf(draft), farmUnits)],
 		(draft.flowering !== '' || asksFlowering(card)) && ['In flower', draft.flowering || 'not answered'],
 		...distanceLines(job, card, draft),
 		draft.told !== '' && ['Told', draft.told],
@@ -118,29 +120,40 @@ function distanceLines({ fields }: Job, card: LoadCard, { margins }: LogDraft): 
 	return buffersAsked(card).length > 0 ? [['Buffer kept', 'not answered']] : [];
 }
 
-function meteredLine({ plan, kind, carrier }: LoadCard, { meteredL, stopped }: LogDraft, rest: Rest): Line[] {
+function meteredLine(
+	{ plan, kind, carrier }: LoadCard,
+	{ meteredL, stopped }: LogDraft,
+	rest: Rest,
+	farmUnits: Units,
+): Line[] {
 	if (kind === 'seed treatment') {
 		if (plan.slurryL === undefined) return [];
-		const planned = stopped ? 'its share' : `${amount(plan.waterL, 'L')}, as planned`;
-		return [['Water of the slurry', meteredL === null ? planned : amount(meteredL, 'L')]];
+		const planned = stopped ? 'its share' : `${farmUnits.amount(plan.waterL, 'L')}, as planned`;
+		return [['Water of the slurry', meteredL === null ? planned : farmUnits.amount(meteredL, 'L')]];
 	}
-	if (meteredL === null && carrier) return [[carrier.name, `${carrierNow(plan, carrier.productId, rest)}, as planned`]];
-	return meteredL === null ? [] : [[carrier ? 'Metered fertiliser' : 'Metered water', `${litres(meteredL)} L`]];
+	if (meteredL === null && carrier)
+		return [[carrier.name, `${carrierNow(plan, carrier.productId, rest, farmUnits)}, as planned`]];
+	return meteredL === null ? [] : [[carrier ? 'Metered fertiliser' : 'Metered water', `${farmUnits.volume(meteredL)}`]];
 }
 
 /** Fertiliser that goes out of the store where the meter was not read; bulk that is only noted, by the litre. */
-function carrierNow({ products, carrierL }: LoadCard['plan'], productId: string | null, rest: Rest): string {
+function carrierNow(
+	{ products, carrierL }: LoadCard['plan'],
+	productId: string | null,
+	rest: Rest,
+	farmUnits: Units,
+): string {
 	const line = products.find((each) => each.productId === productId);
 	const now = rest.products.find((each) => each.productId === productId)?.amount;
-	return line ? amount(now ?? line.amount, line.unit) : `${litres(carrierL)} L`;
+	return line ? farmUnits.amount(now ?? line.amount, line.unit) : `${farmUnits.volume(carrierL)}`;
 }
 
-function brokenOff({ kind }: LoadCard, { why, mixLeftL, mix }: LogDraft): string {
+function brokenOff({ kind }: LoadCard, { why, mixLeftL, mix }: LogDraft, farmUnits: Units): string {
 	const left = isMixed({ kind }) ? 'mix' : 'what is left';
-	return `${why}; ${mixLeftL === null ? left : `${litres(mixLeftL)} L of ${kind === 'neat liquid' ? 'product' : 'mix'}`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
+	return `${why}; ${mixLeftL === null ? left : `${farmUnits.volume(mixLeftL)} of ${kind === 'neat liquid' ? 'product' : 'mix'}`} ${mix === 'kept' ? 'kept' : 'disposed of'}`;
 }
 
-function weatherWords(seen: ReturnType<typeof weatherOf>): string {
+function weatherWords(seen: ReturnType<typeof weatherOf>, { say }: Units): string {
 	const wind = [
 		seen.windSpeedKmh === undefined
 			? ''
@@ -153,5 +166,5 @@ function weatherWords(seen: ReturnType<typeof weatherOf>): string {
 		seen.humidityPercent === undefined ? '' : `${seen.humidityPercent} % humidity`,
 	];
 	const words = [wind.filter(Boolean).join(' '), air.filter(Boolean).join(', ')].filter((part) => part !== '');
-	return words.length > 0 ? words.join(', ') : 'not entered';
+	return words.length > 0 ? say(words.join(', ')) : 'not entered';
 }

@@ -1,6 +1,7 @@
 import './out-of-store.css';
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { drawnWords, notAsNamedWords } from './drawn-words.ts';
 import { type LogDraft, pouredLines } from './log-draft.ts';
@@ -19,6 +20,7 @@ export function useDrawAhead(card: LoadCard, draft: LogDraft): readonly DrawnPro
 
 /** Out of which batches each product comes; what the plan named and is not there stands out. */
 export function OutOfStore({ card, ahead }: { readonly card: LoadCard; readonly ahead: readonly DrawnProduct[] }) {
+	const farmUnits = useUnits();
 	const known = ahead.filter(
 		({ parts, notAsNamed }) => notAsNamed !== null || parts.some(({ batch }) => batch !== null),
 	);
@@ -31,7 +33,8 @@ export function OutOfStore({ card, ahead }: { readonly card: LoadCard; readonly 
 				Out of the store{gone.length === 0 && known.every(({ by }) => by === 'plan') ? ', as the plan named it' : ''}:{' '}
 				{known
 					.map(
-						(line) => `${nameOf(line.productId)?.name ?? '?'}: ${drawnWords(line, nameOf(line.productId)?.unit ?? '')}`,
+						(line) =>
+							`${nameOf(line.productId)?.name ?? '?'}: ${drawnWords(line, nameOf(line.productId)?.unit ?? '', farmUnits)}`,
 					)
 					.join(' · ')}
 			</p>
@@ -41,7 +44,8 @@ export function OutOfStore({ card, ahead }: { readonly card: LoadCard; readonly 
 					<ul>
 						{gone.map(({ productId, notAsNamed }) => (
 							<li key={productId}>
-								<b>{nameOf(productId)?.name ?? '?'}.</b> {notAsNamedWords(notAsNamed, nameOf(productId)?.unit ?? '')}
+								<b>{nameOf(productId)?.name ?? '?'}.</b>{' '}
+								{notAsNamedWords(notAsNamed, nameOf(productId)?.unit ?? '', farmUnits)}
 							</li>
 						))}
 					</ul>

@@ -1,7 +1,8 @@
 import { Button } from '@mantine/core';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
-import { addedUpApart, count, hectares } from '../../format.ts';
+import { addedUpApart, count } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { AddPick } from './add-pick.tsx';
 import { LineActs } from './line-acts.tsx';
 import { type FieldLine, moved, plannedArea, shownArea } from './plan-draft.ts';
@@ -15,6 +16,7 @@ type Props = {
 
 /** The fields of a job in the order they are sprayed, each with its two areas and the one it is loaded for. */
 export function PlanGround({ heading, rows, lines, onChange }: Props) {
+	const farmUnits = useUnits();
 	const byId = new Map(rows.map((row) => [row.id, row]));
 	const taken = new Set(lines.map(({ fieldId }) => fieldId));
 	const planned = lines.map((line) => plannedArea(line, byId.get(line.fieldId)));
@@ -65,9 +67,11 @@ export function PlanGround({ heading, rows, lines, onChange }: Props) {
 								{count(lines.length, 'field')}
 								{addedUpApart(planned) && <span className="second">added up before rounding</span>}
 							</td>
-							<td className="number">{hectares(total(lines, byId, (row) => row.mappedHa))}</td>
-							<td className="number">{hectares(total(lines, byId, (row) => row.measuredHa) || null)}</td>
-							<td className="number">{hectares(planned.reduce<number>((sum, areaHa) => sum + (areaHa ?? 0), 0))} ha</td>
+							<td className="number">{farmUnits.hectares(total(lines, byId, (row) => row.mappedHa))}</td>
+							<td className="number">{farmUnits.hectares(total(lines, byId, (row) => row.measuredHa) || null)}</td>
+							<td className="number">
+								{farmUnits.area(planned.reduce<number>((sum, areaHa) => sum + (areaHa ?? 0), 0))}
+							</td>
 							<td />
 						</tr>
 					</tfoot>
@@ -76,7 +80,7 @@ export function PlanGround({ heading, rows, lines, onChange }: Props) {
 			{free.length > 0 && (
 				<AddPick
 					label={lines.length > 0 ? 'Another field' : 'Field'}
-					options={free.map((row) => ({ value: row.id, label: fieldWords(row) }))}
+					options={free.map((row) => ({ value: row.id, label: fieldWords(row, farmUnits) }))}
 					onAdd={(id) => add([id])}
 					nothingFound="No such field in the register"
 					goesOn
@@ -98,6 +102,7 @@ type LineProps = {
 };
 
 function Line({ line, row, first, last, onArea, onMove, onRemove }: LineProps) {
+	const farmUnits = useUnits();
 	const name = row?.name ?? 'Field';
 	const fromRegister = shownArea({ ...line, areaHa: 'register' }, row);
 	const shown = shownArea(line, row);
@@ -108,14 +113,14 @@ function Line({ line, row, first, last, onArea, onMove, onRemove }: LineProps) {
 				{name}
 				{row?.crop && <span className="second">{row.crop}</span>}
 			</td>
-			<td className="number quiet">{hectares(row?.mappedHa)}</td>
+			<td className="number quiet">{farmUnits.hectares(row?.mappedHa)}</td>
 			<td className="number">
 				{row?.withinTolerance === false ? (
 					<span className="chip" title="The two areas are further apart than measuring explains">
-						{hectares(row.measuredHa)}
+						{farmUnits.hectares(row.measuredHa)}
 					</span>
 				) : (
-					hectares(row?.measuredHa)
+					farmUnits.hectares(row?.measuredHa)
 				)}
 			</td>
 			<td className="area">
@@ -127,10 +132,10 @@ function Line({ line, row, first, last, onArea, onMove, onRemove }: LineProps) {
 					onChange={(areaHa) => onArea(areaHa !== null && areaHa === fromRegister ? 'register' : areaHa)}
 				/>
 				{shown !== null && most > 0 && shown > most * 1.02 && (
-					<span className="second">more than the field’s {hectares(most)}</span>
+					<span className="second">more than the field’s {farmUnits.hectares(most)}</span>
 				)}
 				{shown !== null && fromRegister !== null && shown < fromRegister && (
-					<span className="second">part of {hectares(fromRegister)}</span>
+					<span className="second">part of {farmUnits.hectares(fromRegister)}</span>
 				)}
 			</td>
 			<LineActs name={name} first={first} last={last} onMove={onMove} onRemove={onRemove} />
@@ -142,12 +147,13 @@ const CROPS_AS_BUTTONS = 6;
 
 /** All fields of one crop at once: most jobs are that. */
 function CropButtons({ rows, onAdd }: { readonly rows: readonly FieldRow[]; readonly onAdd: (ids: string[]) => void }) {
+	const farmUnits = useUnits();
 	const crops = [...Map.groupBy(rows, ({ crop }) => crop ?? '')]
 		.filter(([crop]) => crop !== '')
 		.map(([crop, all]) => ({
 			crop,
 			ids: all.map(({ id }) => id),
-			words: `${crop}: ${count(all.length, 'field')}, ${hectares(all.reduce((sum, row) => sum + (row.loadForHa ?? 0), 0))} ha`,
+			words: `${crop}: ${count(all.length, 'field')}, ${farmUnits.area(all.reduce((sum, row) => sum + (row.loadForHa ?? 0), 0))}`,
 		}))
 		.sort((a, b) => b.ids.length - a.ids.length);
 	if (crops.length === 0) return null;
@@ -185,7 +191,7 @@ function total(
 	}, 0);
 }
 
-function fieldWords({ name, crop, loadForHa }: FieldRow): string {
-	const area = loadForHa === null ? 'no area yet' : `${hectares(loadForHa)} ha`;
+function fieldWords({ name, crop, loadForHa }: FieldRow, farmUnits: Units): string {
+	const area = loadForHa === null ? 'no area yet' : `${farmUnits.area(loadForHa)}`;
 	return [name, crop, area].filter((part) => part !== undefined).join(' · ');
 }

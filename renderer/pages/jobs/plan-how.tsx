@@ -1,11 +1,12 @@
 import { TextInput } from '@mantine/core';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
 import { type MachineKind, machineFor } from '../../../shared/core/loads/application-kind.ts';
-import { figure, litres } from '../../format.ts';
+import { figure } from '../../format.ts';
 import { machineNames } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { StorePick } from '../store/store-pick.tsx';
 import { isSprayed, type PlanDraft } from './plan-draft.ts';
 
@@ -17,6 +18,7 @@ type Props = {
 
 /** With which sprayer, how much water, when, why, by whom; as usually driven unless it is said otherwise. */
 export function PlanHow({ draft, sprayers, onChange }: Props) {
+	const farmUnits = useUnits();
 	const machine = machineFor(draft.kind);
 	const fitting = sprayers.filter(({ kind }) => kind === machine);
 	const sprayer = fitting.find(({ id }) => id === draft.sprayerId);
@@ -30,7 +32,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 					label={machineNames[machine]}
 					required
 					options={fitting.map(({ id, name }) => ({ value: id, label: name }))}
-					description={sprayer ? holdsWords(sprayer) : undefined}
+					description={sprayer ? holdsWords(sprayer, farmUnits) : undefined}
 					value={draft.sprayerId}
 					onChange={(sprayerId) => onChange({ sprayerId })}
 				/>
@@ -75,7 +77,7 @@ export function PlanHow({ draft, sprayers, onChange }: Props) {
 			<details className="more above">
 				<summary>
 					{moreWords[machine]}
-					{isSprayer && sprayer && <span className="quiet"> · {usually(sprayer)}</span>}
+					{isSprayer && sprayer && <span className="quiet"> · {usually(sprayer, farmUnits)}</span>}
 				</summary>
 				<div className="pair">
 					<Text
@@ -210,18 +212,18 @@ function Figure(props: {
 	);
 }
 
-function holdsWords({ kind, capacityL, hopperKg }: Sprayer): string | undefined {
-	if (kind === 'indoor applicator') return capacityL > 0 ? `tank ${litres(capacityL)} L` : undefined;
-	if (kind === 'sprayer') return `tank ${litres(capacityL)} L`;
+function holdsWords({ kind, capacityL, hopperKg }: Sprayer, farmUnits: Units): string | undefined {
+	if (kind === 'indoor applicator') return capacityL > 0 ? `tank ${farmUnits.volume(capacityL)}` : undefined;
+	if (kind === 'sprayer') return `tank ${farmUnits.volume(capacityL)}`;
 	if (hopperKg === null) return 'any amount in one go';
-	return kind === 'seed treater' ? `batches of ${figure(hopperKg)} kg` : `hopper ${figure(hopperKg)} kg`;
+	return farmUnits.say(kind === 'seed treater' ? `batches of ${figure(hopperKg)} kg` : `hopper ${figure(hopperKg)} kg`);
 }
 
-function usually({ nozzle, pressureBar, speedKmh }: Sprayer): string {
+function usually({ nozzle, pressureBar, speedKmh }: Sprayer, { say }: Units): string {
 	const parts = [
 		nozzle,
-		pressureBar === undefined ? undefined : `${figure(pressureBar, 1)} bar`,
-		speedKmh === undefined ? undefined : `${figure(speedKmh, 1)} km/h`,
+		pressureBar === undefined ? undefined : say(`${figure(pressureBar, 1)} bar`),
+		speedKmh === undefined ? undefined : say(`${figure(speedKmh, 1)} km/h`),
 	].filter((part) => part !== undefined && part !== '');
 	return parts.length > 0 ? `usually ${parts.join(', ')}` : 'nothing usual is on the books';
 }

@@ -1,9 +1,10 @@
 import type { JobPlan, Strategy } from '../../../shared/contract/jobs-plan.ts';
 import { bringsWords } from '../../../shared/core/products/nutrient.ts';
-import { amount, capital, count, figure, hectares, litres } from '../../format.ts';
+import { capital, count, figure } from '../../format.ts';
 import { applicatorFillWords, carrierWords, heldOf, heldWords, slurryWords } from '../../held-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import type { Asked } from '../../use-procedure.ts';
 import { AtTheEnd } from './end-of-job.tsx';
 import { strategyWords, whereLoadEnds, whyRecommended } from './job-words.ts';
@@ -26,6 +27,7 @@ type Props = {
 
 /** The plan that follows from what is entered so far: loads, other ways to split, what stands against it. */
 export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why, onWhy, onStrategy }: Props) {
+	const farmUnits = useUnits();
 	if (needed.length > 0) {
 		return (
 			<div className="still-needed">
@@ -42,9 +44,9 @@ export function PlanPreview({ asked, recommended, wanted, needed, seedUnit, why,
 		<div className="stack" aria-busy={asked.waiting}>
 			<div>
 				<p className="say" role="status">
-					{planSummary(plan, seedUnit)}
+					{farmUnits.say(planSummary(plan, seedUnit))}
 				</p>
-				<p className="quiet">{underSummary(plan)}</p>
+				<p className="quiet">{underSummary(plan, farmUnits)}</p>
 				{plan.loads.flatMap(applicatorFillWords).map((words) => (
 					<p key={words}>{words}</p>
 				))}
@@ -89,21 +91,21 @@ export function planSummary({ loads }: JobPlan, seedUnit?: 'kg' | 'unit'): strin
 		: `${count(loads.length, one, several)}, the largest ${held(largest)} ${unit}.`;
 }
 
-function underSummary({ loads, totals }: JobPlan): string {
+function underSummary({ loads, totals }: JobPlan, farmUnits: Units): string {
 	const [first] = loads;
-	const ha = `${hectares(totals.areaHa)} ha`;
+	const ha = `${farmUnits.area(totals.areaHa)}`;
 	if (first?.seed !== undefined) {
 		const sown = totals.areaHa > 0 ? `to be sown on ${ha}` : 'counts as treated ground once it is sown';
-		return [slurryInAll(loads), sown].filter(Boolean).join(' · ');
+		return [farmUnits.say(slurryInAll(loads)), sown].filter(Boolean).join(' · ');
 	}
 	if (first?.space !== undefined) {
 		return first.totalL > 0
-			? `${figure(first.totalL, 1)} L of mix: ${figure(first.waterL, 1)} L of water and the products`
+			? farmUnits.say(`${figure(first.totalL, 1)} L of mix: ${figure(first.waterL, 1)} L of water and the products`)
 			: 'the products go out as they are';
 	}
 	if (first?.hopperKg !== undefined) return `${ha} to spread`;
 	const held = isNeat(first) ? 'product, no water' : 'mix';
-	return `${ha} to load for, ${litres(totals.mixL)} L of ${held}`;
+	return `${ha} to load for, ${farmUnits.volume(totals.mixL)} of ${held}`;
 }
 
 /** Is all that is in the tank product? */
@@ -125,6 +127,7 @@ export function PlannedLoads({
 	readonly plan: JobPlan;
 	readonly seedUnit?: 'kg' | 'unit' | undefined;
 }) {
+	const farmUnits = useUnits();
 	const [first] = plan.loads;
 	const { one, place, unit, held } = heldWords(first, seedUnit);
 	const withWater = first?.slurryL !== undefined;
@@ -136,7 +139,7 @@ export function PlannedLoads({
 					<th scope="col">{capital(one)}</th>
 					{onGround && (
 						<th scope="col" className="number">
-							ha
+							{farmUnits.name('ha')}
 						</th>
 					)}
 					<th scope="col" className="number">
@@ -170,16 +173,14 @@ export function PlannedLoads({
 				{plan.loads.map((load) => (
 					<tr key={load.load}>
 						<td>{load.load}</td>
-						{onGround && <td className="number">{hectares(load.areaHa)}</td>}
-						<td className="number">
-							{held(load)} {unit}
-						</td>
-						{withWater && <td className="number">{amount(load.waterL, 'L')}</td>}
-						{plan.carrier && <td className="number">{litres(load.carrierL)} L</td>}
-						{plan.carrier && plan.totals.waterL > 0.5 && <td className="number">{litres(load.waterL)} L</td>}
+						{onGround && <td className="number">{farmUnits.hectares(load.areaHa)}</td>}
+						<td className="number">{farmUnits.say(`${held(load)} ${unit}`)}</td>
+						{withWater && <td className="number">{farmUnits.amount(load.waterL, 'L')}</td>}
+						{plan.carrier && <td className="number">{farmUnits.volume(load.carrierL)}</td>}
+						{plan.carrier && plan.totals.waterL > 0.5 && <td className="number">{farmUnits.volume(load.waterL)}</td>}
 						<td className="number">{figure(load.containersToHandle)}</td>
 						<td className="number">{figure(load.measuredPours)}</td>
-						{onGround && <td>{whereLoadEnds(plan.loads, load.load)}</td>}
+						{onGround && <td>{whereLoadEnds(plan.loads, load.load, farmUnits)}</td>}
 					</tr>
 				))}
 			</tbody>
@@ -195,6 +196,7 @@ export function Ways(props: {
 	readonly chosen: Strategy;
 	readonly onStrategy: (strategy: Strategy) => void;
 }) {
+	const farmUnits = useUnits();
 	const { plan, recommended } = props;
 	const { unit, one, several, vessels } = heldWords(plan.loads[0], props.seedUnit);
 	return (
@@ -238,7 +240,9 @@ export function Ways(props: {
 							<td className="number">{figure(way.measuredPours)}</td>
 							<td className="number">{figure(way.containersOpened)}</td>
 							<td className="number">
-								{way.last === undefined ? litres(way.lastLoadL) : figure(way.last)} {unit}
+								{way.last === undefined
+									? farmUnits.volume(way.lastLoadL)
+									: farmUnits.say(`${figure(way.last)} ${unit}`)}
 							</td>
 						</tr>
 					))}

@@ -6,6 +6,7 @@ import type { Product } from '../../../shared/contract/products.ts';
 import { type DoseUnit, doseOf } from '../../../shared/core/loads/dose-units.ts';
 import { amount, formulationAfter, productName, shortDate } from '../../format.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { DeliveryDialog } from '../store/delivery-dialog.tsx';
 import { limitWords } from '../store/limit-words.ts';
@@ -31,6 +32,7 @@ type Props = {
 
 /** The products with their doses; stock and what the job takes stand beside, and what is short. */
 export function PlanProducts({ products, unitsOf, lines, totals, loads = [], storeId, onChange }: Props) {
+	const farmUnits = useUnits();
 	const [delivering, setDelivering] = useState<string>();
 	const stores = useStores();
 	const from = stores.length > 1 ? (storeId ?? stores[0]?.storeId) : undefined;
@@ -72,7 +74,7 @@ export function PlanProducts({ products, unitsOf, lines, totals, loads = [], sto
 										product={product}
 										units={unitsOf(product.unit)}
 										line={line}
-										shelf={shelfWords(loads, line.productId, product.unit)}
+										shelf={shelfWords(loads, line.productId, product.unit, farmUnits)}
 										inStore={onHand(line.productId)}
 										total={totals?.find(({ productId }) => productId === line.productId)}
 										onDose={(part) =>
@@ -139,6 +141,7 @@ type LineProps = {
 };
 
 function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, onDeliver }: LineProps) {
+	const farmUnits = useUnits();
 	const row = useRef<HTMLTableRowElement>(null);
 	const isNew = useRef(line.dose === null);
 	useEffect(() => {
@@ -173,19 +176,21 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, o
 						/>
 					</div>
 					{total?.dosePerHa !== undefined && line.unit !== `${product.unit}/ha` && (
-						<span className="second">= {amount(round(total.dosePerHa), product.unit)}/ha</span>
+						<span className="second">= {farmUnits.say(`${amount(round(total.dosePerHa), product.unit)}/ha`)}</span>
 					)}
 				</td>
-				<td className="number">{total ? amount(total.amount, product.unit) : <span className="quiet">–</span>}</td>
 				<td className="number">
-					{amount(inStore, product.unit)}
+					{total ? farmUnits.amount(total.amount, product.unit) : <span className="quiet">–</span>}
+				</td>
+				<td className="number">
+					{farmUnits.amount(inStore, product.unit)}
 					{total && total.short > 0 && (
 						<>
 							<br />
-							<span className="chip stop">{amount(total.short, product.unit)} short</span>
+							<span className="chip stop">{farmUnits.amount(total.short, product.unit)} short</span>
 							{total.elsewhere?.map((each) => (
 								<span className="second" key={each.storeId}>
-									{each.store}: {amount(each.amount, product.unit)}
+									{each.store}: {farmUnits.amount(each.amount, product.unit)}
 								</span>
 							))}
 							<span className="second">
@@ -216,27 +221,31 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, o
 }
 
 /** `from batch S1 to Dec 2026 13.5 L, batch L9 10.5 L`: opened first, then what expires first. */
-function shelfWords(loads: readonly PlannedLoad[], productId: string, unit: string): string {
+function shelfWords(loads: readonly PlannedLoad[], productId: string, unit: string, farmUnits: Units): string {
 	const takes = loads.flatMap(({ products }) => products.find((line) => line.productId === productId)?.takes ?? []);
 	const held = takes.filter(({ what }) => what !== 'not in the store');
 	const lines = Map.groupBy(held, ({ batch, expires }) => JSON.stringify([batch, expires]));
 	const words = [...lines].map(([key, parts]) => {
 		const [batch, expires] = JSON.parse(key) as [string | null, string | null];
 		const until = expires === null ? '' : `, expires ${shortDate(expires)}`;
-		return `${batch === null ? 'packs without a batch' : `batch ${batch}`}${until}: ${takenWords(parts, unit)}`;
+		return `${batch === null ? 'packs without a batch' : `batch ${batch}`}${until}: ${takenWords(parts, unit, farmUnits)}`;
 	});
 	const plain = words.length === 0 || (words.length === 1 && held[0]?.batch === null && held[0]?.expires === null);
-	if (plain) return held[0]?.what === 'opened' ? `the opened ${amount(held[0].amount, unit)} first` : '';
+	if (plain) return held[0]?.what === 'opened' ? `the opened ${farmUnits.amount(held[0].amount, unit)} first` : '';
 	return `from the shelf: ${words.join('; ')}`;
 }
 
 /** `the opened 0.77 kg, then 3.16 kg`: the opened one is emptied first. */
-function takenWords(parts: readonly { readonly what: string; readonly amount: number }[], unit: string): string {
+function takenWords(
+	parts: readonly { readonly what: string; readonly amount: number }[],
+	unit: string,
+	farmUnits: Units,
+): string {
 	const sum = (some: typeof parts) => Math.round(some.reduce((total, part) => total + part.amount, 0) * 1000) / 1000;
 	const first = parts[0]?.what === 'opened' ? parts[0].amount : 0;
-	if (first === 0) return amount(sum(parts), unit);
+	if (first === 0) return farmUnits.amount(sum(parts), unit);
 	const rest = sum(parts.slice(1));
-	return `the opened ${amount(first, unit)}${rest > 0 ? `, then ${amount(rest, unit)}` : ''}`;
+	return `the opened ${farmUnits.amount(first, unit)}${rest > 0 ? `, then ${farmUnits.amount(rest, unit)}` : ''}`;
 }
 
 /** Doses are shown to the thousandth. */

@@ -3,7 +3,7 @@ import { Link, useLocation } from 'wouter';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { JobPlan } from '../../../shared/contract/jobs-plan.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { capital, figure, hectares, litres } from '../../format.ts';
+import { capital, figure } from '../../format.ts';
 import { carrierWords, heldWords } from '../../held-words.ts';
 import { restWord } from '../../kind-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
@@ -11,6 +11,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { ProblemNotice, WarningList } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
 import { OverrideWhy } from './override-why.tsx';
@@ -42,6 +43,7 @@ export function RestPage({ id }: { readonly id: string }) {
 }
 
 function Rest({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const [draft, change, forget] = useKept<RestDraft>(`rest ${job.id} ${job.version}`, () => newRest(job));
 	const set = (part: Partial<RestDraft>) => change((now) => ({ ...now, ...part }));
@@ -101,8 +103,8 @@ function Rest({ job }: { readonly job: Job }) {
 					<p key={fieldId} className="notice above-small" role="status">
 						<span className="word">Look</span>
 						<span>
-							By the logs {hectares(treatedHa)} ha of {name} are sprayed already: {hectares(twiceHa)} ha would stand on
-							the records twice. If a load did not reach all of its ground, take it back in its{' '}
+							By the logs {farmUnits.area(treatedHa)} of {name} are sprayed already: {farmUnits.area(twiceHa)} would
+							stand on the records twice. If a load did not reach all of its ground, take it back in its{' '}
 							<Link href={`/jobs/${job.id}`}>job</Link> and log it with the ground it covered; then come back.
 						</span>
 					</p>
@@ -140,9 +142,9 @@ function Rest({ job }: { readonly job: Job }) {
 						<div className="stack" aria-busy={preview.plan.waiting}>
 							<div>
 								<p className="say" role="status">
-									{planSummary(plan, job.seed?.unit)}
+									{farmUnits.say(planSummary(plan, job.seed?.unit))}
 								</p>
-								<p className="quiet">{underRest(job, plan)}</p>
+								<p className="quiet">{underRest(job, plan, farmUnits)}</p>
 								{plan.carrier && <p className="quiet">{carrierWords(plan.carrier)}</p>}
 							</div>
 							<PlannedLoads plan={plan} seedUnit={job.seed?.unit} />
@@ -194,6 +196,7 @@ function sprayedAlready(job: Job, draft: RestDraft) {
 const LEAST_TOLD_HA = 0.005;
 
 function ToGo({ job, draft, onChange }: Part) {
+	const farmUnits = useUnits();
 	const together = job.fields.reduce((sum, { fieldId }) => sum + (draft.toGo[fieldId] ?? 0), 0);
 	return (
 		<>
@@ -217,8 +220,8 @@ function ToGo({ job, draft, onChange }: Part) {
 					{job.fields.map(({ fieldId, name, areaHa, treatedHa }) => (
 						<tr key={fieldId}>
 							<td>{name}</td>
-							<td className="number quiet">{hectares(areaHa)}</td>
-							<td className="number">{treatedHa > 0 ? hectares(treatedHa) : '–'}</td>
+							<td className="number quiet">{farmUnits.hectares(areaHa)}</td>
+							<td className="number">{treatedHa > 0 ? farmUnits.hectares(treatedHa) : '–'}</td>
 							<td className="area">
 								<QuantityInput
 									label={`Still to go, ${name}`}
@@ -236,7 +239,7 @@ function ToGo({ job, draft, onChange }: Part) {
 						<td>Together</td>
 						<td />
 						<td />
-						<td className="number">{hectares(together)} ha</td>
+						<td className="number">{farmUnits.area(together)}</td>
 					</tr>
 				</tfoot>
 			</table>
@@ -270,6 +273,7 @@ function SeedToGo({ seed, draft, onChange }: Omit<Part, 'job'> & { readonly seed
 }
 
 function LeftOver({ job, draft, onChange }: Part) {
+	const farmUnits = useUnits();
 	const begun = brokenOffLoad(job);
 	const { one } = heldWords(job.plan.loads[0]);
 	const carry = (carryFrom: number | null) => onChange(carriedOn(job, carryFrom));
@@ -302,7 +306,7 @@ function LeftOver({ job, draft, onChange }: Part) {
 					<QuantityInput
 						label={`${capital(restWord(job.kind))} of this job in the tank`}
 						unit="L"
-						description={`With sump and lines; 0 where it was rinsed out.${begun !== null && draft.carryFrom !== null ? ` By what is logged: ${litres(mixLeft(job, begun))} L` : ''}`}
+						description={`With sump and lines; 0 where it was rinsed out.${begun !== null && draft.carryFrom !== null ? ` By what is logged: ${farmUnits.volume(mixLeft(job, begun))}` : ''}`}
 						min={0}
 						value={draft.leftInTankL}
 						onChange={(leftInTankL) => onChange({ leftInTankL })}
@@ -327,12 +331,12 @@ const carryWords = {
 	treatment: (load: number) => `Treatment ${load} ends with what was treated`,
 } as const;
 
-function underRest(job: Job, { totals, loads }: JobPlan): string {
+function underRest(job: Job, { totals, loads }: JobPlan, farmUnits: Units): string {
 	if (job.seed !== null) {
 		const seed = loads.reduce((sum, load) => sum + (load.seed ?? 0), 0);
 		return `${figure(seed)} ${job.seed.unit === 'kg' ? 'kg' : 'units'} of seed to go`;
 	}
-	const ha = `${hectares(totals.areaHa)} ha to go`;
+	const ha = `${farmUnits.area(totals.areaHa)} to go`;
 	if (job.kind === 'granules') return ha;
-	return `${ha}, ${litres(totals.mixL)} L of ${job.kind === 'neat liquid' ? 'product' : 'new mix'}`;
+	return `${ha}, ${farmUnits.volume(totals.mixL)} of ${job.kind === 'neat liquid' ? 'product' : 'new mix'}`;
 }

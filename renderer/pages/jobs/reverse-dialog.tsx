@@ -1,11 +1,12 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { amount, capital } from '../../format.ts';
+import { capital } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput } from '../store/by-input.tsx';
 import { standingLogs } from './job-words.ts';
@@ -28,6 +29,7 @@ export function ReverseDialog({ job, load, onClose, onDone }: Props) {
 }
 
 function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: number }) {
+	const farmUnits = useUnits();
 	const [why, setWhy] = useState('');
 	const [by, setBy] = useState(standingLogs(job.logs, load).at(-1)?.operator ?? '');
 	const reverse = useCommand(
@@ -35,7 +37,7 @@ function ReverseForm({ job, load, onClose, onDone }: Props & { readonly load: nu
 		({ returned }) => {
 			const words = returned.map((line) => {
 				const product = job.products.find(({ productId }) => productId === line.productId);
-				return `${amount(line.amount, product?.unit ?? '')} ${product?.name ?? ''}`;
+				return `${farmUnits.amount(line.amount, product?.unit ?? '')} ${product?.name ?? ''}`;
 			});
 			onDone(
 				`${capital(portionWord(job.kind))} ${load} is taken back. ${words.length > 0 ? `Back in the store: ${words.join(', ')}.` : ''}`,

@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { figure, hectares, shortDate, today } from '../../format.ts';
+import { figure, shortDate, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -9,12 +9,14 @@ import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { LimitFindings } from './limit-findings.tsx';
 import { TakeBack } from './take-back.tsx';
 
 /** Where treated seed went: from then on it is treated ground. */
 export function Sowings({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	const [opened, setOpened] = useState(false);
 	const { seed, sowings } = job;
 	if (!seed) return null;
@@ -42,7 +44,7 @@ export function Sowings({ job }: { readonly job: Job }) {
 								</>
 							),
 						},
-						{ key: 'ha', head: 'ha', number: true, cell: (row) => hectares(row.areaHa) },
+						{ key: 'ha', head: farmUnits.name('ha'), number: true, cell: (row) => farmUnits.hectares(row.areaHa) },
 						{ key: 'seed', head: 'seed', number: true, cell: (row) => `${figure(row.seed)} ${unit}` },
 						{
 							key: 'back',
@@ -86,6 +88,7 @@ function treatedOf({ logs, plan }: Job): number {
 }
 
 function SowForm({ job, left, onClose }: { readonly job: Job; readonly left: number; readonly onClose: () => void }) {
+	const farmUnits = useUnits();
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const [fieldId, setFieldId] = useState<string | null>(job.fields[0]?.fieldId ?? null);
 	const [areaHa, setAreaHa] = useState<number | null>(null);
@@ -160,7 +163,7 @@ function SowForm({ job, left, onClose }: { readonly job: Job; readonly left: num
 					unit="ha"
 					min={0.0001}
 					description="Left empty: the area to load for"
-					placeholder={field?.loadForHa == null ? '' : hectares(field.loadForHa)}
+					placeholder={field?.loadForHa == null ? '' : farmUnits.hectares(field.loadForHa)}
 					value={areaHa}
 					onChange={setAreaHa}
 				/>

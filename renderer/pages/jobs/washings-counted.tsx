@@ -1,8 +1,9 @@
 import { Checkbox } from '@mantine/core';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { hectares, litres } from '../../format.ts';
+
 import { Choice } from '../../parts/choice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 
 /** Washings on the books of a job; nothing where none are logged. */
 export type WashedOut = { readonly litres: number; readonly areaHa: number; readonly leftL: number | null };
@@ -37,11 +38,12 @@ export function WashingsCounted(props: {
 	readonly value: CountedWashings;
 	readonly onChange: (value: CountedWashings) => void;
 }) {
+	const farmUnits = useUnits();
 	const { washed, value, onChange } = props;
 	if (washed.litres > 0) {
 		return (
 			<Choice<'no' | 'yes'>
-				legend={`Washings of this job: ${litres(washed.litres)} L on ${hectares(washed.areaHa)} ha. Are they in these readings?`}
+				legend={`Washings of this job: ${farmUnits.volume(washed.litres)} on ${farmUnits.area(washed.areaHa)}. Are they in these readings?`}
 				required
 				options={[
 					{ value: 'no', label: 'No: they were read before the washings went out' },

@@ -2,7 +2,7 @@ import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
-import { amount, capital, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
+import { capital, figure, shortDate, timeOfDay, today } from '../../format.ts';
 import { restWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { InFlower } from '../../parts/in-flower.tsx';
@@ -10,6 +10,7 @@ import { Answered, EntryForm } from '../../parts/page.tsx';
 import { DoneNotice, ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { WeatherInputs } from '../records/weather-inputs.tsx';
 import { LimitFindings } from './limit-findings.tsx';
@@ -56,6 +57,7 @@ function firstDraft({ job, known, zone }: Omit<FormProps, 'onClose'>): WashingsD
 type FormProps = Props & { readonly known: WashingsAhead | null; readonly zone: string };
 
 function WashingsForm(props: FormProps) {
+	const farmUnits = useUnits();
 	const { job, known, onClose } = props;
 	const [draft, setDraft] = useState(() => firstDraft(props));
 	const [none, setNone] = useState(false);
@@ -132,7 +134,9 @@ function WashingsForm(props: FormProps) {
 					label="Clean water each"
 					unit="L"
 					description={
-						draft.rinses === null ? draft.noted.map((each) => litres(each)).join(' + ') : 'From the clean tank'
+						draft.rinses === null
+							? draft.noted.map((each) => farmUnits.litres(each)).join(' + ')
+							: 'From the clean tank'
 					}
 					min={0.01}
 					value={draft.eachL}
@@ -145,7 +149,7 @@ function WashingsForm(props: FormProps) {
 				</p>
 			)}
 			<ProblemNotice problem={ahead.problem} />
-			{ahead.answer && <p aria-live="polite">{heldWords(ahead.answer)}</p>}
+			{ahead.answer && <p aria-live="polite">{heldWords(ahead.answer, farmUnits)}</p>}
 			<h3>Onto which ground</h3>
 			<WashingsGround
 				ground={draft.ground}
@@ -206,6 +210,7 @@ function WashingsForm(props: FormProps) {
 
 /** What is on the books already, so that the same washings are not entered twice. */
 function LoggedBefore({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	const standing = job.washings.filter(({ state }) => state === 'current');
 	if (standing.length === 0) return null;
 	return (
@@ -216,7 +221,7 @@ function LoggedBefore({ job }: { readonly job: Job }) {
 				{standing
 					.map(
 						({ sprayedL, fields, startedAt }) =>
-							`${litres(sprayedL)} L on ${fields.map(({ field }) => field).join(', ')}, ${shortDate(startedAt)} ${timeOfDay(startedAt)}`,
+							`${farmUnits.volume(sprayedL)} on ${fields.map(({ field }) => field).join(', ')}, ${shortDate(startedAt)} ${timeOfDay(startedAt)}`,
 					)
 					.join('; ')}
 				. What is entered here comes on top.
@@ -231,11 +236,11 @@ function told(findings: WashingsAhead['findings']): WashingsAhead['findings'] {
 }
 
 /** `300 L go out with 0.10 L Copper; what stays inside is 216 times weaker.` */
-function heldWords({ sprayedL, products, factor, mixL }: WashingsAhead): string {
+function heldWords({ sprayedL, products, factor, mixL }: WashingsAhead, farmUnits: Units): string {
 	if (mixL <= 0) return 'Nothing comes out yet: enter the rinses, or more left than stays inside.';
-	const held = products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ');
+	const held = products.map((line) => `${farmUnits.amount(line.amount, line.unit)} ${line.name}`).join(', ');
 	const weaker = factor > 1 ? `; what stays inside is then ${figure(factor)} times weaker` : '';
-	return `${litres(sprayedL)} L go out with ${held}${weaker}. It was poured with the loads: nothing leaves the store again.`;
+	return `${farmUnits.volume(sprayedL)} go out with ${held}${weaker}. It was poured with the loads: nothing leaves the store again.`;
 }
 
 function Logged(props: {

@@ -1,9 +1,10 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { WashingsAhead } from '../../../shared/contract/jobs-washings.ts';
-import { hectares, shortDate } from '../../format.ts';
+import { shortDate } from '../../format.ts';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { AddPick } from './add-pick.tsx';
 import type { GroundLine } from './washings-draft.ts';
@@ -18,6 +19,7 @@ export function WashingsGround(props: {
 	readonly rooms: readonly Room[];
 	readonly onChange: (ground: readonly GroundLine[]) => void;
 }) {
+	const farmUnits = useUnits();
 	const { ground, rooms, onChange } = props;
 	const fields = useProcedure(['fields'], (api) => api.fields.list({}));
 	const nameOf = new Map(fields.answer?.map(({ id, name }) => [id, name]));
@@ -37,7 +39,7 @@ export function WashingsGround(props: {
 							<b>{name}</b>
 							<span className="second quiet small">
 								{room && (room.crop ?? 'crop not entered')}
-								{room && room.sprayedHa > 0 && `, ${hectares(room.sprayedHa)} ha sprayed`}
+								{room && room.sprayedHa > 0 && `, ${farmUnits.area(room.sprayedHa)} sprayed`}
 							</span>
 						</div>
 						<QuantityInput
@@ -112,8 +114,9 @@ function placedAt(line: GroundLine, part: WashingsPlace): GroundLine {
 }
 
 function RoomOf({ room }: { readonly room: Room }) {
+	const farmUnits = useUnits();
 	const { enough, strips } = room;
-	const words = roomWords(room, room.over === 'sprayed ground' ? room.sprayedHa : Number.POSITIVE_INFINITY);
+	const words = roomWords(room, room.over === 'sprayed ground' ? room.sprayedHa : Number.POSITIVE_INFINITY, farmUnits);
 	return (
 		<>
 			{enough !== null && (

@@ -1,12 +1,12 @@
 import { Button } from '@mantine/core';
 import { useEffect, useMemo, useReducer, useRef } from 'react';
 import type { FieldDetail } from '../../../shared/contract/fields.ts';
-import { hectares } from '../../format.ts';
 import type { LooseBoundary } from '../../map/boundary.ts';
 import { BoundaryEditor } from '../../map/lazy-boundary-editor.tsx';
 import { boundaryOf, type LonLat, nextDraft, startDraft } from '../../map/outline.ts';
 import { Answered } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /** What of a line of ground is changed; undefined takes a mark off. */
@@ -31,6 +31,7 @@ export function WashingsPart(props: Props) {
 }
 
 function Drawing({ detail, ground, onChange, onClose }: Props & { readonly detail: FieldDetail }) {
+	const farmUnits = useUnits();
 	const { field, strips, geometry } = detail;
 	const [draft, step] = useReducer(nextDraft, ground ?? null, startDraft);
 	const centre = useRef<(() => LonLat) | null>(null);
@@ -103,7 +104,7 @@ function Drawing({ detail, ground, onChange, onClose }: Props & { readonly detai
 					Leave it undrawn
 				</Button>
 				<Button size="xs" variant="default" onClick={onClose}>
-					{areaHa === undefined || draft.open ? 'Close the map' : `Take these ${hectares(areaHa)} ha`}
+					{areaHa === undefined || draft.open ? 'Close the map' : `Take these ${farmUnits.area(areaHa)}`}
 				</Button>
 			</div>
 		</div>

@@ -1,5 +1,5 @@
 import type { WashingsRoom } from '../../../shared/contract/jobs-end.ts';
-import { hectares } from '../../format.ts';
+import type { Units } from '../../units.ts';
 
 const limitWords: Readonly<Record<string, string>> = {
 	singleDose: 'single dose',
@@ -9,14 +9,18 @@ const limitWords: Readonly<Record<string, string>> = {
 };
 
 /** `at least 0.40 ha (Copper, single dose)`, or why there is no room. `groundHa`: what was or will be sprayed there. */
-export function roomWords({ leastHa, limitedBy, unknown, notForCrop }: WashingsRoom, groundHa: number): string {
+export function roomWords(
+	{ leastHa, limitedBy, unknown, notForCrop }: WashingsRoom,
+	groundHa: number,
+	farmUnits: Units,
+): string {
 	if (notForCrop.length > 0) return `${notForCrop.join(', ')} not for the crop there`;
 	const by = limitedBy === null ? '' : ` (${limitedBy.product}, ${limitWords[limitedBy.kind] ?? limitedBy.kind})`;
 	const open = unknown.length > 0 ? `no maximum on the books for ${unknown.join(', ')}: see the label` : '';
 	if (leastHa === null) return `no dose to spare${by}`;
 	if (limitedBy === null) return open === '' ? 'room on any ground there' : open;
-	const least = `at least ${hectares(roundedUp(leastHa))} ha${by}`;
-	const small = leastHa > groundHa ? `, more than the ${hectares(groundHa)} ha there` : '';
+	const least = `at least ${farmUnits.area(roundedUp(leastHa))}${by}`;
+	const small = leastHa > groundHa ? `, more than the ${farmUnits.area(groundHa)} there` : '';
 	return `${least}${small}${open === '' ? '' : `; ${open}`}`;
 }
 

@@ -3,7 +3,6 @@ import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import type { Washings } from '../../../shared/contract/jobs-washings.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { amount, hectares, litres } from '../../format.ts';
 import { restWord } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -11,10 +10,12 @@ import { TakeBack } from './take-back.tsx';
 import { WashingsEntry } from './washings-form.tsx';
 import { WashingsMap } from './washings-map.tsx';
 import './washings.css';
+import { useUnits } from '../../units.ts';
 import { WhenAndWho } from './when-and-who.tsx';
 
 /** Washings of a job put onto ground, and the entry of more. */
 export function JobWashings({ job }: { readonly job: Job }) {
+	const farmUnits = useUnits();
 	const [opened, setOpened] = useState(false);
 	const [shown, setShown] = useState<Washings['fields'][number] | null>(null);
 	const isMixed = job.logs.some(({ state }) => state !== 'reversed');
@@ -40,9 +41,10 @@ export function JobWashings({ job }: { readonly job: Job }) {
 							head: 'Held',
 							cell: (row) => (
 								<>
-									{row.products.map((line) => `${amount(line.amount, line.unit)} ${line.name}`).join(', ')}
+									{row.products.map((line) => `${farmUnits.amount(line.amount, line.unit)} ${line.name}`).join(', ')}
 									<span className="second">
-										{litres(row.sprayedL)} L sprayed out, of {litres(row.leftL)} L of {restWord(job.kind)} left
+										{farmUnits.volume(row.sprayedL)} sprayed out, of {farmUnits.volume(row.leftL)} of{' '}
+										{restWord(job.kind)} left
 										{row.note && `, ${row.note}`}
 									</span>
 								</>
@@ -90,9 +92,10 @@ export function JobWashings({ job }: { readonly job: Job }) {
 type Lying = Washings['fields'][number];
 
 function Where(props: { readonly row: Washings; readonly onShow: (lying: Lying) => void }) {
+	const farmUnits = useUnits();
 	return props.row.fields.map((lying) => (
 		<div key={`${lying.fieldId} ${lying.over} ${lying.onJob}`}>
-			{lying.field} {hectares(lying.areaHa)} ha
+			{lying.field} {farmUnits.area(lying.areaHa)}
 			{lying.over === 'unsprayed ground' && <span className="quiet small"> unsprayed ground</span>}
 			{lying.onJob !== null && <span className="quiet small"> over ground of {lying.onJob}</span>}
 			{lying.ground && (

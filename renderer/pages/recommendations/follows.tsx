@@ -5,6 +5,7 @@ import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Recommendation } from '../../../shared/contract/recommendations.ts';
 import { shortDate } from '../../format.ts';
 import { Pick } from '../../parts/pick.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { groundWords, planFrom, type RecommendedPlan, whoseWords } from './recommendation-words.ts';
 
@@ -73,6 +74,7 @@ function optionWords(recommendation: Recommendation): string {
 
 /** Where a plan departs from its recommendation; nothing where it started from none. */
 export function DeviationList({ deviations }: { readonly deviations: Deviations | undefined }) {
+	const units = useUnits();
 	if (deviations === undefined) return null;
 	return (
 		<section aria-label="Against the recommendation" className="limit-findings">
@@ -84,7 +86,7 @@ export function DeviationList({ deviations }: { readonly deviations: Deviations 
 					{deviations.map(({ kind, say }) => (
 						<li key={say}>
 							<span className="chip">{kind}</span>
-							<span>{say}</span>
+							<span>{units.say(say)}</span>
 						</li>
 					))}
 				</ul>

@@ -4,10 +4,11 @@ import { useMemo } from 'react';
 import { Link } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
 import { useBook } from '../../api.ts';
-import { count, hectares, longDate, productName } from '../../format.ts';
+import { count, longDate, productName } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { type Period, PeriodPick, SeasonBefore, usePeriod } from '../season/period.tsx';
 import { Completeness } from './completeness.tsx';
@@ -101,10 +102,11 @@ export function DiaryPage() {
 }
 
 function Summary({ lines, period }: { readonly lines: readonly RecordLine[] | undefined; readonly period: Period }) {
+	const { area } = useUnits();
 	if (!lines || lines.length === 0) return null;
 	const treatments = treatmentsOf(lines);
 	const treatedHa = treatments.reduce((sum, each) => sum + each.treatedHa, 0);
-	return `${count(treatments.length, 'treatment')}, ${count(lines.length, 'line')}, ${hectares(treatedHa)} ha treated ${period.during}`;
+	return `${count(treatments.length, 'treatment')}, ${count(lines.length, 'line')}, ${area(treatedHa)} treated ${period.during}`;
 }
 
 function Filters(props: {

@@ -3,6 +3,7 @@ import { assessedWords, leftOpen, narrowestKept } from '../../../shared/core/lim
 import { nutrientWords } from '../../../shared/core/products/nutrient.ts';
 import { amount, figure, litres, longDate, productName, timeOfDay } from '../../format.ts';
 import { broughtOut } from '../../kind-words.ts';
+import type { Units } from '../../units.ts';
 import { lineDose, lineGround } from './treatments.ts';
 
 /** One item of a record as it is read. Null text: nothing entered. */
@@ -97,9 +98,16 @@ export function leftOpenBy({ assessed }: RecordLine, { items }: RuleSet): string
 	return assessed ? leftOpen(assessed).filter((open) => items.some(({ item }) => item === open)) : [];
 }
 
+/** Items the program writes; the others stand as they were typed. */
+const reckoned: ReadonlySet<string> = new Set([
+	...['Treated', 'Dose', 'Amount', 'Brought out as', 'Spray volume'],
+	...['Wind', 'Air', 'Buffer kept', 'Margins assessed'],
+]);
+
 /** What a record says, or a dash. */
-export function itemText(item: RecordItem, line: RecordLine): string {
-	return item.text(line) ?? '–';
+export function itemText(item: RecordItem, line: RecordLine, { say }: Units): string {
+	const text = item.text(line) ?? '–';
+	return reckoned.has(item.name) ? say(text) : text;
 }
 
 function windText({ weather }: RecordLine): string | null {

@@ -5,6 +5,7 @@ import type { RecordLine } from '../../../shared/contract/records.ts';
 import { figure, longDate, productName, shortDate, timeOfDay } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { FollowedRecommendation } from '../recommendations/follows.tsx';
 import { CompleteDialog } from './complete-dialog.tsx';
@@ -121,13 +122,14 @@ function Standing({ now, onComplete }: { readonly now: RecordLine; readonly onCo
 
 /** A record nobody touched since the load was logged. */
 function AsLogged({ line }: { readonly line: RecordLine }) {
+	const units = useUnits();
 	return (
 		<>
 			<div className="record-facts">
 				{recordGroups.map(({ title, items }) => (
 					<section key={title}>
 						<h2>{title}</h2>
-						<Facts items={items.map((item) => [item.name, itemText(item, line)])} />
+						<Facts items={items.map((item) => [item.name, itemText(item, line, units)])} />
 					</section>
 				))}
 			</div>
@@ -140,6 +142,7 @@ function AsLogged({ line }: { readonly line: RecordLine }) {
 
 /** Newest first; in each version what differs from the one before it is marked. */
 function Versions({ versions }: { readonly versions: readonly RecordLine[] }) {
+	const units = useUnits();
 	return (
 		<div className="table-frame above">
 			<table className="table versions" aria-label="What the record says, version by version">
@@ -161,11 +164,11 @@ function Versions({ versions }: { readonly versions: readonly RecordLine[] }) {
 								<th scope="row">{item.name}</th>
 								{versions.map((version, index) => {
 									const before = versions[index + 1];
-									const text = itemText(item, version);
-									const changed = before !== undefined && text !== itemText(item, before);
+									const text = itemText(item, version, units);
+									const changed = before !== undefined && text !== itemText(item, before, units);
 									return (
 										<td key={version.version}>
-											{changed ? <mark title={`before: ${itemText(item, before)}`}>{text}</mark> : text}
+											{changed ? <mark title={`before: ${itemText(item, before, units)}`}>{text}</mark> : text}
 										</td>
 									);
 								})}

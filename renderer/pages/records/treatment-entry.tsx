@@ -2,9 +2,10 @@ import { Button } from '@mantine/core';
 import { useId, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { RecordLine } from '../../../shared/contract/records.ts';
-import { amount, count, figure, hectares, productName, shortDate } from '../../format.ts';
+import { count, figure, productName, shortDate } from '../../format.ts';
 import { isOnGround, quantityWords } from '../../held-words.ts';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { CompleteDialog } from './complete-dialog.tsx';
 import { dose, doseWords, lineDose, lineGround, shareWords, type Treatment } from './treatments.ts';
 
@@ -14,6 +15,7 @@ export function TreatmentEntry(props: {
 	readonly open: boolean;
 	readonly onTurn: () => void;
 }) {
+	const farmUnits = useUnits();
 	const { treatment, open } = props;
 	const [completing, setCompleting] = useState(false);
 	const linesId = useId();
@@ -32,14 +34,16 @@ export function TreatmentEntry(props: {
 				<p className="quiet">
 					{isOnGround(treatment) && `${count(fields.length, 'field')}, `}
 					{treatment.space && fields.length > 1 && `${count(fields.length, 'closed space')}, `}
-					{lineGround({ ...treatment, washings: null })} · {treatment.operators.join(', ')} · {treatment.sprayer}
-					{treatment.sprayVolumeLPerHa !== null && ` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`}
+					{farmUnits.say(lineGround({ ...treatment, washings: null }))} · {treatment.operators.join(', ')} ·{' '}
+					{treatment.sprayer}
+					{treatment.sprayVolumeLPerHa !== null && farmUnits.say(` at ${figure(treatment.sprayVolumeLPerHa)} L/ha`)}
 					{treatment.carrier !== null && `, in ${treatment.carrier}`}
 				</p>
 				<p className="fields">{fields.map(({ name }) => name).join(', ')}</p>
 				{treatment.washings.length > 0 && (
 					<p className="quiet">
-						Washings: {treatment.washings.map(({ field, areaHa }) => `${hectares(areaHa)} ha of ${field}`).join(', ')}
+						Washings:{' '}
+						{treatment.washings.map(({ field, areaHa }) => `${farmUnits.area(areaHa)} of ${field}`).join(', ')}
 					</p>
 				)}
 				<div className="marks">
@@ -86,8 +90,8 @@ export function TreatmentEntry(props: {
 					{treatment.products.map((product) => (
 						<tr key={product.productId}>
 							<th scope="row">{product.name}</th>
-							<td>{doseWords(product)}</td>
-							<td>{amount(Number(product.amount.toFixed(2)), product.unit)}</td>
+							<td>{farmUnits.say(doseWords(product))}</td>
+							<td>{farmUnits.amount(Number(product.amount.toFixed(2)), product.unit)}</td>
 						</tr>
 					))}
 				</tbody>
@@ -114,6 +118,7 @@ function hasNotKept({ findings, state }: RecordLine): boolean {
 type Row = { readonly line: RecordLine; readonly firstOfField: boolean };
 
 function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readonly title: string }) {
+	const farmUnits = useUnits();
 	const [, go] = useLocation();
 	const rows = lines.map((line, index) => ({ line, firstOfField: lines[index - 1]?.field !== line.field }));
 	return (
@@ -121,14 +126,14 @@ function Lines({ lines, title }: { readonly lines: readonly RecordLine[]; readon
 			caption={`Lines of ${title}`}
 			rows={rows}
 			rowKey={({ line }) => line.id}
-			columns={columnsOf(lines)}
+			columns={columnsOf(lines, farmUnits)}
 			onOpen={({ line }) => go(`/records/${line.id}`)}
 			muted={({ line }) => line.state === 'reversed'}
 		/>
 	);
 }
 
-function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
+function columnsOf(lines: readonly RecordLine[], farmUnits: Units): Column<Row>[] {
 	const severalDays = new Set(lines.map(({ date }) => date)).size > 1;
 	const severalLoads = new Set(lines.map(({ load }) => load)).size > 1;
 	const offGround = lines.find((line) => !isOnGround(line));
@@ -144,22 +149,23 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 		...(severalLoads ? [{ key: 'load', head: 'load', number: true, cell: ({ line }: Row) => line.load }] : []),
 		{
 			key: 'area',
-			head: offGround ? (offGround.space ? 'treated' : 'seed') : 'ha',
+			head: offGround ? (offGround.space ? 'treated' : 'seed') : farmUnits.name('ha'),
 			number: true,
-			cell: ({ line }) => areaCell(line),
+			cell: ({ line }) => areaCell(line, farmUnits),
 		},
 		{ key: 'product', head: 'Product', cell: ({ line }) => productName(line.product, line.formulation) },
 		{
 			key: 'dose',
-			head: offGround ? 'dose' : 'per ha',
+			head: offGround || farmUnits.units !== 'metric' ? 'dose' : 'per ha',
 			number: true,
-			cell: ({ line }) => (offGround ? lineDose(line) : dose(line.dosePerHa ?? 0)),
+			cell: ({ line }) =>
+				offGround || farmUnits.units !== 'metric' ? farmUnits.say(lineDose(line)) : dose(line.dosePerHa ?? 0),
 		},
 		{
 			key: 'amount',
 			head: 'amount',
 			number: true,
-			cell: ({ line }) => amount(line.amount < 1 ? line.amount : Number(line.amount.toFixed(2)), line.unit),
+			cell: ({ line }) => farmUnits.amount(line.amount < 1 ? line.amount : Number(line.amount.toFixed(2)), line.unit),
 		},
 		...(anyMarked
 			? [
@@ -173,10 +179,10 @@ function columnsOf(lines: readonly RecordLine[]): Column<Row>[] {
 	];
 }
 
-function areaCell({ seed, space, treatedHa, washings }: RecordLine): string {
-	if (washings) return hectares(washings.areaHa);
+function areaCell({ seed, space, treatedHa, washings }: RecordLine, farmUnits: Units): string {
+	if (washings) return farmUnits.hectares(washings.areaHa);
 	const treated = seed ?? space;
-	return treated === null ? hectares(treatedHa) : quantityWords(treated.amount, treated.unit);
+	return treated === null ? farmUnits.hectares(treatedHa) : quantityWords(treated.amount, treated.unit);
 }
 
 function Mark({ mark }: { readonly mark: string }) {

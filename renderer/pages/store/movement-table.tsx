@@ -3,6 +3,7 @@ import { Link } from 'wouter';
 import type { Movement } from '../../../shared/contract/store.ts';
 import { bareAmount, shortDate, signed } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { byDocument, movementWords, size } from './stock-words.ts';
 import { useStoreName } from './store-pick.tsx';
 
@@ -13,14 +14,15 @@ export function MovementTable(props: {
 	readonly most?: number;
 	readonly onReverse?: (movement: Movement) => void;
 }) {
+	const units = useUnits();
 	const storeName = useStoreName();
 	if (props.rows.length === 0) return <p className="quiet">Nothing was posted.</p>;
 	const reversed = new Set(props.rows.flatMap((row) => (row.reverses === null ? [] : [row.reverses])));
 	const rows = props.short ? byDocument(props.rows, reversed).slice(0, props.most) : props.rows;
 	const columns = props.short
-		? shortColumns
+		? [date, kind, changeIn(units), balanceIn(units)]
 		: [
-				...longColumns,
+				...longColumns(units),
 				...(props.rows.some((row) => storeName(row.storeId) !== null)
 					? [{ key: 'store', head: 'Store', cell: (row: Movement) => storeName(row.storeId) }]
 					: []),
@@ -48,6 +50,9 @@ const reversible: ReadonlySet<Movement['kind']> = new Set([
 	'loan',
 ]);
 
+/** Of a gallon or a pound: a fluid ounce is 0.008 gal. */
+const US_DECIMALS = 3;
+
 const date: Column<Movement> = {
 	key: 'date',
 	head: 'Date',
@@ -60,21 +65,23 @@ const kind: Column<Movement> = {
 	sort: (row) => row.kind,
 	cell: (row) => movementWords(row),
 };
-const change: Column<Movement> = {
+const changeIn = (units: Units): Column<Movement> => ({
 	key: 'amount',
 	head: 'change',
 	number: true,
 	sort: (row) => row.amount,
-	cell: (row) => `${signed(row.amount, decimals(row.amount))} ${row.unit}`,
-};
-const balance: Column<Movement> = {
+	cell: (row) =>
+		units.units === 'metric'
+			? `${signed(row.amount, decimals(row.amount))} ${row.unit}`
+			: `${units.signed(row.amount, row.unit, US_DECIMALS)} ${units.name(row.unit)}`,
+});
+const balanceIn = (units: Units): Column<Movement> => ({
 	key: 'balance',
 	head: 'then',
 	number: true,
-	cell: (row) => <span className="quiet">{bareAmount(row.balance)}</span>,
-};
-const shortColumns = [date, kind, change, balance];
-const longColumns: readonly Column<Movement>[] = [
+	cell: (row) => <span className="quiet">{bareAmount(units.value(row.balance, row.unit))}</span>,
+});
+const longColumns = (units: Units): readonly Column<Movement>[] => [
 	{ key: 'seq', head: 'No.', number: true, width: '60px', cell: (row) => <span className="quiet">{row.seq}</span> },
 	date,
 	{ key: 'product', head: 'Product', sort: (row) => row.product, cell: (row) => row.product },
@@ -87,8 +94,8 @@ const longColumns: readonly Column<Movement>[] = [
 			</>
 		),
 	},
-	change,
-	balance,
+	changeIn(units),
+	balanceIn(units),
 	{ key: 'who', head: 'By', sort: (row) => row.who, cell: (row) => row.who },
 ];
 

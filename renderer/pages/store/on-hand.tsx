@@ -2,7 +2,7 @@ import { Button } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockLine } from '../../../shared/contract/store.ts';
-import { amount, count, formulationAfter, shortDate } from '../../format.ts';
+import { count, formulationAfter, shortDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
@@ -21,11 +21,13 @@ import { StoreNav } from './store-nav.tsx';
 import { useStores } from './store-pick.tsx';
 import { StoreSwitch } from './store-switch.tsx';
 import './store.css';
+import { type Units, useUnits } from '../../units.ts';
 
 type Opened = 'delivery' | 'delivery of it' | 'count' | 'post' | 'move' | null;
 
 /** What the book says is in the store; one product opened beside the list. */
 export function OnHand() {
+	const units = useUnits();
 	const stores = useStores();
 	const [storeId, setStoreId] = useState<string | null>(null);
 	const stock = useProcedure(['store', 'on hand', storeId], (api) => api.store.onHand(storeId ? { storeId } : {}));
@@ -57,7 +59,9 @@ export function OnHand() {
 							<Table
 								caption="On hand by the book"
 								rows={lines}
-								columns={stores.length > 1 && storeId === null ? [...columns, whereColumn] : columns}
+								columns={
+									stores.length > 1 && storeId === null ? [...columnsIn(units), whereColumn(units)] : columnsIn(units)
+								}
 								rowKey={(row) => row.productId}
 								onOpen={(row) => setChosen(row.productId)}
 								selected={line.productId}
@@ -117,7 +121,7 @@ function NothingYet() {
 	);
 }
 
-const columns: readonly Column<StockLine>[] = [
+const columnsIn = (units: Units): readonly Column<StockLine>[] => [
 	{
 		key: 'name',
 		head: 'Product',
@@ -125,7 +129,7 @@ const columns: readonly Column<StockLine>[] = [
 		cell: (row) => (
 			<>
 				{row.name} <span className="quiet">{formulationAfter(row.name, row.formulation)}</span>
-				{row.openDiscrepancy !== 0 && <span className="second">{shortWords(row)}</span>}
+				{row.openDiscrepancy !== 0 && <span className="second">{shortWords(row, units)}</span>}
 			</>
 		),
 	},
@@ -134,15 +138,17 @@ const columns: readonly Column<StockLine>[] = [
 		head: 'on hand',
 		number: true,
 		sort: (row) => row.amount,
-		cell: (row) => <b>{amount(row.amount, row.unit)}</b>,
+		cell: (row) => <b>{units.amount(row.amount, row.unit)}</b>,
 	},
 	{
 		key: 'packs',
 		head: 'Full containers',
 		cell: (row) => (
 			<>
-				{packWords(row.packs, row.unit)}
-				{row.opened.length > 0 && <span className="second">opened: {openedWords(row.opened, row.unit)}</span>}
+				{units.say(packWords(row.packs, row.unit))}
+				{row.opened.length > 0 && (
+					<span className="second">opened: {units.say(openedWords(row.opened, row.unit))}</span>
+				)}
 			</>
 		),
 	},
@@ -160,9 +166,13 @@ const columns: readonly Column<StockLine>[] = [
 	},
 ];
 
-const whereColumn: Column<StockLine> = { key: 'where', head: 'Where', cell: whereWords };
+const whereColumn = (units: Units): Column<StockLine> => ({
+	key: 'where',
+	head: 'Where',
+	cell: (line) => whereWords(line, units),
+});
 
-function whereWords(line: StockLine): ReactNode {
+function whereWords(line: StockLine, { amount }: Units): ReactNode {
 	const [only, ...others] = line.stores;
 	if (only && others.length === 0) return <span className="nowrap">{only.store}</span>;
 	return line.stores.map((each) => `${each.store} ${amount(each.amount, line.unit)}`).join(', ') || '–';
@@ -184,6 +194,7 @@ function OneProduct(props: {
 	readonly several: boolean;
 	readonly onOpen: (opened: Opened) => void;
 }) {
+	const units = useUnits();
 	const { line, several, onOpen } = props;
 	const movements = useProcedure(['store', 'movements', line.productId], (api) =>
 		api.store.movements({ productId: line.productId, limit: 5000 }),
@@ -193,24 +204,27 @@ function OneProduct(props: {
 			<h1>{line.name}</h1>
 			<p className="quiet">{line.formulation}</p>
 			<p className="big-figure store" style={{ margin: '12px 0' }}>
-				{amount(line.amount, line.unit)}
+				{units.amount(line.amount, line.unit)}
 			</p>
 			{line.openDiscrepancy !== 0 && (
 				<div className="notice" role="status">
 					<span className="word">Look</span>
-					<div>{shortWords(line)} It stands open until a stock take closes it.</div>
+					<div>{shortWords(line, units)} It stands open until a stock take closes it.</div>
 				</div>
 			)}
 			<Facts
 				items={[
-					['Full containers', packWords(line.packs, line.unit)],
-					line.opened.length > 0 && ['Opened', openedWords(line.opened, line.unit)],
+					['Full containers', units.say(packWords(line.packs, line.unit))],
+					line.opened.length > 0 && ['Opened', units.say(openedWords(line.opened, line.unit))],
 					line.onLoan !== 0 && [
 						line.onLoan > 0 ? 'Lent to other farms' : 'Borrowed from other farms',
-						amount(Math.abs(line.onLoan), line.unit),
+						units.amount(Math.abs(line.onLoan), line.unit),
 					],
-					several && line.stores.length > 0 && ['Where', whereWords(line)],
-					line.elsewhere > 0 && [several ? 'In other places' : 'In other stores', amount(line.elsewhere, line.unit)],
+					several && line.stores.length > 0 && ['Where', whereWords(line, units)],
+					line.elsewhere > 0 && [
+						several ? 'In other places' : 'In other stores',
+						units.amount(line.elsewhere, line.unit),
+					],
 					['Last stock take', line.lastCountOn ? shortDate(line.lastCountOn) : 'never'],
 				]}
 			/>
@@ -244,7 +258,7 @@ function OneProduct(props: {
 								key: 'count',
 								head: 'full',
 								number: true,
-								cell: (lot) => `${lot.count} × ${size(lot.size)} ${line.unit}`,
+								cell: (lot) => units.say(`${lot.count} × ${size(lot.size)} ${line.unit}`),
 							},
 						]}
 					/>
@@ -259,7 +273,7 @@ function OneProduct(props: {
 	);
 }
 
-function shortWords(line: StockLine): string {
+function shortWords(line: StockLine, { amount }: Units): string {
 	return `${amount(Math.abs(line.openDiscrepancy), line.unit)} more was drawn than the book held.`;
 }
 

@@ -9,6 +9,7 @@ import {
 	whereLoadEnds,
 	whyRecommended,
 } from '../../../../renderer/pages/jobs/job-words.ts';
+import { unitsIn } from '../../../../renderer/units.ts';
 import type { Job, LoadLog } from '../../../../shared/contract/jobs.ts';
 import type { Alternative, PlannedLoad } from '../../../../shared/contract/jobs-plan.ts';
 import { sampleCard } from '../../electron/paper/sample-card.ts';
@@ -73,7 +74,7 @@ function log(number: number, state: LoadLog['state'], more: Partial<LoadLog> = {
 }
 
 test('a load ends with a field, or so far into it, counted from where the field was begun', () => {
-	expect([1, 2, 3, 4].map((number) => whereLoadEnds(loads, number))).toEqual([
+	expect([1, 2, 3, 4].map((number) => whereLoadEnds(loads, number, unitsIn.metric))).toEqual([
 		'ends 8.00 ha into Long Piece',
 		'ends 28.00 ha into Long Piece',
 		'ends with Mill Bank',
@@ -125,19 +126,19 @@ test('what a load broken off leaves is told: to go on with, or in no load where 
 		logs: [log(1, 'stopped', { fields: covered, stopped: { why: 'rain', mixLeftL: 825, mix } })],
 	});
 	const first = loads[0] as PlannedLoad;
-	expect(brokenOffWords(stopped('kept') as unknown as Job, first)).toEqual({
+	expect(brokenOffWords(stopped('kept') as unknown as Job, first, unitsIn.metric)).toEqual({
 		say: 'Load 1 was broken off: 5.50 ha to go.',
 		under: 'Rain. 825 L of mix were kept. What went in so far stands under “Logged”.',
 	});
-	expect(leftWithoutLoad(stopped('kept') as unknown as Job)).toBe(null);
-	expect(brokenOffWords(stopped('disposed') as unknown as Job, first)).toEqual({
+	expect(leftWithoutLoad(stopped('kept') as unknown as Job, unitsIn.metric)).toBe(null);
+	expect(brokenOffWords(stopped('disposed') as unknown as Job, first, unitsIn.metric)).toEqual({
 		say: 'Load 1 was broken off after 14.50 ha.',
 		under: 'Rain. 825 L of mix were disposed of. What went in stands under “Logged”.',
 	});
-	expect(leftWithoutLoad(stopped('disposed') as unknown as Job)).toBe('5.50 ha');
+	expect(leftWithoutLoad(stopped('disposed') as unknown as Job, unitsIn.metric)).toBe('5.50 ha');
 	// Planned again, all that is left of the job stands in loads to come.
 	const planned = { ...stopped('disposed'), plan: { loads: [...loads, load(4, [part('Long Piece', 5.5, true)])] } };
-	expect(leftWithoutLoad(planned as unknown as Job)).toBe(null);
+	expect(leftWithoutLoad(planned as unknown as Job, unitsIn.metric)).toBe(null);
 });
 
 test('a way of splitting is recommended for its fewer measured pours, else for being the plainest', () => {
@@ -173,28 +174,30 @@ test('a fill is told in words: what fits, where to stop, when the last is done',
 		]),
 		warnings: [],
 	};
-	expect(fillWords({ ...card, load: 2, startL: 470, fill })).toEqual({
+	expect(fillWords({ ...card, load: 2, startL: 470, fill }, unitsIn.metric)).toEqual({
 		say: 'Load 2: all 3 containers fit while it fills.',
 		under: 'Open the first at 470 L. The last is done 2 min 52 s before the tank is full.',
 	});
 	const paused = { ...fill, fits: false, containersThatFit: 1, pauseAtL: 1900, pausedS: 75 };
-	expect(fillWords({ ...card, load: 2, startL: 470, fill: paused })).toEqual({
+	expect(fillWords({ ...card, load: 2, startL: 470, fill: paused }, unitsIn.metric)).toEqual({
 		say: 'Load 2: 1 of 3 containers fits; stop at 1,900 L.',
 		under: 'Open the first at 470 L. Shut the inlet at 1,900 L for 1 min 20 s and go on pouring; then all of them fit.',
 	});
-	expect(fillWords({ ...card, load: 2, startL: 1900, fill: { ...paused, containersThatFit: 3 } })).toEqual({
+	expect(
+		fillWords({ ...card, load: 2, startL: 1900, fill: { ...paused, containersThatFit: 3 } }, unitsIn.metric),
+	).toEqual({
 		say: 'Load 2: all containers go in, but must disperse; stop at 1,900 L.',
 		under:
 			'Shut the inlet at 1,900 L for 1 min 20 s and open the first there; then it disperses before the tank is full.',
 	});
 	// Nobody shuts an inlet for a second.
-	expect(fillWords({ ...card, load: 2, startL: 470, fill: { ...paused, pausedS: 1 } })).toEqual({
+	expect(fillWords({ ...card, load: 2, startL: 470, fill: { ...paused, pausedS: 1 } }, unitsIn.metric)).toEqual({
 		say: 'Load 2: all 3 containers just fit while it fills.',
 		under: 'Open the first at 470 L. The last is done as the tank comes full: lose no time.',
 	});
-	expect(fillWords({ ...card, fill: null })).toBe(null);
+	expect(fillWords({ ...card, fill: null }, unitsIn.metric)).toBe(null);
 	const carried = { ...card.plan, areaHa: 10.5, totalL: 1575, carriedInL: 1575, newMixL: 0 };
-	expect(fillWords({ ...card, load: 3, fill: null, plan: carried })).toEqual({
+	expect(fillWords({ ...card, load: 3, fill: null, plan: carried }, unitsIn.metric)).toEqual({
 		say: 'Load 3: nothing to fill.',
 		under: 'The 1,575 L of mix left in the tank go onto 10.50 ha.',
 	});

@@ -7,6 +7,7 @@ import {
 	washingsRequest,
 } from '../../../../renderer/pages/jobs/washings-draft.ts';
 import { roomWords, roundedUp } from '../../../../renderer/pages/jobs/washings-words.ts';
+import { unitsIn } from '../../../../renderer/units.ts';
 import type { WashingsAhead } from '../../../../shared/contract/jobs-washings.ts';
 
 const known = {
@@ -54,13 +55,13 @@ test('only ground with hectares is sent, and an end before the start is on the n
 
 test('the room of a field in words', () => {
 	const room = { leastHa: 0.391, limitedBy: { product: 'A', kind: 'singleDose' }, unknown: [], notForCrop: [] };
-	expect(roomWords(room, 10)).toBe('at least 0.40 ha (A, single dose)');
-	expect(roomWords(room, 0.2)).toBe('at least 0.40 ha (A, single dose), more than the 0.20 ha there');
-	expect(roomWords({ ...room, unknown: ['B'] }, 10)).toBe(
+	expect(roomWords(room, 10, unitsIn.metric)).toBe('at least 0.40 ha (A, single dose)');
+	expect(roomWords(room, 0.2, unitsIn.metric)).toBe('at least 0.40 ha (A, single dose), more than the 0.20 ha there');
+	expect(roomWords({ ...room, unknown: ['B'] }, 10, unitsIn.metric)).toBe(
 		'at least 0.40 ha (A, single dose); no maximum on the books for B: see the label',
 	);
-	expect(roomWords({ ...room, leastHa: null }, 10)).toBe('no dose to spare (A, single dose)');
-	expect(roomWords({ ...room, notForCrop: ['A'] }, 10)).toBe('A not for the crop there');
-	expect(roomWords({ ...room, leastHa: 0, limitedBy: null }, 10)).toBe('room on any ground there');
+	expect(roomWords({ ...room, leastHa: null }, 10, unitsIn.metric)).toBe('no dose to spare (A, single dose)');
+	expect(roomWords({ ...room, notForCrop: ['A'] }, 10, unitsIn.metric)).toBe('A not for the crop there');
+	expect(roomWords({ ...room, leastHa: 0, limitedBy: null }, 10, unitsIn.metric)).toBe('room on any ground there');
 	expect([roundedUp(0.4), roundedUp(0.4000001), roundedUp(0.401)]).toEqual([0.4, 0.41, 0.41]);
 });
