@@ -230,13 +230,18 @@ export async function daysPastRecommendation(
 	return days;
 }
 
-/** The certificate number that the records of a load name, by load log. */
-export async function certificatesOfLoads(db: ReadDb, loadLogIds: readonly string[]): Promise<Map<string, string>> {
-	const certificate = sql`json_extract(${sprayRecord.details}, '$.certificateNo')`;
-	const rows = await db.all<{ id: string; certificateNo: string | null }>(
-		sql`SELECT value AS id, (SELECT ${certificate} FROM ${sprayRecord} WHERE ${sprayRecord.loadLogId} = value AND ${standing({})} AND ${certificate} IS NOT NULL LIMIT 1) AS certificateNo FROM json_each(${JSON.stringify(loadLogIds)})`,
+/** The certificate number that the records of a load name, and the zone they were written in, by load log. */
+export async function recordedOfLoads(
+	db: ReadDb,
+	loadLogIds: readonly string[],
+): Promise<Map<string, { readonly certificateNo: string | null; readonly zone: string | null }>> {
+	const { details, loadLogId } = sprayRecord;
+	const certificate = sql`json_extract(${details}, '$.certificateNo')`;
+	const own = sql`FROM ${sprayRecord} WHERE ${loadLogId} = value AND ${standing({})}`;
+	const rows = await db.all<{ id: string; certificateNo: string | null; zone: string | null }>(
+		sql`SELECT value AS id, (SELECT ${certificate} ${own} AND ${certificate} IS NOT NULL LIMIT 1) AS certificateNo, (SELECT json_extract(${details}, '$.zone') ${own} LIMIT 1) AS zone FROM json_each(${JSON.stringify(loadLogIds)})`,
 	);
-	return new Map(rows.flatMap(({ id, certificateNo }) => (certificateNo === null ? [] : [[id, certificateNo]])));
+	return new Map(rows.map(({ id, certificateNo, zone }) => [id, { certificateNo, zone }]));
 }
 
 /** Every version of one record, oldest first. */

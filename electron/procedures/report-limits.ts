@@ -255,7 +255,10 @@ function sprayed(lines: readonly Line[], { books, doses }: Recorded): Reviewed[]
 			sprayVolumeLPerHa,
 			products,
 			entries: new Map(
-				[...byProduct].flatMap(([productId, [one]]) => (one ? [[productId, entryOf(one)] as const] : [])),
+				[...byProduct].flatMap(([productId, own]) => {
+					const one = strongest(own);
+					return one ? [[productId, entryOf(one)] as const] : [];
+				}),
 			),
 		},
 	];
@@ -274,6 +277,13 @@ function begunIn(lines: readonly Line[], products: readonly PlannedProduct[], zo
 		if (!loads.has(key)) loads.set(key, { hour: hourOf(line.startedAt, zone), inFlower });
 	}
 	return [...loads.values()];
+}
+
+/** The line a finding is read from: of the load with the largest dose, the first of those that are alike. */
+function strongest(own: readonly Line[]): Line | undefined {
+	const passes = own.filter(({ washedM2 }) => washedM2 === null);
+	const doses = passes.map(dosePut);
+	return passes[doses.indexOf(Math.max(...doses))] ?? own[0];
 }
 
 function entryOf(line: Line): Entry {

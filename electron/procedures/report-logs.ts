@@ -1,7 +1,7 @@
 import { fieldNames } from '../../db/modules/fields.ts';
 import { jobsById, type LoadLogStored, productNamesOfJobs, standingLogs } from '../../db/modules/jobs.ts';
 import { listOperators } from '../../db/modules/operators.ts';
-import { certificatesOfLoads } from '../../db/modules/records.ts';
+import { recordedOfLoads } from '../../db/modules/records.ts';
 import { listSprayers } from '../../db/modules/sprayers.ts';
 import { writtenDate } from '../../shared/basics/calendar.ts';
 import type { ReportColumn, ReportRow } from '../../shared/contract/season.ts';
@@ -80,7 +80,7 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 	const jobs = new Map([...(await jobsById(db, ids))].map(([id, job]) => [id, { ...job, loads: planOf(job).loads }]));
 	const names = await fieldNames(db);
 	const products = await productNamesOfJobs(db, ids);
-	const certificates = await certificatesOfLoads(
+	const recorded = await recordedOfLoads(
 		db,
 		logs.map(({ id }) => id),
 	);
@@ -91,13 +91,15 @@ async function logRows({ db, farm }: QueryContext, { from, to }: Period): Promis
 		const goesOn = made.has(`${log.jobId} ${log.loadNumber}`);
 		made.add(`${log.jobId} ${log.loadNumber}`);
 		const { ground } = logDetails(log);
+		// As its records have it: a zone that is set later moves none of them.
+		const zone = recorded.get(log.id)?.zone ?? farm.zone;
 		return {
 			operator: log.operator,
-			certificateNo: certificates.get(log.id) ?? null,
+			certificateNo: recorded.get(log.id)?.certificateNo ?? null,
 			sprayer: job?.sprayer ?? null,
-			date: toLocalDate(log.startedAt, farm.zone),
-			startedAt: toIso(log.startedAt, farm.zone),
-			finishedAt: toIso(log.finishedAt, farm.zone),
+			date: toLocalDate(log.startedAt, zone),
+			startedAt: toIso(log.startedAt, zone),
+			finishedAt: toIso(log.finishedAt, zone),
 			job: job?.name ?? null,
 			load: `${log.loadNumber} of ${job?.loads.length ?? '?'}`,
 			state: log.state === 'complete' ? 'complete' : 'broken off',
