@@ -63,6 +63,12 @@ export function QuantityInput(props: {
 		return isWritten ? ({ state: 'read', value: props.value } as const) : entry.read(typed);
 	}
 
+	/** `usual 12`: a figure that is offered stands in the unit of the entry. */
+	function inEntry(placeholder: string): string {
+		if (entry.unit === props.unit) return placeholder;
+		return placeholder.replace(/\d[\d,.]*$/, (figure) => entry.write(Number(figure.replaceAll(',', ''))));
+	}
+
 	function change(typed: string): void {
 		setText(typed);
 		const now = entry.read(typed);
@@ -82,7 +88,7 @@ export function QuantityInput(props: {
 			autoComplete="off"
 			data-quantity
 			{...(props.name === undefined ? {} : { name: props.name })}
-			{...(props.placeholder === undefined ? {} : { placeholder: props.placeholder })}
+			{...(props.placeholder === undefined ? {} : { placeholder: inEntry(props.placeholder) })}
 			{...(props.autoFocus ? { 'data-autofocus': true } : {})}
 			value={text}
 			error={props.error ?? (touched && trouble !== '' ? trouble : undefined)}

@@ -1,5 +1,5 @@
 import { useId } from 'react';
-import { hectares, litres } from '../format.ts';
+import { type Units, useUnits } from '../units.ts';
 import { spread } from './lettering.ts';
 import { mark, SideLabel } from './tank-column.tsx';
 import { usePictureWidth } from './use-width.ts';
@@ -26,6 +26,7 @@ export function BrokenOffColumn(props: {
 }) {
 	const { broken, totalL, capacityL, rest } = props;
 	const id = useId();
+	const units = useUnits();
 	const { ref, width } = usePictureWidth(undefined, 290);
 	const vesselWidth = Math.round(Math.max(76, Math.min(170, width * 0.3)));
 	const labelX = 4 + vesselWidth + 26;
@@ -33,7 +34,7 @@ export function BrokenOffColumn(props: {
 	const scale = (level: number) => vessel.bottom - 2 - (Math.max(0, level) / capacityL) * (HEIGHT - 4);
 	const leftL = Math.min(broken.leftL, totalL);
 	const [full, left] = [scale(totalL), scale(leftL)];
-	const words = labelsOf({ ...broken, leftL }, { totalL, rest });
+	const words = labelsOf({ ...broken, leftL }, { totalL, rest, units });
 	const labels = words.map(({ level, big, size, small }) => mark(level, big, size, small, width - labelX - 2));
 	const starts = spread(
 		labels.map((label) => ({ wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7, size: label.height })),
@@ -47,7 +48,7 @@ export function BrokenOffColumn(props: {
 				className="picture"
 				viewBox={`0 0 ${width} ${HEIGHT + 48}`}
 				role="img"
-				aria-label={`Tank of ${litres(capacityL)} litres. ${described}`}
+				aria-label={`Tank of ${units.litres(capacityL)} ${units.units === 'metric' ? 'litres' : 'gallons'}. ${described}`}
 			>
 				<defs>
 					<pattern id={`${id}-gone`} width="8" height="8" patternUnits="userSpaceOnUse">
@@ -79,7 +80,7 @@ export function BrokenOffColumn(props: {
 					/>
 				))}
 				<text className="t" x={vessel.x} y={vessel.bottom + 24} fontSize="13">
-					{`tank ${litres(capacityL)} L`}
+					{`tank ${units.volume(capacityL)}`}
 				</text>
 			</svg>
 		</div>
@@ -96,16 +97,20 @@ const became = {
 
 function labelsOf(
 	{ coveredHa, openHa, leftL, isRead, mix }: BrokenOff,
-	{ totalL, rest }: { readonly totalL: number; readonly rest: 'mix' | 'product' },
+	{
+		totalL,
+		rest,
+		units: { area, volume },
+	}: { readonly totalL: number; readonly rest: 'mix' | 'product'; readonly units: Units },
 ): Words[] {
-	const left = `${isRead ? '' : 'about '}${litres(leftL)} L`;
+	const left = `${isRead ? '' : 'about '}${volume(leftL)}`;
 	const whence = isRead ? [] : ['by the ground covered'];
-	const open = openHa > 0 ? [`${hectares(openHa)} ha of the load not covered`] : [];
+	const open = openHa > 0 ? [`${area(openHa)} of the load not covered`] : [];
 	return [
-		{ level: totalL, big: `${litres(totalL)} L`, size: 16, small: [`of ${rest} had been made up`] },
+		{ level: totalL, big: volume(totalL), size: 16, small: [`of ${rest} had been made up`] },
 		{
 			level: (totalL + leftL) / 2,
-			big: `${hectares(coveredHa)} ha`,
+			big: area(coveredHa),
 			size: 21,
 			small: ['covered when it was broken off'],
 		},

@@ -1,5 +1,6 @@
 import { useId } from 'react';
 import { bareAmount, figure } from '../format.ts';
+import { type Units, useUnits } from '../units.ts';
 import { textWidth } from './lettering.ts';
 import { usePictureWidth } from './use-width.ts';
 
@@ -31,10 +32,29 @@ const STEP = 42;
 const BAR = 22;
 const TOP = 8;
 
+type Shown = Omit<ThreeBarsProps, 'unit'> & { readonly unit: string };
+
+/** All of it in the units of the farm. */
+function shownIn({ units, name, value }: Units, props: ThreeBarsProps): Shown {
+	if (units === 'metric') return props;
+	const { unit, ground, tank, store, gap } = props;
+	const turn = (one: Measure): Measure =>
+		one && {
+			amount: value(one.amount, unit),
+			...(typeof one.sigma === 'number' ? { sigma: value(one.sigma, unit) } : {}),
+		};
+	return {
+		...props,
+		...{ unit: name(unit), ground: turn(ground), tank: turn(tank), store: turn(store) },
+		...(gap ? { gap: { ...gap, amount: value(gap.amount, unit) } } : {}),
+	};
+}
+
 /** Ground, tank and store: three measures of the same litres, each with what measuring leaves open, and the gap between. */
-export function ThreeBars(props: ThreeBarsProps) {
+export function ThreeBars(given: ThreeBarsProps) {
 	const id = useId();
-	const { ref, width } = usePictureWidth(props.width, 640);
+	const { ref, width } = usePictureWidth(given.width, 640);
+	const props = shownIn(useUnits(), given);
 	const largest = Math.max(...bars.map(([key]) => (props[key]?.amount ?? 0) + (props[key]?.sigma ?? 0)), 1e-9);
 	const widest = Math.max(...bars.map(([key]) => textWidth(valueText(props[key], props.unit), 14)));
 	const x = (value: number) => LEFT + (Math.max(0, value) / largest) * (width - LEFT - widest - 24);
@@ -133,7 +153,7 @@ function Spread({
 	);
 }
 
-function Bracket(props: ThreeBarsProps & { readonly x: (value: number) => number }) {
+function Bracket(props: Shown & { readonly x: (value: number) => number }) {
 	const { gap, x } = props;
 	if (!gap) return null;
 	const upper = gap.between === 'ground-tank' ? props.ground : props.tank;
@@ -166,7 +186,7 @@ function valueText(measure: Measure, unit: string): string {
 	return measure ? `${figure(measure.amount, Math.abs(measure.amount) >= 100 ? 0 : 1)} ${unit}` : 'not reported';
 }
 
-function described(props: ThreeBarsProps): string {
+function described(props: Shown): string {
 	const said = bars.map(([key, label]) => {
 		const measure = props[key];
 		if (!measure) return `${label}: not reported.`;

@@ -75,6 +75,7 @@ export function areasOf({ beforeM2, afterM2 }: Repair): string {
 
 /** The whole file with its coordinates in the other order, beside the file as it stands: where the fields lie and what they add up to. */
 export function ExchangeOfAxes({ report, answers, onAnswers }: Answering) {
+	const { say } = useUnits();
 	const { exchange } = report;
 	if (!exchange) return null;
 	const { axes, why, asInFile, exchanged: turned } = exchange;
@@ -88,7 +89,7 @@ export function ExchangeOfAxes({ report, answers, onAnswers }: Answering) {
 		]
 			.filter((part) => part !== '')
 			.join(' · '),
-		figure: `${hectares(side.totalHa)} ha`,
+		figure: say(`${hectares(side.totalHa)} ha`),
 	});
 	return (
 		<div className="notice">

@@ -2,13 +2,14 @@ import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { TankState } from '../../../shared/contract/fills-tank.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { count, figure, litres, shortDate, timeOfDay, today } from '../../format.ts';
+import { count, figure, shortDate, timeOfDay, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { WashingsEntry } from '../jobs/washings-form.tsx';
 import { CleaningHistory } from './cleaning-history.tsx';
@@ -123,6 +124,7 @@ function RinseOut(props: {
 	readonly onOntoGround: () => void;
 	readonly onClose: () => void;
 }) {
+	const farmUnits = useUnits();
 	const { sprayer, lastJob, onClose } = props;
 	const settings = useProcedure(['settings'], (api) => api.settings.get({}));
 	const [draft, setDraft] = useState<Draft>({
@@ -219,12 +221,13 @@ function RinseOut(props: {
 				<div aria-live="polite">
 					<p>
 						The rest is <b>{times(sum.answer.factor)} times weaker</b>, fully mixed each time, with{' '}
-						{litres((rinses ?? 0) * (eachL ?? 0))} L of clean water.
+						{farmUnits.volume((rinses ?? 0) * (eachL ?? 0))} of clean water.
 						{sum.answer.rinsesForTarget !== undefined && draft.target !== null && (
 							<>
 								{' '}
 								For {figure(draft.target)} times it takes {count(sum.answer.rinsesForTarget, 'rinse')} of{' '}
-								{litres(eachL)} L, or {litres(sum.answer.waterPerRinseForTargetL)} L in each of {rinses}.
+								{farmUnits.volume(eachL)}, or {farmUnits.volume(sum.answer.waterPerRinseForTargetL)} in each of {rinses}
+								.
 							</>
 						)}
 					</p>

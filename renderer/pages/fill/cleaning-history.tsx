@@ -1,6 +1,7 @@
 import type { Cleaning } from '../../../shared/contract/fills-tank.ts';
-import { count, litres, shortDate, timeOfDay } from '../../format.ts';
+import { count, shortDate, timeOfDay } from '../../format.ts';
 import { Answered } from '../../parts/page.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { times } from './tank-before.tsx';
 
@@ -8,6 +9,7 @@ const SHOWN = 8;
 
 /** How a sprayer was cleaned so far, newest first: after what, how, and where the washings went. */
 export function CleaningHistory({ sprayerId }: { readonly sprayerId: string }) {
+	const farmUnits = useUnits();
 	const asked = useProcedure(['fills', 'cleanings', sprayerId], (api) => api.fills.cleanings({ sprayerId }));
 	return (
 		<>
@@ -25,7 +27,7 @@ export function CleaningHistory({ sprayerId }: { readonly sprayerId: string }) {
 											{shortDate(row.at)}, {timeOfDay(row.at)}
 										</b>{' '}
 										{row.kind}
-										<span className="second">{doneWords(row)}</span>
+										<span className="second">{doneWords(row, farmUnits)}</span>
 										{row.before && (
 											<span className="second">
 												{row.kind === 'after filling' ? 'with' : 'after'} {row.before.products.join(', ')}
@@ -47,13 +49,13 @@ export function CleaningHistory({ sprayerId }: { readonly sprayerId: string }) {
 	);
 }
 
-function doneWords(row: Cleaning): string {
+function doneWords(row: Cleaning, farmUnits: Units): string {
 	const { rinsesL, residualL, factor, washings, tasks, note, who } = row;
 	const water = rinsesL.reduce((sum, each) => sum + each, 0);
 	const parts =
 		rinsesL.length > 0
 			? [
-					`${count(rinsesL.length, 'rinse')}, ${litres(water)} L of water on ${litres(residualL)} L left`,
+					`${count(rinsesL.length, 'rinse')}, ${farmUnits.volume(water)} of water on ${farmUnits.volume(residualL)} left`,
 					factor === null || factor <= 1 ? '' : `${times(factor)} times weaker`,
 					washings === null ? '' : `washings: ${washings}`,
 				]

@@ -13,6 +13,7 @@ import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { carrierDraft, carrierOf, dosed, isSprayed, type PlanDraft } from '../jobs/plan-draft.ts';
 import './starting-points.css';
+import { useUnits } from '../../units.ts';
 
 /** The mix a plan starts from; what a recipe does not say is left as it is. */
 export type StartingPoint = Pick<
@@ -54,6 +55,7 @@ type Mix = Pick<PlanDraft, 'kind' | 'sprayVolumeLPerHa' | 'carrier' | 'products'
 
 /** Where a plan may start: a saved recipe, or the mix of one of the last jobs. The mix on the page can be kept as a recipe. */
 export function StartingPoints(props: { readonly mix: Mix; readonly onChoose: (start: StartingPoint) => void }) {
+	const units = useUnits();
 	const starts = useProcedure(['recipes'], (api) => api.recipes.list({}));
 	const [keeping, setKeeping] = useState(false);
 	const { recipes = [], lastJobs = [] } = starts.answer ?? {};
@@ -75,10 +77,13 @@ export function StartingPoints(props: { readonly mix: Mix; readonly onChoose: (s
 					value={null}
 					onChange={choose}
 					options={[
-						...recipes.map((recipe) => ({ value: recipe.id, label: `${recipe.name} · ${mixWords(recipe)}` })),
+						...recipes.map((recipe) => ({
+							value: recipe.id,
+							label: `${recipe.name} · ${units.say(mixWords(recipe))}`,
+						})),
 						...lastJobs.map((job) => ({
 							value: job.jobId,
-							label: `${job.name}, ${shortDate(job.on)} · ${mixWords(job)}`,
+							label: `${job.name}, ${shortDate(job.on)} · ${units.say(mixWords(job))}`,
 						})),
 					]}
 				/>
@@ -162,6 +167,7 @@ function KeepRecipe({ mix, onKept }: { readonly mix: WholeMix; readonly onKept: 
 }
 
 function RecipeList({ recipes }: { readonly recipes: readonly Recipe[] }) {
+	const units = useUnits();
 	const remove = useCommand((api, id: string, key) => api.recipes.remove({ key, id }));
 	if (recipes.length === 0) return null;
 	return (
@@ -171,7 +177,7 @@ function RecipeList({ recipes }: { readonly recipes: readonly Recipe[] }) {
 				{recipes.map((recipe) => (
 					<li key={recipe.id} className="row spread">
 						<span>
-							{recipe.name} <span className="quiet">{mixWords(recipe)}</span>
+							{recipe.name} <span className="quiet">{units.say(mixWords(recipe))}</span>
 						</span>
 						<Button
 							size="compact-sm"

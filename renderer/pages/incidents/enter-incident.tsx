@@ -2,13 +2,14 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { JobRow } from '../../../shared/contract/jobs.ts';
 import { type IncidentKind, incidentKinds, incidentKindsOf } from '../../../shared/core/filling/yard-routines.ts';
-import { amount, capital, shortDate, today } from '../../format.ts';
+import { capital, shortDate, today } from '../../format.ts';
 import { portionWord } from '../../kind-words.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import {
 	type IncidentDetails,
@@ -31,6 +32,7 @@ type Draft = IncidentDetails & {
 
 /** An incident outside of a running fill: in the store, on the road, in the field, or of a job that is told of later. */
 export function EnterIncident(props: { readonly products: readonly Lost[]; readonly onClose: () => void }) {
+	const farmUnits = useUnits();
 	const usual = useUsualOperator();
 	const [signed, setSigned] = useState<string | null>(null);
 	const by = signed ?? usual;
@@ -69,7 +71,7 @@ export function EnterIncident(props: { readonly products: readonly Lost[]; reado
 				<DoneNotice>
 					{kind} is logged.
 					{product !== null &&
-						` ${amount(lost, unit ?? '')} of ${product} are posted to ${storeName(draft.storeId ?? job?.storeId ?? '') ?? 'the store'} as a spill.`}
+						` ${farmUnits.amount(lost, unit ?? '')} of ${product} are posted to ${storeName(draft.storeId ?? job?.storeId ?? '') ?? 'the store'} as a spill.`}
 				</DoneNotice>
 				<div className="form-foot">
 					<Button data-autofocus onClick={props.onClose}>

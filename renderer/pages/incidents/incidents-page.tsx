@@ -3,7 +3,7 @@ import { type ReactNode, useState } from 'react';
 import { Link } from 'wouter';
 import type { Incident } from '../../../shared/contract/fills.ts';
 import { SPILL_CAUTIONS, TROUBLE_ROUTINE } from '../../../shared/core/filling/yard-routines.ts';
-import { amount, count, litres, shortDate, timeOfDay } from '../../format.ts';
+import { count, shortDate, timeOfDay } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
@@ -16,9 +16,11 @@ import { PeriodPick, usePeriod } from '../season/period.tsx';
 import { EnterIncident } from './enter-incident.tsx';
 import { WithdrawIncident } from './withdraw-incident.tsx';
 import './incidents.css';
+import { type Units, useUnits } from '../../units.ts';
 
 /** What went over, out or onto somebody in a period; each may still be said more about. */
 export function IncidentsPage() {
+	const units = useUnits();
 	const period = usePeriod();
 	const { dates } = period;
 	const incidents = useProcedure(
@@ -61,7 +63,7 @@ export function IncidentsPage() {
 								caption="Incidents, newest first"
 								rows={rows}
 								rowKey={(row) => row.id}
-								columns={columns}
+								columns={columnsIn(units)}
 								muted={(row) => row.withdrawn !== null}
 								onOpen={(row) => row.withdrawn === null && setOpened(row)}
 							/>
@@ -83,7 +85,7 @@ export function IncidentsPage() {
 			>
 				{opened !== null && opened !== 'new' && (
 					<>
-						<p>{said(opened)}</p>
+						<p>{said(opened, units)}</p>
 						{withdrawing ? (
 							<WithdrawIncident incident={opened} by={settings.answer?.operator ?? opened.who} onClose={close} />
 						) : (
@@ -111,7 +113,7 @@ export function IncidentsPage() {
 	);
 }
 
-const columns: Column<Incident>[] = [
+const columnsIn = (units: Units): Column<Incident>[] => [
 	{
 		key: 'when',
 		head: 'When',
@@ -139,7 +141,7 @@ const columns: Column<Incident>[] = [
 			</>
 		),
 	},
-	{ key: 'lost', head: 'How much', cell: (row) => struck(row, lostWords(row)) ?? <Open row={row} /> },
+	{ key: 'lost', head: 'How much', cell: (row) => struck(row, lostWords(row, units)) ?? <Open row={row} /> },
 	{ key: 'went', head: 'Where it went', cell: (row) => struck(row, row.wentTo) ?? <Open row={row} /> },
 	{ key: 'done', head: 'What was done', cell: (row) => struck(row, row.done) ?? <Open row={row} /> },
 	{
@@ -165,17 +167,17 @@ function struck({ withdrawn }: Incident, words: string | null): ReactNode {
 	return withdrawn && words !== null ? <s>{words}</s> : words;
 }
 
-function lostWords({ amount: lost, unit, product, mixL }: Incident): string | null {
+function lostWords({ amount: lost, unit, product, mixL }: Incident, { amount, volume }: Units): string | null {
 	const parts = [
 		lost !== null && unit !== null ? `${amount(lost, unit)} ${product}` : null,
-		mixL === null ? null : `${litres(mixL)} L of mix or water`,
+		mixL === null ? null : `${volume(mixL)} of mix or water`,
 	].filter((part) => part !== null);
 	return parts.length > 0 ? parts.join(', ') : null;
 }
 
-function said(incident: Incident): string {
+function said(incident: Incident, units: Units): string {
 	const { kind, happenedAt, wentTo, done, told } = incident;
-	const known = [lostWords(incident), wentTo, done, told && `told: ${told}`].filter(Boolean).join('; ');
+	const known = [lostWords(incident, units), wentTo, done, told && `told: ${told}`].filter(Boolean).join('; ');
 	return `${shortDate(happenedAt)}, ${timeOfDay(happenedAt)}, ${kind}${known === '' ? '.' : `: ${known}.`}`;
 }
 

@@ -1,9 +1,9 @@
 import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Incident } from '../../../shared/contract/fills.ts';
-import { amount } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 
 /** Takes back an incident that was entered wrongly. It stays to be read, struck through. */
@@ -12,6 +12,7 @@ export function WithdrawIncident(props: {
 	readonly by: string;
 	readonly onClose: () => void;
 }) {
+	const farmUnits = useUnits();
 	const { incident, by, onClose } = props;
 	const [why, setWhy] = useState('');
 	const withdraw = useCommand(
@@ -38,7 +39,7 @@ export function WithdrawIncident(props: {
 				It stays in the list, struck through with the reason, and counts nowhere.
 				{incident.amount !== null &&
 					unit !== null &&
-					` The ${amount(incident.amount, unit)} of ${product} come back to the shelf.`}
+					` The ${farmUnits.amount(incident.amount, unit)} of ${product} come back to the shelf.`}
 			</p>
 			<WhyInput first value={why} onChange={setWhy} />
 		</EntryForm>

@@ -2,12 +2,12 @@ import { SegmentedControl } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
 import { readingsOfTheJob } from '../../../shared/core/reconcile/end-readings.ts';
-import { capital, figure, signed } from '../../format.ts';
+import { capital, signed } from '../../format.ts';
 import { isOnGround } from '../../held-words.ts';
 import { restWord } from '../../kind-words.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
-import { useUnits } from '../../units.ts';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /**
@@ -83,7 +83,7 @@ export function JobBars({ job }: { readonly job: Job }) {
 					],
 					closing.leftL !== null && [
 						`${capital(restWord(job.kind))} left`,
-						`${farmUnits.volume(closing.leftL)}${expected(own?.expectedLeft)}`,
+						`${farmUnits.volume(closing.leftL)}${expected(own?.expectedLeft, farmUnits)}`,
 					],
 					closing.ranOutHa !== null && ['Ran out with', `${farmUnits.area(closing.ranOutHa)} to go`],
 					closing.note !== null && ['Note', closing.note],
@@ -98,6 +98,6 @@ function percent(ratio: number): string {
 	return `${signed((ratio - 1) * 100, 1)} %`;
 }
 
-function expected(left: { readonly low: number; readonly high: number } | undefined): string {
-	return left ? `, ${figure(left.low)} to ${figure(left.high)} were to be expected` : '';
+function expected(left: { readonly low: number; readonly high: number } | undefined, farmUnits: Units): string {
+	return left ? `, ${farmUnits.figure(left.low, 'L')} to ${farmUnits.figure(left.high, 'L')} were to be expected` : '';
 }

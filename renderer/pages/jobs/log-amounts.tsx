@@ -1,6 +1,5 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import type { DrawnProduct } from '../../../shared/contract/jobs-drawn.ts';
-import { figure } from '../../format.ts';
 import { isCarriedOn, meteredVolumes } from '../../held-words.ts';
 import { isMixed } from '../../paper/card-words.ts';
 import { Choice } from '../../parts/choice.tsx';
@@ -83,7 +82,11 @@ export function LogAmounts({ card, rest, draft, ahead, onChange }: Props) {
 					<QuantityInput
 						label="Seed treated"
 						unit={card.seed.unit === 'unit' ? 'units' : card.seed.unit}
-						description={draft.stopped ? 'up to the stop' : `planned ${figure(card.plan.seed)}; empty: as planned`}
+						description={
+							draft.stopped
+								? 'up to the stop'
+								: `planned ${farmUnits.figure(card.plan.seed, card.seed.unit)}; empty: as planned`
+						}
 						required={draft.stopped}
 						min={0.001}
 						value={draft.quantity}

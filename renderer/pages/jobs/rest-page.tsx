@@ -253,6 +253,7 @@ function ToGo({ job, draft, onChange }: Part) {
 
 /** The seed that is still to be treated, read off the scale where it differs. */
 function SeedToGo({ seed, draft, onChange }: Omit<Part, 'job'> & { readonly seed: NonNullable<Job['seed']> }) {
+	const farmUnits = useUnits();
 	const unit = seed.unit === 'kg' ? 'kg' : 'units';
 	return (
 		<>
@@ -261,7 +262,7 @@ function SeedToGo({ seed, draft, onChange }: Omit<Part, 'job'> & { readonly seed
 				<QuantityInput
 					label={`Seed of ${seed.crop}`}
 					unit={unit}
-					description={`${figure(seed.amount)} ${unit} in all`}
+					description={farmUnits.say(`${figure(seed.amount)} ${unit} in all`)}
 					required
 					min={0.001}
 					value={draft.seed}

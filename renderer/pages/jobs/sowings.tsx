@@ -1,7 +1,7 @@
 import { Button, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { Job } from '../../../shared/contract/jobs.ts';
-import { figure, shortDate, today } from '../../format.ts';
+import { figure, hectares, shortDate, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
@@ -64,7 +64,7 @@ export function Sowings({ job }: { readonly job: Job }) {
 				{treated === 0
 					? 'Nothing is treated yet. Where the seed is sown is entered once it is.'
 					: left > 0.0005
-						? `${figure(left)} of ${figure(treated)} ${unit} treated are not sown yet. Sown, they count as treated ground.`
+						? `${farmUnits.say(`${figure(left)} of ${figure(treated)} ${unit}`)} treated are not sown yet. Sown, they count as treated ground.`
 						: 'All of it is sown and counts as treated ground.'}
 			</p>
 			{left > 0.0005 && (
@@ -154,7 +154,7 @@ function SowForm({ job, left, onClose }: { readonly job: Job; readonly left: num
 					unit={unit}
 					required
 					min={0.001}
-					description={`${figure(left)} left of what was treated`}
+					description={`${farmUnits.figure(left, unit)} left of what was treated`}
 					value={seed}
 					onChange={setSeed}
 				/>
@@ -163,7 +163,7 @@ function SowForm({ job, left, onClose }: { readonly job: Job; readonly left: num
 					unit="ha"
 					min={0.0001}
 					description="Left empty: the area to load for"
-					placeholder={field?.loadForHa == null ? '' : farmUnits.hectares(field.loadForHa)}
+					placeholder={field?.loadForHa == null ? '' : hectares(field.loadForHa)}
 					value={areaHa}
 					onChange={setAreaHa}
 				/>

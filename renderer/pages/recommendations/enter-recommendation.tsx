@@ -4,7 +4,7 @@ import { Link, useLocation } from 'wouter';
 import type { FieldRow } from '../../../shared/contract/fields.ts';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Recommendation } from '../../../shared/contract/recommendations.ts';
-import { hectares, productName, today } from '../../format.ts';
+import { productName, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
@@ -12,6 +12,7 @@ import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { AddPick } from '../jobs/add-pick.tsx';
 import { useKept } from '../jobs/use-kept.ts';
 import './recommendations.css';
+import { useUnits } from '../../units.ts';
 
 /** An adviser's sheet, entered on one screen. */
 export function EnterRecommendation() {
@@ -220,6 +221,7 @@ function Entry({ fields, products, before }: Books) {
 type PartProps = { readonly draft: Draft; readonly onChange: (part: Partial<Draft>) => void };
 
 function Ground({ fields, draft, onChange }: PartProps & Pick<Books, 'fields'>) {
+	const farmUnits = useUnits();
 	const free = fields.filter(({ id }) => !draft.fieldIds.includes(id));
 	const crops = [...new Set(fields.flatMap(({ crop }) => crop ?? []))].sort();
 	return (
@@ -244,7 +246,7 @@ function Ground({ fields, draft, onChange }: PartProps & Pick<Books, 'fields'>) 
 					return (
 						<li key={id} className="row spread">
 							<span>
-								{row?.name} <span className="quiet">{[row?.crop, `${hectares(row?.loadForHa)} ha`].join(', ')}</span>
+								{row?.name} <span className="quiet">{[row?.crop, `${farmUnits.area(row?.loadForHa)}`].join(', ')}</span>
 							</span>
 							<button
 								type="button"

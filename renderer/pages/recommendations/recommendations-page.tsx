@@ -8,12 +8,14 @@ import { Empty } from '../../parts/empty.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from '../store/by-input.tsx';
 import { groundWords, mixWords } from './recommendation-words.ts';
 
 /** Every recommendation an adviser gave, with what became of it. */
 export function RecommendationsPage() {
+	const units = useUnits();
 	const [, go] = useLocation();
 	const all = useProcedure(['recommendations'], (api) => api.recommendations.list({}));
 	const [withdrawing, setWithdrawing] = useState<Recommendation | null>(null);
@@ -42,7 +44,7 @@ export function RecommendationsPage() {
 								rows={rows}
 								rowKey={(row) => row.id}
 								muted={(row) => row.state === 'withdrawn'}
-								columns={columns((row) => go(`/jobs/new/from/${row.id}`), setWithdrawing)}
+								columns={columns((row) => go(`/jobs/new/from/${row.id}`), setWithdrawing, units)}
 							/>
 						)
 					}
@@ -58,6 +60,7 @@ export function RecommendationsPage() {
 function columns(
 	onPlan: (row: Recommendation) => void,
 	onWithdraw: (row: Recommendation) => void,
+	units: Units,
 ): Column<Recommendation>[] {
 	return [
 		{
@@ -86,7 +89,7 @@ function columns(
 			head: 'Recommended',
 			cell: (row) => (
 				<>
-					{mixWords(row)}
+					{units.say(mixWords(row))}
 					<span className="second">
 						{[row.reason, row.growthStage && `growth stage ${row.growthStage}`, row.note].filter(Boolean).join('; ')}
 					</span>
@@ -144,6 +147,7 @@ function Withdraw({
 	readonly recommendation: Recommendation;
 	readonly onClose: () => void;
 }) {
+	const units = useUnits();
 	const [why, setWhy] = useState('');
 	const usual = useUsualOperator();
 	const [signed, setBy] = useState<string | null>(null);
@@ -169,7 +173,8 @@ function Withdraw({
 			}
 		>
 			<p>
-				{recommendation.adviser}, {shortDate(recommendation.givenOn)}: {mixWords(recommendation)}. It stays on the list
+				{recommendation.adviser}, {shortDate(recommendation.givenOn)}: {units.say(mixWords(recommendation))}. It stays
+				on the list
 				{recommendation.jobs > 0 && `, and ${count(recommendation.jobs, 'job')} planned from it keep it`}.
 			</p>
 			<WhyInput first value={why} onChange={setWhy} />

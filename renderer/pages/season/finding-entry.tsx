@@ -1,5 +1,6 @@
 import { Link } from 'wouter';
-import { amount, figure, shortDate } from '../../format.ts';
+import { figure, shortDate } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import type { Finding, ProductBalance } from './measures-page.tsx';
 import { ProductBars } from './product-bars.tsx';
 
@@ -11,13 +12,15 @@ export function FindingEntry(props: {
 	readonly products: readonly ProductBalance[];
 	readonly number: number;
 }) {
+	const farmUnits = useUnits();
 	const { finding, products, number } = props;
 	const { causes, accuses, evidence, checkNext, aboveNoise } = finding;
 	const [first] = causes;
 	return (
 		<article className="finding" aria-label={`Difference ${number}`}>
 			<h2 className="seen">
-				<span className="chip">{amount(Number(finding.size.toFixed(2)), finding.unit)}</span> {withDates(evidence)}
+				<span className="chip">{farmUnits.amount(Number(finding.size.toFixed(2)), finding.unit)}</span>{' '}
+				{withDates(evidence)}
 			</h2>
 			<p className="quiet small">
 				{figure(aboveNoise, 1)} times the usual error of measuring.{' '}

@@ -1,5 +1,5 @@
-import { amount } from '../../format.ts';
 import { ThreeBars } from '../../pictures/three-bars.tsx';
+import { useUnits } from '../../units.ts';
 import type { ProductBalance } from './measures-page.tsx';
 
 /** Counts that span less than the period compare with less than the whole tank: from this share on it is said. */
@@ -14,6 +14,7 @@ export function ProductBars({
 	readonly accused?: boolean;
 }) {
 	const { unit, ground, tank, store, tankBetweenCounts, groundSigma, tankSigma, storeSigma, residual } = product;
+	const { amount, say } = useUnits();
 	const spansLess =
 		tankBetweenCounts !== null && Math.abs(tank - tankBetweenCounts) > SPANS_LESS * Math.max(tank, 1e-9);
 	const nothingBetween = spansLess && tankBetweenCounts === 0 && !accused;
@@ -31,7 +32,7 @@ export function ProductBars({
 			<p className="quiet small">
 				{nothingBetween
 					? 'No load was logged between the counts, so the store says nothing about this period.'
-					: product.say}
+					: say(product.say)}
 				{spansLess &&
 					!nothingBetween &&
 					` Between the counts, which do not span the whole period, ${amount(Number(tankBetweenCounts.toFixed(2)), unit)} went into tanks.`}

@@ -1,6 +1,7 @@
 import { lazy, Suspense } from 'react';
 import { seasonDates } from '../../../shared/basics/calendar.ts';
 import { amount, count, longDate, signed, today } from '../../format.ts';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { within } from './count-bar.ts';
 import { courseLooks, coursesOfUse } from './use-course.ts';
@@ -30,13 +31,18 @@ export function ProductYears(asked: Asked) {
 	);
 }
 
-function UseOverYears({ productId, name, unit, season, startMonth }: Asked) {
+function UseOverYears({ productId, name, unit: kept, season, startMonth }: Asked) {
+	const units = useUnits();
+	const unit = units.name(kept);
 	const { from } = seasonDates(season - SEASONS + 1, startMonth);
 	const { to } = seasonDates(season, startMonth);
 	const movements = useProcedure(['store', 'movements', productId, from, to, 'all'], (api) =>
 		api.store.movements({ productId, from, to, limit: 100_000 }),
 	);
-	const courses = coursesOfUse(movements.answer ?? [], { startMonth, until: today() }).slice(0, SEASONS);
+	const courses = coursesOfUse(
+		(movements.answer ?? []).map((row) => ({ ...row, amount: units.value(row.amount, kept) })),
+		{ startMonth, until: today() },
+	).slice(0, SEASONS);
 	if (courses.length === 0) return null;
 	const told = courses.map(({ season: year, total }) => `harvest ${year} ${amount(Number(total.toFixed(2)), unit)}`);
 	return (
@@ -63,10 +69,19 @@ function UseOverYears({ productId, name, unit, season, startMonth }: Asked) {
 	);
 }
 
-function CountsOverYears({ productId, name, unit, season, startMonth }: Asked) {
+function CountsOverYears({ productId, name, unit: kept, season, startMonth }: Asked) {
+	const units = useUnits();
+	const unit = units.name(kept);
 	const { to } = seasonDates(season, startMonth);
 	const asked = useProcedure(['store', 'counts', productId, to], (api) => api.store.counts({ productId, to }));
-	const counts = (asked.answer ?? []).slice(0, MOST_COUNTS).reverse();
+	const counts = (asked.answer ?? [])
+		.slice(0, MOST_COUNTS)
+		.reverse()
+		.map((one) => ({
+			...one,
+			difference: units.value(one.difference, kept),
+			likelySize: units.value(one.likelySize, kept),
+		}));
 	if (counts.length === 0) return null;
 	const told = counts.map(({ on, difference }) => `${longDate(on)} ${signed(difference, 2)} ${unit}`);
 	return (

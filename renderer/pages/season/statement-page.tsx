@@ -5,6 +5,7 @@ import { amount, count, figure, hectares, signed } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { dose } from '../records/treatments.ts';
 import { SeasonBefore, usePeriod } from './period.tsx';
@@ -15,8 +16,43 @@ import { StockMarkShape } from './stock-mark.tsx';
 
 const StockChart = lazy(() => import('./stock-chart.tsx').then((module) => ({ default: module.StockChart })));
 
-type ProductLine = Statement['products'][number];
+/** In the units of the farm; `kept` is what the product is kept in. */
+type ProductLine = Omit<Statement['products'][number], 'unit'> & {
+	readonly unit: string;
+	readonly kept: 'L' | 'kg';
+	readonly dosePerHa: number;
+};
 type FieldLine = Statement['fields'][number];
+type Shown = Omit<Statement, 'products'> & { readonly products: readonly ProductLine[] };
+
+/** The statement in the units of the farm: its keys stay, its heads name them. */
+function shownIn(statement: Statement, { value, name }: Units): Shown {
+	const ha = (area: number) => value(area, 'ha');
+	const known = (area: number | null) => (area === null ? null : ha(area));
+	return {
+		...statement,
+		products: statement.products.map((line): ProductLine => {
+			const of = (amount: number) => value(amount, line.unit);
+			return {
+				...line,
+				...{ unit: name(line.unit), kept: line.unit, dosePerHa: line.onGround / line.treatedHa },
+				...{ opening: of(line.opening), delivered: of(line.delivered), used: of(line.used) },
+				...{ otherOut: of(line.otherOut), counted: of(line.counted), closing: of(line.closing) },
+				...{ onGround: of(line.onGround), treatedHa: ha(line.treatedHa), basicHa: ha(line.basicHa) },
+			};
+		}),
+		actives: statement.actives.map((active) => ({
+			...active,
+			kg: value(active.kg, 'kg'),
+			treatedHa: ha(active.treatedHa),
+		})),
+		fields: statement.fields.map((field) => ({
+			...field,
+			...{ mappedHa: known(field.mappedHa), measuredHa: known(field.measuredHa), loadForHa: known(field.loadForHa) },
+			treatedHa: ha(field.treatedHa),
+		})),
+	};
+}
 
 /** The season in figures: store, ground, fields, active substances; the stock of one product as a line. */
 export function StatementPage() {
@@ -28,7 +64,9 @@ export function StatementPage() {
 		(api, signal) => api.season.statement({ from: dates?.from ?? '', to: dates?.to ?? '' }, { signal }),
 		{ enabled: dates !== null, keepPrevious: true },
 	);
-	const moved = useMemo(() => (asked.answer?.products ?? []).filter(isMoved), [asked.answer]);
+	const units = useUnits();
+	const statement = useMemo(() => asked.answer && shownIn(asked.answer, units), [asked.answer, units]);
+	const moved = useMemo(() => (statement?.products ?? []).filter(isMoved), [statement]);
 	const shown = moved.find(({ productId }) => productId === chosen) ?? mostUsed(moved);
 	return (
 		<Page title={`Statement, ${period.words}`} columns={shown ? 'two' : 'one'}>
@@ -36,8 +74,8 @@ export function StatementPage() {
 				<SeasonHead at="/season/statement" period={period} />
 				{dates && (
 					<Answered asked={asked}>
-						{(statement) =>
-							moved.length === 0 ? (
+						{() =>
+							!statement ? null : moved.length === 0 ? (
 								<Empty title={`Nothing moved ${period.during}.`} next={<SeasonBefore period={period} />} />
 							) : (
 								<Tables statement={statement} moved={moved} shown={shown} onChoose={setChosen} />
@@ -54,7 +92,7 @@ export function StatementPage() {
 							<ProductYears
 								productId={shown.productId}
 								name={shown.name}
-								unit={shown.unit}
+								unit={shown.kept}
 								season={period.season}
 								startMonth={period.startMonth}
 							/>
@@ -67,11 +105,12 @@ export function StatementPage() {
 }
 
 function Tables(props: {
-	readonly statement: Statement;
+	readonly statement: Shown;
 	readonly moved: readonly ProductLine[];
 	readonly shown: ProductLine | undefined;
 	readonly onChoose: (productId: string) => void;
 }) {
+	const units = useUnits();
 	const { statement, moved } = props;
 	const treated = statement.fields.filter(({ treatments }) => treatments > 0);
 	return (
@@ -90,7 +129,7 @@ function Tables(props: {
 				caption="Ground by product"
 				rows={moved.filter(({ treatedHa }) => treatedHa > 0)}
 				rowKey={({ productId }) => productId}
-				columns={groundColumns}
+				columns={groundColumns(units)}
 			/>
 			<p className="quiet small">
 				As the records have it, without what stayed in sump and lines. <Link href="/season">Ground, tank, store</Link>{' '}
@@ -102,7 +141,7 @@ function Tables(props: {
 				caption="Fields treated"
 				rows={treated}
 				rowKey={({ fieldId }) => fieldId}
-				columns={fieldColumns(treated)}
+				columns={fieldColumns(treated, units)}
 				sortedBy="name"
 				height={treated.length > 200 ? '640px' : undefined}
 			/>
@@ -143,7 +182,7 @@ const storeColumns: readonly Column<ProductLine>[] = [
 	},
 ];
 
-const groundColumns: readonly Column<ProductLine>[] = [
+const groundColumns = ({ units, name, say }: Units): readonly Column<ProductLine>[] => [
 	{ key: 'name', head: 'Product', sort: ({ name }) => name, cell: ({ name }) => name },
 	{
 		key: 'onGround',
@@ -153,27 +192,28 @@ const groundColumns: readonly Column<ProductLine>[] = [
 	},
 	{
 		key: 'treated',
-		head: 'ha, each pass',
+		head: `${name('ha')}, each pass`,
 		number: true,
 		sort: ({ treatedHa }) => treatedHa,
 		cell: ({ treatedHa }) => hectares(treatedHa),
 	},
 	{
 		key: 'basic',
-		head: 'ha, each once',
+		head: `${name('ha')}, each once`,
 		number: true,
 		sort: ({ basicHa }) => basicHa,
 		cell: ({ basicHa }) => hectares(basicHa),
 	},
 	{
 		key: 'average',
-		head: 'per ha and pass',
+		head: `per ${name('ha')} and pass`,
 		number: true,
-		cell: ({ onGround, treatedHa, unit }) => `${dose(onGround / treatedHa)} ${unit}`,
+		cell: ({ dosePerHa, kept }) =>
+			units === 'metric' ? `${dose(dosePerHa)} ${kept}` : say(`${dose(dosePerHa)} ${kept}/ha`).replace(/\/ac$/, ''),
 	},
 ];
 
-function fieldColumns(rows: readonly FieldLine[]): Column<FieldLine>[] {
+function fieldColumns(rows: readonly FieldLine[], { name: nameOf }: Units): Column<FieldLine>[] {
 	return [
 		{ key: 'name', head: 'Field', sort: ({ name }) => name, cell: ({ name }) => name, foot: 'Together' },
 		{ key: 'crop', head: 'Crop', sort: ({ crop }) => crop, cell: ({ crop }) => crop ?? '–' },
@@ -210,7 +250,7 @@ function fieldColumns(rows: readonly FieldLine[]): Column<FieldLine>[] {
 		},
 		{
 			key: 'treated',
-			head: 'ha treated',
+			head: `${nameOf('ha')} treated`,
 			number: true,
 			sort: ({ treatedHa }) => treatedHa,
 			cell: ({ treatedHa }) => <b>{hectares(treatedHa)}</b>,
@@ -227,13 +267,22 @@ const legend: readonly (readonly [StockMark, string])[] = [
 ];
 
 function OneProduct({ line, from, to }: { readonly line: ProductLine; readonly from: string; readonly to: string }) {
-	const { productId, name, unit, opening } = line;
+	const { value, name: nameOf } = useUnits();
+	const { productId, name, unit, kept, opening } = line;
 	const movements = useProcedure(['store', 'movements', productId, from, to, 'all'], (api) =>
 		api.store.movements({ productId, from, to, limit: 100_000 }),
 	);
 	const start = Date.parse(`${from}T00:00:00Z`);
 	const end = Date.parse(`${to}T23:59:59Z`);
-	const points = stockCourse(movements.answer ?? [], opening, { from: start, to: end, now: Date.now() });
+	const points = stockCourse(
+		(movements.answer ?? []).map((row) => ({
+			...row,
+			amount: value(row.amount, kept),
+			balance: value(row.balance, kept),
+		})),
+		opening,
+		{ from: start, to: end, now: Date.now() },
+	);
 	const least = Math.min(...points.map(({ balance }) => balance));
 	const marks = new Set(points.map(({ mark }) => mark));
 	return (
@@ -271,7 +320,7 @@ function OneProduct({ line, from, to }: { readonly line: ProductLine; readonly f
 					['Least in the store', amount(Number(least.toFixed(2)), unit)],
 					line.treatedHa > 0 && [
 						'Ground covered',
-						`${hectares(line.treatedHa)} ha in passes, ${hectares(line.basicHa)} once`,
+						`${hectares(line.treatedHa)} ${nameOf('ha')} in passes, ${hectares(line.basicHa)} once`,
 					],
 				]}
 			/>
@@ -286,6 +335,7 @@ function OneProduct({ line, from, to }: { readonly line: ProductLine; readonly f
 }
 
 function Actives({ actives }: { readonly actives: Statement['actives'] }) {
+	const { name } = useUnits();
 	return (
 		<section aria-label="Active substances">
 			<h2 className="next">Active substances</h2>
@@ -300,10 +350,16 @@ function Actives({ actives }: { readonly actives: Statement['actives'] }) {
 						sort: ({ substance }) => substance,
 						cell: ({ substance }) => substance,
 					},
-					{ key: 'kg', head: 'kg', number: true, sort: ({ kg }) => kg, cell: ({ kg }) => figure(kg, kg < 10 ? 2 : 1) },
+					{
+						key: 'kg',
+						head: name('kg'),
+						number: true,
+						sort: ({ kg }) => kg,
+						cell: ({ kg }) => figure(kg, kg < 10 ? 2 : 1),
+					},
 					{
 						key: 'ha',
-						head: 'ha, each pass',
+						head: `${name('ha')}, each pass`,
 						number: true,
 						sort: ({ treatedHa }) => treatedHa,
 						cell: ({ treatedHa }) => (treatedHa > 0 ? hectares(treatedHa) : '–'),

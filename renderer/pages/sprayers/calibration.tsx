@@ -2,15 +2,16 @@ import { Textarea } from '@mantine/core';
 import { useDebouncedValue } from '@mantine/hooks';
 import { useState } from 'react';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { figure } from '../../format.ts';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { readQuantity } from '../../parts/quantity.ts';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { NozzlePicture } from './nozzle-picture.tsx';
 import { type Result, Results, useFigures } from './sums.tsx';
 
 /** Speed, nozzle output and spray volume from each other, and the check of the nozzles one by one. */
 export function Calibration({ sprayer }: { readonly sprayer: Sprayer }) {
+	const { say } = useUnits();
 	const { entry, field } = useFigures<keyof Entry>({
 		speedKmh: sprayer.speedKmh ?? null,
 		distanceM: null,
@@ -34,7 +35,7 @@ export function Calibration({ sprayer }: { readonly sprayer: Sprayer }) {
 	return (
 		<>
 			<h2>Calibration</h2>
-			<p className="quiet">Enter what is known; the rest follows. Spacing {sprayer.nozzleSpacingM} m.</p>
+			<p className="quiet">Enter what is known; the rest follows. Spacing {say(`${sprayer.nozzleSpacingM} m`)}.</p>
 			<div className="pair above">
 				{field('speedKmh', 'Speed', 'km/h')}
 				{field('distanceM', 'or: distance', 'm')}
@@ -105,7 +106,7 @@ function results(answer: {
 		['pressure needed', answer.pressureNeededBar, 'bar', 1],
 	];
 	return all.flatMap(([name, value, unit, decimals]) =>
-		value === undefined ? [] : [[name, figure(value, decimals), unit] as const],
+		value === undefined ? [] : [[name, value, unit, decimals] as const],
 	);
 }
 

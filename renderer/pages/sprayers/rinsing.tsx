@@ -5,10 +5,12 @@ import { figure } from '../../format.ts';
 import { Facts } from '../../parts/page.tsx';
 import { ProblemNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
 /** How much weaker the rest in the sprayer is after rinsing, and the water a wanted factor takes. */
 export function Rinsing({ sprayer }: { readonly sprayer: Sprayer }) {
+	const { say } = useUnits();
 	const [residualL, setResidualL] = useState<number | null>(sprayer.unsprayableL > 0 ? sprayer.unsprayableL : null);
 	const [rinses, setRinses] = useState<number | null>(3);
 	const [eachL, setEachL] = useState<number | null>(100);
@@ -54,7 +56,7 @@ export function Rinsing({ sprayer }: { readonly sprayer: Sprayer }) {
 									],
 									sum.answer.waterPerRinseForTargetL !== undefined && [
 										'or water each',
-										`${figure(sum.answer.waterPerRinseForTargetL)} L`,
+										say(`${figure(sum.answer.waterPerRinseForTargetL)} L`),
 									],
 								]}
 							/>

@@ -2,12 +2,13 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { addDays } from '../../../shared/basics/calendar.ts';
 import type { Sprayer } from '../../../shared/contract/sprayers.ts';
-import { count, figure, litres, longDate, shortDate, today } from '../../format.ts';
+import { count, figure, longDate, shortDate, today } from '../../format.ts';
 import { machineNames } from '../../kind-words.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Facts, Page, PageHead } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { CleanOut } from '../fill/clean-out.tsx';
 import { LearnedFilling } from '../fill/learned-filling.tsx';
@@ -91,26 +92,33 @@ export function SprayersPage() {
 type Choice = { readonly rows: readonly Sprayer[]; readonly chosen: string; readonly onChoose: (id: string) => void };
 
 function Sprayers(props: Choice) {
+	const farmUnits = useUnits();
 	return (
 		<Machines
 			{...props}
 			caption="Sprayers"
 			head="Sprayer"
-			under={({ boomWidthM }) => (boomWidthM === undefined ? null : `boom ${figure(boomWidthM)} m`)}
-			holds={{ key: 'tank', head: 'tank', sort: (row) => row.capacityL, cell: (row) => `${litres(row.capacityL)} L` }}
+			under={({ boomWidthM }) => (boomWidthM === undefined ? null : farmUnits.say(`boom ${figure(boomWidthM)} m`))}
+			holds={{
+				key: 'tank',
+				head: 'tank',
+				sort: (row) => row.capacityL,
+				cell: (row) => `${farmUnits.volume(row.capacityL)}`,
+			}}
 		/>
 	);
 }
 
 /** Granule applicators, seed treaters and indoor applicators. */
 function Others(props: Choice) {
+	const farmUnits = useUnits();
 	return (
 		<Machines
 			{...props}
 			caption="Applicators and treaters"
 			head="Machine"
 			under={({ kind }) => machineNames[kind].toLowerCase()}
-			holds={{ key: 'holds', head: 'holds', sort: (row) => row.hopperKg ?? 0, cell: holds }}
+			holds={{ key: 'holds', head: 'holds', sort: (row) => row.hopperKg ?? 0, cell: (row) => holds(row, farmUnits) }}
 		/>
 	);
 }
@@ -152,13 +160,14 @@ function isSprayer({ kind }: Sprayer): boolean {
 	return kind === 'sprayer';
 }
 
-function holds({ kind, hopperKg, capacityL }: Sprayer): string {
-	if (kind === 'indoor applicator') return capacityL > 0 ? `${figure(capacityL)} L` : '–';
-	return hopperKg === null ? 'any amount' : `${figure(hopperKg)} kg`;
+function holds({ kind, hopperKg, capacityL }: Sprayer, farmUnits: Units): string {
+	if (kind === 'indoor applicator') return capacityL > 0 ? farmUnits.say(`${figure(capacityL)} L`) : '–';
+	return hopperKg === null ? 'any amount' : farmUnits.say(`${figure(hopperKg)} kg`);
 }
 
 /** A machine without a tank: what it holds decides how a job is split. */
 function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readonly onChange: () => void }) {
+	const farmUnits = useUnits();
 	const { kind, boomWidthM, speedKmh, testedOn, testDueOn } = machine;
 	return (
 		<section aria-label={machine.name}>
@@ -169,9 +178,9 @@ function OtherMachine({ machine, onChange }: { readonly machine: Sprayer; readon
 			</PageHead>
 			<Facts
 				items={[
-					holds(machine) !== '–' && [holdersOf[kind], holds(machine)],
-					boomWidthM !== undefined && ['Working width', `${figure(boomWidthM)} m`],
-					speedKmh !== undefined && ['Speed', `${figure(speedKmh, 1)} km/h`],
+					holds(machine, farmUnits) !== '–' && [holdersOf[kind], holds(machine, farmUnits)],
+					boomWidthM !== undefined && ['Working width', farmUnits.say(`${figure(boomWidthM)} m`)],
+					speedKmh !== undefined && ['Speed', farmUnits.say(`${figure(speedKmh, 1)} km/h`)],
 					testedOn !== undefined && ['Last test', shortDate(testedOn)],
 					testDueOn !== undefined && ['Next test', shortDate(testDueOn)],
 				]}
@@ -199,12 +208,13 @@ const calibrationWords: Readonly<Partial<Record<Sprayer['kind'], string>>> = {
 };
 
 function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly onChange: () => void }) {
+	const farmUnits = useUnits();
 	const due = sprayer.testDueOn;
 	return (
 		<section aria-label={sprayer.name}>
 			<PageHead
 				title={sprayer.name}
-				under={`tank ${litres(sprayer.capacityL)} L${sprayer.boomWidthM === undefined ? '' : `, boom ${figure(sprayer.boomWidthM)} m`}`}
+				under={`tank ${farmUnits.volume(sprayer.capacityL)}${sprayer.boomWidthM === undefined ? '' : farmUnits.say(`, boom ${figure(sprayer.boomWidthM)} m`)}`}
 			>
 				<Button variant="default" onClick={onChange}>
 					Change
@@ -222,12 +232,12 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 					<h2>Tank</h2>
 					<Facts
 						items={[
-							['Smallest load', `${litres(sprayer.minimumL)} L`],
-							['Stays in sump and lines', `${litres(sprayer.unsprayableL)} L`],
-							['Nozzles', nozzleWords(sprayer)],
-							sprayer.pressureBar !== undefined && ['Pressure', `${sprayer.pressureBar} bar`],
-							sprayer.speedKmh !== undefined && ['Speed', `${sprayer.speedKmh} km/h`],
-							sprayer.boomHeightM !== undefined && ['Boom height', `${sprayer.boomHeightM} m`],
+							['Smallest load', `${farmUnits.volume(sprayer.minimumL)}`],
+							['Stays in sump and lines', `${farmUnits.volume(sprayer.unsprayableL)}`],
+							['Nozzles', nozzleWords(sprayer, farmUnits)],
+							sprayer.pressureBar !== undefined && ['Pressure', farmUnits.say(`${sprayer.pressureBar} bar`)],
+							sprayer.speedKmh !== undefined && ['Speed', farmUnits.say(`${sprayer.speedKmh} km/h`)],
+							sprayer.boomHeightM !== undefined && ['Boom height', farmUnits.say(`${sprayer.boomHeightM} m`)],
 							sprayer.testedOn !== undefined && ['Last test', shortDate(sprayer.testedOn)],
 							due !== undefined && ['Next test', shortDate(due)],
 						]}
@@ -238,17 +248,20 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 					<h2>Filling</h2>
 					<Facts
 						items={[
-							['Water comes in at', `${figure(sprayer.inflowLPerMin)} L/min`],
-							['First container at', sprayer.startL === undefined ? 'half the load' : `${litres(sprayer.startL)} L`],
+							['Water comes in at', farmUnits.say(`${figure(sprayer.inflowLPerMin)} L/min`)],
+							[
+								'First container at',
+								sprayer.startL === undefined ? 'half the load' : `${farmUnits.volume(sprayer.startL)}`,
+							],
 							['Open and pour', `${figure(sprayer.openAndPourS)} s`],
 							[
 								'Rinses',
 								sprayer.rinsesS.length === 0 ? 'none' : `${sprayer.rinsesS.map((each) => figure(each)).join(' + ')} s`,
 							],
-							['Rinse water', `${figure(sprayer.rinseLPerMin)} L/min, ${sprayer.rinseFrom}`],
+							['Rinse water', `${farmUnits.say(`${figure(sprayer.rinseLPerMin)} L/min`)}, ${sprayer.rinseFrom}`],
 							['Drain', sprayer.drainS === 0 ? 'beside the next' : `${figure(sprayer.drainS)} s`],
-							['Done before full by', `${litres(sprayer.closeReserveL)} L`],
-							sprayer.valveRunOnL > 0 && ['Valve runs on', `${litres(sprayer.valveRunOnL)} L`],
+							['Done before full by', `${farmUnits.volume(sprayer.closeReserveL)}`],
+							sprayer.valveRunOnL > 0 && ['Valve runs on', `${farmUnits.volume(sprayer.valveRunOnL)}`],
 						]}
 					/>
 				</div>
@@ -258,7 +271,7 @@ function OneSprayer({ sprayer, onChange }: { readonly sprayer: Sprayer; readonly
 	);
 }
 
-function nozzleWords({ nozzle, nozzleSpacingM, driftReduction }: Sprayer): string {
+function nozzleWords({ nozzle, nozzleSpacingM, driftReduction }: Sprayer, farmUnits: Units): string {
 	const less = driftReduction ? `at least ${driftReduction} % less drift` : undefined;
-	return [nozzle, `${nozzleSpacingM} m apart`, less].filter(Boolean).join(', ');
+	return [nozzle, farmUnits.say(`${nozzleSpacingM} m apart`), less].filter(Boolean).join(', ');
 }

@@ -58,10 +58,10 @@ export function Spreading({ machine }: { readonly machine: Sprayer }) {
 function results(answer: SpreadingOutput): Result[] {
 	const { kgPerHa, areaHa, fromTargetPercent, targetKg } = answer;
 	return [
-		['rate', figure(kgPerHa, 2), 'kg/ha'],
-		['on', figure(areaHa, 3), 'ha'],
+		['rate', kgPerHa, 'kg/ha', 2],
+		['on', areaHa, 'ha', 3],
 		...(fromTargetPercent === undefined ? [] : [['from what is wanted', signed(fromTargetPercent), '%'] as const]),
-		...(targetKg === undefined ? [] : [['the run should give', figure(targetKg, 3), 'kg'] as const]),
+		...(targetKg === undefined ? [] : [['the run should give', targetKg, 'kg', 3] as const]),
 	];
 }
 

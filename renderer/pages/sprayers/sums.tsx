@@ -1,5 +1,6 @@
 import { type ReactNode, useState } from 'react';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 
 /** Figures typed into a sum of the trade, and the entry of each. */
 export function useFigures<Key extends string>(
@@ -22,18 +23,20 @@ export function useFigures<Key extends string>(
 	return { entry, field };
 }
 
-export type Result = readonly [name: string, value: string, unit: string];
+/** A figure in its metric unit, or as it is said. */
+export type Result = readonly [name: string, value: number | string, unit: string, decimals?: number];
 
 /** What follows, in figures to read while standing. */
 export function Results({ results }: { readonly results: readonly Result[] }) {
+	const { figure, name: nameOf } = useUnits();
 	return (
 		<div className="two-figures">
-			{results.map(([name, value, unit]) => (
+			{results.map(([name, value, unit, decimals]) => (
 				<div key={name}>
 					<span className="quiet small">{name}</span>
 					<div className="big-figure">
-						{value}
-						<small>{unit}</small>
+						{typeof value === 'string' ? value : figure(value, unit, decimals)}
+						<small>{nameOf(unit)}</small>
 					</div>
 				</div>
 			))}

@@ -1,9 +1,11 @@
 import type { Api } from '../../api.ts';
 import { figure, shortDate, signed } from '../../format.ts';
 import { usePictureWidth } from '../../pictures/use-width.ts';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 
-type Count = Awaited<ReturnType<Api['store']['counts']>>[number];
+type Counted = Awaited<ReturnType<Api['store']['counts']>>[number];
+type Count = Omit<Counted, 'unit'> & { readonly unit: string };
 
 const HEIGHT = 150;
 const EDGE = { top: 24, bottom: 48, side: 44 };
@@ -11,9 +13,18 @@ const MOST = 8;
 
 /** Counted − book of one product over its stock takes, in one store where it is named: a dot each, and how far measuring alone may put it off. */
 export function CountCourse({ productId, storeId }: { readonly productId: string; readonly storeId?: string }) {
+	const { name, value } = useUnits();
 	const asked = useProcedure(['store', 'counts', productId], (api) => api.store.counts({ productId }));
 	const own = (asked.answer ?? []).filter((count) => storeId === undefined || count.storeId === storeId);
-	const counts = own.slice(0, MOST).reverse();
+	const counts = own
+		.slice(0, MOST)
+		.reverse()
+		.map((count) => ({
+			...count,
+			difference: value(count.difference, count.unit),
+			likelySize: value(count.likelySize, count.unit),
+			unit: name(count.unit),
+		}));
 	if (counts.length < 2) return null;
 	return (
 		<>

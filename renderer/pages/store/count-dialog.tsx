@@ -2,12 +2,13 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
 import type { Api } from '../../api.ts';
-import { amount, signed, today } from '../../format.ts';
+import { today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm, Facts } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
@@ -33,6 +34,7 @@ export function CountDialog({ opened, ...rest }: Props) {
 }
 
 function CountForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>) {
+	const farmUnits = useUnits();
 	const products = useProducts();
 	const [chosen, setChosen] = useState<string | null>(productId ?? null);
 	const [full, setFull] = useState<Readonly<Record<string, number | null>>>({});
@@ -74,7 +76,7 @@ function CountForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>
 						Leave it
 					</Button>
 					<Button type="submit" loading={post.busy} disabled={counted === null}>
-						{counted === null || !product ? 'Enter the count' : `Enter ${amount(counted, product.unit)}`}
+						{counted === null || !product ? 'Enter the count' : `Enter ${farmUnits.amount(counted, product.unit)}`}
 					</Button>
 				</>
 			}
@@ -86,7 +88,7 @@ function CountForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>
 					{product.packSizes.map((each, index) => (
 						<QuantityInput
 							key={`${product.id} ${each}`}
-							label={`Full ${size(each)} ${product.unit}`}
+							label={`Full ${farmUnits.say(`${size(each)} ${product.unit}`)}`}
 							value={full[String(each)] ?? null}
 							onChange={(many) => setFull({ ...full, [String(each)]: many })}
 							whole
@@ -124,17 +126,21 @@ function Counted(props: {
 	readonly onNext: () => void;
 	readonly onClose: () => void;
 }) {
+	const farmUnits = useUnits();
 	const { result, product } = props;
 	const within = Math.abs(result.difference) <= result.likelySize;
 	return (
 		<div className="stack">
-			<p className="say">{said(result)}</p>
+			<p className="say">{said(result, farmUnits)}</p>
 			<Facts
 				items={[
-					['Counted', amount(props.counted, product.unit)],
-					['By the book before', amount(result.bookAmount, product.unit)],
-					['Difference posted', `${signed(result.difference, 2)} ${product.unit}`],
-					['What measuring explains', `± ${amount(Number(result.likelySize.toFixed(2)), product.unit)}`],
+					['Counted', farmUnits.amount(props.counted, product.unit)],
+					['By the book before', farmUnits.amount(result.bookAmount, product.unit)],
+					[
+						'Difference posted',
+						`${farmUnits.signed(result.difference, product.unit, 2)} ${farmUnits.name(product.unit)}`,
+					],
+					['What measuring explains', `± ${farmUnits.amount(Number(result.likelySize.toFixed(2)), product.unit)}`],
 				]}
 			/>
 			{result.difference !== 0 && !within && (
@@ -155,9 +161,9 @@ function Counted(props: {
 	);
 }
 
-function said(result: CountResult): string {
+function said(result: CountResult, farmUnits: Units): string {
 	if (result.difference === 0) return 'Shelf and book agree.';
-	const much = amount(Math.abs(Number(result.difference.toFixed(3))), result.unit);
+	const much = farmUnits.amount(Math.abs(Number(result.difference.toFixed(3))), result.unit);
 	return result.difference > 0
 		? `${much} more on the shelf than in the book.`
 		: `${much} less on the shelf than in the book.`;

@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { Link, useLocation } from 'wouter';
 import type { StockTake } from '../../../shared/contract/stock-take.ts';
 import type { Api } from '../../api.ts';
-import { amount, bareAmount, count, shortDate, signed, timeOfDay } from '../../format.ts';
+import { bareAmount, count, shortDate, timeOfDay } from '../../format.ts';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -13,12 +13,14 @@ import { PrintStorePaper } from './print-store-paper.tsx';
 import { StoreNav } from './store-nav.tsx';
 import { useStoreName } from './store-pick.tsx';
 import './store.css';
+import { useUnits } from '../../units.ts';
 
 type Count = Awaited<ReturnType<Api['store']['counts']>>[number];
 type Take = StockTake & { readonly products: number; readonly leftOpen: number };
 
 /** Every stock take so far, with what shelf and book were apart. */
 export function CountsSection() {
+	const farmUnits = useUnits();
 	const counts = useProcedure(['store', 'counts'], (api) => api.store.counts({}));
 	const takes = useProcedure(['store', 'stock takes'], (api) => api.store.stockTakes({}));
 	const [, go] = useLocation();
@@ -76,13 +78,15 @@ export function CountsSection() {
 											head: 'counted',
 											number: true,
 											sort: (row) => row.counted,
-											cell: (row) => amount(row.counted, row.unit),
+											cell: (row) => farmUnits.amount(row.counted, row.unit),
 										},
 										{
 											key: 'book',
 											head: 'by the book',
 											number: true,
-											cell: (row) => <span className="quiet">{bareAmount(row.bookAmount)}</span>,
+											cell: (row) => (
+												<span className="quiet">{bareAmount(farmUnits.value(row.bookAmount, row.unit))}</span>
+											),
 										},
 										{
 											key: 'difference',
@@ -91,16 +95,20 @@ export function CountsSection() {
 											sort: (row) => row.difference,
 											cell: (row) =>
 												Math.abs(row.difference) > row.likelySize ? (
-													<span className="chip">{signed(row.difference, 2)}</span>
+													<span className="chip">{farmUnits.signed(row.difference, row.unit, 2)}</span>
 												) : (
-													signed(row.difference, 2)
+													farmUnits.signed(row.difference, row.unit, 2)
 												),
 										},
 										{
 											key: 'likely',
 											head: 'measuring ±',
 											number: true,
-											cell: (row) => <span className="quiet">{bareAmount(Number(row.likelySize.toFixed(2)))}</span>,
+											cell: (row) => (
+												<span className="quiet">
+													{bareAmount(Number(farmUnits.value(row.likelySize, row.unit).toFixed(2)))}
+												</span>
+											),
 										},
 										{ key: 'by', head: 'By', cell: (row) => row.by },
 										{ key: 'why', head: 'Why', cell: (row) => <span className="quiet">{row.why}</span> },

@@ -1,12 +1,13 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import type { Product } from '../../../shared/contract/products.ts';
-import { amount, count, figure, productName, today } from '../../format.ts';
+import { count, figure, productName, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { useProducts } from './product-pick.tsx';
@@ -133,6 +134,7 @@ function DeliveryLine(props: {
 	readonly onChange: (to: Partial<Draft>) => void;
 	readonly onTakeOff: (() => void) | undefined;
 }) {
+	const farmUnits = useUnits();
 	const { draft, products, onChange } = props;
 	const product = products.find(({ id }) => id === draft.productId);
 	const packSize = draft.packSize ?? product?.packSizes[0] ?? null;
@@ -178,7 +180,7 @@ function DeliveryLine(props: {
 			<DateInput label="Use by" value={draft.expires} onChange={(expires) => onChange({ expires })} />
 			<QuantityInput label="Price" min={0} value={draft.price} onChange={(price) => onChange({ price })} />
 			<span className="line-sum">
-				{product && packSize !== null && draft.packs !== null && amount(draft.packs * packSize, product.unit)}
+				{product && packSize !== null && draft.packs !== null && farmUnits.amount(draft.packs * packSize, product.unit)}
 				{props.onTakeOff && (
 					<Button
 						variant="subtle"

@@ -2,13 +2,14 @@ import { Button } from '@mantine/core';
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { Movement } from '../../../shared/contract/store.ts';
-import { amount, count, productName, shortDate } from '../../format.ts';
+import { count, productName, shortDate } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Empty } from '../../parts/empty.tsx';
 import { Answered, EntryForm, Page, PageHead } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { MovementTable } from './movement-table.tsx';
@@ -85,6 +86,7 @@ export function LedgerSection() {
 }
 
 function ReverseForm({ movement, onClose }: { readonly movement: Movement; readonly onClose: () => void }) {
+	const farmUnits = useUnits();
 	const [why, setWhy] = useState('');
 	const [by, setBy] = useState(useUsualOperator());
 	const reverse = useCommand(
@@ -107,8 +109,8 @@ function ReverseForm({ movement, onClose }: { readonly movement: Movement; reado
 			}
 		>
 			<p>
-				{movement.product}, {amount(Math.abs(movement.amount), movement.unit)} on {shortDate(movement.occurredAt)}. The
-				line stays in the ledger; a second line takes it back.
+				{movement.product}, {farmUnits.amount(Math.abs(movement.amount), movement.unit)} on{' '}
+				{shortDate(movement.occurredAt)}. The line stays in the ledger; a second line takes it back.
 			</p>
 			<WhyInput first value={why} onChange={setWhy} />
 			<ByInput value={by} onChange={setBy} />

@@ -1,11 +1,12 @@
 import { Button, Checkbox, TextInput } from '@mantine/core';
 import { useState } from 'react';
 import type { StockLine } from '../../../shared/contract/store.ts';
-import { amount, count, formulationAfter, shortDate, today } from '../../format.ts';
+import { count, formulationAfter, shortDate, today } from '../../format.ts';
 import { DateInput } from '../../parts/date-input.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { size } from './stock-words.ts';
@@ -122,6 +123,7 @@ function Containers(props: {
 	readonly onPacks: (lotId: string, many: number | null) => void;
 	readonly onTick: (containerId: string, on: boolean) => void;
 }) {
+	const farmUnits = useUnits();
 	if (props.lines.length === 0) return <p className="quiet">Nothing stands in this store by the book.</p>;
 	return (
 		<div className="move-list">
@@ -135,7 +137,7 @@ function Containers(props: {
 						.map((lot) => (
 							<QuantityInput
 								key={lot.lotId}
-								label={`Full ${size(lot.size)} ${line.unit}, ${lot.batch === null ? 'no batch noted' : `batch ${lot.batch}`}`}
+								label={`Full ${farmUnits.say(`${size(lot.size)} ${line.unit}`)}, ${lot.batch === null ? 'no batch noted' : `batch ${lot.batch}`}`}
 								description={`${lot.count} there${lot.expires === null ? '' : `, use by ${shortDate(lot.expires)}`}`}
 								whole
 								min={0}
@@ -147,7 +149,7 @@ function Containers(props: {
 					{line.containers.map((can) => (
 						<Checkbox
 							key={can.containerId}
-							label={`Opened ${size(can.size)} ${line.unit} with ${amount(can.left, line.unit)} left, since ${shortDate(can.openedOn)}`}
+							label={`Opened ${farmUnits.say(`${size(can.size)} ${line.unit}`)} with ${farmUnits.amount(can.left, line.unit)} left, since ${shortDate(can.openedOn)}`}
 							checked={props.opened.has(can.containerId)}
 							onChange={(event) => props.onTick(can.containerId, event.currentTarget.checked)}
 						/>

@@ -1,5 +1,6 @@
 import { lazy, Suspense } from 'react';
 import type { Movement } from '../../../shared/contract/store.ts';
+import { useUnits } from '../../units.ts';
 import { stockCourse } from '../season/stock-course.ts';
 
 const StockChart = lazy(() =>
@@ -8,7 +9,14 @@ const StockChart = lazy(() =>
 const YEAR_MS = 365 * 86_400_000;
 
 /** The stock of one product over the last year as a line; the chart's code is fetched only where one is drawn. */
-export function ProductCourse({ rows, unit }: { readonly rows: readonly Movement[]; readonly unit: string }) {
+export function ProductCourse(asked: { readonly rows: readonly Movement[]; readonly unit: string }) {
+	const { name, value } = useUnits();
+	const unit = name(asked.unit);
+	const rows = asked.rows.map((row) => ({
+		...row,
+		amount: value(row.amount, row.unit),
+		balance: value(row.balance, row.unit),
+	}));
 	const to = Date.now();
 	const from = to - YEAR_MS;
 	const inYear = rows.filter(({ occurredAt }) => Date.parse(occurredAt) >= from);

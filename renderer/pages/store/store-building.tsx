@@ -5,6 +5,7 @@ import type { StoreWatch } from '../../../shared/contract/store-watch.ts';
 import { figure } from '../../format.ts';
 import { EntryForm, Facts, PageHead } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { BuildingPlan } from './building-plan.tsx';
 import { PrintStorePaper } from './print-store-paper.tsx';
@@ -18,7 +19,8 @@ export function Building(props: {
 }) {
 	const { store: site, several } = props;
 	const { bund } = site;
-	const litres = (value: number) => `${figure(value)} L`;
+	const { say } = useUnits();
+	const litres = (value: number) => say(`${figure(value)} L`);
 	return (
 		<>
 			<PageHead title={several ? site.name : 'The building'}>

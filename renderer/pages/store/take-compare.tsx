@@ -1,10 +1,11 @@
 import { Button } from '@mantine/core';
 import { type ReactNode, useState } from 'react';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
-import { amount, bareAmount, formulationAfter, signed } from '../../format.ts';
+import { bareAmount, formulationAfter } from '../../format.ts';
 import { EntryForm, Facts, Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { CountCourse } from './count-course.tsx';
@@ -19,6 +20,7 @@ export function TakeCompare(props: {
 	readonly head: ReactNode;
 	readonly onCount: () => void;
 }) {
+	const units = useUnits();
 	const { take, lines } = props;
 	const [chosen, setChosen] = useState<string | null>(null);
 	const line = lines.find((each) => each.productId === chosen) ?? lines.find(needsWord) ?? lines[0];
@@ -30,7 +32,7 @@ export function TakeCompare(props: {
 				<Table
 					caption="Counted against the book"
 					rows={lines}
-					columns={columns}
+					columns={columnsIn(units)}
 					rowKey={(row) => row.productId}
 					onOpen={(row) => setChosen(row.productId)}
 					selected={line?.productId}
@@ -54,7 +56,7 @@ export function needsWord(line: TakeLine): boolean {
 	return line.beyond && line.verdict === null && !line.posted;
 }
 
-const columns: readonly Column<TakeLine>[] = [
+const columnsIn = ({ amount, signed, value }: Units): readonly Column<TakeLine>[] => [
 	{
 		key: 'name',
 		head: 'Product',
@@ -76,7 +78,7 @@ const columns: readonly Column<TakeLine>[] = [
 		key: 'book',
 		head: 'by the book',
 		number: true,
-		cell: (row) => <span className="quiet">{bareAmount(row.book)}</span>,
+		cell: (row) => <span className="quiet">{bareAmount(row.book === null ? null : value(row.book, row.unit))}</span>,
 	},
 	{
 		key: 'difference',
@@ -87,9 +89,9 @@ const columns: readonly Column<TakeLine>[] = [
 			row.difference === null ? (
 				''
 			) : row.beyond ? (
-				<span className="chip">{signed(row.difference, 2)}</span>
+				<span className="chip">{signed(row.difference, row.unit, 2)}</span>
 			) : (
-				signed(row.difference, 2)
+				signed(row.difference, row.unit, 2)
 			),
 	},
 	{
@@ -97,7 +99,11 @@ const columns: readonly Column<TakeLine>[] = [
 		head: 'measuring ±',
 		number: true,
 		cell: (row) =>
-			row.likelySize === null ? '' : <span className="quiet">{bareAmount(Number(row.likelySize.toFixed(2)))}</span>,
+			row.likelySize === null ? (
+				''
+			) : (
+				<span className="quiet">{bareAmount(Number(value(row.likelySize, row.unit).toFixed(2)))}</span>
+			),
 	},
 	{ key: 'settled', head: 'Settled', cell: (row) => settledWords(row) },
 ];
@@ -117,6 +123,7 @@ function OneDifference(props: {
 	readonly onCount: () => void;
 	readonly onSettled: () => void;
 }) {
+	const { amount, signed, name } = useUnits();
 	const { take, line } = props;
 	return (
 		<section aria-label={line.name}>
@@ -136,7 +143,7 @@ function OneDifference(props: {
 			) : (
 				<>
 					<p className="big-figure store" style={{ margin: '12px 0' }}>
-						{signed(line.difference, 2)} {line.unit}
+						{signed(line.difference, line.unit, 2)} {name(line.unit)}
 					</p>
 					<Facts
 						items={[

@@ -1,8 +1,9 @@
 import { type ReactNode, useRef, useState } from 'react';
 import type { StockTake, TakeLine } from '../../../shared/contract/stock-take.ts';
-import { amount, bareAmount, formulationAfter } from '../../format.ts';
+import { bareAmount, formulationAfter } from '../../format.ts';
 import { Page } from '../../parts/page.tsx';
 import { type Column, Table } from '../../parts/table.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { disagreements } from './counted-twice.ts';
 import { PrintStorePaper } from './print-store-paper.tsx';
 import { size } from './stock-words.ts';
@@ -16,6 +17,7 @@ export function TakeCount(props: {
 	readonly head: ReactNode;
 	readonly onCompare: () => void;
 }) {
+	const units = useUnits();
 	const { take, lines } = props;
 	const [chosen, setChosen] = useState<string | null>(null);
 	const order = useRef<readonly string[]>([]);
@@ -42,7 +44,7 @@ export function TakeCount(props: {
 				<Table
 					caption="Products to count"
 					rows={inOrder}
-					columns={take.blind ? columns : [...columns, bookColumn]}
+					columns={take.blind ? columnsIn(units) : [...columnsIn(units), bookColumn(units)]}
 					rowKey={(row) => row.productId}
 					onOpen={(row) => setChosen(row.productId)}
 					selected={line?.productId}
@@ -62,7 +64,7 @@ export function TakeCount(props: {
 	);
 }
 
-const columns: readonly Column<TakeLine>[] = [
+const columnsIn = ({ amount, say }: Units): readonly Column<TakeLine>[] => [
 	{
 		key: 'place',
 		head: 'Place',
@@ -82,7 +84,7 @@ const columns: readonly Column<TakeLine>[] = [
 	{
 		key: 'packs',
 		head: 'Containers',
-		cell: (row) => `${row.packSizes.map(size).join(', ')} ${row.unit}`,
+		cell: (row) => packsIn(row, say),
 	},
 	{
 		key: 'counted',
@@ -103,9 +105,16 @@ const columns: readonly Column<TakeLine>[] = [
 	},
 ];
 
-const bookColumn: Column<TakeLine> = {
+const bookColumn = ({ value }: Units): Column<TakeLine> => ({
 	key: 'book',
 	head: 'by the book',
 	number: true,
-	cell: (row) => <span className="quiet">{bareAmount(row.book)}</span>,
-};
+	cell: (row) => <span className="quiet">{bareAmount(row.book === null ? null : value(row.book, row.unit))}</span>,
+});
+
+/** `5, 10 L`; each size with its unit where that is not the one it is kept in. */
+function packsIn({ packSizes, unit }: TakeLine, say: Units['say']): string {
+	const plain = `${packSizes.map(size).join(', ')} ${unit}`;
+	const each = packSizes.map((one) => say(`${size(one)} ${unit}`)).join(', ');
+	return say(plain) === plain ? plain : each;
+}

@@ -2,10 +2,11 @@ import { Button, TextInput } from '@mantine/core';
 import { useEffect, useRef, useState } from 'react';
 import type { CountPart, TakeLine } from '../../../shared/contract/stock-take.ts';
 import { countEntry } from '../../../shared/core/store/count-entry.ts';
-import { amount, bareAmount, count, timeOfDay } from '../../format.ts';
+import { bareAmount, count, timeOfDay } from '../../format.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { disagreements } from './counted-twice.ts';
@@ -31,6 +32,7 @@ export function CountEntryForm(props: {
 	readonly line: TakeLine;
 	readonly onEntered: () => void;
 }) {
+	const farmUnits = useUnits();
 	const { line } = props;
 	const usual = useUsualOperator();
 	const [by, setBy] = useState(kept.by || usual);
@@ -64,7 +66,7 @@ export function CountEntryForm(props: {
 							None there
 						</Button>
 						<Button type="submit" loading={enter.busy} disabled={entry === null}>
-							{read?.ok ? `Enter ${amount(Number(read.value.counted.toFixed(3)), line.unit)}` : 'Enter'}
+							{read?.ok ? `Enter ${farmUnits.amount(Number(read.value.counted.toFixed(3)), line.unit)}` : 'Enter'}
 						</Button>
 					</>
 				}
@@ -77,7 +79,7 @@ export function CountEntryForm(props: {
 					{line.packSizes.map((each) => (
 						<QuantityInput
 							key={each}
-							label={`Full ${size(each)} ${line.unit}`}
+							label={`Full ${farmUnits.say(`${size(each)} ${line.unit}`)}`}
 							value={full[String(each)] ?? null}
 							onChange={(many) => setFull({ ...full, [String(each)]: many })}
 							whole
@@ -123,6 +125,7 @@ function PartLine(props: {
 	readonly part: Part;
 	readonly onChange: (to: Partial<Part>) => void;
 }) {
+	const farmUnits = useUnits();
 	const { line, part, onChange } = props;
 	const canWeigh = line.unit === 'kg' || line.relativeDensity !== null;
 	return (
@@ -131,7 +134,10 @@ function PartLine(props: {
 			<div className={part.how === 'level' ? 'part-line' : 'part-line scale'}>
 				<Pick
 					label="of"
-					options={line.packSizes.map((each) => ({ value: String(each), label: `${size(each)} ${line.unit}` }))}
+					options={line.packSizes.map((each) => ({
+						value: String(each),
+						label: farmUnits.say(`${size(each)} ${line.unit}`),
+					}))}
 					value={String(part.size)}
 					onChange={(chosen) => chosen && onChange({ size: Number(chosen) })}
 				/>
@@ -174,6 +180,7 @@ function PartLine(props: {
 
 /** What was entered so far, by whom; what was counted again at the same place no longer stands. */
 function Earlier({ line }: { readonly line: TakeLine }) {
+	const farmUnits = useUnits();
 	if (line.entries.length === 0) return null;
 	return (
 		<>
@@ -181,8 +188,9 @@ function Earlier({ line }: { readonly line: TakeLine }) {
 				<div className="notice above" role="status" key={place}>
 					<span className="word">Look</span>
 					<div>
-						{place || 'The same place'} was counted by two people: {amount(other.amount, line.unit)} by {other.by},{' '}
-						{amount(stands.amount, line.unit)} by {stands.by}. The later one stands until it is counted again.
+						{place || 'The same place'} was counted by two people: {farmUnits.amount(other.amount, line.unit)} by{' '}
+						{other.by}, {farmUnits.amount(stands.amount, line.unit)} by {stands.by}. The later one stands until it is
+						counted again.
 					</div>
 				</div>
 			))}
@@ -190,7 +198,10 @@ function Earlier({ line }: { readonly line: TakeLine }) {
 			<ul className="plain-list">
 				{line.entries.map((entry) => (
 					<li key={`${entry.at} ${entry.place}`} className={entry.stands ? undefined : 'quiet'}>
-						{bareAmount(entry.amount)} {line.unit} by {entry.by}, {timeOfDay(entry.at)}
+						{farmUnits.units === 'metric'
+							? `${bareAmount(entry.amount)} ${line.unit}`
+							: farmUnits.amount(entry.amount, line.unit)}{' '}
+						by {entry.by}, {timeOfDay(entry.at)}
 						{entry.place && `, ${entry.place}`}
 						{!entry.stands && ' · counted again'}
 					</li>

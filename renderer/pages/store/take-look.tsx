@@ -1,13 +1,15 @@
 import { Link } from 'wouter';
 import type { TakeLine } from '../../../shared/contract/stock-take.ts';
-import { amount, count, shortDate, signed } from '../../format.ts';
+import { count, shortDate } from '../../format.ts';
 import { Answered } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { MovementTable } from './movement-table.tsx';
 
 /** Where a difference may come from: products it could be mistaken for, the loads that drew it, every movement since. */
 export function LookInto({ takeId, line }: { readonly takeId: string; readonly line: TakeLine }) {
+	const farmUnits = useUnits();
 	const asked = useProcedure(['store', 'look into', takeId, line.productId], (api) =>
 		api.store.lookInto({ takeId, productId: line.productId }),
 	);
@@ -25,7 +27,7 @@ export function LookInto({ takeId, line }: { readonly takeId: string; readonly l
 										{other.difference !== null && other.difference !== 0 && (
 											<>
 												{' '}
-												{signed(other.difference, 2)} {other.unit}
+												{farmUnits.signed(other.difference, other.unit, 2)} {farmUnits.name(other.unit)}
 											</>
 										)}
 										<span className="second quiet small">{other.reasons.join(', ')}</span>
@@ -52,7 +54,12 @@ export function LookInto({ takeId, line }: { readonly takeId: string; readonly l
 											</>
 										),
 									},
-									{ key: 'amount', head: 'poured', number: true, cell: (row) => amount(row.amount, row.unit) },
+									{
+										key: 'amount',
+										head: 'poured',
+										number: true,
+										cell: (row) => farmUnits.amount(row.amount, row.unit),
+									},
 								]}
 							/>
 						</>

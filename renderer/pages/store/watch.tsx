@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { Link } from 'wouter';
 import type { StoreWatch } from '../../../shared/contract/store-watch.ts';
-import { amount, longDate, shortDate } from '../../format.ts';
+import { longDate, shortDate } from '../../format.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Answered, Page, PageHead } from '../../parts/page.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -10,6 +10,7 @@ import { AddStoreForm, Building, SiteForm } from './store-building.tsx';
 import { StoreNav } from './store-nav.tsx';
 import { StoreSwitch } from './store-switch.tsx';
 import './store.css';
+import { type Units, useUnits } from '../../units.ts';
 
 /** What asks for a look: ends within 90 days, products the planned jobs lack, the bund. */
 export function WatchSection() {
@@ -72,6 +73,7 @@ export function WatchSection() {
 }
 
 function Short({ rows }: { readonly rows: StoreWatch['short'] }) {
+	const farmUnits = useUnits();
 	return (
 		<>
 			<h2>Too little for the jobs that are planned</h2>
@@ -90,18 +92,18 @@ function Short({ rows }: { readonly rows: StoreWatch['short'] }) {
 							cell: (row) => (
 								<>
 									{row.product}
-									{row.elsewhere.length > 0 && <span className="second">{elsewhereWords(row)}</span>}
+									{row.elsewhere.length > 0 && <span className="second">{elsewhereWords(row, farmUnits)}</span>}
 								</>
 							),
 						},
-						{ key: 'have', head: 'on hand', number: true, cell: (row) => amount(row.inStore, row.unit) },
-						{ key: 'planned', head: 'planned', number: true, cell: (row) => amount(row.planned, row.unit) },
+						{ key: 'have', head: 'on hand', number: true, cell: (row) => farmUnits.amount(row.inStore, row.unit) },
+						{ key: 'planned', head: 'planned', number: true, cell: (row) => farmUnits.amount(row.planned, row.unit) },
 						{
 							key: 'short',
 							head: 'to get',
 							number: true,
 							sort: (row) => row.short,
-							cell: (row) => <span className="chip">{amount(row.short, row.unit)}</span>,
+							cell: (row) => <span className="chip">{farmUnits.amount(row.short, row.unit)}</span>,
 						},
 						{
 							key: 'jobs',
@@ -121,8 +123,8 @@ function Short({ rows }: { readonly rows: StoreWatch['short'] }) {
 }
 
 /** `Lacks in Main store; North barn holds 40 L.` */
-function elsewhereWords({ store, elsewhere, unit }: StoreWatch['short'][number]): string {
-	const others = elsewhere.map((each) => `${each.store} holds ${amount(each.amount, unit)}`).join(', ');
+function elsewhereWords({ store, elsewhere, unit }: StoreWatch['short'][number], farmUnits: Units): string {
+	const others = elsewhere.map((each) => `${each.store} holds ${farmUnits.amount(each.amount, unit)}`).join(', ');
 	return `Lacks in ${store}; ${others}`;
 }
 
@@ -141,17 +143,18 @@ function whereOf({ stores }: StoreWatch, held: StoreWatch['batches'][number]['st
 }
 
 function Ends({ answer }: { readonly answer: StoreWatch }) {
+	const farmUnits = useUnits();
 	const ends: End[] = [
 		...answer.batches.map((row) => ({
 			...{ key: `${row.productId} ${row.batch} ${row.expires}`, product: row.product, on: row.expires, past: row.past },
 			...{
 				what: `${row.batch === null ? 'batch without a number' : `batch ${row.batch}`}${whereOf(answer, row.stores)}`,
-				much: amount(row.amount, row.unit),
+				much: farmUnits.amount(row.amount, row.unit),
 			},
 		})),
 		...answer.authorisations.map((row) => ({
 			...{ key: `${row.productId} ${row.what}`, product: row.product, on: row.on, past: row.past },
-			...{ what: row.what, much: amount(row.amount, row.unit) },
+			...{ what: row.what, much: farmUnits.amount(row.amount, row.unit) },
 		})),
 	].sort((a, b) => (a.on < b.on ? -1 : 1));
 	return (

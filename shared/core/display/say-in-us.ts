@@ -13,7 +13,7 @@ const QUANTITY = new RegExp(
 	'gu',
 );
 /** Figures that lean on the unit of the quantity before them: `…: 0.6 left`, `2 L/ha instead of 1.5`. */
-const LEANING = new RegExp(String.raw`(?<= instead of |: )(${FIGURE})(?=[.)]|$| left| too much| \()`, 'u');
+const LEANING = new RegExp(String.raw`(?<= instead of | with |: )(${FIGURE})(?=[.)]|$| left| too much| \()`, 'u');
 
 /**
  * A sentence or figure of this program, `2.5 L/ha`, in US customary units. What is near each other reads in the

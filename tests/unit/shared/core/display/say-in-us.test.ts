@@ -27,6 +27,7 @@ test.each([
 	['40 ha', '98.8 ac'],
 	['18 °C', '64.4 °F'],
 	['0 L left', '0 gal left'],
+	['5 L with 0.6 left, 5 L with 4.33 left', '1.32 gal with 0.159 left, 1.32 gal with 1.14 left'],
 ])('%s', (metric, us) => expect(sayInUs(metric)).toBe(us));
 
 test.each([
