@@ -1,4 +1,4 @@
-import { writtenDate } from '../../basics/calendar.ts';
+import { daysBetween, writtenDate } from '../../basics/calendar.ts';
 import type { Quantity } from '../../units/quantity.ts';
 import { type Nutrient, nutrientNames } from '../products/nutrient.ts';
 import {
@@ -278,41 +278,49 @@ function totalIn(period: Period, others: readonly Application[], own: number | n
 	return { surely, possibly, unknown, planned, records };
 }
 
-/** The records of one application; `before`: the same job on the day before. */
-type Together = { readonly records: Treatment[]; readonly before: Together | undefined };
+/** Seed of one lot that is sown again on the same field later than this is another application. */
+const DAYS_OF_ONE_JOB = 14;
 
 /**
- * The records of one job's loads lie side by side on the ground: they are one application, and of each product its
- * highest dose counts, not the sum. Washings over that ground add their dose by themselves, and are no treatment more.
- * Records that add nothing are left out.
+ * The records of one job's loads lie side by side on the ground, also where rain broke it off and it was gone on with days
+ * later: they are one application, and of each product its highest dose counts, not the sum. Washings over that ground add
+ * their dose by themselves, and are no treatment more. Records that add nothing are left out.
  */
 function applicationsOf(history: readonly Treatment[], sum: Sum): Application[] {
-	const found: Together[] = [];
-	const last = new Map<string, Together>();
+	const found: Treatment[][] = [];
+	const last = new Map<string, Treatment[]>();
 	for (const record of history) {
 		if (sum.adds(record) === 0) continue;
 		if (record.onTop) {
-			if (!sum.once) found.push({ records: [record], before: undefined });
+			if (!sum.once) found.push([record]);
 			continue;
 		}
-		const before = last.get(record.application);
-		let same = before;
-		while (same && same.records[0]?.date !== record.date) same = same.before;
-		if (same) same.records.push(record);
+		const same = last.get(record.application);
+		const before = same?.at(-1);
+		if (same && before && (before.date === record.date || isOneJob(before, record))) same.push(record);
 		else {
-			const first = { records: [record], before };
+			const first = [record];
 			last.set(record.application, first);
 			found.push(first);
 		}
 	}
-	return found.flatMap(({ records }) => {
+	return found.flatMap((records) => {
 		const [first] = records;
 		return first ? [applicationOf(first, records, sum)] : [];
 	});
 }
 
+function isOneJob(a: Treatment, b: Treatment): boolean {
+	return Math.abs(daysBetween(a.date, b.date)) <= DAYS_OF_ONE_JOB;
+}
+
 function applicationOf(first: Treatment, records: readonly Treatment[], sum: Sum): Application {
-	const { date, planned, overlap, recordId } = first;
+	const { planned, overlap, recordId } = first;
+	const date =
+		records
+			.map((one) => one.date)
+			.sort()
+			.at(-1) ?? first.date;
 	if (records.length === 1) return { date, planned, overlap, records: [recordId], adds: sum.adds(first) };
 	const highest = new Map<string, Treatment>();
 	for (const record of records) {

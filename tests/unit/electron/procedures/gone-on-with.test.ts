@@ -70,3 +70,31 @@ test('a zone that is set later moves no record: job sheet, logs and US list have
 		expect([...new Set(rows.map(({ startedAt }) => startedAt))]).toEqual([`${DATE}T07:00:00+02:00`]);
 	}
 });
+
+test('a job that rain broke off and that was finished the next day is one treatment of its field', async () => {
+	const { api } = testBooks();
+	const limits = [{ kind: 'totalDose', max: 2, per: 'season', source: 'label' }];
+	const { jobId, longId, rookeryId, productId } = await sprayed(api, { limits, log: false });
+	await api.jobs.logLoad({
+		...{ key: 'stop', jobId, ...morning, finishedAt: `${DATE}T09:00`, stopped: { why: 'rain' } },
+		actual: { fields: [{ fieldId: longId, areaHa: 4 }] },
+	});
+	await api.jobs.logLoad({
+		...{ key: 'on', jobId, ...nextDay },
+		actual: {
+			fields: [
+				{ fieldId: longId, areaHa: 6 },
+				{ fieldId: rookeryId, areaHa: 5 },
+			],
+		},
+	});
+	const found = await api.limits.check({
+		...{ fields: [{ fieldId: longId }], products: [{ productId, dosePerHa: 0.9 }], date: '2026-05-20' },
+	});
+	const of = (kind: string) => found.find((each) => each.kind === kind);
+	expect(of('treatments')).toMatchObject({ verdict: 'ok', value: 2 });
+	expect(of('totalDose')).toMatchObject({ verdict: 'ok', value: expect.closeTo(1.9, 2) });
+	const used = await api.season.read({ report: 'limits used', from: '2026-01-01', to: '2026-06-30' });
+	const shares = used.rows.filter(({ field }) => field === 'Long Piece').map((row) => [row['limit'], row['used']]);
+	expect(shares).toContainEqual(['Copper, number of treatments', 1]);
+});
