@@ -141,41 +141,6 @@ test('a season’s findings come with every cause, its stock is drawn, its repor
 	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
 });
 
-test('a line on which a limit was not kept is marked in the list, the chain’s answer stands under its button', async ({
-	app,
-	page,
-}) => {
-	await layBooks(app);
-	const [product] = (await app.call('products.list')) as { id: string; version: number }[];
-	const limits = [{ kind: 'singleDose', max: 0.5 }];
-	await app.call('products.update', { key: 'limit', ...product, limits });
-	const [field] = (await app.call('fields.list')) as { id: string }[];
-	const [sprayer] = (await app.call('sprayers.list')) as { id: string }[];
-	const job = {
-		...{ key: 'over', name: 'Over the dose', sprayerId: sprayer?.id, sprayVolumeLPerHa: 100, date: today() },
-		...{ fields: [{ fieldId: field?.id, areaHa: 2 }], products: [{ productId: product?.id, dosePerHa: 0.4 }] },
-	};
-	const { id: jobId } = (await app.call('jobs.add', job)) as { id: string };
-	await app.call('jobs.logLoad', {
-		...{ key: 'over it', jobId, load: 1, operator: 'A. Marsh' },
-		...{ startedAt: `${today()}T00:20`, finishedAt: `${today()}T00:30` },
-		actual: { products: [{ productId: product?.id, amount: 1.4 }] },
-	});
-	await app.open(page, '/farm/records');
-	await expect(page.getByText('a limit not kept on the one line')).toBeVisible();
-	await page
-		.getByRole('article')
-		.filter({ hasText: 'a limit not kept' })
-		.getByRole('button', { name: /^Show/ })
-		.click();
-	await expect(page.getByRole('row').filter({ hasText: 'limit not kept' })).toHaveCount(1);
-	const check = page.getByRole('button', { name: 'Check every entry' });
-	await check.click();
-	const sound = page.getByText(/^All \d+ entries follow on from each other/);
-	const [above, below] = [await check.boundingBox(), await sound.boundingBox()];
-	expect((below?.y ?? 0) - (above?.y ?? 0)).toBeLessThan(120);
-});
-
 test('the sheet of one job is a press away from its page, and goes out as a file of its own', async ({ app, page }) => {
 	await layBooks(app);
 	const [job] = (await app.call('jobs.list')) as { id: string }[];
@@ -249,4 +214,39 @@ test('a certificate that runs out soon is entered with its operator and told of 
 	await page.getByRole('button', { name: 'Take off the list' }).click();
 	await expect(page.getByText('No operator is on the list yet.')).toBeVisible();
 	await expect(reminders).toHaveCount(0);
+});
+
+test('a line on which a limit was not kept is marked in the list, the chain’s answer stands under its button', async ({
+	app,
+	page,
+}) => {
+	await layBooks(app);
+	const [product] = (await app.call('products.list')) as { id: string; version: number }[];
+	const limits = [{ kind: 'singleDose', max: 0.5 }];
+	await app.call('products.update', { key: 'limit', ...product, limits });
+	const [field] = (await app.call('fields.list')) as { id: string }[];
+	const [sprayer] = (await app.call('sprayers.list')) as { id: string }[];
+	const job = {
+		...{ key: 'over', name: 'Over the dose', sprayerId: sprayer?.id, sprayVolumeLPerHa: 100, date: today() },
+		...{ fields: [{ fieldId: field?.id, areaHa: 2 }], products: [{ productId: product?.id, dosePerHa: 0.4 }] },
+	};
+	const { id: jobId } = (await app.call('jobs.add', job)) as { id: string };
+	await app.call('jobs.logLoad', {
+		...{ key: 'over it', jobId, load: 1, operator: 'A. Marsh' },
+		...{ startedAt: `${today()}T00:20`, finishedAt: `${today()}T00:30` },
+		actual: { products: [{ productId: product?.id, amount: 1.4 }] },
+	});
+	await app.open(page, '/farm/records');
+	await expect(page.getByText('a limit not kept on the one line')).toBeVisible();
+	await page
+		.getByRole('article')
+		.filter({ hasText: 'a limit not kept' })
+		.getByRole('button', { name: /^Show/ })
+		.click();
+	await expect(page.getByRole('row').filter({ hasText: 'limit not kept' })).toHaveCount(1);
+	const check = page.getByRole('button', { name: 'Check every entry' });
+	await check.click();
+	const sound = page.getByText(/^All \d+ entries follow on from each other/);
+	const [above, below] = [await check.boundingBox(), await sound.boundingBox()];
+	expect((below?.y ?? 0) - (above?.y ?? 0)).toBeLessThan(120);
 });

@@ -204,9 +204,11 @@ test('the mix left that was told when the job was closed is what the washings be
 	page,
 }) => {
 	if (((await app.call('jobs.list')) as object[]).length === 0) await sprayed(app);
-	const first = async (name: string, input = {}) => ((await app.call(name, input)) as { id: string }[])[0]?.id;
+	const first = async (name: string) => ((await app.call(name)) as { id: string }[])[0]?.id;
+	const sprayers = (await app.call('sprayers.list')) as { id: string; name: string }[];
 	const job = {
-		...{ key: 'closed', name: 'Wheat, rust again', sprayerId: await first('sprayers.list'), sprayVolumeLPerHa: 200 },
+		...{ key: 'closed', name: 'Wheat, rust again', sprayVolumeLPerHa: 200 },
+		sprayerId: sprayers.find(({ name }) => name === 'Trailed')?.id,
 		fields: [{ fieldId: await first('fields.list'), areaHa: 2 }],
 		products: [{ productId: await first('products.list'), dosePerHa: 0.2 }],
 	};
