@@ -88,8 +88,15 @@ export type Entry = {
 	readonly read: (typed: string) => ReturnType<typeof readTyped>;
 };
 
+/** Digits an entry shows of a value in other units; of a flow, pressure, speed or warmth no more than a dial does. */
 const SHOWN_DIGITS = 6;
-const FEWER_SHOWN = 3;
+const FEWER_SHOWN: Readonly<Record<string, number>> = { bar: 3, 'km/h': 3, '°C': 3, 'L/min': 4 };
+
+/** An area of an acre or more to a thousandth: that is four square metres. */
+function toShow(value: number, { unit, digits }: { readonly unit: string; readonly digits: number }): number {
+	const shown = Number(value.toPrecision(digits));
+	return unit === 'ha' && Math.abs(shown) >= 1 ? Number(shown.toFixed(3)) : shown;
+}
 
 /** In the units of the farm; small amounts (by what stands there at first) in fluid ounces and ounces. */
 export function entryIn(units: DisplayUnits, unit: string | undefined, first: number | null): Entry {
@@ -98,10 +105,10 @@ export function entryIn(units: DisplayUnits, unit: string | undefined, first: nu
 	const size = first === null ? 'large' : sizeFor([first], unit);
 	const own = inUs(0, unit, size).unit;
 	if (own === unit || readTyped(`1 ${own}`, unit).state !== 'read') return plainly;
-	const digits = FEWER[unit] === undefined ? SHOWN_DIGITS : FEWER_SHOWN;
+	const digits = FEWER_SHOWN[unit] ?? SHOWN_DIGITS;
 	return {
 		unit: own,
-		write: (value) => (value === null ? '' : writeQuantity(Number(inUs(value, unit, size).value.toPrecision(digits)))),
+		write: (value) => (value === null ? '' : writeQuantity(toShow(inUs(value, unit, size).value, { unit, digits }))),
 		read: (typed) => {
 			const letters = lettersOf(typed)?.trim() ?? '';
 			const read = readTyped(FIGURE_ALONE.test(typed) ? `${typed} ${own}` : typed, unit);

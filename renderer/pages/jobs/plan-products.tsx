@@ -152,7 +152,7 @@ function Line({ product, units, line, shelf, inStore, total, onDose, onRemove, o
 	);
 	const beneath = [
 		shelf,
-		label ? `label: ${lowerFirst(onSeed(limitWords(label, product.unit), line.unit))}` : '',
+		label ? `label: ${farmUnits.say(lowerFirst(onSeed(limitWords(label, product.unit), line.unit)))}` : '',
 	].filter(Boolean);
 	return (
 		<>

@@ -112,7 +112,7 @@ function FarmForm({ settings }: { readonly settings: Settings }) {
 			</div>
 			<Pick
 				label="Screens and reports read in"
-				description="Only what is shown: the books stay in litres, kilograms and hectares"
+				description="What is shown, and what is typed without a unit; the books stay in litres, kilograms and hectares"
 				options={unitOptions(settings.ruleSet)}
 				value={units ?? AS_RULES}
 				onChange={(chosen) => setUnits(displayUnits.find((one) => one === chosen) ?? null)}

@@ -1,6 +1,7 @@
 import type { Empties } from '../../../shared/contract/waste.ts';
 import { shortDate } from '../../format.ts';
 import { type Column, Table } from '../../parts/table.tsx';
+import { useUnits } from '../../units.ts';
 import { size } from './stock-words.ts';
 
 type Figures = Pick<
@@ -81,8 +82,12 @@ const LAST = '\uffff';
 const sizeColumn: Column<Figures> = {
 	key: 'size',
 	head: 'Size',
-	cell: (row) => `${size(row.size)} ${row.unit}`,
+	cell: (row) => <Size of={row} />,
 };
+
+function Size({ of }: { readonly of: Pick<Figures, 'size' | 'unit'> }) {
+	return useUnits().say(`${size(of.size)} ${of.unit}`);
+}
 
 /** delivered + found = full + opened + waiting + collected + passed on + unaccounted; columns nobody needs are left out. */
 function figures<Row extends Figures>(rows: readonly Row[], waiting: Column<Row>['cell']): Column<Row>[] {

@@ -6,12 +6,14 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { size } from './stock-words.ts';
 
 /** A count of the empties by hand, without the figures of the book; sizes left blank were not counted. */
 export function CountForm({ sizes, onClose }: { readonly sizes: Empties['sizes']; readonly onClose: () => void }) {
+	const { say } = useUnits();
 	const [pieces, setPieces] = useState<Readonly<Record<string, number | null>>>({});
 	const [date, setDate] = useState<string | null>(today());
 	const [why, setWhy] = useState('');
@@ -33,10 +35,7 @@ export function CountForm({ sizes, onClose }: { readonly sizes: Empties['sizes']
 				<ul className="plain-list notes">
 					{apart.map((line) => (
 						<li key={`${line.size} ${line.unit}`}>
-							<b>
-								{size(line.size)} {line.unit}
-							</b>{' '}
-							{line.pieces} counted, {line.book} by the book
+							<b>{say(`${size(line.size)} ${line.unit}`)}</b> {line.pieces} counted, {line.book} by the book
 						</li>
 					))}
 				</ul>
@@ -68,7 +67,7 @@ export function CountForm({ sizes, onClose }: { readonly sizes: Empties['sizes']
 				{sizes.map(({ size: each, unit }) => (
 					<QuantityInput
 						key={`${each} ${unit}`}
-						label={`${size(each)} ${unit}`}
+						label={say(`${size(each)} ${unit}`)}
 						whole
 						min={0}
 						value={pieces[`${each} ${unit}`] ?? null}

@@ -14,6 +14,7 @@ import { BagForm, RinseForm, TakeBackForm } from './empties-forms.tsx';
 import { size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
+import { useUnits } from '../../units.ts';
 
 type Opened = 'collect' | 'count' | 'bag' | 'rinse' | Collection | null;
 
@@ -166,6 +167,7 @@ function OneCollection({
 
 /** Pieces of one kind and size, and whose they were where that was told. */
 function CollectedLine({ lines }: { readonly lines: Collection['lines'] }) {
+	const { say } = useUnits();
 	const [first] = lines;
 	if (!first) return null;
 	const pieces = lines.reduce((sum, line) => sum + line.pieces, 0);
@@ -174,7 +176,7 @@ function CollectedLine({ lines }: { readonly lines: Collection['lines'] }) {
 		<span className="second">
 			{first.size === null
 				? loosely(first.kind, pieces)
-				: `${pieces} × ${size(first.size)} ${first.unit} ${first.kind}`}{' '}
+				: `${pieces} × ${say(`${size(first.size)} ${first.unit}`)} ${first.kind}`}{' '}
 			({first.code})
 			{told && (
 				<span className="second quiet small">

@@ -8,6 +8,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { TimeInput } from '../../parts/time-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useProcedure } from '../../use-procedure.ts';
 import { limitKinds, limitUnit, limitWords, marginWord } from './limit-words.ts';
 
@@ -29,6 +30,7 @@ export function LimitsEditor(props: {
 	/** Finishes the line that is being entered; null while there is none. */
 	readonly finish: RefObject<Finish | null>;
 }) {
+	const { say } = useUnits();
 	const { value, onChange, unit } = props;
 	const [adding, setAdding] = useState(false);
 	return (
@@ -37,11 +39,11 @@ export function LimitsEditor(props: {
 			{value.map((limit, index) => (
 				// biome-ignore lint/suspicious/noArrayIndexKey: the same limit may stand twice while lines are being entered
 				<div className="row spread" key={index}>
-					<span>{limitWords(limit, unit)}</span>
+					<span>{say(limitWords(limit, unit))}</span>
 					<Button
 						variant="subtle"
 						size="xs"
-						aria-label={`Take off ${limitWords(limit, unit)}`}
+						aria-label={`Take off ${say(limitWords(limit, unit))}`}
 						onClick={() => onChange(value.filter((_, at) => at !== index))}
 					>
 						Take off

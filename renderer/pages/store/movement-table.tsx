@@ -90,7 +90,7 @@ const longColumns = (units: Units): readonly Column<Movement>[] => [
 		cell: (row) => (
 			<>
 				{row.jobId === null ? movementWords(row) : <Link href={`/jobs/${row.jobId}`}>{movementWords(row)}</Link>}
-				{notes(row) && <span className="second">{notes(row)}</span>}
+				{notes(row, units) && <span className="second">{notes(row, units)}</span>}
 			</>
 		),
 	},
@@ -121,8 +121,8 @@ function reverseColumn(onReverse: (movement: Movement) => void, reversed: Readon
 	};
 }
 
-function notes(row: Movement): string {
-	const pack = row.packSize === null ? '' : `${size(row.packSize)} ${row.unit} pack`;
+function notes(row: Movement, { say }: Units): string {
+	const pack = row.packSize === null ? '' : say(`${size(row.packSize)} ${row.unit} pack`);
 	const batch = row.batch === null ? '' : `batch ${row.batch}`;
 	return [pack, batch, row.document ?? '', row.why ?? ''].filter((part) => part !== '').join(' · ');
 }

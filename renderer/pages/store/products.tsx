@@ -17,9 +17,10 @@ import { limitWords } from './limit-words.ts';
 import { ProductDocuments } from './product-documents.tsx';
 import { ProductForm } from './product-form.tsx';
 import { ProductListDialog } from './product-list-dialog.tsx';
-import { size } from './stock-words.ts';
+import { packSizeWords, size } from './stock-words.ts';
 import { StoreNav } from './store-nav.tsx';
 import './store.css';
+import { useUnits } from '../../units.ts';
 
 /** Every product on the books with what its label says, as far as anyone entered it. */
 export function ProductsSection() {
@@ -90,6 +91,7 @@ function List(props: {
 	readonly chosen: string | undefined;
 	readonly onChoose: (id: string) => void;
 }) {
+	const units = useUnits();
 	return (
 		<Table
 			caption="Products"
@@ -110,7 +112,7 @@ function List(props: {
 					key: 'packs',
 					head: 'Packs',
 					number: true,
-					cell: (row) => `${row.packSizes.map(size).join(', ')} ${row.unit}`,
+					cell: (row) => packSizeWords(row, units),
 				},
 				{
 					key: 'limits',
@@ -131,6 +133,7 @@ function List(props: {
 }
 
 function OneProduct({ product, onChange }: { readonly product: Product; readonly onChange: () => void }) {
+	const units = useUnits();
 	const lines = [product.protection, product.cautions].filter(
 		(line): line is string => line !== undefined && line !== '',
 	);
@@ -145,13 +148,14 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 			<Facts
 				items={[
 					product.coding !== undefined && ['Letters of the code', `${product.coding} system`],
-					['Packs', `${product.packSizes.map(size).join(', ')} ${product.unit}`],
+					['Packs', packSizeWords(product, units)],
 					product.relativeDensity != null && ['Relative density', String(product.relativeDensity)],
 					product.displacementLPerKg != null && ['Takes up', `${product.displacementLPerKg} L/kg`],
 					product.waterSolubleBag && ['Packed in', 'water-soluble bags'],
 					product.closedTransfer && ['Drawn', 'by closed transfer'],
 					...product.closures.map(
-						(closure) => [`${size(closure.size)} ${product.unit} closed by`, closureWords(closure)] as const,
+						(closure) =>
+							[`${units.say(`${size(closure.size)} ${product.unit}`)} closed by`, closureWords(closure)] as const,
 					),
 					product.authorisationNo !== undefined && ['Authorisation', product.authorisationNo],
 					product.authorisationEnds !== undefined && ['Authorised until', longDate(product.authorisationEnds)],
@@ -232,7 +236,7 @@ function OneProduct({ product, onChange }: { readonly product: Product; readonly
 				<ul className="plain-list">
 					{product.limits.map((limit) => (
 						<li key={JSON.stringify(limit)} style={{ padding: '4px 0', borderBottom: '1px solid var(--rule)' }}>
-							{limitWords(limit, product.unit)}
+							{units.say(limitWords(limit, product.unit))}
 							<span className="quiet small">
 								{' '}
 								· {limit.source}

@@ -1,6 +1,7 @@
 import { addDays } from '../../../shared/basics/calendar.ts';
 import type { Movement, StockLine } from '../../../shared/contract/store.ts';
 import { bareAmount, figure, today } from '../../format.ts';
+import type { Units } from '../../units.ts';
 
 /** Days before its end at which a batch is pointed out. Common practice: a season's half. */
 const SOON_DAYS = 180;
@@ -72,4 +73,13 @@ export function byDocument(rows: readonly Movement[], reversed: ReadonlySet<stri
 /** Sums of litres and kilograms, to the µL and mg they are kept in. */
 function toMicro(amount: number): number {
 	return Math.round(amount * 1e6) / 1e6;
+}
+
+/** `10, 5 L`; each with its unit where they are read in another. */
+export function packSizeWords(
+	{ packSizes, unit }: { readonly packSizes: readonly number[]; readonly unit: string },
+	{ units, say }: Units,
+): string {
+	if (units === 'metric') return `${packSizes.map(size).join(', ')} ${unit}`;
+	return packSizes.map((one) => say(`${size(one)} ${unit}`)).join(', ');
 }

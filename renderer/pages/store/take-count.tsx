@@ -6,7 +6,7 @@ import { type Column, Table } from '../../parts/table.tsx';
 import { type Units, useUnits } from '../../units.ts';
 import { disagreements } from './counted-twice.ts';
 import { PrintStorePaper } from './print-store-paper.tsx';
-import { size } from './stock-words.ts';
+import { packSizeWords } from './stock-words.ts';
 import { DropTake } from './take-end.tsx';
 import { CountEntryForm } from './take-entry.tsx';
 
@@ -64,7 +64,7 @@ export function TakeCount(props: {
 	);
 }
 
-const columnsIn = ({ amount, say }: Units): readonly Column<TakeLine>[] => [
+const columnsIn = (units: Units): readonly Column<TakeLine>[] => [
 	{
 		key: 'place',
 		head: 'Place',
@@ -84,14 +84,15 @@ const columnsIn = ({ amount, say }: Units): readonly Column<TakeLine>[] => [
 	{
 		key: 'packs',
 		head: 'Containers',
-		cell: (row) => packsIn(row, say),
+		cell: (row) => packSizeWords(row, units),
 	},
 	{
 		key: 'counted',
 		head: 'counted',
 		number: true,
 		sort: (row) => row.counted,
-		cell: (row) => (row.counted === null ? <span className="quiet">–</span> : <b>{amount(row.counted, row.unit)}</b>),
+		cell: (row) =>
+			row.counted === null ? <span className="quiet">–</span> : <b>{units.amount(row.counted, row.unit)}</b>,
 	},
 	{
 		key: 'by',
@@ -111,10 +112,3 @@ const bookColumn = ({ value }: Units): Column<TakeLine> => ({
 	number: true,
 	cell: (row) => <span className="quiet">{bareAmount(row.book === null ? null : value(row.book, row.unit))}</span>,
 });
-
-/** `5, 10 L`; each size with its unit where that is not the one it is kept in. */
-function packsIn({ packSizes, unit }: TakeLine, say: Units['say']): string {
-	const plain = `${packSizes.map(size).join(', ')} ${unit}`;
-	const each = packSizes.map((one) => say(`${size(one)} ${unit}`)).join(', ');
-	return say(plain) === plain ? plain : each;
-}
