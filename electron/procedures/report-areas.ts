@@ -8,7 +8,7 @@ import { endOfDay, startOfDay } from './clock.ts';
 import { loadFor } from './field-register.ts';
 import type { QueryContext } from './handler.ts';
 import { planOf } from './job-details.ts';
-import { groundOf, piecesUnder } from './report-ground.ts';
+import { groundOf, piecesUnder, sharedGroundNote } from './report-ground.ts';
 import { number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 const ha = { unit: 'ha' } as const;
@@ -88,7 +88,7 @@ export async function areaStatement(context: QueryContext, period: Period): Prom
 				? [
 						`Split or merged by the end of this period: ${ended.join(', ')}. Their ground goes on in other lines; the totals count it once.`,
 					]
-				: []),
+				: sharedGroundNote(pieces)),
 			...(leftOut > 0
 				? [
 						`Not listed: ${leftOut} ${leftOut === 1 ? 'field' : 'fields'} without an area on the books and without ground loaded for or treated in this period.`,

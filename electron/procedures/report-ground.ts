@@ -42,3 +42,11 @@ export function groundOf(
 		passes: passes.length,
 	};
 }
+
+/** Why hectares counted once may come to less than their fields together. */
+export function sharedGroundNote(pieces: GroundPieces): string[] {
+	if (pieces.size === 0) return [];
+	return [
+		`${pieces.size} fields lie over one another on the map, or over what they were before, wholly or by strips: ground they share stands once in the areas counted once.`,
+	];
+}

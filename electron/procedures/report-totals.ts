@@ -6,7 +6,7 @@ import { activeSubstance } from '../../shared/core/products/active-substance.ts'
 import { fromStockAmount } from '../../shared/units/amount.ts';
 import type { QueryContext } from './handler.ts';
 import type { ProductDetails } from './products.ts';
-import { type Ground, groundOf, piecesUnder } from './report-ground.ts';
+import { type Ground, groundOf, piecesUnder, sharedGroundNote } from './report-ground.ts';
 import { alphabetical, number, type Period, type ReportTable, text, totalsOf } from './report-table.ts';
 
 type Product = ProductRow<ProductDetails>;
@@ -81,7 +81,10 @@ export async function productTotals(context: QueryContext, period: Period): Prom
 		],
 		rows: rows.sort((a, b) => alphabetical(String(a['product']), String(b['product']))),
 		totals: null,
-		notes: unweighed.length > 0 ? [`Mass unknown without a relative density: ${namesOf(unweighed)}.`] : [],
+		notes: [
+			...(unweighed.length > 0 ? [`Mass unknown without a relative density: ${namesOf(unweighed)}.`] : []),
+			...sharedGroundNote(pieces),
+		],
 	};
 }
 
@@ -175,7 +178,10 @@ export async function activeTotals(context: QueryContext, period: Period): Promi
 		],
 		rows,
 		totals: totalsOf(rows, 'substance', ['kg']),
-		notes: uncounted.length > 0 ? [`Not counted, the relative density is missing: ${uncounted.join(', ')}.`] : [],
+		notes: [
+			...(uncounted.length > 0 ? [`Not counted, the relative density is missing: ${uncounted.join(', ')}.`] : []),
+			...sharedGroundNote(pieces),
+		],
 	};
 }
 

@@ -35,3 +35,26 @@ test('one record holds, two records hold: notes count in words that agree', asyn
 	await api.jobs.reverseLoad({ key: 'back', jobId: id, load: 1, why: 'twice', by: 'A. Marsh' });
 	expect(await notes('spray diary')).toContain('1 record of this period was taken back and is not listed.');
 });
+
+test('why the fields together are more than each hectare once is said where boundaries lie over each other', async () => {
+	const { api } = testBooks();
+	const { longId, rookeryId } = await sprayed(api);
+	const notes = async () => {
+		const read = (report: string) => api.season.read({ report, from: DATE, to: DATE });
+		const reports = ['product totals', 'active substance totals', 'area statement'];
+		const found = await Promise.all(reports.map(async (report) => (await read(report)).notes));
+		return found.map((each) => each.some((note) => note.includes('2 fields lie over one another')));
+	};
+	const draw = async (id: string, west: number) => {
+		const { field } = await api.fields.get({ id });
+		const [east, south, north] = [west + 0.004, 52.1, 52.1022];
+		const ring = [west, east, east, west, west].map((x, index) => [x, index < 2 || index === 4 ? south : north]);
+		const geometry = { type: 'Polygon', coordinates: [ring] } as never;
+		await api.fields.setBoundary({ key: `${id} ${west}`, id, version: field.version, geometry, source: 'drawn' });
+	};
+	await draw(longId, 0.1);
+	await draw(rookeryId, 0.2);
+	expect(await notes()).toEqual([false, false, false]);
+	await draw(rookeryId, 0.103);
+	expect(await notes()).toEqual([true, true, true]);
+});
