@@ -18,6 +18,8 @@ const LONGEST_WAIT_MS = 30_000;
 const root = join(import.meta.dirname, '..');
 
 const say = (line: string) => console.log(line);
+// A line for a terminal that was closed meanwhile is lost; the program and its books are not.
+for (const stream of [process.stdout, process.stderr]) stream.on('error', () => undefined);
 
 function readOptions() {
 	try {
