@@ -18,7 +18,7 @@ export function FarmLine({ farm }: { readonly farm: Reconciliation['farm'] }) {
 				]}
 			/>
 			<p className="quiet small">
-				The first two are means over the products, each weighed by how well it is measured: no sums of litres.
+				The first two are means over the products, each weighed by how well it is measured, and no sums of amounts.
 			</p>
 			{confirmedLoads < loads && (
 				<p className="quiet small">
