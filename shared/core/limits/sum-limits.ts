@@ -278,7 +278,7 @@ function totalIn(period: Period, others: readonly Application[], own: number | n
 	return { surely, possibly, unknown, planned, records };
 }
 
-/** Seed of one lot that is sown again on the same field later than this is another application. */
+/** What one job puts on a field later than this after its last day is another application, as seed of a lot sown again. Assumption. */
 const DAYS_OF_ONE_JOB = 14;
 
 /**
