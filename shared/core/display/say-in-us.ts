@@ -4,7 +4,7 @@ import { inUs, sizeFor } from './us-unit.ts';
 const FIGURE = String.raw`[-−+±]?\d(?:[\d,]*\d)?(?:\.\d+)?`;
 /** What stands between two figures that share the unit behind the second. */
 const JOINT = ' ?[–±] ?| of | to | or | and | of mix instead of ';
-const PER = 'ha|100 L|100 kg|t|unit|1000 m³|m³|100 m²|m²';
+const PER = 'ha|acre|100 L|100 kg|t|unit|1000 m³|m³|100 m²|m²';
 const UNIT = String.raw`kg \p{L}[\p{L}\d]*\/ha|(?:mL|L|kg|g)\/(?:${PER})|km\/h|L\/min|°C|bar|ha|m²|m³|mL|km|kg|L|g|m|t`;
 const SPACE = '[ \u00a0]';
 /** `2.4 of 3 L/ha`, `200 L/ha`; not `480 g/L`, which is what a product holds, nor `5 metres`. */

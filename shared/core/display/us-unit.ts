@@ -54,6 +54,7 @@ const others: Readonly<Record<string, UsUnit>> = {
 /** What doses and rates are given to, as US labels give them: an acre, 100 gal, 100 lb of seed, 1000 ft³ of a store. */
 const dividers: Readonly<Record<string, UsUnit>> = {
 	ha: { unit: 'ac', worth: HA_PER_ACRE },
+	acre: { unit: 'ac', worth: 1 },
 	'100 L': { unit: '100 gal', worth: L_PER_US_GALLON },
 	'100 kg': { unit: '100 lb', worth: KG_PER_POUND },
 	t: { unit: 'ton', worth: (POUNDS_PER_TON * KG_PER_POUND) / 1000 },

@@ -4,6 +4,7 @@ import { sayInUs } from '../../../../../shared/core/display/say-in-us.ts';
 test.each([
 	['2.5 L/ha', '34.2 fl oz/ac'],
 	['200 L/ha', '21.4 gal/ac'],
+	['4 L/acre and 250 g/acre', '1.06 gal/ac and 8.82 oz/ac'],
 	['0.5 L/ha Alba 480 in 200 L/ha', '6.84 fl oz/ac Alba 480 in 21.4 gal/ac'],
 	[
 		'The total dose per season comes to 2.4 of 3 L/ha with this application: 0.6 left.',
