@@ -5,16 +5,20 @@ import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
+import type { DisplayUnits } from '../../shared/core/display/display-units.ts';
 import { buildIfStale } from '../host/build.ts';
 import { paper } from './paper-build.ts';
 
+/** The units of the farm, in which a paper is read; a finished report is in them already. */
+type Read = { readonly units: DisplayUnits };
+
 /** What `renderer/paper/paper.tsx` exports, built for Node. */
 export type PaperProgram = {
-	loadCardsHtml(cards: readonly LoadCard[], options: { readonly paper: 'A4' | 'A5' }): string;
+	loadCardsHtml(cards: readonly LoadCard[], options: Read & { readonly paper: 'A4' | 'A5' }): string;
 	reportHtml(report: Report): string;
-	countSheetHtml(sheet: CountSheet): string;
-	emergencyListHtml(list: EmergencyList): string;
-	fieldMapHtml(map: FieldMapPaper): string;
+	countSheetHtml(sheet: CountSheet, read: Read): string;
+	emergencyListHtml(list: EmergencyList, read: Read): string;
+	fieldMapHtml(map: FieldMapPaper, read: Read): string;
 };
 
 let loaded: Promise<PaperProgram> | null = null;

@@ -1,6 +1,7 @@
 import { findJob } from '../../db/modules/jobs.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
+import { displayUnitsOf } from '../../shared/core/display/display-units.ts';
 import { findingSentences } from '../../shared/core/limits/finding-sentences.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
@@ -20,12 +21,12 @@ type Wish = {
 
 /** Prints the card of one load, or of every load of the job, each on its own page. A limit that blocks stops the card. */
 export async function printCard(context: QueryContext, wish: Wish): Promise<Result<{ path: string; pages: number }>> {
-	const { book, printer } = context;
+	const { book, farm, printer } = context;
 	const cards = await cardsOf(context, wish);
 	if (!cards.ok) return cards;
 	if (printer === null) return refuse('pdf.noBrowser');
 	const { loadCardsHtml } = await paperProgram();
-	const pdf = await printer.pdf(loadCardsHtml(cards.value, { paper: wish.paper }));
+	const pdf = await printer.pdf(loadCardsHtml(cards.value, { paper: wish.paper, units: displayUnitsOf(farm) }));
 	if (!pdf.ok) return pdf;
 	const [first] = cards.value;
 	const which = wish.load === undefined ? 'all loads' : `load ${wish.load}`;

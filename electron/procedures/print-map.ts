@@ -1,6 +1,7 @@
 import { currentBoundaries, listFields } from '../../db/modules/fields.ts';
 import { ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
+import { displayUnitsOf } from '../../shared/core/display/display-units.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { paperProgram } from '../paper/render.ts';
@@ -18,7 +19,7 @@ export async function printMap(
 	const map = await mapPaper(context, by);
 	if (map.fields.length === 0) return refuse('fields.nothingToDraw');
 	if (printer === null) return refuse('pdf.noBrowser');
-	const pdf = await printer.pdf((await paperProgram()).fieldMapHtml(map));
+	const pdf = await printer.pdf((await paperProgram()).fieldMapHtml(map, { units: displayUnitsOf(farm) }));
 	if (!pdf.ok) return pdf;
 	const name = `${toLocalDate(now, farm.zone)} fields by ${by}`;
 	const written = writeExport(exportPath(book.folder, path, name, 'pdf'), pdf.value);

@@ -3,6 +3,7 @@ import { lastPlaces, openTake } from '../../db/modules/stock-takes.ts';
 import { invariant, ok, type Result, refuse } from '../../shared/basics/result.ts';
 import type { Store } from '../../shared/contract/store-list.ts';
 import type { CountSheet, EmergencyList, EmergencyPage } from '../../shared/contract/store-papers.ts';
+import { type DisplayUnits, displayUnitsOf } from '../../shared/core/display/display-units.ts';
 import { exportPath, writeExport } from '../paper/exported.ts';
 import { pdfPages } from '../paper/pdf-pages.ts';
 import { type PaperProgram, paperProgram } from '../paper/render.ts';
@@ -51,7 +52,7 @@ export async function printCountSheet(
 	};
 	const of = named ? ` ${fileWord(named.name)}` : '';
 	const name = `${sheet.madeAt.slice(0, 10)} count sheet${of} ${book ? 'with book' : 'blind'}`;
-	return print(context, name, path, (paper) => paper.countSheetHtml(sheet));
+	return print(context, name, path, (paper, read) => paper.countSheetHtml(sheet, read));
 }
 
 /** What is in each store, most dangerous first, for whoever comes when it burns or leaks. */
@@ -61,8 +62,8 @@ export async function printEmergencyList(
 ): Promise<Result<Printed>> {
 	const list = await emergencyList(context, { storeId });
 	if (!list.ok) return list;
-	return print(context, `${list.value.madeAt.slice(0, 10)} store list`, path, (paper) =>
-		paper.emergencyListHtml(list.value),
+	return print(context, `${list.value.madeAt.slice(0, 10)} store list`, path, (paper, read) =>
+		paper.emergencyListHtml(list.value, read),
 	);
 }
 
@@ -143,13 +144,13 @@ function gravest(hazards: readonly string[]): number {
 }
 
 async function print(
-	{ book, printer }: QueryContext,
+	{ book, farm, printer }: QueryContext,
 	name: string,
 	path: string | undefined,
-	page: (paper: PaperProgram) => string,
+	page: (paper: PaperProgram, read: { readonly units: DisplayUnits }) => string,
 ): Promise<Result<Printed>> {
 	if (printer === null) return refuse('pdf.noBrowser');
-	const pdf = await printer.pdf(page(await paperProgram()));
+	const pdf = await printer.pdf(page(await paperProgram(), { units: displayUnitsOf(farm) }));
 	if (!pdf.ok) return pdf;
 	const written = writeExport(exportPath(book.folder, path, name, 'pdf'), pdf.value);
 	return written.ok ? ok({ path: written.value, pages: pdfPages(pdf.value) }) : written;

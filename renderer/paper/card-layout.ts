@@ -1,9 +1,9 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
-import { amount, litres } from '../format.ts';
 import { isNothingToFill } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
 import { textWidth } from '../pictures/lettering.ts';
+import type { Units } from '../units.ts';
 import { type Mark, marksOf } from './card-marks.ts';
 import {
 	type Caution,
@@ -65,9 +65,11 @@ const WORTH_TURNING = 1.25;
  * The largest type with which the card stays on its page. Small type is the last resort: before it, the tank column goes
  * (its figures stand in the card already), then label texts that take much of the page move overleaf.
  */
-export function layoutOf(card: LoadCard, paper: Paper): CardLayout {
+export function layoutOf(card: LoadCard, paper: Paper, units: Units): CardLayout {
 	const fitting = (picture: boolean, overleaf: boolean, least: number) => {
-		const scale = scales.find((each) => each >= least && height(card, paper, each, { picture, overleaf }).fits);
+		const scale = scales.find(
+			(each) => each >= least && height({ card, paper, units }, each, { picture, overleaf }).fits,
+		);
 		return scale === undefined ? null : { scale, picture, overleaf };
 	};
 	const easy = EASY[paper];
@@ -82,7 +84,7 @@ export function layoutOf(card: LoadCard, paper: Paper): CardLayout {
 			picture: false,
 			overleaf: true,
 		};
-	const { besideMm } = height(card, paper, chosen.scale, chosen);
+	const { besideMm } = height({ card, paper, units }, chosen.scale, chosen);
 	const unitsPerMm = PICTURE_UNITS / PICTURE_MM[paper];
 	return { ...chosen, pictureHeight: Math.round(Math.max(300, Math.min(560, besideMm * unitsPerMm - 60))) };
 }
@@ -93,10 +95,11 @@ function smallPrint(onPage: Fitting | null, turned: Fitting | null): Fitting | n
 	return onPage && turned && turned.scale < onPage.scale * WORTH_TURNING ? onPage : (turned ?? onPage);
 }
 
+type Printed = { readonly card: LoadCard; readonly paper: Paper; readonly units: Units };
+
 /** Estimated height of the whole card against its page, and of what stands beside the tank column. */
 function height(
-	card: LoadCard,
-	paper: Paper,
+	{ card, paper, units }: Printed,
 	scale: number,
 	{ picture, overleaf }: Shape,
 ): { fits: boolean; besideMm: number } {
@@ -104,17 +107,17 @@ function height(
 	const em = sheet.em * scale;
 	const width = sheet.width / em;
 	const beside = picture ? (PICTURE_MM[paper] + PICTURE_GAP_MM) / em : 0;
-	const textMm = pouringHeight(card, width - beside, { picture, overleaf }) * em;
-	const pouringMm = picture ? Math.max(textMm, pictureMm(card, paper)) : textMm;
+	const textMm = pouringHeight(card, width - beside, { picture, overleaf, units }) * em;
+	const pouringMm = picture ? Math.max(textMm, pictureMm({ card, paper, units })) : textMm;
 	const rest =
-		headHeight(card, width) +
+		headHeight(card, width, units) +
 		LABEL_FIRST_HEIGHT +
-		groundHeight(card, width) +
+		groundHeight(card, width, units) +
 		checksHeight(card, width) +
-		notesHeight(card, width) +
+		notesHeight(card, width, units) +
 		BY_HAND_HEIGHT +
 		7 * GAP;
-	const marksMm = marksHeight(marksOf(card), paper, width, READING_MM / em) * em;
+	const marksMm = marksHeight(marksOf(card, units), unitWidth(paper, units), width, READING_MM / em) * em;
 	return { fits: rest * em + marksMm + pouringMm <= sheet.height * (1 - SPARE), besideMm: pouringMm };
 }
 
@@ -130,27 +133,28 @@ const DIGIT = 0.635;
 const RUNNING = 0.94;
 const NOZZLE_WIDTH = 10;
 
-function headHeight(card: LoadCard, width: number): number {
+function headHeight(card: LoadCard, width: number, units: Units): number {
 	const codeWidth =
 		Math.max(textWidth(card.code, 2, true) * 1.08, textWidth('type this code to log the load', 0.8)) + 3;
 	const room = width - codeWidth;
+	const settings = usSettings(card, units);
 	const which =
 		2.63 +
 		linesOf(card.job, 1.3, room, true) * 1.63 +
 		linesOf([card.sprayer, card.farm].join(' · '), 1, room - 8) * 1.25 +
-		(usSettings(card) === '' ? 0 : linesOf(usSettings(card), 1, room) * 1.25);
+		(settings === '' ? 0 : linesOf(settings, 1, room) * 1.25);
 	const beside = width - FIGURES_WIDTH;
 	const ownRow = beside < NOZZLE_WIDTH;
 	const nozzle = linesOf(card.nozzle ?? '', 1.15, ownRow ? width : beside, true) * 1.33;
 	return Math.max(which, 4) + 0.3 + 0.75 + 1.07 + (ownRow ? 1.84 + 1.07 + nozzle : Math.max(1.84, nozzle));
 }
 
-function groundHeight(card: LoadCard, width: number): number {
+function groundHeight(card: LoadCard, width: number, units: Units): number {
 	const { ground } = card.plan;
-	if (card.indoors) return spacesHeight(card, card.indoors.spaces, width);
+	if (card.indoors) return spacesHeight(card, card.indoors.spaces, width, units);
 	if (ground.length <= 4) {
 		return sum(ground, (part) => {
-			const room = width - textWidth(groundWord(part, card), 1) - 12;
+			const room = width - textWidth(groundWord(part, card, units), 1) - 12;
 			return linesOf(part.field, 1.25, room, true) * 1.44 + 0.4;
 		});
 	}
@@ -158,12 +162,17 @@ function groundHeight(card: LoadCard, width: number): number {
 }
 
 /** Closed spaces: the name, and under it what it holds and where the fills end; more than four in two columns. */
-function spacesHeight(card: LoadCard, spaces: readonly { readonly name: string }[], width: number): number {
+function spacesHeight(
+	card: LoadCard,
+	spaces: readonly { readonly name: string }[],
+	width: number,
+	units: Units,
+): number {
 	const many = spaces.length > 4;
 	const room = many ? width / 2 - 2.6 : width - 1.8;
 	const heights = spaces.map(
 		({ name }, index) =>
-			linesOf(name, 1.25, room - 8, true) * 1.44 + linesOf(spaceLine(card, index), 1, room) * 1.25 + 0.4,
+			linesOf(name, 1.25, room - 8, true) * 1.44 + linesOf(spaceLine(card, index, units), 1, room) * 1.25 + 0.4,
 	);
 	return many ? inPairs(heights) : sum(heights, (each) => each);
 }
@@ -178,10 +187,15 @@ function checksHeight(card: LoadCard, width: number): number {
 	return Math.ceil(needed / (width * 0.92)) * 1.35;
 }
 
-function marksHeight(marks: readonly Mark[], paper: Paper, width: number, leastReading: number): number {
+/** What the unit behind a reading takes, in its size; whole litres stand alone on A5. */
+function unitWidth(paper: Paper, { units }: Units): number {
+	if (units !== 'metric') return 0.7;
+	return paper === 'A4' ? 0.4 : 0;
+}
+
+function marksHeight(marks: readonly Mark[], unit: number, width: number, leastReading: number): number {
 	const readingSize = Math.max(leastReading, 4.2);
-	const wide =
-		Math.max(...marks.map(({ reading }) => reading.length * DIGIT + (paper === 'A4' ? 0.4 : 0))) * readingSize + 2.2;
+	const wide = Math.max(...marks.map(({ reading }) => reading.length * DIGIT + unit)) * readingSize + 2.2;
 	const inRow = Math.max(1, Math.min(marks.length, Math.floor((width - 1.5) / wide)));
 	const rows = Math.ceil(marks.length / inRow);
 	const room = (width - 1.5) / inRow - 2.4;
@@ -195,12 +209,19 @@ function marksHeight(marks: readonly Mark[], paper: Paper, width: number, leastR
 
 type Shape = { readonly picture: boolean; readonly overleaf: boolean };
 
-function pouringHeight(card: LoadCard, width: number, { picture, overleaf }: Shape): number {
-	const amountWidth = Math.max(0, ...card.order.map((line) => textWidth(amount(line.amount, line.unit), 1.45, true)));
+function pouringHeight(
+	card: LoadCard,
+	width: number,
+	{ picture, overleaf, units }: Shape & { readonly units: Units },
+): number {
+	const amountWidth = Math.max(
+		0,
+		...card.order.map((line) => textWidth(units.amount(line.amount, line.unit), 1.45, true)),
+	);
 	const tall = picture || !isMixed(card);
 	const size = tall ? 1 : FLAT;
 	const room = width / size - 2.7 - amountWidth;
-	const rows = sum(card.order, (line) => (tall ? tallRow(line, room) : flatRow(line, room)) + 0.7);
+	const rows = sum(card.order, (line) => (tall ? tallRow(line, room, units) : flatRow(line, room, units)) + 0.7);
 	const products = rows * size;
 	const problem = card.orderProblem === null ? 0 : linesOf(card.orderProblem, 1, width - 14, true) * 1.25;
 	const rinse = isNothingToFill(card.plan) ? 0 : linesOf(`Rinse. ${card.rinseRule}`, 1, width) * 1.25 + 0.6;
@@ -216,21 +237,29 @@ function signsWidth({ hazards }: Line): number {
 }
 
 /** Beside the tank column: the name with the reason for its place, its containers below. */
-function tallRow(line: Line, room: number): number {
+function tallRow(line: Line, room: number, units: Units): number {
 	const words =
-		textWidth(underName(line), 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1 + signsWidth(line);
-	return linesOf(line.name, 1.4, room, true, words) * 1.61 + poursHeight(line, room);
+		textWidth(underName(line, units), 1) + (line.why === '' ? 0 : textWidth(line.why, 0.85)) + 1 + signsWidth(line);
+	return linesOf(line.name, 1.4, room, true, words) * 1.61 + poursHeight(line, room, units);
 }
 
 /** Over the whole width: the name at the left, its containers at the right. */
-function flatRow(line: Line, room: number): number {
-	const named = linesOf(line.name, 1.4, room * 0.45 - 0.5, true, textWidth(underName(line), 1) + signsWidth(line));
-	return Math.max(named * 1.61, poursHeight(line, room * 0.55 - 0.5));
+function flatRow(line: Line, room: number, units: Units): number {
+	const named = linesOf(
+		line.name,
+		1.4,
+		room * 0.45 - 0.5,
+		true,
+		textWidth(underName(line, units), 1) + signsWidth(line),
+	);
+	return Math.max(named * 1.61, poursHeight(line, room * 0.55 - 0.5, units));
 }
 
-function poursHeight(line: Line, room: number): number {
+function poursHeight(line: Line, room: number, units: Units): number {
 	const lines = linesOfBlocks(
-		poursOf(line).map((pour) => textWidth(pourWords(pour), 1.45) * RUNNING + pour.boxes * 1.7 + (pour.tally ? 7 : 0)),
+		poursOf(line, units).map(
+			(pour) => textWidth(pourWords(pour), 1.45) * RUNNING + pour.boxes * 1.7 + (pour.tally ? 7 : 0),
+		),
 		1.45,
 		room,
 	);
@@ -250,8 +279,8 @@ function labelTextsHeight({ order }: LoadCard, width: number): number {
 	return protect + warned + (cautions.length === 0 ? 0 : paragraph('Cautions.', cautions, '') + 0.35);
 }
 
-function notesHeight(card: LoadCard, width: number): number {
-	const { look, usual } = noteLines(card);
+function notesHeight(card: LoadCard, width: number, units: Units): number {
+	const { look, usual } = noteLines(card, units);
 	const lines = [...look, ...usual];
 	const rows = lines.map((line) => linesOf(line, 0.8, width / 2 - 1.5));
 	const tallest = Math.max(0, ...rows);
@@ -259,15 +288,15 @@ function notesHeight(card: LoadCard, width: number): number {
 }
 
 /** The tank column grows with its letters; this follows how it sets them. */
-function pictureMm(card: LoadCard, paper: Paper): number {
+function pictureMm({ card, paper, units }: Printed): number {
 	const products = sum(card.order, (line) => {
-		const named = Math.min(3, linesOf(`${line.step} ${line.name} · ${litres(line.amount)}`, 14, 160));
+		const named = Math.min(3, linesOf(`${line.step} ${line.name} · ${units.litres(line.amount)}`, 14, 160));
 		return named * 18 + 21;
 	});
 	const marks = card.fill && stopsToMake(card.fill).length > 1 ? 3 : 2;
 	const carried = card.plan.carriedInL > 0 ? 60 : 0;
-	const units = Math.max(300, products + marks * 72 + 40 + carried) + 60;
-	return (units * PICTURE_MM[paper]) / PICTURE_UNITS;
+	const high = Math.max(300, products + marks * 72 + 40 + carried) + 60;
+	return (high * PICTURE_MM[paper]) / PICTURE_UNITS;
 }
 
 /** Lines a text takes, broken between words, inside words that are too long; `after` is what still stands behind it. */

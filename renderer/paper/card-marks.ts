@@ -1,7 +1,8 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
-import { figure, litres } from '../format.ts';
+import { figure } from '../format.ts';
 import { isCarriedOn, isNothingToFill, meteredVolumes, smallAmount } from '../held-words.ts';
 import { stopsToMake } from '../pictures/fill.ts';
+import { type Units, unitsIn } from '../units.ts';
 import { gallons, isUsCard } from './us-words.ts';
 
 /** One reading of the inlet meter at which the operator acts. */
@@ -20,26 +21,28 @@ const SAME_L = 1;
  * The readings of the inlet meter in the order they come up: water before the first container, the stop if there is one,
  * all water in. Without a fill plan there is one figure, the water of the load.
  */
-export function marksOf(card: LoadCard): Mark[] {
+export function marksOf(card: LoadCard, units: Units = unitsIn.metric): Mark[] {
 	const { fill, plan, startL, order } = card;
 	if (isCarriedOn(plan)) {
 		const what = card.kind === 'neat liquid' ? 'product' : 'mix';
-		return [{ reading: reading(plan.carriedInL), act: `of this ${what} in the tank: nothing to fill`, level: null }];
+		return [
+			{ reading: reading(plan.carriedInL, units), act: `of this ${what} in the tank: nothing to fill`, level: null },
+		];
 	}
-	const plain = withoutMix(card);
+	const plain = withoutMix(card, units);
 	if (plain) return plain;
 	const stops = fill ? stopsToMake(fill) : [];
 	const beforeFirst = startL - plan.carriedInL;
-	const us = isUsCard(card);
-	/** What a meter in gallons shows there. */
+	const us = isUsCard(card) && units.units === 'metric';
+	/** What a meter in gallons shows there, where the card is read in litres. */
 	const besides = (litresL: number, level: string | null) =>
 		us ? [gallons(litresL), level].filter(Boolean).join('. ') : level;
-	const tankHolds = `The tank then holds ${litres(plan.totalL)} L.`;
+	const tankHolds = `The tank then holds ${units.volume(plan.totalL)}.`;
 	if (stops.length === 0) {
 		const { waterL } = meteredVolumes(plan);
 		return [
 			{
-				reading: reading(waterL),
+				reading: reading(waterL, units),
 				act: card.carrier ? 'fertiliser in all' : 'water in all',
 				level: besides(waterL, tankHolds),
 			},
@@ -52,9 +55,9 @@ export function marksOf(card: LoadCard): Mark[] {
 		opens && !merged
 			? [
 					{
-						reading: reading(beforeFirst),
+						reading: reading(beforeFirst, units),
 						act: 'open the first container',
-						level: besides(beforeFirst, onScale(startL, plan.carriedInL)),
+						level: besides(beforeFirst, onScale(startL, plan.carriedInL, units)),
 					},
 				]
 			: [];
@@ -66,51 +69,62 @@ export function marksOf(card: LoadCard): Mark[] {
 			const said = card.carrier ? why.replace('water', 'fertiliser') : why;
 			const act = last ? `${here}shut the meter: ${said}` : `${here}${said}`;
 			return {
-				reading: reading(atMeterL),
-				act,
-				level: besides(atMeterL, last ? tankHolds : `Tank scale without a meter: ${litres(tankL)} L.`),
+				reading: reading(atMeterL, units),
+				act: units.say(act),
+				level: besides(atMeterL, last ? tankHolds : `Tank scale without a meter: ${units.volume(tankL)}.`),
 			};
 		}),
 	];
 }
 
 /** The figures of a load for which no tank is mixed; null where one is. */
-function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
+function withoutMix({ kind, plan, seed: treated }: LoadCard, units: Units): Mark[] | null {
+	const plainIn = (value: number | undefined, unit: string) => plainFigure(value, unit, units);
+	const fillAmount = units.units === 'metric' ? smallAmount : units.amount;
+	const kg = units.name('kg');
 	if (kind === 'granules') {
 		const { hopperKg = 0, inHopperKg = 0 } = plan;
 		if (isNothingToFill(plan)) {
 			return [
-				{ reading: plainFigure(inHopperKg), unit: 'kg', act: 'in the hopper already: nothing to fill', level: null },
+				{ reading: plainIn(inHopperKg, 'kg'), unit: kg, act: 'in the hopper already: nothing to fill', level: null },
 			];
 		}
 		const level =
 			inHopperKg > 0
-				? `${plainFigure(inHopperKg)} kg are in it already; it then holds ${plainFigure(hopperKg)} kg.`
+				? `${plainIn(inHopperKg, 'kg')} ${kg} are in it already; it then holds ${plainIn(hopperKg, 'kg')} ${kg}.`
 				: null;
-		return [{ reading: plainFigure(hopperKg - inHopperKg), unit: 'kg', act: 'into the hopper', level }];
+		return [{ reading: plainIn(hopperKg - inHopperKg, 'kg'), unit: kg, act: 'into the hopper', level }];
 	}
 	if (kind === 'seed treatment') {
 		const unit = treated?.unit === 'unit' ? 'units' : 'kg';
-		const seed = { reading: plainFigure(plan.seed), unit, act: 'seed of this batch, weighed', level: null };
+		const seed = {
+			reading: plainIn(plan.seed, unit),
+			unit: units.name(unit),
+			act: 'seed of this batch, weighed',
+			level: null,
+		};
 		if (plan.slurryL === undefined) return [seed];
-		const level = `With the products ${plainFigure(plan.slurryL)} L of slurry in all.`;
-		return [seed, { reading: plainFigure(plan.waterL), unit: 'L', act: 'water, measured, in first', level }];
+		const level = `With the products ${plainIn(plan.slurryL, 'L')} ${units.name('L')} of slurry in all.`;
+		return [
+			seed,
+			{ reading: plainIn(plan.waterL, 'L'), unit: units.name('L'), act: 'water, measured, in first', level },
+		];
 	}
 	if (kind === 'closed space') {
 		const unit = plan.spaceUnit ?? '';
 		const level =
-			plan.totalL > 0 ? `In ${litresWith(plan.totalL)} L of mix: ${litresWith(plan.waterL)} L of water.` : null;
+			plan.totalL > 0
+				? units.say(`In ${litresWith(plan.totalL)} L of mix: ${litresWith(plan.waterL)} L of water.`)
+				: null;
 		return [
-			{ reading: plainFigure(plan.space), unit, act: 'to treat', level },
+			{ reading: plainIn(plan.space, unit), unit: units.name(unit), act: 'to treat', level },
 			...(plan.fills ?? []).map(({ count, mixL, waterL, amounts }): Mark => {
-				const poured = plan.products.map(
-					(line, index) => `${smallAmount(amounts[index] ?? 0, line.unit)} ${line.name}`,
-				);
+				const poured = plan.products.map((line, index) => `${fillAmount(amounts[index] ?? 0, line.unit)} ${line.name}`);
 				return {
-					reading: plainFigure(mixL),
-					unit: 'L',
+					reading: plainIn(mixL, 'L'),
+					unit: units.name('L'),
 					act: count === 1 ? 'the last fill' : `${count} fills of the applicator`,
-					level: `In ${count === 1 ? 'it' : 'each'} ${figure(waterL, 2)} L of water, ${poured.join(', ')}.`,
+					level: `In ${count === 1 ? 'it' : 'each'} ${units.figure(waterL, 'L', 2)} ${units.name('L')} of water, ${poured.join(', ')}.`,
 				};
 			}),
 		];
@@ -118,9 +132,9 @@ function withoutMix({ kind, plan, seed: treated }: LoadCard): Mark[] | null {
 	if (kind !== 'neat liquid') return null;
 	return [
 		{
-			reading: reading(plan.newMixL),
+			reading: reading(plan.newMixL, units),
 			act: 'product in all, no water',
-			level: `The tank then holds ${litres(plan.totalL)} L.`,
+			level: `The tank then holds ${units.volume(plan.totalL)}.`,
 		},
 	];
 }
@@ -130,22 +144,26 @@ function litresWith(value: number): string {
 	return figure(value, value < 100 && !Number.isInteger(value) ? 1 : 0);
 }
 
-function plainFigure(value = 0): string {
-	return String(Math.round(value * 100) / 100);
+/** Hundredths; a pound or a square foot is less than a kilogram or a square metre, so of many of them fewer decimals. */
+function plainFigure(metric = 0, unit: string, { units, value }: Units): string {
+	const shown = value(metric, unit);
+	const parts = units === 'metric' || shown < 100 ? 100 : shown < 1000 ? 10 : 1;
+	return String(Math.round(shown * parts) / parts);
 }
 
 /** What the readings are of: the head over them. */
-export function marksHead({ kind, carrier, plan }: LoadCard): string {
+export function marksHead({ kind, carrier, plan }: LoadCard, units: Units = unitsIn.metric): string {
+	const unit = units.units === 'metric' ? 'litres' : 'gallons';
 	if (kind === 'granules') return 'Granules for this fill';
 	if (kind === 'seed treatment') {
 		return plan.slurryL === undefined ? 'Seed for this batch' : 'Seed and water for this batch';
 	}
 	if (kind === 'closed space') return spaceHeads[plan.spaceUnit ?? 'm³'];
-	if (isCarriedOn(plan)) return 'Left from the load before, in litres';
-	if (kind === 'neat liquid') return 'Metered product in litres, from zero';
-	if (!carrier) return 'Metered water in litres, from zero';
-	const water = plan.waterL > 0.5 ? `, ${litres(plan.waterL)} L of it water` : '';
-	return `Metered ${carrier.name} in litres, from zero${water}`;
+	if (isCarriedOn(plan)) return `Left from the load before, in ${unit}`;
+	if (kind === 'neat liquid') return `Metered product in ${unit}, from zero`;
+	if (!carrier) return `Metered water in ${unit}, from zero`;
+	const water = plan.waterL > 0.5 ? `, ${units.volume(plan.waterL)} of it water` : '';
+	return `Metered ${carrier.name} in ${unit}, from zero${water}`;
 }
 
 const spaceHeads = {
@@ -155,11 +173,14 @@ const spaceHeads = {
 } as const;
 
 /** The tank's own scale, where it shows something else than the meter. */
-function onScale(tankL: number, carriedInL: number): string | null {
-	return carriedInL >= SAME_L ? `Tank scale without a meter: ${litres(tankL)} L.` : null;
+function onScale(tankL: number, carriedInL: number, { volume }: Units): string | null {
+	return carriedInL >= SAME_L ? `Tank scale without a meter: ${volume(tankL)}.` : null;
 }
 
-/** As a meter shows it: whole litres without a mark between thousands, which half of the world reads as a decimal. */
-function reading(litresL: number): string {
-	return String(Math.round(litresL));
+/**
+ * As a meter shows it, without a mark between thousands, which half of the world reads as a decimal: whole litres;
+ * gallons with their tenth, as beside the tank.
+ */
+function reading(litresL: number, { units, litres }: Units): string {
+	return units === 'metric' ? String(Math.round(litresL)) : litres(litresL).replaceAll(',', '');
 }

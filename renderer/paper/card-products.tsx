@@ -1,7 +1,7 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
-import { amount } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
+import { useUnits } from '../units.ts';
 import { poursOf, pourWords, underName } from './card-words.ts';
 import { Box } from './card-work.tsx';
 
@@ -14,6 +14,7 @@ export function CardProducts(props: {
 	/** It goes into a small tank fill by fill: what is measured stands above. */
 	readonly byFills: boolean;
 }) {
+	const units = useUnits();
 	return (
 		<section className={props.flat ? 'products flat' : 'products'} aria-label="Products in mix order">
 			{props.orderProblem !== null && <p className="problem">No order could be given: {props.orderProblem}</p>}
@@ -23,13 +24,13 @@ export function CardProducts(props: {
 						<span className="step">{line.step}</span>
 						<div className="what">
 							<p className="product">
-								<strong>{line.name}</strong> <span className="code-letters">{underName(line)}</span>{' '}
+								<strong>{line.name}</strong> <span className="code-letters">{underName(line, units)}</span>{' '}
 								<HazardSigns signs={signsOf(line.hazards)} size="1.55em" />
 								{!props.flat && line.why !== '' && <span className="why"> {line.why}</span>}
 							</p>
 							<p className="pours">
 								{props.byFills && <span className="pour">measured fill by fill, as above:</span>}
-								{poursOf(line).map((pour) => (
+								{poursOf(line, units).map((pour) => (
 									<span className="pour" key={pourWords(pour)}>
 										{Array.from({ length: pour.boxes }, (_, index) => (
 											// biome-ignore lint/suspicious/noArrayIndexKey: boxes are alike
@@ -46,7 +47,7 @@ export function CardProducts(props: {
 								))}
 							</p>
 						</div>
-						<span className="amount">{line.amount > 0 ? amount(line.amount, line.unit) : 'in the mix'}</span>
+						<span className="amount">{line.amount > 0 ? units.amount(line.amount, line.unit) : 'in the mix'}</span>
 					</li>
 				))}
 			</ol>

@@ -6,6 +6,7 @@ import { bringsWords } from '../../shared/core/products/nutrient.ts';
 import { amount, count, doseWords, figure, formulationAfter } from '../format.ts';
 import { fillsInSpace, isNothingToFill } from '../held-words.ts';
 import { portionWord } from '../kind-words.ts';
+import { type Units, unitsIn } from '../units.ts';
 import { usAmount } from './us-words.ts';
 
 type Line = LoadCard['order'][number];
@@ -107,8 +108,11 @@ export function pourWords({ text, batch }: Pour): string {
  * What goes into the tank of one product: what is left in the opened pack, whole packs, the measured part; with the batch
  * it is taken from where the store holds it all.
  */
-export function poursOf({ fromOpened, fullPacks, measured, unit, takes, dose }: PouredLine): Pour[] {
-	const jug = isUsCustomary(dose.unit) ? usJug : metricJug;
+export function poursOf(
+	{ fromOpened, fullPacks, measured, unit, takes, dose }: PouredLine,
+	units: Units = unitsIn.metric,
+): Pour[] {
+	const jug = jugFor(dose.unit, units);
 	const held = takes && !takes.some(({ what }) => what === 'not in the store') ? takes : null;
 	if (held) return held.map((take) => pourOf(take, unit, jug));
 	const pours: Pour[] = [];
@@ -120,10 +124,19 @@ export function poursOf({ fromOpened, fullPacks, measured, unit, takes, dose }: 
 
 type PouredLine = Pick<Line, 'fromOpened' | 'fullPacks' | 'measured' | 'unit' | 'takes' | 'dose'>;
 
-/** What an amount is called besides, by the jug it is measured with. */
-type Jug = (litres: number, unit: string) => string;
-const metricJug: Jug = () => '';
-const usJug: Jug = (litres, unit) => ` (${usAmount(litres, unit)})`;
+/** What amounts and pack sizes are called by the jug or scale they are measured with. */
+type Jug = { readonly amount: Said; readonly pack: Said };
+type Said = (value: number, unit: string) => string;
+
+/** On a metric farm doses of a US label say their amounts in ounces besides. */
+function jugFor(doseUnit: Line['dose']['unit'], { units, say }: Units): Jug {
+	const both = units === 'metric' && isUsCustomary(doseUnit);
+	const besides: Said = (value, unit) => (both ? ` (${usAmount(value, unit)})` : '');
+	return {
+		amount: (value, unit) => `${say(amount(value, unit))}${besides(value, unit)}`,
+		pack: (size, unit) => `${say(`${packSize(size)} ${unit}`)}${besides(size, unit)}`,
+	};
+}
 
 function pourOf(
 	{ what, count: many, size, amount: taken, batch }: NonNullable<Line['takes']>[number],
@@ -140,21 +153,24 @@ function pourOf(
 }
 
 function emptied(left: number, unit: string, jug: Jug): Pour {
-	return { text: `empty the opened ${amount(left, unit)}${jug(left, unit)}`, boxes: 1, tally: false };
+	return { text: `empty the opened ${jug.amount(left, unit)}`, boxes: 1, tally: false };
 }
 
 function packs(many: number, size: number, unit: string, jug: Jug): Pour {
 	const tally = many > MOST_BOXES;
-	return { text: `${many} × ${packSize(size)} ${unit}${jug(size, unit)}`, boxes: tally ? 1 : many, tally };
+	return { text: `${many} × ${jug.pack(size, unit)}`, boxes: tally ? 1 : many, tally };
 }
 
 function measuredOut(part: number, unit: string, jug: Jug): Pour {
-	return { text: `measure ${amount(part, unit)}${jug(part, unit)}`, boxes: 1, tally: false };
+	return { text: `measure ${jug.amount(part, unit)}`, boxes: 1, tally: false };
 }
 
 /** What stands behind the name: `SC · 1.25 L/ha`. */
-export function underName({ name, formulation, dose }: Pick<Line, 'name' | 'formulation' | 'dose'>): string {
-	return [formulationAfter(name, formulation), doseWords(dose)].filter((words) => words !== '').join(' · ');
+export function underName(
+	{ name, formulation, dose }: Pick<Line, 'name' | 'formulation' | 'dose'>,
+	{ say }: Units = unitsIn.metric,
+): string {
+	return [formulationAfter(name, formulation), say(doseWords(dose))].filter((words) => words !== '').join(' · ');
 }
 
 function packSize(size: number): string {
@@ -208,7 +224,7 @@ export function buffersAsked({ limits }: Pick<LoadCard, 'limits'>): LoadCard['li
 }
 
 /** Limits that ask for a look, in words; limits nobody entered are counted. */
-export function limitLines({ limits, keepOut, plan }: LoadCard): string[] {
+export function limitLines({ limits, keepOut, plan }: LoadCard, { say }: Units = unitsIn.metric): string[] {
 	const onCard = new Set(plan.ground.map(({ fieldId }) => fieldId));
 	// Of a closed space the card tells itself when it may be entered again.
 	const look = limits.filter(
@@ -219,23 +235,27 @@ export function limitLines({ limits, keepOut, plan }: LoadCard): string[] {
 	);
 	const unknown = limits.filter(({ verdict }) => verdict === 'unknown').length;
 	const open = unknown > 0 ? [`${count(unknown, 'limit')} not on the books, so not checked: see the label.`] : [];
-	return [...findingSentences(look, { named: false }), ...open];
+	return [...findingSentences(look, { named: false }).map(say), ...open];
 }
 
 /** What stands at the foot of a card: what asks for a look, then what holds for every load. */
-export function noteLines(card: LoadCard): { readonly look: readonly string[]; readonly usual: readonly string[] } {
+export function noteLines(
+	card: LoadCard,
+	units: Units = unitsIn.metric,
+): { readonly look: readonly string[]; readonly usual: readonly string[] } {
+	const { say } = units;
 	const sources = orderSources(card);
 	return {
 		look: [
-			...(card.keepOut ? [card.keepOut] : []),
-			...(card.fillProblem ? [card.fillProblem] : []),
-			...(card.fill?.warnings ?? []).map(({ message }) => message),
-			...limitLines(card),
+			...(card.keepOut ? [say(card.keepOut)] : []),
+			...(card.fillProblem ? [say(card.fillProblem)] : []),
+			...(card.fill?.warnings ?? []).map(({ message }) => say(message)),
+			...limitLines(card, units),
 			...(card.overrideWhy ? [`Goes on because: ${card.overrideWhy}`] : []),
 		],
 		usual: [
-			...(card.nutrients ? [bringsWords(card.nutrients)] : []),
-			...card.cautions,
+			...(card.nutrients ? [say(bringsWords(card.nutrients))] : []),
+			...card.cautions.map(say),
 			...(card.order.length > 1 && sources.length > 0 ? [`The order follows, for ${sources.join('; ')}.`] : []),
 		],
 	};
@@ -255,25 +275,33 @@ function orderSources({ order }: LoadCard): string[] {
 export function groundWord(
 	{ field, areaHa, finishesField }: { field: string; areaHa: number; finishesField: boolean },
 	{ ends, kind }: Pick<LoadCard, 'ends' | 'kind'>,
+	{ area }: Units = unitsIn.metric,
 ): string {
-	if (finishesField) return `${figure(areaHa, 2)} ha, finishes it`;
-	if (ends === null || ends.field !== field) return `${figure(areaHa, 2)} ha, part of it`;
-	return `${figure(areaHa, 2)} ha, ${portionWord(kind)} ends ${figure(ends.intoHa, 2)} ha into it`;
+	if (finishesField) return `${area(areaHa)}, finishes it`;
+	if (ends === null || ends.field !== field) return `${area(areaHa)}, part of it`;
+	return `${area(areaHa)}, ${portionWord(kind)} ends ${area(ends.intoHa)} into it`;
 }
 
 /** `empty grain store, Mill Lane 4; done with 4 L of fill 3 left`: what a closed space of the card holds, and where it stands. */
-export function spaceLine({ indoors, plan }: Pick<LoadCard, 'indoors' | 'plan'>, index: number): string {
+export function spaceLine(
+	{ indoors, plan }: Pick<LoadCard, 'indoors' | 'plan'>,
+	index: number,
+	{ say }: Units = unitsIn.metric,
+): string {
 	const space = indoors?.spaces[index];
 	if (!indoors || !space) return '';
 	const held = [space.crop ?? `empty ${space.kind}`, space.place].filter(Boolean).join(', ');
 	const told = plan.spaces?.[index];
-	const fills = told && indoors.spaces.length > 1 ? fillsInSpace(told, indoors.unit) : '';
+	const fills = told && indoors.spaces.length > 1 ? say(fillsInSpace(told, indoors.unit)) : '';
 	return [held, fills].filter(Boolean).join('; ');
 }
 
 /** Which figures the fill is worked out with. */
-export function paceWords({ inflowLPerMin, inflowFills, secondsPerContainer, paceFills }: LoadCard['pace']): string {
+export function paceWords(
+	{ inflowLPerMin, inflowFills, secondsPerContainer, paceFills }: LoadCard['pace'],
+	{ say }: Units = unitsIn.metric,
+): string {
 	const from = (fills: number) => (fills === 0 ? 'sprayer’s settings' : `learned from ${count(fills, 'fill')}`);
-	const water = `${figure(inflowLPerMin)} L/min (${from(inflowFills)})`;
+	const water = `${say(`${figure(inflowLPerMin)} L/min`)} (${from(inflowFills)})`;
 	return `Worked out with ${water} and ${figure(secondsPerContainer)} s a container (${from(paceFills)}).`;
 }

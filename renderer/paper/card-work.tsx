@@ -1,12 +1,13 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
-import { figure, litres } from '../format.ts';
 import { isCarriedOn, quantityWords } from '../held-words.ts';
+import { type Units, useUnits } from '../units.ts';
 import { marksHead, marksOf } from './card-marks.ts';
 import { bufferOn, firstChecks, groundWord, spaceLine } from './card-words.ts';
 
 /** The closed spaces in their order; of several how much of each, and where the applicator's fills end. */
 function CardSpaces({ card, indoors: { unit, spaces } }: { readonly card: LoadCard; readonly indoors: Indoors }) {
 	const several = spaces.length > 1;
+	const units = useUnits();
 	return (
 		<ul
 			className={spaces.length > 4 ? 'fields spaces many' : 'fields spaces'}
@@ -17,8 +18,8 @@ function CardSpaces({ card, indoors: { unit, spaces } }: { readonly card: LoadCa
 					<li key={spaceId}>
 						<Box />
 						<span className="name">{name}</span>
-						<span className="area">{spaceLine(card, index)}</span>
-						<span className="buffer">{several ? quantityWords(amount, unit) : 'shut it, mark it'}</span>
+						<span className="area">{spaceLine(card, index, units)}</span>
+						<span className="buffer">{several ? units.say(quantityWords(amount, unit)) : 'shut it, mark it'}</span>
 					</li>
 				);
 			})}
@@ -37,6 +38,7 @@ export function Box() {
 export function CardGround({ card }: { readonly card: LoadCard }) {
 	const { ground } = card.plan;
 	const { seed, indoors } = card;
+	const units = useUnits();
 	if (seed) {
 		return (
 			<ul className="fields" aria-label="Seed">
@@ -58,15 +60,19 @@ export function CardGround({ card }: { readonly card: LoadCard }) {
 					<li key={part.fieldId}>
 						<Box />
 						<span className="name">{part.field}</span>
-						<span className="area">{groundWord(part, card)}</span>
-						<span className="buffer">
-							{buffer === null ? 'buffer: see label' : `buffer ${figure(buffer, Number.isInteger(buffer) ? 0 : 1)} m`}
-						</span>
+						<span className="area">{groundWord(part, card, units)}</span>
+						<span className="buffer">{buffer === null ? 'buffer: see label' : `buffer ${metres(buffer, units)}`}</span>
 					</li>
 				);
 			})}
 		</ul>
 	);
+}
+
+/** `6 m`, `19.7 ft` */
+function metres(value: number, { figure, value: inUnit, name }: Units): string {
+	const tenths = Math.round(inUnit(value, 'm') * 10);
+	return `${figure(value, 'm', tenths % 10 === 0 ? 0 : 1)} ${name('m')}`;
 }
 
 export function FirstChecks({ card }: { readonly card: LoadCard }) {
@@ -85,20 +91,26 @@ export function FirstChecks({ card }: { readonly card: LoadCard }) {
 /** The readings of the inlet meter, in figures to read from the cab. */
 export function CardMarks({ card }: { readonly card: LoadCard }) {
 	const { carriedInL } = card.plan;
-	const marks = marksOf(card);
-	const head = marksHead(card);
+	const units = useUnits();
+	const marks = marksOf(card, units);
+	const head = marksHead(card, units);
 	return (
 		<section className="marks" aria-label={head}>
 			<h2>
 				{head}
-				{carriedInL > 0 && !isCarriedOn(card.plan) && ` · ${litres(carriedInL)} L of this mix are in the tank already`}
+				{carriedInL > 0 &&
+					!isCarriedOn(card.plan) &&
+					` · ${units.volume(carriedInL)} of this mix are in the tank already`}
 			</h2>
 			<ol>
 				{marks.map((mark) => (
 					<li className="mark" key={`${mark.reading} ${mark.act}`}>
 						<p className="reading">
 							{mark.reading}
-							<small className={mark.unit ? 'own' : ''}> {mark.unit ?? 'L'}</small>
+							<small className={mark.unit || units.units !== 'metric' ? 'own' : ''}>
+								{' '}
+								{mark.unit ?? units.name('L')}
+							</small>
 						</p>
 						<p className="act">
 							<Box />

@@ -1,7 +1,8 @@
 import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
-import { figure, hectares, longDate, signed, timeOfDay } from '../format.ts';
+import { figure, longDate, timeOfDay } from '../format.ts';
 import { classesOf, classKey } from '../map/field-classes.ts';
 import { type Look, LookPattern, LookSample, leftOutLooks, lookOf, tokenOf } from '../map/looks.tsx';
+import { type Units, useUnits } from '../units.ts';
 import { type Lettering, type MapLayout, MOST_NUMBERED, mapLayout } from './map-layout.ts';
 
 /** Patterns repeat in any five neighbours of the legend: beyond that many classes, a letter tells them apart as well. */
@@ -9,18 +10,19 @@ const BY_PATTERN = 5;
 /** Mm of paper for a px of the pattern on screen. */
 const PATTERN_MM = 0.26;
 
-export function layoutOf(map: FieldMapPaper): MapLayout {
+export function layoutOf(map: FieldMapPaper, units: Units): MapLayout {
 	const letters = lettersOf(map);
 	return mapLayout(
 		map.fields.map((field) => {
 			const letter = letters.get(classKey(field, map.by));
-			const strip = field.edgeStripM === null ? '' : `${signed(field.edgeStripM, 1)} m`;
+			const strip = field.edgeStripM === null ? '' : `${units.signed(field.edgeStripM, 'm', 1)} ${units.name('m')}`;
 			return {
 				name: letter === undefined ? field.name : `${letter} · ${field.name}`,
-				second: map.by === 'crop' ? `${hectares(field.loadForHa)} ha` : strip,
+				second: map.by === 'crop' ? units.area(field.loadForHa) : strip,
 				geometry: field.geometry,
 			};
 		}),
+		units,
 	);
 }
 
@@ -37,7 +39,9 @@ function letterOf(index: number): string {
 
 /** The fields on paper, to scale: told apart by pattern or letter where there is no colour. */
 export function FieldMapSheet({ map, layout }: { readonly map: FieldMapPaper; readonly layout: MapLayout }) {
-	const classes = classesOf(map.fields, map.by);
+	const units = useUnits();
+	const isMetric = units.units === 'metric';
+	const classes = classesOf(map.fields, map.by, units);
 	const letters = lettersOf(map);
 	const looks = new Map(classes.map(({ key, shade }) => [key, shade]));
 	const kinds = (['strip', 'obstacle'] as const).filter((kind) =>
@@ -97,8 +101,8 @@ export function FieldMapSheet({ map, layout }: { readonly map: FieldMapPaper; re
 			<Numbers map={map} layout={layout} />
 			<p className="note">
 				{map.by === 'crop'
-					? 'Hectares are the area to load for.'
-					: 'Metres are the difference of measured and mapped area as a strip all round.'}{' '}
+					? `${isMetric ? 'Hectares' : 'Acres'} are the area to load for.`
+					: `${isMetric ? 'Metres' : 'Feet'} are the difference of measured and mapped area as a strip all round.`}{' '}
 				To scale where printed at full size.
 			</p>
 		</article>
@@ -142,7 +146,7 @@ function Scale({ layout: { height, width, bar, scale } }: { readonly layout: Map
 		<>
 			<path d={`M0 ${y - 1.6}V${y}H${bar.mm}V${y - 1.6}`} fill="none" stroke="var(--ink)" strokeWidth="0.4" />
 			<text x="1" y={y - 1.3} fontSize="2.8" className="name">
-				{bar.metres >= 1000 ? `${figure(bar.metres / 1000)} km` : `${figure(bar.metres)} m`} · 1 : {figure(scale)}
+				{bar.length} · 1 : {figure(scale)}
 			</text>
 			<g transform={`translate(${width - 6} 0)`}>
 				<path d="M2.5 0L4.3 6L2.5 4.9L0.7 6Z" fill="var(--ink)" />
@@ -155,6 +159,7 @@ function Scale({ layout: { height, width, bar, scale } }: { readonly layout: Map
 }
 
 function Numbers({ map, layout: { numbered } }: { readonly map: FieldMapPaper; readonly layout: MapLayout }) {
+	const units = useUnits();
 	if (numbered.length === 0) return null;
 	if (numbered.length > MOST_NUMBERED) {
 		return <p className="note">{figure(numbered.length)} fields are too small here for their names.</p>;
@@ -163,7 +168,7 @@ function Numbers({ map, layout: { numbered } }: { readonly map: FieldMapPaper; r
 		<ol className="numbers">
 			{numbered.map((index, at) => (
 				<li key={map.fields[index]?.id}>
-					<strong>{at + 1}</strong> {map.fields[index]?.name} {hectares(map.fields[index]?.loadForHa ?? null)} ha
+					<strong>{at + 1}</strong> {map.fields[index]?.name} {units.area(map.fields[index]?.loadForHa ?? null)}
 				</li>
 			))}
 		</ol>

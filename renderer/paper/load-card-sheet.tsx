@@ -1,24 +1,26 @@
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import { needsTank } from '../../shared/core/loads/application-kind.ts';
-import { bareDose, capital, figure, litres, longDate } from '../format.ts';
+import { capital, doseWords, longDate, figure as plain } from '../format.ts';
 import { heldWords, isCarriedOn, isNothingToFill, isOnGround, liquidOf, meteredVolumes } from '../held-words.ts';
 import { TankColumn } from '../pictures/tank-column.tsx';
+import { type Units, UnitsContext, useUnits } from '../units.ts';
 import { type CardLayout, layoutOf, type Paper, PICTURE_MM } from './card-layout.ts';
 import { CardProducts } from './card-products.tsx';
 import { asksFlowering, buffersAsked, isMixed, LABEL_FIRST, noteLines, paceWords } from './card-words.ts';
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
-import { usSettings } from './us-words.ts';
+import { onPaper, usSettings } from './us-words.ts';
 
 /**
  * The card of one load: on screen and, from the same HTML and CSS, on one page of A4 or A5. Type is as large as the load
  * leaves room for; label texts too long for the page go overleaf in full.
  */
 export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard; readonly paper?: Paper }) {
-	const layout = layoutOf(card, paper);
+	const units = onPaper(useUnits());
+	const layout = layoutOf(card, paper, units);
 	return (
-		<>
+		<UnitsContext value={units}>
 			<article
 				className={`load-card ${paper.toLowerCase()}`}
 				style={{ ['--scale' as string]: layout.scale }}
@@ -50,13 +52,13 @@ export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard;
 				<ByHand card={card} />
 			</article>
 			{layout.overleaf && <LabelTextsOverleaf card={card} paper={paper} />}
-		</>
+		</UnitsContext>
 	);
 }
 
 function CardHead({ card }: { readonly card: LoadCard }) {
 	const from = [longDate(card.date), card.sprayer, card.farm].filter((part) => part !== '');
-	const us = usSettings(card);
+	const us = usSettings(card, useUnits());
 	return (
 		<header className="head">
 			<div className="which">
@@ -80,48 +82,54 @@ function CardHead({ card }: { readonly card: LoadCard }) {
 
 /** What the machine is set by: of a spray tank, volume and nozzles; else the dose. */
 function HeadFigures({ card }: { readonly card: LoadCard }) {
-	const area = <Figure name="area" value={figure(card.plan.areaHa, 2)} unit="ha" />;
-	const speed = <Figure name="speed" value={figure(card.speedKmh, 1)} unit="km/h" />;
+	const { units, figure, hectares, litres, name, say } = useUnits();
+	const isMetric = units === 'metric';
+	const area = <Figure name="area" value={hectares(card.plan.areaHa)} unit={name('ha')} />;
+	const speed = <Figure name="speed" value={figure(card.speedKmh, 'km/h', 1)} unit={name('km/h')} />;
 	if (!needsTank(card.kind)) {
 		return (
 			<>
 				{isOnGround(card) && area}
 				{card.order.map(({ productId, name, dose }) => (
-					<Figure
-						key={productId}
-						name={card.order.length > 1 ? `dose of ${name}` : 'dose'}
-						value={bareDose(dose.value)}
-						unit={dose.unit}
-					/>
+					<Dose key={productId} name={card.order.length > 1 ? `dose of ${name}` : 'dose'} dose={dose} />
 				))}
-				{card.seed?.slurry && (
-					<Figure name="slurry" value={bareDose(card.seed.slurry.value)} unit={card.seed.slurry.unit} />
-				)}
+				{card.seed?.slurry && <Dose name="slurry" dose={card.seed.slurry} />}
 				{isOnGround(card) && speed}
 			</>
 		);
 	}
+	const asWater = card.carrier && `${plain(card.carrier.sprayVolumeAsWaterLPerHa)} L/ha`;
 	return (
 		<>
 			{area}
 			<Figure
 				name={card.kind === 'neat liquid' ? 'in the tank' : 'mix in the tank'}
 				value={litres(card.plan.totalL)}
-				unit="L"
+				unit={name('L')}
 			/>
-			<Figure name="spray volume" value={figure(card.sprayVolumeLPerHa)} unit="L/ha" />
+			<Figure
+				name="spray volume"
+				value={figure(card.sprayVolumeLPerHa, 'L/ha', isMetric ? 0 : 1)}
+				unit={name('L/ha')}
+			/>
 			{speed}
-			<Figure name="pressure" value={figure(card.pressureBar, 1)} unit="bar" />
-			<Figure name="boom height" value={figure(card.boomHeightM, 2)} unit="m" />
+			<Figure name="pressure" value={figure(card.pressureBar, 'bar', isMetric ? 1 : 0)} unit={name('bar')} />
+			<Figure name="boom height" value={figure(card.boomHeightM, 'm', 2)} unit={name('m')} />
 			<div className="nozzle">
 				<dt>nozzle</dt>
 				<dd>
 					{card.nozzle ?? '–'}
-					{card.carrier && <small> set as for {figure(card.carrier.sprayVolumeAsWaterLPerHa)} L/ha of water</small>}
+					{asWater !== null && <small> set as for {say(asWater)} of water</small>}
 				</dd>
 			</div>
 		</>
 	);
+}
+
+/** A dose as it was said, or in the units of the farm. */
+function Dose({ name, dose }: { readonly name: string; readonly dose: Parameters<typeof doseWords>[0] }) {
+	const [value = '', ...unit] = useUnits().say(doseWords(dose)).split(' ');
+	return <Figure name={name} value={value} unit={unit.join(' ')} />;
 }
 
 function Figure({ name, value, unit }: { readonly name: string; readonly value: string; readonly unit: string }) {
@@ -156,17 +164,19 @@ function Picture(props: { readonly card: LoadCard; readonly paper: Paper; readon
 
 /** Of the containers; where none is opened there is nothing to rinse. */
 function Rinse({ card }: { readonly card: LoadCard }) {
+	const units = useUnits();
 	if (isNothingToFill(card.plan)) return null;
 	return (
 		<p className="rinse">
-			<strong>{needsTank(card.kind) ? 'Rinse.' : 'Empty.'}</strong> {card.rinseRule} {card.fill && paceWords(card.pace)}
+			<strong>{needsTank(card.kind) ? 'Rinse.' : 'Empty.'}</strong> {units.say(card.rinseRule)}{' '}
+			{card.fill && paceWords(card.pace, units)}
 		</p>
 	);
 }
 
 /** What asks for a look, then what holds for every load. */
 function Notes({ card }: { readonly card: LoadCard }) {
-	const { look, usual } = noteLines(card);
+	const { look, usual } = noteLines(card, useUnits());
 	return (
 		<ul className="notes">
 			{look.map((line) => (
@@ -193,11 +203,16 @@ const OTHER_BLANKS: Readonly<Partial<Record<LoadCard['kind'], readonly string[]>
 };
 const SLURRY_BLANKS = ['began', 'ended', 'seed treated', 'product used', 'water, L', 'lot, signature'];
 
-function blanksOf(card: LoadCard): readonly string[] {
+/** `metered water, gal` */
+function inUnits(blank: string, { name }: Units): string {
+	return blank.replace(/(?<=, )(L|kg|ha)$/, name);
+}
+
+function blanksOf(card: LoadCard, units: Units): readonly string[] {
 	const blanks = card.plan.slurryL === undefined ? (OTHER_BLANKS[card.kind] ?? BLANKS) : SLURRY_BLANKS;
 	const seen = [SEEN, asksFlowering(card) && 'in flower', buffersAsked(card).length > 0 && 'buffer'];
 	const asked = isNothingToFill(card.plan) ? blanks.filter((name) => !name.startsWith('metered')) : blanks;
-	return asked.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : name));
+	return asked.map((name) => (name === SEEN ? seen.filter(Boolean).join(', ') : inUnits(name, units)));
 }
 
 function ByHand({ card }: { readonly card: LoadCard }) {
@@ -207,7 +222,7 @@ function ByHand({ card }: { readonly card: LoadCard }) {
 				<span className="name">operator</span>
 				<span className="line">{card.operator ?? ''}</span>
 			</div>
-			{blanksOf(card).map((name) => (
+			{blanksOf(card, useUnits()).map((name) => (
 				<div key={name} className="blank">
 					<span className="name">{name}</span>
 					<span className="line" />

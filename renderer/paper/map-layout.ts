@@ -1,6 +1,9 @@
+import { KM_PER_MILE, M_PER_FOOT } from '../../shared/core/sprayers/us-customary.ts';
+import { figure } from '../format.ts';
 import { asGeometry, type LooseBoundary } from '../map/boundary.ts';
 import { type FlatBox, flatShape, namePlace, thinned } from '../map/flat-shape.ts';
 import { inTwo } from '../map/name-lines.ts';
+import { type Units, unitsIn } from '../units.ts';
 
 /** A field as it goes on the paper: its name, a second line such as its area, its boundary. */
 export type PaperField = { readonly name: string; readonly second: string; readonly geometry: LooseBoundary };
@@ -23,7 +26,8 @@ export type MapLayout = {
 	readonly names: readonly (Lettering | null)[];
 	/** Fields too small for their name: their number on the map, in order. */
 	readonly numbered: readonly number[];
-	readonly bar: { readonly metres: number; readonly mm: number };
+	/** The bar of the scale: what it stands for, `500 m` or `1 mi`, and how long it is. */
+	readonly bar: { readonly metres: number; readonly length: string; readonly mm: number };
 	/** Any other ground at the same scale. */
 	readonly outlineOf: (geometry: LooseBoundary) => string;
 };
@@ -46,7 +50,7 @@ const LEADING = 1.12;
 const FINEST = 0.08;
 
 /** Lays fields out on the sheet: the way of the paper that shows them larger, at the next round scale. */
-export function mapLayout(fields: readonly PaperField[]): MapLayout {
+export function mapLayout(fields: readonly PaperField[], units: Units = unitsIn.metric): MapLayout {
 	const shapes = fields.map(({ geometry }) => flatShape(asGeometry(geometry)));
 	const box = around(shapes.map((shape) => shape.box));
 	// On the flat map a metre grows with 1 ÷ cos latitude; 1 ÷ cosh of the ordinate is that cosine.
@@ -80,7 +84,7 @@ export function mapLayout(fields: readonly PaperField[]): MapLayout {
 	return {
 		...{ broad, scale, outlineOf, names, numbered, height, width: room.width },
 		outlines: fields.map(({ geometry }) => outlineOf(geometry)),
-		bar: barFor(scale),
+		bar: barFor(scale, units),
 	};
 }
 
@@ -127,9 +131,22 @@ function roundUp(scale: number): number {
 }
 
 /** The longest round length of at most 50 mm. */
-function barFor(scale: number): { metres: number; mm: number } {
+function barFor(scale: number, { units }: Units): MapLayout['bar'] {
 	const most = (50 * scale) / 1000;
-	const power = 10 ** Math.floor(Math.log10(most));
-	const metres = ([5, 2, 1].find((mantissa) => mantissa * power <= most) ?? 1) * power;
-	return { metres, mm: (metres * 1000) / scale };
+	const [short, long] = units === 'metric' ? METRIC : US_CUSTOMARY;
+	const unit = most >= long.metres ? long : short;
+	const shown = most / unit.metres;
+	const power = 10 ** Math.floor(Math.log10(shown));
+	const length = ([5, 2, 1].find((mantissa) => mantissa * power <= shown) ?? 1) * power;
+	const metres = length * unit.metres;
+	return { metres, length: `${figure(length)} ${unit.name}`, mm: (metres * 1000) / scale };
 }
+
+const METRIC = [
+	{ name: 'm', metres: 1 },
+	{ name: 'km', metres: 1000 },
+] as const;
+const US_CUSTOMARY = [
+	{ name: 'ft', metres: M_PER_FOOT },
+	{ name: 'mi', metres: KM_PER_MILE * 1000 },
+] as const;

@@ -1,9 +1,12 @@
+import type { ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { FieldMapPaper } from '../../shared/contract/fields-papers.ts';
 import type { LoadCard } from '../../shared/contract/jobs-card.ts';
 import type { Report } from '../../shared/contract/season.ts';
 import type { CountSheet, EmergencyList } from '../../shared/contract/store-papers.ts';
+import type { DisplayUnits } from '../../shared/core/display/display-units.ts';
 import { longDate, timeOfDay } from '../format.ts';
+import { UnitsContext, unitsIn } from '../units.ts';
 import type { Paper } from './card-layout.ts';
 import mapStyle from './field-map-sheet.css?inline';
 import { FieldMapSheet, layoutOf } from './field-map-sheet.tsx';
@@ -15,19 +18,30 @@ import { headWords, INFORMS, paperColumns, periodWords } from './report-cells.ts
 import { ReportSheet } from './report-sheet.tsx';
 import storeStyle from './store-papers.css?inline';
 import { CountSheetPage, EmergencyListPages } from './store-papers.tsx';
+import { onPaper } from './us-words.ts';
 
 const pages = {
 	A4: '@page { size: A4 portrait; margin: 10mm 10mm 9mm; }',
 	A5: '@page { size: A5 portrait; margin: 8mm 7mm 7mm; }',
 } as const;
 
+/** The units of the farm, in which a paper is read. */
+type Read = { readonly units: DisplayUnits };
+
+function drawn(page: ReactNode, { units }: Read): string {
+	return renderToStaticMarkup(<UnitsContext value={onPaper(unitsIn[units])}>{page}</UnitsContext>);
+}
+
 /** Load cards as one self-contained page of HTML, each on a sheet of its own. */
-export function loadCardsHtml(cards: readonly LoadCard[], { paper }: { readonly paper: Paper }): string {
+export function loadCardsHtml(
+	cards: readonly LoadCard[],
+	{ paper, ...read }: Read & { readonly paper: Paper },
+): string {
 	const [first] = cards;
 	return paperPage({
 		title: first ? `Load cards ${first.job}` : 'Load cards',
 		css: `${pages[paper]}\n${cardStyle}`,
-		body: cards.map((card) => renderToStaticMarkup(<LoadCardSheet card={card} paper={paper} />)).join('\n'),
+		body: cards.map((card) => drawn(<LoadCardSheet card={card} paper={paper} />, read)).join('\n'),
 	});
 }
 
@@ -69,29 +83,29 @@ ${broad ? '@media print { .report-sheet { font-size: 7.5pt; } }' : ''}`;
 const upright = '@page { size: A4 portrait; margin: 12mm; }';
 
 /** The sheet a store is counted on, in the order of the shelves. */
-export function countSheetHtml(sheet: CountSheet): string {
+export function countSheetHtml(sheet: CountSheet, read: Read): string {
 	return paperPage({
 		title: `Count sheet ${sheet.madeAt}`,
 		css: [storeStyle, upright].join('\n'),
-		body: renderToStaticMarkup(<CountSheetPage sheet={sheet} />),
+		body: drawn(<CountSheetPage sheet={sheet} />, read),
 	});
 }
 
 /** What is in the store, on one page to be kept away from it. */
-export function emergencyListHtml(list: EmergencyList): string {
+export function emergencyListHtml(list: EmergencyList, read: Read): string {
 	return paperPage({
 		title: `Store list ${list.madeAt}`,
 		css: [storeStyle, upright].join('\n'),
-		body: renderToStaticMarkup(<EmergencyListPages list={list} />),
+		body: drawn(<EmergencyListPages list={list} />, read),
 	});
 }
 
 /** The map of the fields on a sheet of A4, to scale. */
-export function fieldMapHtml(map: FieldMapPaper): string {
-	const layout = layoutOf(map);
+export function fieldMapHtml(map: FieldMapPaper, read: Read): string {
+	const layout = layoutOf(map, unitsIn[read.units]);
 	return paperPage({
 		title: `Fields by ${map.by} ${map.madeAt}`,
 		css: [mapStyle, `@page { size: A4 ${layout.broad ? 'landscape' : 'portrait'}; margin: 10mm; }`].join('\n'),
-		body: renderToStaticMarkup(<FieldMapSheet map={map} layout={layout} />),
+		body: drawn(<FieldMapSheet map={map} layout={layout} />, read),
 	});
 }

@@ -1,12 +1,14 @@
 import type { CountSheet, EmergencyList, EmergencyPage } from '../../shared/contract/store-papers.ts';
 import { hazardSays } from '../../shared/core/products/hazard-codes.ts';
 import { signsOf } from '../../shared/core/products/hazard-signs.ts';
-import { amount, count, figure, formulationAfter, longDate, timeOfDay } from '../format.ts';
+import { count, formulationAfter, longDate, timeOfDay } from '../format.ts';
 import { HazardSigns } from '../pictures/hazard-sign.tsx';
 import { StorePlanPicture } from '../pictures/store-plan.tsx';
+import { type Units, useUnits } from '../units.ts';
 
 /** A line of a count sheet for each product; room to write for each size, for opened ones, and for the place. */
 export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
+	const units = useUnits();
 	const most = Math.max(1, ...sheet.lines.map(({ sizes }) => sizes.length));
 	const columns = Array.from({ length: most }, (_, index) => index);
 	return (
@@ -46,12 +48,12 @@ export function CountSheetPage({ sheet }: { readonly sheet: CountSheet }) {
 							<td>
 								{line.name} <span className="quiet">{formulationAfter(line.name, line.formulation)}</span>
 							</td>
-							{sheet.withBook && <td className="number">{amount(line.book, line.unit)}</td>}
+							{sheet.withBook && <td className="number">{units.amount(line.book, line.unit)}</td>}
 							{columns.map((index) => (
 								<td key={index} className="box">
 									{line.sizes[index] !== undefined && (
 										<>
-											<span className="blank" /> × {line.sizes[index]} {line.unit}
+											<span className="blank" /> × {units.say(`${line.sizes[index]} ${line.unit}`)}
 										</>
 									)}
 								</td>
@@ -76,6 +78,7 @@ export function EmergencyListPages({ list }: { readonly list: EmergencyList }) {
 
 /** Products, amounts and hazards, and where to ring. It grows smaller with many products so that it stays on one page. */
 function StorePage({ list, page }: { readonly list: EmergencyList; readonly page: EmergencyPage }) {
+	const units = useUnits();
 	const codes = [...new Set(page.lines.flatMap(({ hazards }) => hazards))].sort();
 	const places = page.lines.some(({ place }) => place !== '');
 	const drawn = page.plan !== null || page.planPicture !== null;
@@ -94,8 +97,8 @@ function StorePage({ list, page }: { readonly list: EmergencyList; readonly page
 				<dd className="lines">{page.contacts || <span className="blank wide" />}</dd>
 				<dt>In all</dt>
 				<dd>
-					{count(page.lines.length, 'product')}, about {figure(page.storedL)} L and kg
-					{page.bundL !== null && `; the bund holds ${figure(page.bundL)} L`}
+					{count(page.lines.length, 'product')}, about {storedWords(page, units)}
+					{page.bundL !== null && `; the bund holds ${units.figure(page.bundL, 'L')} ${units.name('L')}`}
 				</dd>
 			</dl>
 			<table>
@@ -117,8 +120,8 @@ function StorePage({ list, page }: { readonly list: EmergencyList; readonly page
 								<strong>{line.name}</strong>{' '}
 								<span className="quiet">{formulationAfter(line.name, line.formulation)}</span>
 							</td>
-							<td className="number">{amount(line.amount, line.unit)}</td>
-							<td>{line.containers}</td>
+							<td className="number">{units.amount(line.amount, line.unit)}</td>
+							<td>{units.say(line.containers)}</td>
 							{places && <td>{line.place}</td>}
 							<td>{line.actives}</td>
 							<td>{line.hazards.join(' ') || 'not entered: see the data sheet'}</td>
@@ -146,6 +149,17 @@ function StorePage({ list, page }: { readonly list: EmergencyList; readonly page
 			</p>
 		</article>
 	);
+}
+
+/** `812 L and kg`; a gallon is no pound: `190 gal and 44 lb`. */
+function storedWords({ storedL, lines }: EmergencyPage, { units, figure, name }: Units): string {
+	if (units === 'metric') return `${figure(storedL, 'L')} L and kg`;
+	const told = (['L', 'kg'] as const).flatMap((unit) => {
+		const there = lines.filter((line) => line.unit === unit);
+		const sum = there.reduce((total, { amount }) => total + amount, 0);
+		return there.length === 0 ? [] : [`${figure(sum, unit)} ${name(unit)}`];
+	});
+	return told.join(' and ');
 }
 
 /** Heights in em: head and note, the plan, a line of the table; and what a page of A4 has in points. Measured. */

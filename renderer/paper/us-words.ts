@@ -11,8 +11,9 @@ import {
 } from '../../shared/core/sprayers/us-customary.ts';
 import { M2_PER_ACRE, M2_PER_HECTARE } from '../../shared/units/area.ts';
 import { figure } from '../format.ts';
+import { type Units, unitsIn } from '../units.ts';
 
-/** A card whose doses are given as US labels give them is read beside US meters and jugs. */
+/** A card whose doses are given as US labels give them is read beside US meters and jugs: on a metric farm it says both. */
 export function isUsCard({ order }: Pick<LoadCard, 'order'>): boolean {
 	return order.some(({ dose }) => isUsCustomary(dose.unit));
 }
@@ -33,9 +34,28 @@ export function usAmount(amount: number, unit: string): string {
 	return fluidOunces < 32 ? `${short(fluidOunces)} fl oz` : `${short(fluidOunces / 128)} gal`;
 }
 
-/** `79.2 ac · 1,188 gal · 15 gal/ac · 14 mph · 40 psi`: what the machine is set by, once more; empty where it is not asked for. */
-export function usSettings(card: LoadCard): string {
-	if (!isUsCard(card)) return '';
+/**
+ * How figures read on paper: `12 dry oz` of what is weighed, so that nobody takes it for the `12 fl oz` of the line
+ * beside it. US labels say so too (from memory).
+ */
+export function onPaper(units: Units): Units {
+	if (units.units === 'metric') return units;
+	return {
+		...units,
+		amount: (value, unit) => dryOunces(units.amount(value, unit)),
+		say: (sentence) => dryOunces(units.say(sentence)),
+	};
+}
+
+const BARE_OUNCES = /(?<=\d )oz\b/g;
+
+function dryOunces(text: string): string {
+	return text.replace(BARE_OUNCES, 'dry oz');
+}
+
+/** `79.2 ac · 1,188 gal · 15 gal/ac · 14 mph · 40 psi`: what the machine is set by, once more; empty where it is not asked for or stands there already. */
+export function usSettings(card: LoadCard, units: Units = unitsIn.metric): string {
+	if (!isUsCard(card) || units.units !== 'metric') return '';
 	const { plan, speedKmh, pressureBar, sprayVolumeLPerHa } = card;
 	const parts = [`${figure((plan.areaHa * M2_PER_HECTARE) / M2_PER_ACRE, 1)} ac`];
 	if (needsTank(card.kind)) {

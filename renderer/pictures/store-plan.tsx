@@ -1,5 +1,7 @@
 import type { PointerEventHandler, Ref } from 'react';
+import { M_PER_FOOT } from '../../shared/core/sprayers/us-customary.ts';
 import type { PlanPart, StorePlan } from '../../shared/core/store/store-plan.ts';
+import { useUnits } from '../units.ts';
 import { textWidth } from './lettering.ts';
 
 /** One metre in the units of the picture. */
@@ -17,7 +19,13 @@ const looks: Readonly<Record<PlanPart['kind'], { readonly fill: string; readonly
 	'spill kit': { fill: 'var(--loam-tint)' },
 };
 
-/** The plan of the store building from above, to scale, with a metre beside it. */
+/** A length to hold the building against. */
+const beside = {
+	metric: { metres: 1, words: '1 m' },
+	'US customary': { metres: 3 * M_PER_FOOT, words: '3 ft' },
+} as const;
+
+/** The plan of the store building from above, to scale, with a metre or a yard beside it. */
 export function StorePlanPicture(props: {
 	readonly plan: StorePlan;
 	/** A rectangle being drawn. */
@@ -30,6 +38,9 @@ export function StorePlanPicture(props: {
 }) {
 	const { plan, drawn, chosen } = props;
 	const [width, depth] = [plan.widthM * METRE, plan.depthM * METRE];
+	const units = useUnits();
+	const length = beside[units.units];
+	const bar = length.metres * METRE;
 	const edge = 0.04 * Math.max(width, depth) + 14;
 	const letter = Math.max(width, depth) / 26;
 	const names = plan.parts.map(({ label, kind }) => label || kind).join(', ');
@@ -40,7 +51,7 @@ export function StorePlanPicture(props: {
 			className="store-plan"
 			viewBox={`${-edge} ${-edge} ${width + 2 * edge} ${depth + 2 * edge + letter * 1.6}`}
 			role="img"
-			aria-label={`Plan of the store, ${plan.widthM} m by ${plan.depthM} m: ${names}`}
+			aria-label={`Plan of the store, ${units.say(`${plan.widthM} m by ${plan.depthM} m`)}: ${names}`}
 			onPointerDown={props.onPointerDown}
 			onPointerMove={props.onPointerMove}
 			onPointerUp={props.onPointerUp}
@@ -64,12 +75,12 @@ export function StorePlanPicture(props: {
 			))}
 			<g transform={`translate(0 ${depth + letter * 1.2})`}>
 				<path
-					d={`M0 ${-letter / 4} V${letter / 4} M0 0 H${METRE} M${METRE} ${-letter / 4} V${letter / 4}`}
+					d={`M0 ${-letter / 4} V${letter / 4} M0 0 H${bar} M${bar} ${-letter / 4} V${letter / 4}`}
 					stroke="var(--ink)"
 					strokeWidth={letter / 9}
 				/>
-				<text x={METRE + letter / 2} y={letter * 0.3} fontSize={letter * 0.8} fill="var(--ink)">
-					1 m
+				<text x={bar + letter / 2} y={letter * 0.3} fontSize={letter * 0.8} fill="var(--ink)">
+					{length.words}
 				</text>
 			</g>
 		</svg>

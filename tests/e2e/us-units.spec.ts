@@ -104,6 +104,12 @@ test('a plan, its job and the running fill read in gallons and acres', async ({ 
 	await expect(page.getByText('2.5 gal full container')).toBeVisible();
 	await expect(page.getByRole('main')).not.toContainText(/\d (L|ha|kg|L\/min)\b/);
 	expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+	await page.goto(`${app.origin}/#/farm/jobs/${jobId}/1/card`);
+	const card = page.getByRole('article', { name: /^Load card/ });
+	await expect(card.getByText('Metered water in gallons, from zero')).toBeVisible();
+	await expect(card.locator('.reading').last()).toHaveText('1190 gal');
+	await expect(card.getByText('4 × 2.5 gal')).toBeVisible();
+	await expect(card).not.toContainText(/\d (L|ha|kg|L\/min|m|km\/h|bar)\b/);
 	await page.goto(`${app.origin}/#/farm/store`);
 	await expect(page.getByRole('grid', { name: 'On hand by the book' }).getByText('10.0 gal')).toBeVisible();
 });

@@ -7,10 +7,9 @@ import { saidStop } from '../../../shared/core/filling/stop-length.ts';
 import { bareAmount, count, duration, figure, timeOfDay } from '../../format.ts';
 import { type Units, unitsIn } from '../../units.ts';
 
-/** `5 L`, `0.47 kg`: as it stands on the container or is measured. */
-export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>, units: Units = unitsIn.metric): string {
-	if (units.units !== 'metric') return units.amount(size, unit);
-	return `${Number.isInteger(size) ? figure(size) : bareAmount(size)} ${unit}`;
+/** `5 L`, `0.47 kg`: as it stands on the container or is measured; of a US farm as its card and its shelf name it. */
+export function sizeOf({ size, unit }: Pick<FillContainer, 'size' | 'unit'>, { say }: Units = unitsIn.metric): string {
+	return say(`${Number.isInteger(size) ? figure(size) : bareAmount(size)} ${unit}`);
 }
 
 /** What is in the hand: a full container, the opened one, a measured part. */

@@ -1,7 +1,6 @@
 import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { SLURRY_ORDER } from '../../../shared/core/filling/slurry-order.ts';
 import { needsTank } from '../../../shared/core/loads/application-kind.ts';
-import { isUsCustomary } from '../../../shared/core/loads/dose-units.ts';
 import { capital, count, figure } from '../../format.ts';
 import {
 	applicatorFillWords,
@@ -98,7 +97,7 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						head: 'Product',
 						cell: (row) => (
 							<>
-								{row.name} <span className="quiet">{farmUnits.say(underName(row))}</span>
+								{row.name} <span className="quiet">{underName(row, farmUnits)}</span>
 								{row.why !== '' && (
 									<span className="second">
 										{row.why} ({row.source})
@@ -111,9 +110,9 @@ function MixOrder({ card }: { readonly card: LoadCard }) {
 						key: 'pours',
 						head: 'Containers',
 						cell: (row) =>
-							poursOf(row).map((pour) => (
+							poursOf(row, farmUnits).map((pour) => (
 								<span key={pourWords(pour)} className="pour">
-									{isUsCustomary(row.dose.unit) ? pourWords(pour) : farmUnits.say(pourWords(pour))}
+									{pourWords(pour)}
 								</span>
 							)),
 					},

@@ -7,6 +7,7 @@ import { createBrowserPrinter } from '../../../../electron/host/browser-printer.
 import { pdfPages } from '../../../../electron/paper/pdf-pages.ts';
 import { paperProgram } from '../../../../electron/paper/render.ts';
 import type { LoadCard } from '../../../../shared/contract/jobs-card.ts';
+import type { DisplayUnits } from '../../../../shared/core/display/display-units.ts';
 import { scratchFolder } from '../scratch.ts';
 import { sampleCard, spacesCard } from './sample-card.ts';
 
@@ -14,9 +15,9 @@ const browser = findBrowser();
 const reader = findOnPath('pdftotext');
 
 /** Prints cards and reads the pages back. */
-async function printed(cards: readonly LoadCard[], paper: 'A4' | 'A5') {
+async function printed(cards: readonly LoadCard[], paper: 'A4' | 'A5', units: DisplayUnits = 'metric') {
 	const { loadCardsHtml } = await paperProgram();
-	const pdf = await createBrowserPrinter().pdf(loadCardsHtml(cards, { paper }));
+	const pdf = await createBrowserPrinter().pdf(loadCardsHtml(cards, { paper, units }));
 	if (!pdf.ok) throw new Error(pdf.problem.code);
 	if (!reader) return { pages: pdfPages(pdf.value), text: null };
 	const file = join(scratchFolder(), 'card.pdf');
@@ -39,6 +40,14 @@ describe.skipIf(browser === null)('the load card on paper (skipped where no brow
 			sampleCard({ products, fields, pause: (products + fields) % 2 === 0 }),
 		);
 		expect((await printed(cards, paper)).pages).toBe(cards.length);
+	});
+
+	test.each(['A4', 'A5'] as const)('%s: one page in US customary units too', async (paper) => {
+		const cards = sizes
+			.filter((_, index) => index % 5 === 0)
+			.map(({ products, fields }) => sampleCard({ products, fields, pause: products % 2 === 0 }));
+		const all = [...cards, spacesCard(5), spacesCard(24)];
+		expect((await printed(all, paper, 'US customary')).pages).toBe(all.length);
 	});
 
 	test.each(['A4', 'A5'] as const)('%s: one page for 1 to 24 closed spaces, with long names too', async (paper) => {

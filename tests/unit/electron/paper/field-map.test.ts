@@ -44,7 +44,7 @@ test.skipIf(!canRead)(
 	'names, areas and classes can be read on the sheet (skipped without a browser and pdftotext)',
 	async () => {
 		const { fieldMapHtml } = await paperProgram();
-		const pdf = await createBrowserPrinter().pdf(fieldMapHtml(mapOf('crop')));
+		const pdf = await createBrowserPrinter().pdf(fieldMapHtml(mapOf('crop'), { units: 'metric' }));
 		if (!pdf.ok) return expect.fail(pdf.problem.code);
 		const file = join(scratchFolder(), 'map.pdf');
 		writeFileSync(file, pdf.value);
@@ -60,9 +60,11 @@ test.skipIf(!canRead)(
 
 test('beyond five crops each field carries the letter of its crop; differences carry their metres', async () => {
 	const { fieldMapHtml } = await paperProgram();
-	const letters = [...fieldMapHtml(mapOf('crop')).matchAll(/>([A-Z]) · /g)].map(([, letter]) => letter);
+	const letters = [...fieldMapHtml(mapOf('crop'), { units: 'metric' }).matchAll(/>([A-Z]) · /g)].map(
+		([, letter]) => letter,
+	);
 	expect(letters.toSorted()).toEqual(['A', 'B', 'C', 'D', 'E', 'F', 'G']);
-	const html = fieldMapHtml(mapOf('difference'));
+	const html = fieldMapHtml(mapOf('difference'), { units: 'metric' });
 	expect(html).not.toContain('<script>');
 	expect([...html.matchAll(/>([+−]?\d\.\d m)</g)].map(([, metres]) => metres)).toEqual([
 		'−3.0 m',
@@ -73,6 +75,20 @@ test('beyond five crops each field carries the letter of its crop; differences c
 		'+2.0 m',
 		'+3.0 m',
 	]);
+});
+
+test('on a farm with US customary units the map has acres, feet and a bar of feet', async () => {
+	const { fieldMapHtml } = await paperProgram();
+	const us = { units: 'US customary' } as const;
+	const crop = fieldMapHtml(mapOf('crop'), us);
+	expect(crop).toContain('>24.22 ac<');
+	expect(crop).toMatch(/>500 ft · 1 : 6,000</);
+	expect(crop).toContain('Acres are the area to load for.');
+	expect(crop).not.toMatch(/\d ha\b/);
+	const difference = fieldMapHtml(mapOf('difference'), us);
+	expect(difference).toContain('>+9.8 ft<');
+	expect(difference).toContain('Feet are the difference');
+	expect(difference).not.toMatch(/\d m</);
 });
 
 test('without a boundary there is no map', async () => {
