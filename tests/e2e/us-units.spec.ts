@@ -1,5 +1,5 @@
 import AxeBuilder from '@axe-core/playwright';
-import { expect } from 'playwright/test';
+import { expect, type Locator } from 'playwright/test';
 import { test } from './app.ts';
 
 /** A square of that many metres a side, drawn at 41.5° N, 93.6° W. */
@@ -14,6 +14,13 @@ function square(sideM: number) {
 		[lon, lat],
 	];
 	return { type: 'Polygon' as const, coordinates: [ring] };
+}
+
+async function pick(scope: Locator, label: string, typed: string): Promise<void> {
+	const box = scope.getByRole('combobox', { name: label, exact: true });
+	await box.click();
+	await box.pressSequentially(typed);
+	await box.press('Enter');
 }
 
 test('a US farm reads its register, an entry and a report in acres; read in metric it is as it always was', async ({
@@ -112,4 +119,48 @@ test('a plan, its job and the running fill read in gallons and acres', async ({ 
 	await expect(card).not.toContainText(/\d (L|ha|kg|L\/min|m|km\/h|bar)\b/);
 	await page.goto(`${app.origin}/#/farm/store`);
 	await expect(page.getByRole('grid', { name: 'On hand by the book' }).getByText('10.0 gal')).toBeVisible();
+});
+
+test('packs are entered, delivered and kept in gallons to the last digit', async ({ app, page }) => {
+	await app.call('settings.save', {
+		key: 'us packs',
+		farmName: 'Prairie Farm',
+		displayUnits: 'US customary',
+		operator: 'A. Marsh',
+	});
+	await app.call('products.add', { name: 'Oldmere', formulation: 'SL', unit: 'L', packSizes: [5, 9.463529] });
+	await app.open(page, '/farm/store/products');
+	await page.getByRole('button', { name: 'Put a product on the books' }).first().click();
+	const dialog = page.getByRole('dialog');
+	await dialog.getByRole('textbox', { name: 'Name', exact: true }).fill('Newmere');
+	await pick(dialog, 'Formulation', 'EC');
+	await dialog.getByRole('textbox', { name: 'Pack sizes' }).fill('2.5');
+	await expect(dialog.getByText('2.5 gal', { exact: true })).toBeVisible();
+	await pick(dialog, 'Formulation', 'WG');
+	await expect(dialog.getByText('2.5 lb', { exact: true })).toBeVisible();
+	await pick(dialog, 'Formulation', 'EC');
+	await dialog.getByRole('textbox', { name: 'Pack sizes' }).fill('2.5, 1 qt');
+	await expect(dialog.getByText('2.5 gal', { exact: true })).toBeVisible();
+	await expect(dialog.getByText('32 fl oz', { exact: true })).toBeVisible();
+	await dialog.getByRole('button', { name: 'Put it on the books' }).click();
+	await expect(dialog).toBeHidden();
+	expect(await sizesOf('Newmere')).toEqual([9.463529, 0.9463529]);
+
+	await page.getByRole('row', { name: /Oldmere/ }).click();
+	await page.getByRole('button', { name: 'Change' }).first().click();
+	await expect(dialog.getByRole('textbox', { name: 'Pack sizes' })).toHaveValue('1.32086, 2.5');
+	await dialog.getByRole('textbox', { name: 'Pack sizes' }).fill('1.32086, 2.5, 10');
+	await dialog.getByRole('button', { name: 'Save the change' }).click();
+	await expect(dialog).toBeHidden();
+	expect(await sizesOf('Oldmere')).toEqual([5, 9.463529, 37.85412]);
+
+	await page.goto(`${app.origin}/#/farm/store`);
+	await page.getByRole('button', { name: 'Book a delivery' }).first().click();
+	await pick(dialog, 'Product', 'Newmere');
+	await expect(dialog.getByRole('combobox', { name: 'Pack', exact: true })).toHaveValue('2.5 gal');
+
+	async function sizesOf(name: string) {
+		const products = (await app.call('products.list')) as { name: string; packSizes: number[] }[];
+		return products.find((product) => product.name === name)?.packSizes;
+	}
 });

@@ -1,6 +1,7 @@
 import { Checkbox } from '@mantine/core';
 import type { Product } from '../../../shared/contract/products.ts';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { size } from './stock-words.ts';
 
 type Closure = Product['closures'][number];
@@ -12,6 +13,7 @@ export function ClosuresEditor(props: {
 	readonly value: readonly Closure[];
 	readonly onChange: (closures: Closure[]) => void;
 }) {
+	const { say } = useUnits();
 	if (props.sizes.length === 0) return null;
 	const of = (each: number): Closure =>
 		props.value.find((closure) => closure.size === each) ?? { size: each, foil: false, closedTransfer: false };
@@ -23,7 +25,7 @@ export function ClosuresEditor(props: {
 		<fieldset className="group stack tight">
 			<legend className="entry-label">How the packs are closed</legend>
 			{props.sizes.map((each) => {
-				const what = `${size(each)} ${props.unit}`;
+				const what = say(`${size(each)} ${props.unit}`);
 				const closure = of(each);
 				return (
 					<div className="closure-line" key={each}>

@@ -6,6 +6,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { DoneNotice } from '../../parts/problem-notice.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { type Units, useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { size } from './stock-words.ts';
@@ -26,6 +27,7 @@ type Size = Empties['sizes'][number];
 
 /** A collection by a licensed contractor: what waits is written in already, by size and, where asked for, by product. */
 export function CollectionForm({ empties, onClose }: { readonly empties: Empties; readonly onClose: () => void }) {
+	const units = useUnits();
 	const sizes = empties.sizes.filter(({ waiting, emptied }) => waiting > 0 || emptied > 0);
 	const waiting = sizes.filter((line) => line.waiting > 0);
 	const [byProduct, setByProduct] = useState<ReadonlySet<string>>(new Set());
@@ -37,7 +39,7 @@ export function CollectionForm({ empties, onClose }: { readonly empties: Empties
 	const [more, setMore] = useState(false);
 	const [by, setBy] = useState(useUsualOperator());
 	const plain = [
-		...sizes.filter((line) => !byProduct.has(keyOf(line))).flatMap((line) => rowsOf(line, whatOf(line))),
+		...sizes.filter((line) => !byProduct.has(keyOf(line))).flatMap((line) => rowsOf(line, whatOf(line, units))),
 		...others(empties.bags.waiting),
 	];
 	const told = sizes
@@ -137,7 +139,7 @@ export function CollectionForm({ empties, onClose }: { readonly empties: Empties
 					{waiting.map((line) => (
 						<Checkbox
 							key={keyOf(line)}
-							label={whatOf(line)}
+							label={whatOf(line, units)}
 							checked={byProduct.has(keyOf(line))}
 							onChange={() => toggle(keyOf(line))}
 						/>
@@ -147,7 +149,7 @@ export function CollectionForm({ empties, onClose }: { readonly empties: Empties
 			{told.map(({ line, rows }) => (
 				<fieldset className="group" key={keyOf(line)}>
 					<legend className="entry-label">
-						{whatOf(line)}: {line.waiting} waiting
+						{whatOf(line, units)}: {line.waiting} waiting
 					</legend>
 					<div className="pair">{entries(rows)}</div>
 				</fieldset>
@@ -167,8 +169,8 @@ function keyOf({ size: each, unit }: Size): string {
 	return `${each} ${unit}`;
 }
 
-function whatOf({ size: each, unit }: Size): string {
-	return `${size(each)} ${unit}`;
+function whatOf({ size: each, unit }: Size, { say }: Units): string {
+	return say(`${size(each)} ${unit}`);
 }
 
 type Waiting = Pick<Size, 'size' | 'unit' | 'waiting' | 'notRinsed'> & { readonly productId?: string };

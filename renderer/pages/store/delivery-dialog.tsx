@@ -157,7 +157,7 @@ function DeliveryLine(props: {
 				required
 				options={(product?.packSizes ?? []).map((each) => ({
 					value: String(each),
-					label: `${size(each)} ${product?.unit ?? ''}`,
+					label: farmUnits.say(`${size(each)} ${product?.unit ?? ''}`),
 				}))}
 				value={packSize === null ? null : String(packSize)}
 				onChange={(chosen) => onChange({ packSize: Number(chosen) })}

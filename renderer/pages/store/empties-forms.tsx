@@ -6,6 +6,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { rinseWays } from './rinse-ways.ts';
@@ -47,6 +48,7 @@ export function BagForm({ loose, onClose }: { readonly loose: string; readonly o
 
 /** How the containers of some loads were rinsed, for all chosen loads at once. */
 export function RinseForm({ loads, onClose }: { readonly loads: Empties['loads']; readonly onClose: () => void }) {
+	const { say } = useUnits();
 	const silent = loads.filter(({ rinsed }) => rinsed === null);
 	const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
 	const [how, setHow] = useState<RinseWay | null>(null);
@@ -86,7 +88,7 @@ export function RinseForm({ loads, onClose }: { readonly loads: Empties['loads']
 						checked={!left.has(load.loadLogId)}
 						onChange={() => toggle(load.loadLogId)}
 						label={`${shortDate(load.on)}, ${load.job}, load ${load.load}: ${load.containers
-							.map((each) => `${each.pieces} × ${size(each.size)} ${each.unit}`)
+							.map((each) => `${each.pieces} × ${say(`${size(each.size)} ${each.unit}`)}`)
 							.join(', ')}`}
 					/>
 				))}

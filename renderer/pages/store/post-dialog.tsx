@@ -8,6 +8,7 @@ import { Dialog } from '../../parts/dialog.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
 import { WhyInput } from '../../parts/why-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { ByInput, useUsualOperator } from './by-input.tsx';
 import { ProductPick, useProducts } from './product-pick.tsx';
@@ -53,13 +54,14 @@ function PostForm({ productId, storeId: first, onClose }: Omit<Props, 'opened'>)
 	const [why, setWhy] = useState('');
 	const [document, setDocument] = useState('');
 	const [by, setBy] = useState(useUsualOperator());
+	const { say } = useUnits();
 	const product = products.find((each) => each.id === chosen);
 	const stores = useStores();
 	const [storeId, setStoreId] = useState<string | null>(first);
 	const from = storeId ?? stores[0]?.storeId;
 	const stock = useProcedure(['store', 'on hand', from], (api) => api.store.onHand(from ? { storeId: from } : {}));
 	const line = stock.answer?.find((each) => each.productId === chosen);
-	const stands = line && standsWords(line, kind, way);
+	const stands = line && say(standsWords(line, kind, way));
 	const bothWays = kind === 'transfer' || kind === 'loan';
 	const post = useCommand(
 		(api, entry: { readonly kind: Kind; readonly amount: number }, key) =>

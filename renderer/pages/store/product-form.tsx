@@ -7,6 +7,7 @@ import { DateInput } from '../../parts/date-input.tsx';
 import { EntryForm } from '../../parts/page.tsx';
 import { Pick } from '../../parts/pick.tsx';
 import { QuantityInput } from '../../parts/quantity-input.tsx';
+import { useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
 import { type ActiveDraft, ActivesEditor, activesOf } from './actives-editor.tsx';
 import { ClosuresEditor } from './closures-editor.tsx';
@@ -51,6 +52,7 @@ export function ProductForm(props: {
 	readonly onSaved: (id: string) => void;
 }) {
 	const { product } = props;
+	const isMetric = useUnits().units === 'metric';
 	const [draft, setDraft] = useState<Draft>(product ? draftOf(product) : blank);
 	const [actives, setActives] = useState<readonly ActiveDraft[]>(product?.actives ?? []);
 	const [limits, setLimits] = useState<readonly LabelLimit[]>(product?.limits ?? []);
@@ -138,8 +140,8 @@ export function ProductForm(props: {
 					label="Sold by"
 					required
 					options={[
-						{ value: 'L', label: 'the litre (L)' },
-						{ value: 'kg', label: 'the kilogram (kg)' },
+						{ value: 'L', label: isMetric ? 'the litre (L)' : 'the gallon (gal)' },
+						{ value: 'kg', label: isMetric ? 'the kilogram (kg)' : 'the pound (lb)' },
 					]}
 					value={draft.unit}
 					onChange={(unit) => unit && set({ unit })}
