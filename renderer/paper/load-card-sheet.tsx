@@ -10,14 +10,14 @@ import { asksFlowering, buffersAsked, isMixed, LABEL_FIRST, noteLines, paceWords
 import { CardGround, CardMarks, FirstChecks } from './card-work.tsx';
 import { LabelTexts, LabelTextsOverleaf } from './label-texts.tsx';
 import './load-card.css';
-import { onPaper, usSettings } from './us-words.ts';
+import { usSettings, withDryOunces } from './us-words.ts';
 
 /**
  * The card of one load: on screen and, from the same HTML and CSS, on one page of A4 or A5. Type is as large as the load
  * leaves room for; label texts too long for the page go overleaf in full.
  */
 export function LoadCardSheet({ card, paper = 'A4' }: { readonly card: LoadCard; readonly paper?: Paper }) {
-	const units = onPaper(useUnits());
+	const units = withDryOunces(useUnits());
 	const layout = layoutOf(card, paper, units);
 	return (
 		<UnitsContext value={units}>

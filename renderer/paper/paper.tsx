@@ -18,7 +18,7 @@ import { headWords, INFORMS, paperColumns, periodWords } from './report-cells.ts
 import { ReportSheet } from './report-sheet.tsx';
 import storeStyle from './store-papers.css?inline';
 import { CountSheetPage, EmergencyListPages } from './store-papers.tsx';
-import { onPaper } from './us-words.ts';
+import { withDryOunces } from './us-words.ts';
 
 const pages = {
 	A4: '@page { size: A4 portrait; margin: 10mm 10mm 9mm; }',
@@ -29,7 +29,7 @@ const pages = {
 type Read = { readonly units: DisplayUnits };
 
 function drawn(page: ReactNode, { units }: Read): string {
-	return renderToStaticMarkup(<UnitsContext value={onPaper(unitsIn[units])}>{page}</UnitsContext>);
+	return renderToStaticMarkup(<UnitsContext value={withDryOunces(unitsIn[units])}>{page}</UnitsContext>);
 }
 
 /** Load cards as one self-contained page of HTML, each on a sheet of its own. */

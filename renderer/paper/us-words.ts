@@ -35,10 +35,10 @@ export function usAmount(amount: number, unit: string): string {
 }
 
 /**
- * How figures read on paper: `12 dry oz` of what is weighed, so that nobody takes it for the `12 fl oz` of the line
+ * How figures read on paper and where things are measured out: `12 dry oz` of what is weighed, so that nobody takes it for the `12 fl oz` of the line
  * beside it. US labels say so too (from memory).
  */
-export function onPaper(units: Units): Units {
+export function withDryOunces(units: Units): Units {
 	if (units.units === 'metric') return units;
 	return {
 		...units,

@@ -4,6 +4,7 @@ import type { LoadCard } from '../../../shared/contract/jobs-card.ts';
 import { type Portion, type Tally, tallyOf, WATER } from '../../../shared/core/filling/tally.ts';
 import { bareAmount, capital, clock, figure, formulationAfter } from '../../format.ts';
 import { fillsInSpace, heldWords, quantityWords, smallAmount } from '../../held-words.ts';
+import { withDryOunces } from '../../paper/us-words.ts';
 import { EntryForm } from '../../parts/page.tsx';
 import { type Units, useUnits } from '../../units.ts';
 import { useCommand, useProcedure } from '../../use-procedure.ts';
@@ -22,7 +23,7 @@ export function TallyFill({ card, portions, steps }: Props) {
 	const at = useMemo(() => tallyOf(portions, steps.steps, now), [portions, steps.steps, now]);
 	const over = steps.logged !== null && steps.steps.length === 0;
 	const running = at.state.begunAt !== null && !over;
-	const units = useUnits();
+	const units = withDryOunces(useUnits());
 	const { one } = heldWords(card.plan, card.seed?.unit);
 	const next = () => {
 		if (!running) steps.note({ what: 'begun' });
@@ -75,7 +76,7 @@ function InHand(props: {
 	readonly at: Tally;
 	readonly onNext: () => void;
 }) {
-	const units = useUnits();
+	const units = withDryOunces(useUnits());
 	const { card, portions, at } = props;
 	const portion = at.next === null ? undefined : portions[at.next];
 	const thing = thingOf(card);
@@ -156,7 +157,7 @@ function thenWords(
 
 /** How much of each product is in, and of the seed or the hopper what it is for. */
 function Amounts({ card, at }: { readonly card: LoadCard; readonly at: Tally }) {
-	const units = useUnits();
+	const units = withDryOunces(useUnits());
 	const before = card.plan.inHopperKg;
 	return (
 		<section className="yard-panel" aria-label="What is in">

@@ -1,5 +1,6 @@
 import type { FillNow } from '../../../shared/core/filling/fill-now.ts';
 import { clock, count, formulationAfter } from '../../format.ts';
+import { withDryOunces } from '../../paper/us-words.ts';
 import { useUnits } from '../../units.ts';
 import { kindOf, sizeOf } from './fill-words.ts';
 import type { Sheet } from './yard-top.tsx';
@@ -8,7 +9,7 @@ type Props = { readonly sheet: Sheet; readonly at: FillNow; readonly onDone: () 
 
 /** The container in hand, how many are left, and the one press when it is done. */
 export function YardContainers({ sheet, at, onDone }: Props) {
-	const units = useUnits();
+	const units = withDryOunces(useUnits());
 	const { card, given } = sheet;
 	const all = given.containers.length;
 	const container = at.next === null ? undefined : given.containers[at.next];

@@ -11,6 +11,7 @@ import {
 	slurryWords,
 } from '../../held-words.ts';
 import { poursOf, pourWords, underName } from '../../paper/card-words.ts';
+import { withDryOunces } from '../../paper/us-words.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { WarningList } from '../../parts/problem-notice.tsx';
 import { Table } from '../../parts/table.tsx';
@@ -71,7 +72,7 @@ export function JobFill({ card, brokenOff }: { readonly card: LoadCard; readonly
 }
 
 function MixOrder({ card }: { readonly card: LoadCard }) {
-	const farmUnits = useUnits();
+	const farmUnits = withDryOunces(useUnits());
 	return (
 		<>
 			<h2>{orderHeading(card)}</h2>

@@ -9,7 +9,7 @@ import {
 	pourWords,
 	underName,
 } from '../../../../renderer/paper/card-words.ts';
-import { onPaper, usAmount, usSettings } from '../../../../renderer/paper/us-words.ts';
+import { usAmount, usSettings, withDryOunces } from '../../../../renderer/paper/us-words.ts';
 import { unitsIn } from '../../../../renderer/units.ts';
 import { sampleCard } from './sample-card.ts';
 
@@ -47,7 +47,7 @@ test('small amounts are in ounces', () => {
 	]);
 });
 
-const us = onPaper(unitsIn['US customary']);
+const us = withDryOunces(unitsIn['US customary']);
 
 /** 1500 L are 396.26 gal, 4000 L 1056.69; 26.67 ha are 65.90 ac; 5 L are 1.32 gal, 10 kg 22.05 lb, 1.25 kg 2.76 lb. */
 test('the card of a farm with US customary units is read in them alone, doses entered in metric with it', () => {
