@@ -99,15 +99,15 @@ export async function sealedSums(db: ReadDb, { from, to }: { from: number; to: n
 }
 
 /**
- * Opened containers of each lot at the end of a period: how many are still open, how many of them ran empty into a load
- * in it, and how many ever. One whose opening was taken back is none of them.
+ * Opened containers of each lot in a period: how many are open before it and at its end, how many of them ran empty into a
+ * load in it, and how many ever. One whose opening was taken back is none of them.
  */
 export async function openedContainers(db: ReadDb, { from, to }: { from: number; to: number }) {
 	const { seq, lotId, containerId, occurredAt, amount, kind } = movement;
 	// The newest posting, and in its last bits whether that was a load (1) or the opening taken back (2).
 	const newest = sql`max(${seq} * 4 + (${kind} IN ('load', 'load reversal')) + 2 * (${kind} = 'opening'))`;
-	return db.all<{ lotId: string; stillOpen: number; ranEmpty: number; poured: number }>(
-		sql`SELECT lotId, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from} AND newest % 2) AS ranEmpty, sum(remains <= 0 AND newest % 2) AS poured FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, max(${occurredAt}) AS last, ${newest} AS newest FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
+	return db.all<{ lotId: string; openBefore: number; stillOpen: number; ranEmpty: number; poured: number }>(
+		sql`SELECT lotId, sum(stood > 0) AS openBefore, sum(remains > 0) AS stillOpen, sum(remains <= 0 AND last >= ${from} AND newest % 2) AS ranEmpty, sum(remains <= 0 AND newest % 2) AS poured FROM (SELECT min(${lotId}) AS lotId, sum(${amount}) AS remains, sum(iif(${occurredAt} < ${from}, ${amount}, 0)) AS stood, max(${occurredAt}) AS last, ${newest} AS newest FROM ${movement} WHERE ${occurredAt} <= ${to} AND ${containerId} IS NOT NULL GROUP BY ${containerId}) GROUP BY lotId`,
 	);
 }
 

@@ -183,11 +183,9 @@ async function accountsOf(db: ReadDb, period: { from: number; to: number }): Pro
 		else account.other += packs;
 		if (kind === 'poured before' || kind === 'load' || kind === 'load reversal') account.emptiedInAll -= packs;
 	}
-	for (const { lotId, stillOpen } of await openedContainers(db, { from: 0, to: period.from - 1 })) {
-		accountOf(lotId).account.openAtStart += stillOpen;
-	}
-	for (const { lotId, stillOpen, ranEmpty, poured } of await openedContainers(db, period)) {
+	for (const { lotId, openBefore, stillOpen, ranEmpty, poured } of await openedContainers(db, period)) {
 		const { account } = accountOf(lotId);
+		account.openAtStart += openBefore;
 		account.stillOpen += stillOpen;
 		account.emptied += ranEmpty;
 		account.emptiedInAll += poured;

@@ -214,7 +214,6 @@ async function adviceWords({ db, farm }: QueryContext, { jobs, advice, records }
 function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, customer, advised }: JobOf): ReportRow {
 	const details = recordDetails(first);
 	const each = lines.length === 1 ? [details] : lines.map(recordDetails);
-	const winds = each.flatMap(({ weather }) => weather?.windSpeedKmh ?? []);
 	const m2 = lines.reduce((sum, { treatedM2 }) => sum + treatedM2, 0);
 	const washedM2 = lines.reduce((sum, line) => sum + (line.washedM2 ?? 0), 0);
 	const amount = fromStockAmount(lines.reduce((sum, line) => sum + line.amount, 0));
@@ -244,13 +243,26 @@ function lineOf(first: SheetRecord, lines: readonly SheetRecord[], { name, custo
 		unit: first.unit,
 		reason: details.reason,
 		advised,
-		operator: [...new Set(each.map(({ operator }) => operator))].join(', '),
+		operator: each.length === 1 ? details.operator : [...new Set(each.map(({ operator }) => operator))].join(', '),
 		certificateNo: details.certificateNo,
 		sprayer: details.sprayer,
 		sprayVolumeLPerHa: details.sprayVolumeLPerHa,
 		carrier: details.carrier,
 		noEntryUntil: latestOf(each, ({ noEntryUntil, zone }) => noEntryUntil && toIso(noEntryUntil, zone), writtenMoment),
 		harvestFrom: latestOf(each, ({ harvestFrom }) => harvestFrom),
+		...windOf(each),
+	};
+}
+
+/** The wind of all loads: from the least to the most, and each direction. Most lines are of one load. */
+function windOf(each: readonly RecordDetails[]) {
+	const [first] = each;
+	if (each.length === 1) {
+		const { windSpeedKmh = null, windDirection = null } = first?.weather ?? {};
+		return { windSpeedKmh, windUpToKmh: null, windDirection };
+	}
+	const winds = each.flatMap(({ weather }) => weather?.windSpeedKmh ?? []);
+	return {
 		windSpeedKmh: winds.length > 0 ? Math.min(...winds) : null,
 		windUpToKmh: new Set(winds).size > 1 ? Math.max(...winds) : null,
 		windDirection: [...new Set(each.flatMap(({ weather }) => weather?.windDirection ?? []))].join(', ') || null,
@@ -263,6 +275,11 @@ function latestOf(
 	read: (details: RecordDetails) => string | 0 | null,
 	say: (found: string) => string = String,
 ): string | null {
+	const [first] = each;
+	if (first && each.length === 1) {
+		const only = read(first);
+		return only ? say(only) : null;
+	}
 	const last = each
 		.flatMap((details) => read(details) || [])
 		.sort()

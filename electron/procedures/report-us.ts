@@ -57,8 +57,9 @@ export async function usApplicationList(context: QueryContext, period: Period): 
 	const rows = together.flatMap((records): ReportRow[] => {
 		const [first] = records;
 		if (!first) return [];
-		const details = records.map(recordDetails);
-		const { zone } = recordDetails(first);
+		const own = recordDetails(first);
+		const { zone } = own;
+		const details = [own, ...records.slice(1).map(recordDetails)];
 		const one = (read: (each: (typeof details)[number]) => string | null) => named(details.map(read));
 		const m2 = records.reduce((sum, { treatedM2, washedM2 }) => sum + (washedM2 ?? treatedM2), 0);
 		const lacking = new Set(records.flatMap((row, index) => missingIn(row, details[index])));

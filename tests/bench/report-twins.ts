@@ -82,12 +82,15 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 	'job sheet': {
 		sql: `SELECT j.name AS job, json_extract(j.details, '$.customer') AS customer, r.spray_date AS date,
 				${iso('min(r.started_at)')} AS startedAt, ${iso('max(r.finished_at)')} AS finishedAt, r.field_name AS field,
-				${detail('crop')} AS crop, sum(r.treated_m2) / 10000 AS treatedHa, r.product_name AS product,
-				${detail('authorisationNo')} AS authorisationNo, sum(r.amount) / 100.0 / sum(r.treated_m2) AS dosePerHa,
+				${detail('crop')} AS crop, ${detail('eppoCode')} AS eppoCode, ${detail('growthStage')} AS growthStage,
+				sum(r.treated_m2) / 10000 AS treatedHa, r.product_name AS product,
+				${detail('authorisationNo')} AS authorisationNo, sum(${ON_GROUND}) / 100.0 / sum(r.treated_m2) AS dosePerHa,
 				sum(r.amount) / 1e6 AS amount, r.unit AS unit, ${detail('reason')} AS reason,
 				group_concat(DISTINCT ${detail('operator')}) AS operator, ${detail('certificateNo')} AS certificateNo,
 				${detail('sprayer')} AS sprayer, ${detail('sprayVolumeLPerHa')} AS sprayVolumeLPerHa,
-				${detail('weather.windSpeedKmh')} AS windSpeedKmh, ${detail('weather.windDirection')} AS windDirection
+				max(${detail('noEntryUntil')}) AS noEntryUntil, max(${detail('harvestFrom')}) AS harvestFrom,
+				min(${detail('weather.windSpeedKmh')}) AS windSpeedKmh, max(${detail('weather.windSpeedKmh')}) AS windUpToKmh,
+				group_concat(DISTINCT ${detail('weather.windDirection')}) AS windDirection
 			FROM spray_record r JOIN job j ON j.id = r.job_id WHERE ${STANDS}
 			GROUP BY r.job_id, r.field_id, r.spray_date, r.product_id
 			ORDER BY date, job, field, product`,
@@ -248,13 +251,14 @@ export const twins: Readonly<Record<ReportName, Twin>> = {
 				-sum(iif(occurred_at >= @start AND kind = 'opening', amount, 0)) AS opened,
 				sum(iif(occurred_at >= @start AND kind NOT IN ('delivery', 'load', 'load reversal', 'opening'), amount, 0)) AS other
 				FROM movement WHERE occurred_at <= @end AND lot_id IS NOT NULL AND container_id IS NULL GROUP BY lot_id),
-			open AS (SELECT min(lot_id) AS lot_id, sum(amount) AS remains, max(occurred_at) AS last
+			open AS (SELECT min(lot_id) AS lot_id, sum(amount) AS remains, max(occurred_at) AS last,
+				sum(iif(occurred_at < @start, amount, 0)) AS stood
 				FROM movement WHERE occurred_at <= @end AND container_id IS NOT NULL GROUP BY container_id),
-			opens AS (SELECT lot_id, sum(remains > 0) AS still, sum(remains <= 0 AND last >= @start) AS emptied
+			opens AS (SELECT lot_id, sum(stood > 0) AS before, sum(remains > 0) AS still, sum(remains <= 0 AND last >= @start) AS emptied
 				FROM open GROUP BY lot_id)
 			SELECT p.name AS product, l.pack_size / 1e6 AS size, p.unit, sum(s.at_start) / l.pack_size AS atStart,
 				sum(s.received) / l.pack_size AS received, sum(s.poured) / l.pack_size AS pouredWhole,
-				sum(s.opened) / l.pack_size AS opened, sum(s.other) / l.pack_size AS other, sum(o.still) AS stillOpen,
+				sum(s.opened) / l.pack_size AS opened, sum(s.other) / l.pack_size AS other, sum(o.before) AS openAtStart, sum(o.still) AS stillOpen,
 				sum(o.emptied) + sum(s.poured) / l.pack_size AS emptied
 			FROM lot l JOIN product p ON p.id = l.product_id LEFT JOIN sealed s ON s.lot_id = l.id LEFT JOIN opens o ON o.lot_id = l.id
 			GROUP BY l.product_id, l.pack_size ORDER BY p.name, l.pack_size DESC`,
