@@ -206,6 +206,7 @@ test('the margins are asked of the cards whose labels ask, once a job; what was 
 		await page.keyboard.press('Tab');
 		await expect(drift).toHaveValue('');
 		await drift.fill('75');
+		await expect(page.getByRole('option')).toHaveText(['75 %']);
 		await drift.press('Enter');
 		await expect(drift).toHaveValue('75 %');
 		await asked.getByRole('button', { name: 'Take off margin' }).click();
