@@ -107,6 +107,7 @@ test('the water of a slurry is planned, measured in the yard, logged and recorde
 	await expect(page.getByText('6 L to measure')).toBeVisible();
 	await page.getByRole('button', { name: 'Part is in' }).click();
 	await page.getByRole('button', { name: 'Part is in' }).click();
+	await expect(page.getByLabel('Operator')).not.toHaveValue('');
 	await page.getByRole('button', { name: 'Log the fill' }).click();
 	await page.getByRole('button', { name: 'Treated: log the batch' }).click();
 	await expect(page.getByLabel('Water of the slurry')).toHaveValue('6');
