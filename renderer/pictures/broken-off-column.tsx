@@ -1,7 +1,6 @@
 import { useId } from 'react';
 import { type Units, useUnits } from '../units.ts';
-import { spread } from './lettering.ts';
-import { mark, SideLabel } from './tank-column.tsx';
+import { mark, SideLabels } from './tank-column.tsx';
 import { usePictureWidth } from './use-width.ts';
 
 /** How far a load came before it was broken off, and what was then left in the tank. */
@@ -36,11 +35,6 @@ export function BrokenOffColumn(props: {
 	const [full, left] = [scale(totalL), scale(leftL)];
 	const words = labelsOf({ ...broken, leftL }, { totalL, rest, units });
 	const labels = words.map(({ level, big, size, small }) => mark(level, big, size, small, width - labelX - 2));
-	const starts = spread(
-		labels.map((label) => ({ wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7, size: label.height })),
-		2,
-		vessel.bottom + 8,
-	);
 	const described = words.map(({ big, small }) => `${big} ${small.join(', ')}.`).join(' ');
 	return (
 		<div ref={ref}>
@@ -69,16 +63,13 @@ export function BrokenOffColumn(props: {
 					stroke="var(--ink)"
 					strokeWidth="2"
 				/>
-				{labels.map((label, index) => (
-					<SideLabel
-						key={words[index]?.big}
-						label={label}
-						x={labelX}
-						y={starts[index] ?? 0}
-						edge={vessel.x + vessel.width}
-						levelY={scale(label.level)}
-					/>
-				))}
+				<SideLabels
+					labels={labels}
+					scale={scale}
+					x={labelX}
+					edge={vessel.x + vessel.width}
+					bottom={vessel.bottom + 8}
+				/>
 				<text className="t" x={vessel.x} y={vessel.bottom + 24} fontSize="13">
 					{`tank ${units.volume(capacityL)}`}
 				</text>

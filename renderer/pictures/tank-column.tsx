@@ -46,11 +46,6 @@ export function TankColumn(given: TankColumnProps) {
 	const labels = [...marksOf(props, room), ...bands.map((band) => productLabel(band, room, units))].sort(
 		(a, b) => b.level - a.level,
 	);
-	const wanted = labels.map((label) => ({
-		wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7,
-		size: label.height,
-	}));
-	const starts = spread(wanted, 2, vessel.bottom + 8);
 	const start = props.startL === null ? null : scale(Math.min(props.startL, props.load.totalL));
 	const full = scale(props.load.totalL);
 	return (
@@ -109,17 +104,13 @@ export function TankColumn(given: TankColumnProps) {
 					stroke="var(--ink)"
 					strokeWidth="2"
 				/>
-				{labels.map((label, index) => (
-					<SideLabel
-						// biome-ignore lint/suspicious/noArrayIndexKey: two marks may stand at one level with the same figure
-						key={index}
-						label={label}
-						x={labelX}
-						y={starts[index] ?? 0}
-						edge={vessel.x + vessel.width}
-						levelY={scale(label.level)}
-					/>
-				))}
+				<SideLabels
+					labels={labels}
+					scale={scale}
+					x={labelX}
+					edge={vessel.x + vessel.width}
+					bottom={vessel.bottom + 8}
+				/>
 				<text className="t" x={vessel.x} y={vessel.bottom + 24} fontSize="13">
 					{`tank ${units.volume(props.capacityL)}`}
 				</text>
@@ -128,7 +119,34 @@ export function TankColumn(given: TankColumnProps) {
 	);
 }
 
-export function SideLabel(props: {
+/** The marks at the side of a vessel, each at its level as far as none covers another. */
+export function SideLabels(props: {
+	readonly labels: readonly Label[];
+	readonly scale: (level: number) => number;
+	readonly x: number;
+	readonly edge: number;
+	readonly bottom: number;
+}) {
+	const { labels, scale, x, edge } = props;
+	const wanted = labels.map((label) => ({
+		wanted: scale(label.level) - (label.lines[0]?.size ?? 14) * 0.7,
+		size: label.height,
+	}));
+	const starts = spread(wanted, 2, props.bottom);
+	return labels.map((label, index) => (
+		<SideLabel
+			// biome-ignore lint/suspicious/noArrayIndexKey: two marks may stand at one level with the same figure
+			key={index}
+			label={label}
+			x={x}
+			y={starts[index] ?? 0}
+			edge={edge}
+			levelY={scale(label.level)}
+		/>
+	));
+}
+
+function SideLabel(props: {
 	readonly label: Label;
 	readonly x: number;
 	readonly y: number;

@@ -1,5 +1,5 @@
 import { readFile } from 'node:fs/promises';
-import { expect } from 'playwright/test';
+import { expect, type Page } from 'playwright/test';
 import { seasonOf } from '../../shared/basics/calendar.ts';
 import { test } from './app.ts';
 
@@ -24,13 +24,19 @@ test.beforeAll(async ({ app }) => {
 	await app.call('fields.add', { key: 'mill', name: 'Mill Piece', mappedHa: 9.7, geometry });
 });
 
-test('draws a new field on the map, beside those there are', async ({ app, page }) => {
-	await app.open(page, '/farm/fields/draw');
+/** Waits for the map a boundary is drawn on; presses on it by shares of its width and height. */
+async function drawingMap(page: Page) {
 	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
 	await expect(map.getByText('Mill Piece')).toBeVisible();
 	const box = await map.boundingBox();
 	if (!box) throw new Error('no map');
 	const at = (x: number, y: number) => page.mouse.click(box.x + box.width * x, box.y + box.height * y);
+	return { map, at };
+}
+
+test('draws a new field on the map, beside those there are', async ({ app, page }) => {
+	await app.open(page, '/farm/fields/draw');
+	const { at } = await drawingMap(page);
 	await at(0.05, 0.2);
 	await at(0.12, 0.2);
 	await at(0.12, 0.6);
@@ -45,11 +51,7 @@ test('draws a new field on the map, beside those there are', async ({ app, page 
 
 test('what was drawn is still there after a reload, and is gone on with or thrown away', async ({ app, page }) => {
 	await app.open(page, '/farm/fields/draw');
-	const map = page.getByRole('region', { name: 'Map for drawing the boundary' });
-	await expect(map.getByText('Mill Piece')).toBeVisible();
-	const box = await map.boundingBox();
-	if (!box) throw new Error('no map');
-	const at = (x: number, y: number) => page.mouse.click(box.x + box.width * x, box.y + box.height * y);
+	const { map, at } = await drawingMap(page);
 	await at(0.05, 0.7);
 	await at(0.12, 0.7);
 	await at(0.12, 0.9);
